@@ -1,0 +1,127 @@
+#include "base/file.h"
+
+#include <array>
+#include <cerrno>
+#include <cstring>
+#include <filesystem>
+#include <utility>
+
+#include <fcntl.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+#include "base/message.h"
+#include "base/rules.h"
+
+namespace yubifu::base {
+
+namespace {
+
+// Closes on every way out.
+class Descriptor {
+ public:
+  explicit Descriptor(int fd) : fd_(fd) {}
+  Descriptor(const Descriptor&) = delete;
+  Descriptor& operator=(const Descriptor&) = delete;
+  ~Descriptor() {
+    if (fd_ > STDERR_FILENO) ::close(fd_);
+  }
+  int get() const { return fd_; }
+  bool valid() const { return fd_ >= 0; }
+
+ private:
+  int fd_;
+};
+
+std::string reason() {
+  return std::strerror(errno);
+}
+
+Outcome<std::string> unreadable(std::string why) {
+  return {std::nullopt,
+          {report(rule::unreadable_file, std::nullopt, message("cannot read this: {}", why))}};
+}
+
+// False with errno set when a write fails; a short write is continued.
+bool write_all(int fd, std::string_view bytes) {
+  while (!bytes.empty()) {
+    const ssize_t written = ::write(fd, bytes.data(), bytes.size());
+    if (written < 0 && errno == EINTR) continue;
+    if (written < 0) return false;
+    bytes.remove_prefix(static_cast<std::size_t>(written));
+  }
+  return true;
+}
+
+Diagnostics unwritable(std::string why) {
+  return {report(rule::unwritable_file, std::nullopt, message("cannot write this: {}", why),
+                 message("choose another place with -o; an existing file was left as it was"))};
+}
+
+mode_t permissions_for(const std::string& path) {
+  struct stat old {};
+  if (::stat(path.c_str(), &old) == 0) return old.st_mode & 07777;
+  const mode_t mask = ::umask(0);
+  ::umask(mask);
+  return 0666 & ~mask;
+}
+
+Diagnostics write_beside_and_rename(const std::string& path, std::string_view bytes) {
+  std::string temporary = (std::filesystem::path(path).parent_path() / ".yubifu-XXXXXX").string();
+  const mode_t mode = permissions_for(path);
+  const Descriptor out(::mkstemp(temporary.data()));
+  if (!out.valid()) return unwritable(reason());
+  const bool written = write_all(out.get(), bytes) && ::fchmod(out.get(), mode) == 0 &&
+                       ::fsync(out.get()) == 0 && ::rename(temporary.c_str(), path.c_str()) == 0;
+  if (written) return {};
+  std::string why = reason();
+  ::unlink(temporary.c_str());
+  return unwritable(std::move(why));
+}
+
+}  // namespace
+
+Outcome<std::string> read_file(const std::string& path) {
+  const Descriptor in(path == "-" ? STDIN_FILENO : ::open(path.c_str(), O_RDONLY | O_CLOEXEC));
+  if (!in.valid()) return unreadable(reason());
+  struct stat about {};
+  if (::fstat(in.get(), &about) == 0 && S_ISDIR(about.st_mode)) {
+    return unreadable(message("it is a folder"));
+  }
+  std::string bytes;
+  std::array<char, 1 << 16> buffer;
+  while (true) {
+    const ssize_t count = ::read(in.get(), buffer.data(), buffer.size());
+    if (count < 0 && errno == EINTR) continue;
+    if (count < 0) return unreadable(reason());
+    if (count == 0) return {std::move(bytes), {}};
+    bytes.append(buffer.data(), static_cast<std::size_t>(count));
+    if (bytes.size() > kMostInputBytes) {
+      return {std::nullopt,
+              {report(rule::input_too_large, std::nullopt,
+                      message("the input is larger than {} MiB", kMostInputBytes >> 20))}};
+    }
+  }
+}
+
+Diagnostics write_file(const std::string& path, std::string_view bytes) {
+  if (path == "-") {
+    return write_all(STDOUT_FILENO, bytes) ? Diagnostics{} : unwritable(reason());
+  }
+  struct stat link {};
+  if (::lstat(path.c_str(), &link) != 0) return write_beside_and_rename(path, bytes);
+  if (S_ISLNK(link.st_mode)) {
+    std::error_code error;
+    const auto target = std::filesystem::canonical(path, error);
+    if (error) return unwritable(message("it is a link that leads nowhere"));
+    return write_file(target.string(), bytes);
+  }
+  if (S_ISDIR(link.st_mode)) return unwritable(message("it is a folder"));
+  if (S_ISREG(link.st_mode)) return write_beside_and_rename(path, bytes);
+  // A device or a pipe cannot be replaced by a rename.
+  const Descriptor out(::open(path.c_str(), O_WRONLY | O_CLOEXEC));
+  if (!out.valid() || !write_all(out.get(), bytes)) return unwritable(reason());
+  return {};
+}
+
+}  // namespace yubifu::base

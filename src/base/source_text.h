@@ -1,0 +1,50 @@
+// A text together with the name it came by, so that a byte offset can be told as line and column.
+#pragma once
+
+#include <cstddef>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace yubifu::base {
+
+/// Bytes [begin, end) of one source text.
+struct SourceRange {
+  std::size_t begin = 0;
+  std::size_t end = 0;
+
+  friend bool operator==(const SourceRange&, const SourceRange&) = default;
+};
+
+/// A place as people and editors count it: both from 1, columns in code points.
+struct Position {
+  std::size_t line = 1;
+  std::size_t column = 1;
+
+  friend bool operator==(const Position&, const Position&) = default;
+};
+
+/// Owns a text in UTF-8 and finds the lines in it. LF, CRLF and a lone CR each end a line.
+class SourceText {
+ public:
+  /// `name` is what messages print before the line: a path, or "-" for standard input.
+  SourceText(std::string name, std::string text);
+
+  const std::string& name() const { return name_; }
+  std::string_view text() const { return text_; }
+
+  /// The position of a byte offset; an offset past the end is taken as the end.
+  Position position(std::size_t offset) const;
+
+  /// The text of a line (counted from 1) without its line end; empty past the last line.
+  std::string_view line(std::size_t number) const;
+
+  std::size_t line_count() const { return line_starts_.size(); }
+
+ private:
+  std::string name_;
+  std::string text_;
+  std::vector<std::size_t> line_starts_;
+};
+
+}  // namespace yubifu::base

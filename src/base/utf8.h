@@ -1,0 +1,37 @@
+// UTF-8: walking code points, checking, and the width of text on a terminal.
+#pragma once
+
+#include <cstddef>
+#include <optional>
+#include <string>
+#include <string_view>
+
+namespace yubifu::base {
+
+/// One code point and the bytes it takes. An invalid byte gives U+FFFD with size 1.
+struct CodePoint {
+  char32_t value = 0;
+  std::size_t size = 0;
+};
+
+/// The code point at the start of `text`; {0, 0} for an empty text.
+CodePoint first_code_point(std::string_view text);
+
+/// The number of code points; each invalid byte counts as one.
+std::size_t code_point_count(std::string_view text);
+
+void append_utf8(std::string& out, char32_t value);
+
+/// The offset of the first byte that is not valid UTF-8 (overlong forms, surrogates and values
+/// past U+10FFFF are invalid); nothing when all is well.
+std::optional<std::size_t> first_invalid_utf8(std::string_view text);
+
+/// Columns on a terminal: 2 for East Asian wide and full-width characters, 0 for combining
+/// marks, 1 otherwise (Unicode Standard Annex 11).
+int display_width(char32_t value);
+int display_width(std::string_view text);
+
+/// `text` padded with spaces on the right to `width` columns.
+std::string padded(std::string_view text, int width);
+
+}  // namespace yubifu::base

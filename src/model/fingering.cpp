@@ -1,0 +1,182 @@
+#include "model/fingering.h"
+
+#include <array>
+#include <charconv>
+#include <cstdlib>
+
+#include <fmt/format.h>
+
+namespace yubifu::model {
+namespace {
+
+constexpr std::string_view kTube = "筒";
+constexpr std::array<std::string_view, 8> kLow{"", "一", "二", "三", "四", "五", "六", "七"};
+constexpr std::array<std::string_view, 8> kSecond{"0", "1", "2", "3", "4", "5", "6", "7"};
+// The octave of 1 is printed 8; the others take U+0307, the combining dot above.
+constexpr std::array<std::string_view, 8> kThird{"", "8", "2̇", "3̇", "4̇", "5̇", "6̇", "7̇"};
+
+constexpr std::string_view kUnder = "メ";
+constexpr std::string_view kOver = "カ";
+constexpr std::string_view kDown = "↓";
+constexpr std::string_view kUp = "↑";
+
+const std::array<std::string_view, 8>* table_of(Register in) {
+  switch (in) {
+    case Register::low:
+      return &kLow;
+    case Register::second:
+      return &kSecond;
+    case Register::third:
+      return &kThird;
+    case Register::tube:
+      return nullptr;
+  }
+  return nullptr;
+}
+
+struct HoleName {
+  Hole hole;
+  std::string_view printed;
+  char ascii;
+};
+constexpr std::array<HoleName, 4> kHoles{{{Hole::closed, "●", 'x'},
+                                          {Hole::open, "○", 'o'},
+                                          {Hole::half, "◐", 'h'},
+                                          {Hole::steadying, "◎", 's'}}};
+
+const HoleName& name_of(Hole hole) {
+  return kHoles[static_cast<std::size_t>(hole)];
+}
+
+std::string bend_text(int cents, std::string_view down, std::string_view up) {
+  if (cents == 0) return {};
+  return fmt::format("{}{}", cents < 0 ? down : up, std::abs(cents));
+}
+
+// The standard sign at the front of `text`, the longest that fits.
+std::optional<Sign> take_sign(std::string_view& text) {
+  std::string_view best;
+  const auto consider = [&](std::string_view sign) {
+    if (!sign.empty() && text.starts_with(sign) && sign.size() > best.size()) best = sign;
+  };
+  consider(kTube);
+  for (const auto* table : {&kLow, &kSecond, &kThird}) {
+    for (const std::string_view sign : *table) consider(sign);
+  }
+  if (best.empty()) return std::nullopt;
+  text.remove_prefix(best.size());
+  return Sign(std::string(best));
+}
+
+}  // namespace
+
+std::optional<Sign> Sign::standard(Register in, int number) {
+  if (in == Register::tube) {
+    return number == 0 ? std::optional(Sign(std::string(kTube))) : std::nullopt;
+  }
+  if (number < 0 || number > 7) return std::nullopt;
+  const std::string_view sign = (*table_of(in))[static_cast<std::size_t>(number)];
+  if (sign.empty()) return std::nullopt;
+  return Sign(std::string(sign));
+}
+
+std::optional<SignPlace> standard_place(const Sign& sign) {
+  if (sign.printed() == kTube) return SignPlace{Register::tube, 0};
+  for (const Register in : {Register::low, Register::second, Register::third}) {
+    const auto& table = *table_of(in);
+    for (std::size_t number = 0; number < table.size(); ++number) {
+      if (!table[number].empty() && table[number] == sign.printed()) {
+        return SignPlace{in, static_cast<int>(number)};
+      }
+    }
+  }
+  return std::nullopt;
+}
+
+std::string ascii(const Sign& sign) {
+  const auto place = standard_place(sign);
+  if (!place) return sign.printed();
+  switch (place->in) {
+    case Register::tube:
+      return "rt";
+    case Register::low:
+      return fmt::format("r{}", place->number);
+    case Register::second:
+      return sign.printed();
+    case Register::third:
+      return place->number == 1 ? "8" : fmt::format("d{}", place->number);
+  }
+  return sign.printed();
+}
+
+std::string printed(const Fingering& fingering) {
+  if (!fingering.sign) return {};
+  std::string text = fingering.sign->printed();
+  if (fingering.half == HalfHole::under) text += kUnder;
+  if (fingering.half == HalfHole::over) text += kOver;
+  return text + bend_text(fingering.bend_cents, kDown, kUp);
+}
+
+std::string ascii(const Fingering& fingering) {
+  if (!fingering.sign) return {};
+  std::string text = ascii(*fingering.sign);
+  if (fingering.half == HalfHole::under) text += 'm';
+  if (fingering.half == HalfHole::over) text += 'k';
+  return text + bend_text(fingering.bend_cents, "v", "^");
+}
+
+std::optional<Fingering> parse_printed(std::string_view text) {
+  Fingering result;
+  result.sign = take_sign(text);
+  if (!result.sign) return std::nullopt;
+  if (text.starts_with(kUnder)) {
+    result.half = HalfHole::under;
+    text.remove_prefix(kUnder.size());
+  } else if (text.starts_with(kOver)) {
+    result.half = HalfHole::over;
+    text.remove_prefix(kOver.size());
+  }
+  if (text.empty()) return result;
+  const bool down = text.starts_with(kDown);
+  if (!down && !text.starts_with(kUp)) return std::nullopt;
+  text.remove_prefix(kDown.size());
+  int cents = 0;
+  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), cents);
+  const bool whole = error == std::errc{} && end == text.data() + text.size();
+  if (!whole || cents < 1 || cents > kMostBendCents) return std::nullopt;
+  result.bend_cents = down ? -cents : cents;
+  return result;
+}
+
+std::string printed(const HolePattern& pattern) {
+  std::string text;
+  for (const Hole hole : pattern.holes) text += name_of(hole).printed;
+  return text;
+}
+
+std::string ascii(const HolePattern& pattern) {
+  std::string text;
+  for (const Hole hole : pattern.holes) text += name_of(hole).ascii;
+  return text;
+}
+
+std::optional<HolePattern> parse_hole_pattern(std::string_view text) {
+  HolePattern pattern;
+  while (!text.empty()) {
+    const std::size_t before = text.size();
+    for (const HoleName& name : kHoles) {
+      if (text.starts_with(name.printed)) {
+        pattern.holes.push_back(name.hole);
+        text.remove_prefix(name.printed.size());
+      } else if (text.starts_with(name.ascii)) {
+        pattern.holes.push_back(name.hole);
+        text.remove_prefix(1);
+      }
+    }
+    if (text.size() == before) return std::nullopt;
+  }
+  if (pattern.holes.empty()) return std::nullopt;
+  return pattern;
+}
+
+}  // namespace yubifu::model

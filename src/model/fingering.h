@@ -1,0 +1,95 @@
+// The fingering value: a sign, perhaps half-holed, perhaps bent. What it sounds is the flute's
+// affair.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace yubifu::model {
+
+/// The registers of the flute, low to high. The tube tone (all holes closed) stands apart.
+enum class Register { tube, low, second, third };
+
+/// A printed sign: 筒, 一 … 七, 0 … 7, 8, 2̇ … 7̇, or a sign of its own that a flute file defines.
+/// The value holds the canonical printed form; which signs exist is decided by the flute.
+class Sign {
+ public:
+  /// `printed` must be the canonical printed form; nothing is checked.
+  explicit Sign(std::string printed) : printed_(std::move(printed)) {}
+
+  /// The standard sign of a register; nothing if there is none. The low register has 1 to 7, the
+  /// second 0 to 7, the third 1 (printed 8) to 7.
+  static std::optional<Sign> standard(Register in, int number);
+
+  const std::string& printed() const { return printed_; }
+
+  friend bool operator==(const Sign&, const Sign&) = default;
+  friend auto operator<=>(const Sign&, const Sign&) = default;
+
+ private:
+  std::string printed_;
+};
+
+/// Where a standard sign belongs: register and number (tube tone 0, third-register 8 is 1).
+struct SignPlace {
+  Register in = Register::low;
+  int number = 0;
+
+  friend bool operator==(const SignPlace&, const SignPlace&) = default;
+};
+
+/// Nothing for a sign that only a flute file defines.
+std::optional<SignPlace> standard_place(const Sign& sign);
+
+/// The ASCII spelling of a standard sign ("rt", "r1", "0", "8", "d2"); others as printed.
+std::string ascii(const Sign& sign);
+
+/// メ is a semitone under the sign, カ a semitone over it.
+enum class HalfHole { none, under, over };
+
+/// Limits of a bend in cents, either way.
+inline constexpr int kMostBendCents = 200;
+
+/// What the fingers and the breath do for one note. Without a sign it is a gap: a note that the
+/// flute cannot finger, kept by its pitch alone (the bend still counts).
+struct Fingering {
+  std::optional<Sign> sign;
+  HalfHole half = HalfHole::none;
+  int bend_cents = 0;  ///< lowered is negative; -200 to 200
+
+  bool is_gap() const { return !sign.has_value(); }
+
+  friend bool operator==(const Fingering&, const Fingering&) = default;
+};
+
+/// Sign, half hole and bend as printed: 三, 三メ, 三メ↓20. Empty for a gap.
+std::string printed(const Fingering& fingering);
+
+/// The same in ASCII: r3, r3m, r3mv20.
+std::string ascii(const Fingering& fingering);
+
+/// Reads exactly the printed form of a standard sign with half hole and bend, as annotation in a
+/// staff file holds it; nothing for any other text.
+std::optional<Fingering> parse_printed(std::string_view text);
+
+/// One finger hole. A steadying hole is closed only to hold the flute and does not matter to the
+/// pitch.
+enum class Hole { closed, open, half, steadying };
+
+/// The holes from the mouth end to the foot.
+struct HolePattern {
+  std::vector<Hole> holes;
+
+  friend bool operator==(const HolePattern&, const HolePattern&) = default;
+};
+
+/// ● closed, ○ open, ◐ half, ◎ steadying; in ASCII x, o, h, s.
+std::string printed(const HolePattern& pattern);
+std::string ascii(const HolePattern& pattern);
+
+/// Reads either form, also mixed; nothing for an empty text or another character.
+std::optional<HolePattern> parse_hole_pattern(std::string_view text);
+
+}  // namespace yubifu::model

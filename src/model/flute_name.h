@@ -1,0 +1,41 @@
+// How a score names its flute: a size with an offset, or the path of a flute file.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <string_view>
+#include <variant>
+
+#include "model/rational.h"
+
+namespace yubifu::model {
+
+/// Sizes 1 to 13 and the half sizes between them; each step is a semitone. `cents` moves the
+/// whole flute: 6+15c.
+struct FluteSize {
+  Rational size = 8;
+  int cents = 0;
+
+  friend bool operator==(const FluteSize&, const FluteSize&) = default;
+};
+
+/// Relative to the folder of the score that names it.
+struct FlutePath {
+  std::string path;
+
+  friend bool operator==(const FlutePath&, const FlutePath&) = default;
+};
+
+using FluteName = std::variant<FluteSize, FlutePath>;
+
+/// The size when a score names no flute.
+inline constexpr FluteSize kDefaultFluteSize{};
+
+/// "6", "7.5", "6+15c", "6-8c", or the path.
+std::string to_text(const FluteName& name);
+
+/// Reads a size in digits, full-width digits or kanji, also with 本 or 本調子; anything that ends
+/// in ".json" or holds a "/" is a path. Nothing for other text and for sizes that do not exist.
+std::optional<FluteName> parse_flute_name(std::string_view text);
+
+}  // namespace yubifu::model

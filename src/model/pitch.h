@@ -1,0 +1,73 @@
+// Pitch as it sounds and as it is spelled. C4 is middle C, MIDI key 60.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <string_view>
+
+namespace yubifu::model {
+
+/// The letters of the scale, counted from C as the octave number does.
+enum class Step { c, d, e, f, g, a, b };
+
+/// A note name: letter, alteration in whole semitones (-2 to 2), octave (C4 is middle C).
+struct Spelling {
+  Step step = Step::c;
+  int alter = 0;
+  int octave = 4;
+
+  friend bool operator==(const Spelling&, const Spelling&) = default;
+};
+
+/// The MIDI key of a spelled note; may lie outside 0 to 127.
+int midi_key(const Spelling& spelling);
+
+/// "C", "D" … "B".
+char letter(Step step);
+std::optional<Step> step_from_letter(char letter);
+
+/// "F#4", "Bb3", "C5"; ## and bb for double alterations.
+std::string to_text(const Spelling& spelling);
+
+/// Reads the form of `to_text`, also with ♯ and ♭; alterations to two, octaves -1 to 10.
+std::optional<Spelling> parse_spelling(std::string_view text);
+
+/// A sounding pitch: the nearest MIDI key and the deviation from it in cents, in (-50, 50].
+struct Pitch {
+  int key = 60;
+  double cents = 0;
+
+  /// Distance from MIDI key 0 in cents.
+  double total_cents() const { return 100.0 * key + cents; }
+
+  friend bool operator==(const Pitch&, const Pitch&) = default;
+};
+
+/// The pitch at a distance in cents from MIDI key 0, split into nearest key and deviation.
+Pitch pitch_at(double total_cents);
+
+/// f = A4 * 2^((cents - 6900) / 1200): MIDI Tuning Standard; ISO 16 for A4 = 440 Hz.
+double frequency_hz(const Pitch& pitch, double a4_hz);
+
+enum class Mode { major, minor };
+
+/// A key signature: sharps are positive, flats negative, -7 to 7 for ordinary keys.
+struct Key {
+  int fifths = 0;
+  Mode mode = Mode::major;
+
+  friend bool operator==(const Key&, const Key&) = default;
+};
+
+/// "Bb", "F# minor".
+std::string to_text(const Key& key);
+
+/// Reads `to_text`'s form; letter case of the mode and "major" after the letter are accepted;
+/// keys beyond seven sharps or flats are not.
+std::optional<Key> parse_key(std::string_view text);
+
+/// How a MIDI key is spelled in a key signature: a note of the scale by its own name, another one
+/// sharp in sharp keys and flat in flat keys and in C.
+Spelling spell_in_key(int midi_key, const Key& key);
+
+}  // namespace yubifu::model

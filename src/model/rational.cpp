@@ -1,0 +1,75 @@
+#include "model/rational.h"
+
+#include <charconv>
+
+#include <fmt/format.h>
+
+namespace yubifu::model {
+namespace {
+
+constexpr std::size_t kMostDecimals = 9;
+constexpr std::int64_t kDecimalScale = 1'000'000'000;
+
+std::optional<std::int64_t> parse_whole(std::string_view text) {
+  std::int64_t value = 0;
+  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
+  if (error != std::errc{} || end != text.data() + text.size() || value == INT64_MIN) {
+    return std::nullopt;
+  }
+  return value;
+}
+
+bool is_digits(std::string_view text) {
+  return !text.empty() && text.find_first_not_of("0123456789") == std::string_view::npos;
+}
+
+}  // namespace
+
+std::string to_text(Rational value) {
+  return value.is_whole() ? fmt::format("{}", value.numerator())
+                          : fmt::format("{}/{}", value.numerator(), value.denominator());
+}
+
+std::optional<Rational> parse_rational(std::string_view text) {
+  const std::size_t slash = text.find('/');
+  const auto numerator = parse_whole(text.substr(0, slash));
+  if (!numerator) return std::nullopt;
+  if (slash == std::string_view::npos) return Rational(*numerator);
+  const std::string_view below = text.substr(slash + 1);
+  const auto denominator = is_digits(below) ? parse_whole(below) : std::nullopt;
+  if (!denominator || *denominator == 0) return std::nullopt;
+  return Rational(*numerator, *denominator);
+}
+
+std::optional<Rational> parse_decimal(std::string_view text) {
+  const std::size_t point = text.find('.');
+  const std::string_view front = text.substr(0, point);
+  const std::string_view back =
+      point == std::string_view::npos ? std::string_view("0") : text.substr(point + 1);
+  const std::string_view digits = front.starts_with('-') ? front.substr(1) : front;
+  if (!is_digits(digits) || !is_digits(back) || back.size() > kMostDecimals) return std::nullopt;
+  const auto whole = parse_whole(front);
+  std::string scaled(back);
+  scaled.resize(kMostDecimals, '0');
+  const auto part = parse_whole(scaled);
+  constexpr std::int64_t kMostWhole = INT64_MAX / kDecimalScale - 1;
+  if (!whole || !part || *whole > kMostWhole || *whole < -kMostWhole) return std::nullopt;
+  const Rational fraction(*part, kDecimalScale);
+  return front.starts_with('-') ? Rational(*whole) - fraction : Rational(*whole) + fraction;
+}
+
+std::string to_decimal(Rational value) {
+  if (value.is_whole()) return fmt::format("{}", value.numerator());
+  const Rational magnitude = value < Rational(0) ? -value : value;
+  const std::int64_t whole = magnitude.floor();
+  const Rational part = (magnitude - whole) * kDecimalScale + Rational(1, 2);
+  std::string digits = fmt::format("{:09}", part.floor());
+  const std::int64_t carry = digits.size() > kMostDecimals ? 1 : 0;
+  if (carry == 1) digits.erase(0, 1);
+  digits.erase(digits.find_last_not_of('0') + 1);
+  const std::string_view sign = value < Rational(0) ? "-" : "";
+  if (digits.empty()) return fmt::format("{}{}", sign, whole + carry);
+  return fmt::format("{}{}.{}", sign, whole + carry, digits);
+}
+
+}  // namespace yubifu::model

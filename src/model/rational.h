@@ -1,0 +1,122 @@
+// Exact time: every onset and duration is a fraction, never a floating-point number.
+#pragma once
+
+#include <compare>
+#include <cstdint>
+#include <numeric>
+#include <optional>
+#include <stdexcept>
+#include <string>
+#include <string_view>
+
+namespace yubifu::model {
+
+/// Thrown when a fraction leaves 64 bits. Whoever walks a score bar by bar catches it and
+/// reports the bar.
+class TimeOverflow : public std::overflow_error {
+ public:
+  TimeOverflow() : std::overflow_error("a duration is too fine or too long to be held exactly") {}
+};
+
+/// A fraction in lowest terms with a positive denominator. As a time its unit is the quarter
+/// note.
+class Rational {
+ public:
+  constexpr Rational() = default;
+  // Implicit, so that whole numbers mix with fractions as on paper.
+  constexpr Rational(std::int64_t whole) : numerator_(whole) {}  // NOLINT(google-explicit-*)
+  /// Throws TimeOverflow for a denominator of zero or a result outside 64 bits.
+  constexpr Rational(std::int64_t numerator, std::int64_t denominator)
+      : Rational(reduced(numerator, denominator)) {}
+
+  constexpr std::int64_t numerator() const { return numerator_; }
+  constexpr std::int64_t denominator() const { return denominator_; }
+  constexpr bool is_whole() const { return denominator_ == 1; }
+
+  /// The largest whole number not above this.
+  constexpr std::int64_t floor() const {
+    const std::int64_t quotient = numerator_ / denominator_;
+    return numerator_ % denominator_ < 0 ? quotient - 1 : quotient;
+  }
+  constexpr std::int64_t ceil() const { return is_whole() ? numerator_ : floor() + 1; }
+  constexpr double as_double() const {
+    return static_cast<double>(numerator_) / static_cast<double>(denominator_);
+  }
+
+  friend constexpr Rational operator+(Rational a, Rational b) {
+    if (a.denominator_ == b.denominator_) {
+      return reduced(Wide{a.numerator_} + b.numerator_, a.denominator_);
+    }
+    return reduced(Wide{a.numerator_} * b.denominator_ + Wide{b.numerator_} * a.denominator_,
+                   Wide{a.denominator_} * b.denominator_);
+  }
+  friend constexpr Rational operator-(Rational a) {
+    return reduced(-Wide{a.numerator_}, a.denominator_);
+  }
+  friend constexpr Rational operator-(Rational a, Rational b) { return a + -b; }
+  friend constexpr Rational operator*(Rational a, Rational b) {
+    return reduced(Wide{a.numerator_} * b.numerator_, Wide{a.denominator_} * b.denominator_);
+  }
+  /// Throws TimeOverflow when `b` is zero.
+  friend constexpr Rational operator/(Rational a, Rational b) {
+    return reduced(Wide{a.numerator_} * b.denominator_, Wide{a.denominator_} * b.numerator_);
+  }
+  constexpr Rational& operator+=(Rational b) { return *this = *this + b; }
+  constexpr Rational& operator-=(Rational b) { return *this = *this - b; }
+
+  friend constexpr bool operator==(Rational, Rational) = default;
+  friend constexpr std::strong_ordering operator<=>(Rational a, Rational b) {
+    const Wide left = Wide{a.numerator_} * b.denominator_;
+    const Wide right = Wide{b.numerator_} * a.denominator_;
+    return left < right   ? std::strong_ordering::less
+           : left > right ? std::strong_ordering::greater
+                          : std::strong_ordering::equal;
+  }
+
+ private:
+  __extension__ using Wide = __int128;
+
+  static constexpr Rational reduced(Wide numerator, Wide denominator) {
+    if (denominator == 0) throw TimeOverflow();
+    if (denominator < 0) {
+      numerator = -numerator;
+      denominator = -denominator;
+    }
+    Wide a = numerator < 0 ? -numerator : numerator;
+    Wide b = denominator;
+    while (b != 0) {
+      const Wide rest = a % b;
+      a = b;
+      b = rest;
+    }
+    if (a > 1) {
+      numerator /= a;
+      denominator /= a;
+    }
+    constexpr Wide kMost = INT64_MAX;
+    if (numerator > kMost || numerator < -kMost || denominator > kMost) throw TimeOverflow();
+    Rational result;
+    result.numerator_ = static_cast<std::int64_t>(numerator);
+    result.denominator_ = static_cast<std::int64_t>(denominator);
+    return result;
+  }
+
+  std::int64_t numerator_ = 0;
+  std::int64_t denominator_ = 1;
+};
+
+/// "3/2", or "2" for a whole number.
+std::string to_text(Rational value);
+
+/// Reads `-?digits(/digits)?` to the end; nothing for other text, for a denominator of zero and
+/// for numbers outside 64 bits.
+std::optional<Rational> parse_rational(std::string_view text);
+
+/// Reads a decimal such as "76" or "92.5" exactly, at most nine digits after the point.
+std::optional<Rational> parse_decimal(std::string_view text);
+
+/// The shortest decimal for a value whose denominator has only the factors 2 and 5, otherwise
+/// rounded to nine places.
+std::string to_decimal(Rational value);
+
+}  // namespace yubifu::model

@@ -1,0 +1,89 @@
+#include "model/score.h"
+
+#include <algorithm>
+
+namespace yubifu::model {
+namespace {
+
+bool is_boundary(const Measure& measure) {
+  return measure.repeat_end || measure.right != BarStyle::regular;
+}
+
+bool is_short(const Measure& measure) {
+  return !measure.meter.is_free() && !measure.irregular && measure.length < measure.meter.length();
+}
+
+}  // namespace
+
+bool Note::has(Mark mark) const {
+  return std::find(marks.begin(), marks.end(), mark) != marks.end();
+}
+
+bool ending_starts(const Score& score, std::size_t measure) {
+  const Measure& here = score.measures[measure];
+  if (here.ending.empty()) return false;
+  if (measure == 0) return true;
+  const Measure& before = score.measures[measure - 1];
+  return before.ending != here.ending || is_boundary(before);
+}
+
+bool ending_stops(const Score& score, std::size_t measure) {
+  const Measure& here = score.measures[measure];
+  if (here.ending.empty()) return false;
+  return measure + 1 == score.measures.size() || is_boundary(here) ||
+         score.measures[measure + 1].ending != here.ending;
+}
+
+bool may_be_short(const Score& score, std::size_t measure) {
+  if (measure == 0) return true;
+  const Measure& here = score.measures[measure];
+  const Measure& before = score.measures[measure - 1];
+  if (is_boundary(before) || here.repeat_start || is_boundary(here)) return true;
+  if (before.meter != here.meter || ending_starts(score, measure)) return true;
+  if (measure + 1 == score.measures.size()) return false;
+  const Measure& after = score.measures[measure + 1];
+  return after.repeat_start || after.meter != here.meter || ending_starts(score, measure + 1);
+}
+
+bool fraction_comes_first(const Score& score, std::size_t measure) {
+  const Measure& here = score.measures[measure];
+  if (!is_short(here)) return false;
+  if (measure == 0) return true;
+  const Measure& before = score.measures[measure - 1];
+  return is_short(before) && (before.repeat_end || here.repeat_start) && before.meter == here.meter;
+}
+
+void number_measures(Score& score) {
+  int number = !score.measures.empty() && is_short(score.measures[0]) ? 0 : 1;
+  for (std::size_t i = 0; i < score.measures.size(); ++i) {
+    const bool second_half =
+        i > 1 && fraction_comes_first(score, i) &&
+        score.measures[i - 1].length + score.measures[i].length == score.measures[i].meter.length();
+    if (second_half) --number;
+    score.measures[i].number = std::to_string(number++);
+  }
+}
+
+void gather_start_into_header(Score& score) {
+  if (score.measures.empty()) return;
+  const Measure& first = score.measures[0];
+  score.header.meter = first.meter;
+  score.header.beat.reset();
+  if (first.beat != default_beat(first.meter)) score.header.beat = first.beat;
+  const auto moved = [&](const Direction& direction) {
+    if (direction.measure != 0 || direction.onset != Rational(0)) return false;
+    if (const auto* tempo = std::get_if<TempoChange>(&direction.value)) {
+      score.header.tempo = tempo->tempo;
+    } else if (const auto* key = std::get_if<KeyChange>(&direction.value)) {
+      score.header.key = key->key;
+    } else if (const auto* flute = std::get_if<FluteChange>(&direction.value)) {
+      score.header.flute = flute->flute;
+    } else {
+      return false;
+    }
+    return true;
+  };
+  std::erase_if(score.directions, moved);
+}
+
+}  // namespace yubifu::model
