@@ -1,3 +1,69 @@
-int main() {
-  return 0;
+#include <string>
+#include <variant>
+#include <vector>
+
+#include "base/file.h"
+#include "base/message.h"
+#include "base/suggest.h"
+#include "cli/command_line.h"
+#include "cli/exit_status.h"
+#include "cli/help.h"
+#include "cli/messages.h"
+#include "cli/verbs.h"
+
+namespace yubifu::cli {
+namespace {
+
+using base::message;
+
+ExitStatus usage_error(const std::string& sentence) {
+  print_message(without_control_characters(message("yubifu: error: {}\n", sentence)));
+  return ExitStatus::unusable;
+}
+
+ExitStatus unknown_verb(const std::string& name) {
+  std::vector<std::string_view> known;
+  for (const Verb& verb : verbs()) known.push_back(verb.name);
+  if (const auto meant = base::nearest_word(name, known)) {
+    return usage_error(message("there is no verb {}: did you mean {}?", name, *meant));
+  }
+  return usage_error(message("there is no verb {}; 'yubifu help' lists them", name));
+}
+
+ExitStatus print_text(const std::string& text) {
+  return base::write_file("-", text).empty() ? ExitStatus::done : ExitStatus::unusable;
+}
+
+ExitStatus run_help(const std::vector<std::string>& words) {
+  if (words.empty()) return print_text(general_help());
+  const Verb* verb = find_verb(words.front());
+  return verb != nullptr ? print_text(verb_help(*verb)) : unknown_verb(words.front());
+}
+
+ExitStatus run(const std::vector<std::string>& words) {
+  if (words.empty()) {
+    print_message(general_help());
+    return ExitStatus::unusable;
+  }
+  const std::string& first = words.front();
+  const std::vector<std::string> rest(words.begin() + 1, words.end());
+  if (first == "help" || first == "--help" || first == "-h") return run_help(rest);
+  if (first == "--version") return print_text("yubifu " YUBIFU_VERSION "\n");
+
+  const Verb* verb = find_verb(first);
+  if (verb == nullptr) return unknown_verb(first);
+  for (const std::string& word : rest) {
+    if (word == "--help" || word == "-h") return print_text(verb_help(*verb));
+  }
+  const auto parsed = parse_command_line(first, rest);
+  if (const auto* error = std::get_if<UsageError>(&parsed)) return usage_error(error->message);
+  return verb->run(std::get<Options>(parsed));
+}
+
+}  // namespace
+}  // namespace yubifu::cli
+
+int main(int argc, char** argv) {
+  const std::vector<std::string> words(argv + 1, argv + argc);
+  return static_cast<int>(yubifu::cli::run(words));
 }

@@ -1,0 +1,20 @@
+# Sourced by the set-up scripts: installs the Debian packages named as arguments, if any of them
+# is missing.
+install_packages() {
+  missing=""
+  for package in "$@"; do
+    dpkg-query -W -f '${Status}' "$package" 2>/dev/null | grep -q 'install ok installed' ||
+      missing="$missing $package"
+  done
+  [ -z "$missing" ] && return 0
+  echo "Installing:$missing"
+  as_root=""
+  if [ "$(id -u)" -ne 0 ]; then as_root="sudo"; fi
+  $as_root apt-get update -qq
+  # shellcheck disable=SC2086  # one word a package
+  $as_root env DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends $missing >/dev/null
+}
+
+# What the program itself is built with.
+build_packages="g++ cmake ninja-build pkg-config libpugixml-dev libsmf-dev libcxxopts-dev libzip-dev
+  nlohmann-json3-dev libfmt-dev libglib2.0-dev"

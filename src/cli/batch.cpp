@@ -1,0 +1,81 @@
+#include "cli/batch.h"
+
+#include <unistd.h>
+
+#include <algorithm>
+#include <atomic>
+#include <condition_variable>
+#include <mutex>
+#include <optional>
+#include <thread>
+
+#include "base/message.h"
+#include "cli/messages.h"
+
+namespace yubifu::cli {
+namespace {
+
+// Fewer jobs than this are over before anybody could read a progress line.
+constexpr std::size_t kProgressFrom = 50;
+constexpr std::size_t kProgressStep = 25;
+
+std::size_t worker_count(int wanted, std::size_t jobs) {
+  const std::size_t cores = std::max(1u, std::thread::hardware_concurrency());
+  return std::min(wanted > 0 ? static_cast<std::size_t>(wanted) : cores, jobs);
+}
+
+// The results as they come in, handed out in order.
+class Results {
+ public:
+  explicit Results(std::size_t count) : results_(count) {}
+
+  void put(std::size_t index, JobResult result) {
+    const std::lock_guard lock(mutex_);
+    results_[index] = std::move(result);
+    arrived_.notify_one();
+  }
+
+  JobResult take(std::size_t index) {
+    std::unique_lock lock(mutex_);
+    arrived_.wait(lock, [&] { return results_[index].has_value(); });
+    return std::move(*results_[index]);
+  }
+
+ private:
+  std::mutex mutex_;
+  std::condition_variable arrived_;
+  std::vector<std::optional<JobResult>> results_;
+};
+
+void show_progress(std::size_t done, std::size_t all) {
+  print_message(base::message("\r{} of {} done", done, all));
+  if (done == all) print_message("\n");
+}
+
+}  // namespace
+
+ExitStatus run_jobs(const std::vector<Job>& jobs, int workers) {
+  const bool progress = jobs.size() >= kProgressFrom && ::isatty(STDERR_FILENO) == 1;
+  Results results(jobs.size());
+  std::atomic<std::size_t> next = 0;
+  const auto work = [&] {
+    for (std::size_t i = next++; i < jobs.size(); i = next++) results.put(i, jobs[i]());
+  };
+  std::vector<std::thread> threads;
+  for (std::size_t i = worker_count(workers, jobs.size()); i > 0; --i) threads.emplace_back(work);
+
+  ExitStatus status = ExitStatus::done;
+  for (std::size_t i = 0; i < jobs.size(); ++i) {
+    const JobResult result = results.take(i);
+    status = worse(status, result.status);
+    if (!result.messages.empty()) print_message((progress ? "\r" : "") + result.messages);
+    const std::size_t done = i + 1;
+    if (progress && (done % kProgressStep == 0 || done == jobs.size())) {
+      show_progress(done, jobs.size());
+    }
+  }
+  for (std::thread& thread : threads) thread.join();
+  return status;
+}
+
+}  // namespace yubifu::cli

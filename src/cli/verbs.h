@@ -1,0 +1,28 @@
+// The verbs of the program: one row each.
+#pragma once
+
+#include <string_view>
+#include <vector>
+
+#include "cli/exit_status.h"
+#include "cli/options.h"
+
+namespace yubifu::cli {
+
+struct Verb {
+  std::string_view name;
+  std::string_view inputs;    ///< as shown behind the verb in help
+  std::string_view sentence;  ///< what it does
+  std::string_view example;   ///< a command line that works in the examples folder
+  ExitStatus (*run)(const Options& options);
+};
+
+const std::vector<Verb>& verbs();
+
+/// Null for an unknown name.
+const Verb* find_verb(std::string_view name);
+
+ExitStatus run_convert(const Options& options);
+ExitStatus run_chart(const Options& options);
+
+}  // namespace yubifu::cli

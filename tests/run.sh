@@ -1,0 +1,25 @@
+#!/bin/sh
+# Installs what the tests need, builds, and runs every test. May be run again; only what changed is
+# built anew. Use: sh tests/run.sh
+set -eu
+root=$(cd "$(dirname "$0")/.." && pwd)
+build="$root/build/tests"
+. "$root/examples/packages.sh"
+
+# shellcheck disable=SC2086  # lists of words
+install_packages $build_packages libgtest-dev libgmock-dev libbenchmark-dev libxml2-utils midicsv \
+  clang-format nodejs npm python3 python3-mido python3-jsonschema
+
+echo "== Layout of the source"
+git -C "$root" ls-files 'src/*.h' 'src/*.cpp' 'tests/*.h' 'tests/*.cpp' |
+  (cd "$root" && xargs clang-format --dry-run -Werror)
+
+echo "== Build"
+cmake -S "$root" -B "$build" -G Ninja -DCMAKE_BUILD_TYPE=RelWithDebInfo -DYUBIFU_WERROR=ON >/dev/null
+cmake --build "$build"
+
+echo "== Unit and property tests"
+(cd "$build" && ctest --output-on-failure --parallel "$(nproc)")
+
+echo "== Independent readers and official schemas"
+sh "$root/tests/oracles/run.sh" "$build"
