@@ -1,13 +1,13 @@
 #include "cli/batch.h"
 
-#include <unistd.h>
-
 #include <algorithm>
 #include <atomic>
 #include <condition_variable>
 #include <mutex>
 #include <optional>
 #include <thread>
+
+#include <unistd.h>
 
 #include "base/message.h"
 #include "cli/messages.h"

@@ -1,8 +1,9 @@
 #include "cli/command_line.h"
 
 #include <algorithm>
-#include <cxxopts.hpp>
 #include <optional>
+
+#include <cxxopts.hpp>
 
 #include "base/message.h"
 #include "base/suggest.h"
@@ -18,7 +19,9 @@ std::string flags_of(const OptionRow& row) {
   return row.letter == 0 ? name : std::string{row.letter, ','} + name;
 }
 
-bool is_option(const std::string& word) { return word.size() > 1 && word.front() == '-'; }
+bool is_option(const std::string& word) {
+  return word.size() > 1 && word.front() == '-';
+}
 
 UsageError unknown_option(std::string_view verb, const std::string& word) {
   const std::string name = word.substr(std::min(word.find_first_not_of('-'), word.size()));
@@ -41,9 +44,10 @@ cxxopts::Options definition_of(std::string_view verb) {
   cxxopts::Options definition("yubifu " + std::string(verb));
   definition.allow_unrecognised_options();
   for (const OptionRow* row : options_of(verb)) {
-    const auto value = row->placeholder.empty()
-                           ? std::static_pointer_cast<cxxopts::Value>(cxxopts::value<bool>())
-                           : std::static_pointer_cast<cxxopts::Value>(cxxopts::value<std::string>());
+    const auto value =
+        row->placeholder.empty()
+            ? std::static_pointer_cast<cxxopts::Value>(cxxopts::value<bool>())
+            : std::static_pointer_cast<cxxopts::Value>(cxxopts::value<std::string>());
     definition.add_options()(flags_of(*row), std::string(row->help), value);
   }
   return definition;

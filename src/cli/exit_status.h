@@ -11,6 +11,8 @@ enum class ExitStatus {
   unusable = 2,  ///< wrong usage, unreadable input or unwritable output
 };
 
-inline ExitStatus worse(ExitStatus a, ExitStatus b) { return std::max(a, b); }
+inline ExitStatus worse(ExitStatus a, ExitStatus b) {
+  return std::max(a, b);
+}
 
 }  // namespace yubifu::cli

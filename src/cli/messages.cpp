@@ -57,6 +57,8 @@ std::string without_control_characters(std::string_view text) {
   return clean;
 }
 
-void print_message(std::string_view text) { std::fwrite(text.data(), 1, text.size(), stderr); }
+void print_message(std::string_view text) {
+  std::fwrite(text.data(), 1, text.size(), stderr);
+}
 
 }  // namespace yubifu::cli

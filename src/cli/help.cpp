@@ -1,0 +1,108 @@
+#include "cli/help.h"
+
+#include <algorithm>
+#include <array>
+
+#include "base/message.h"
+#include "base/utf8.h"
+#include "cli/formats.h"
+#include "cli/option_table.h"
+
+namespace yubifu::cli {
+namespace {
+
+using base::message;
+
+constexpr int kLineWidth = 88;
+constexpr int kOptionColumn = 30;
+
+constexpr std::array kGroups{OptionGroup::files,    OptionGroup::flute, OptionGroup::choice,
+                             OptionGroup::staff,    OptionGroup::sound, OptionGroup::layout,
+                             OptionGroup::reporting};
+
+// `text` broken at spaces, its later lines set in by `indent` columns.
+std::string wrapped(std::string_view text, int indent, int first_column) {
+  std::string out;
+  int column = first_column;
+  while (!text.empty()) {
+    const std::size_t space = text.find(' ');
+    const std::string_view word = text.substr(0, space);
+    text.remove_prefix(space == std::string_view::npos ? text.size() : space + 1);
+    const int width = base::display_width(word);
+    if (column > indent && column + 1 + width > kLineWidth) {
+      out += '\n' + std::string(static_cast<std::size_t>(indent), ' ');
+      column = indent;
+    } else if (column > indent) {
+      out += ' ';
+      ++column;
+    }
+    out += word;
+    column += width;
+  }
+  return out + '\n';
+}
+
+std::string option_line(const OptionRow& row) {
+  std::string left = row.letter == 0 ? "      " : message("  -{}, ", row.letter);
+  left += message("--{}", row.name);
+  if (!row.placeholder.empty()) left += message(" {}", row.placeholder);
+  const int width = base::display_width(left);
+  if (width + 1 >= kOptionColumn) {
+    left += '\n' + std::string(kOptionColumn, ' ');
+  } else {
+    left = base::padded(left, kOptionColumn);
+  }
+  return left + wrapped(row.help, kOptionColumn, kOptionColumn);
+}
+
+std::string format_lines() {
+  std::string text;
+  for (const Format& format : formats()) {
+    std::string extensions;
+    for (const std::string_view extension : format.extensions) {
+      extensions += message("{}.{}", extensions.empty() ? "" : " ", extension);
+    }
+    text += "  " + base::padded(format.name, 12) + base::padded(extensions, 22) +
+            wrapped(format.sentence, 36, 36);
+  }
+  return text;
+}
+
+}  // namespace
+
+std::string general_help() {
+  std::string text = message(
+      "yubifu moves music between the fingering numbers of the Japanese bamboo flute\n"
+      "and staff notation or MIDI, for the very flute in your hand.\n\n"
+      "Use: yubifu VERB INPUTS [OPTIONS]\n\n"
+      "Verbs\n");
+  for (const Verb& verb : verbs()) {
+    text += "  " + base::padded(verb.name, 12) + wrapped(verb.sentence, 14, 14);
+  }
+  text += message(
+      "\n'yubifu help VERB' shows the options of a verb and an example; 'yubifu --version' the "
+      "version.\n\nFormats\n");
+  text += format_lines();
+  text += message(
+      "\nExit status: 0 done; 1 findings, or something was lost and --strict was given;\n"
+      "2 wrong usage, unreadable input or unwritable output.\n");
+  return text;
+}
+
+std::string verb_help(const Verb& verb) {
+  std::string text = message("Use: yubifu {} {} [OPTIONS]\n\n", verb.name, verb.inputs);
+  text += wrapped(verb.sentence, 0, 0);
+  const auto rows = options_of(verb.name);
+  for (const OptionGroup group : kGroups) {
+    const bool any = std::any_of(rows.begin(), rows.end(),
+                                 [&](const OptionRow* row) { return row->group == group; });
+    if (!any) continue;
+    text += message("\n{}\n", heading(group));
+    for (const OptionRow* row : rows) {
+      if (row->group == group) text += option_line(*row);
+    }
+  }
+  return text + message("\nExample\n  {}\n", verb.example);
+}
+
+}  // namespace yubifu::cli

@@ -1,0 +1,42 @@
+// The program as its users meet it: a process with arguments, input, output and a status.
+#pragma once
+
+#include <filesystem>
+#include <string>
+#include <vector>
+
+namespace yubifu::tests {
+
+struct Run {
+  int status = 0;
+  std::string out;
+  std::string err;
+};
+
+/// Runs yubifu in `folder`, with `input` as its standard input.
+Run run_yubifu(const std::vector<std::string>& arguments, const std::filesystem::path& folder,
+               const std::string& input = {});
+
+/// A folder of its own for one test, gone with the test.
+class TemporaryFolder {
+ public:
+  TemporaryFolder();
+  TemporaryFolder(const TemporaryFolder&) = delete;
+  TemporaryFolder& operator=(const TemporaryFolder&) = delete;
+  ~TemporaryFolder();
+
+  const std::filesystem::path& path() const { return path_; }
+
+  void write(const std::string& name, const std::string& bytes) const;
+
+  /// The bytes of a file; empty when it is not there.
+  std::string read(const std::string& name) const;
+
+  /// The names of everything in it, sorted, hidden files included.
+  std::vector<std::string> names() const;
+
+ private:
+  std::filesystem::path path_;
+};
+
+}  // namespace yubifu::tests
