@@ -64,6 +64,18 @@ std::optional<std::size_t> first_invalid_utf8(std::string_view text) {
   return std::nullopt;
 }
 
+bool is_white_space(char32_t value) {
+  return g_unichar_isspace(value) != FALSE;
+}
+
+bool is_letter_or_digit(char32_t value) {
+  return g_unichar_isalnum(value) != FALSE;
+}
+
+bool is_combining_mark(char32_t value) {
+  return g_unichar_ismark(value) != FALSE;
+}
+
 int display_width(char32_t value) {
   if (g_unichar_iszerowidth(value)) return 0;
   return g_unichar_iswide(value) ? 2 : 1;

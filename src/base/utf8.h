@@ -26,6 +26,12 @@ void append_utf8(std::string& out, char32_t value);
 /// past U+10FFFF are invalid); nothing when all is well.
 std::optional<std::size_t> first_invalid_utf8(std::string_view text);
 
+/// Unicode's classes: white space (U+3000 and line ends included), letters and digits of any
+/// script (kana and kanji included), combining marks.
+bool is_white_space(char32_t value);
+bool is_letter_or_digit(char32_t value);
+bool is_combining_mark(char32_t value);
+
 /// Columns on a terminal: 2 for East Asian wide and full-width characters, 0 for combining
 /// marks, 1 otherwise (Unicode Standard Annex 11).
 int display_width(char32_t value);

@@ -6,6 +6,8 @@
 
 #include <fmt/format.h>
 
+#include "base/utf8.h"
+
 namespace yubifu::model {
 namespace {
 
@@ -19,6 +21,17 @@ constexpr std::string_view kUnder = "メ";
 constexpr std::string_view kOver = "カ";
 constexpr std::string_view kDown = "↓";
 constexpr std::string_view kUp = "↑";
+
+// Letters and digits that mean something in the fingering text, their look-alikes included, so
+// that no flute file takes them for a sign of its own.
+constexpr std::u32string_view kTaken = U"筒一二三四五六七012345678〇零休メカニミ力ーmkvrtdx";
+constexpr char32_t kDotAbove = 0x0307;
+constexpr char32_t kFirstBeyondAscii = 0x80;
+
+// Full-width letters and digits and half-width kana are read as their ordinary forms.
+bool is_wide_form(char32_t value) {
+  return value >= 0xFF00 && value <= 0xFFEF;
+}
 
 const std::array<std::string_view, 8>* table_of(Register in) {
   switch (in) {
@@ -91,6 +104,20 @@ std::optional<SignPlace> standard_place(const Sign& sign) {
     }
   }
   return std::nullopt;
+}
+
+bool is_own_sign(std::string_view text) {
+  const base::CodePoint first = base::first_code_point(text);
+  if (!base::is_letter_or_digit(first.value) || is_wide_form(first.value)) return false;
+  if (standard_place(Sign(std::string(text)))) return false;
+  for (text.remove_prefix(first.size); !text.empty();) {
+    const base::CodePoint mark = base::first_code_point(text);
+    if (!base::is_combining_mark(mark.value)) return false;
+    // 1̇ and 8̇ are other spellings of 8.
+    if (mark.value == kDotAbove && first.value < kFirstBeyondAscii) return false;
+    text.remove_prefix(mark.size);
+  }
+  return kTaken.find(first.value) == std::u32string_view::npos;
 }
 
 std::string ascii(const Sign& sign) {

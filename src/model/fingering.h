@@ -43,6 +43,10 @@ struct SignPlace {
 /// Nothing for a sign that only a flute file defines.
 std::optional<SignPlace> standard_place(const Sign& sign);
 
+/// True for a sign that a flute file may define: one letter or digit of any script (kana and kanji
+/// included) with combining marks, which the fingering text does not use for anything else.
+bool is_own_sign(std::string_view text);
+
 /// The ASCII spelling of a standard sign ("rt", "r1", "0", "8", "d2"); others as printed.
 std::string ascii(const Sign& sign);
 
