@@ -1,0 +1,111 @@
+// The words and signs of the fingering text in their canonical form, one two-way table for each
+// vocabulary: reader and writer share them. Look-alikes and full-width forms are the lexer's.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "model/score.h"
+
+namespace yubifu::notation {
+
+// --- signs ---------------------------------------------------------------------------------
+
+inline constexpr std::string_view kRest = "・";
+inline constexpr std::string_view kRestAscii = ".";
+inline constexpr std::string_view kHold = "-";
+inline constexpr std::string_view kSlur = "~";
+inline constexpr std::string_view kGap = "?";
+inline constexpr std::string_view kSameBar = "%";
+
+// --- header --------------------------------------------------------------------------------
+
+/// In the order in which they are written.
+enum class HeaderKey {
+  title,
+  subtitle,
+  composer,
+  lyricist,
+  source,
+  rights,
+  flute,
+  tuning,
+  meter,
+  beat,
+  tempo,
+  key,
+  staff,
+  zero,
+};
+
+std::string_view word_of(HeaderKey key);
+std::optional<HeaderKey> header_key(std::string_view word);
+
+/// Every known key, in order: for "did you mean".
+std::vector<std::string_view> header_words();
+
+/// True for what may stand before the colon of a header line: no white space and none of
+/// `:#>(){}|"~`, not empty.
+bool may_be_header_key(std::string_view word);
+
+/// "in-c" and "sounding"; "cross" and "tube".
+std::string_view word_of(model::StaffMode mode);
+std::optional<model::StaffMode> staff_mode(std::string_view word);
+std::string_view word_of(model::ZeroSign zero);
+std::optional<model::ZeroSign> zero_sign(std::string_view word);
+
+// --- marks (braces directly after a sign) ----------------------------------------------------
+
+/// "fermata", "breath", "breath?", "uchi" …
+std::string_view word_of(model::Mark mark);
+
+/// Reads the word or one of its Japanese aliases (打 打ち 指打ち, 上 指上げ, スリ, ユリ, 息, 延).
+std::optional<model::Mark> mark(std::string_view word);
+
+/// Marks with a value: {pre 六 七}, {post 六}, {holes ○●●●●●○}.
+enum class ValuedMark { pre, post, holes };
+
+std::string_view word_of(ValuedMark mark);
+std::optional<ValuedMark> valued_mark(std::string_view word);
+
+/// Every word of a mark, aliases left out: for "did you mean".
+std::vector<std::string_view> mark_words();
+
+// --- directions (braces that stand free) -----------------------------------------------------
+
+/// "segno", "dc", "rit" …
+std::string_view word_of(model::Cue cue);
+std::optional<model::Cue> cue(std::string_view word);
+
+/// The other words that open a free-standing brace.
+enum class DirectionWord {
+  irregular,  ///< {irregular}, first in its bar
+  ending,     ///< {ending 1,3} or {ending end}
+  meter,      ///< {meter 3/4}
+  beat,       ///< {beat 1/8}
+  flute,      ///< {flute 7}, {flute "my flute.json"}
+  section,    ///< {section "A"}
+  tempo,      ///< {tempo 96}, {tempo 1/8=180}
+  key,        ///< {key D minor}
+  text,       ///< {text "slowly"}
+  dynamic,    ///< {dyn mf}
+};
+
+std::string_view word_of(DirectionWord word);
+std::optional<DirectionWord> direction_word(std::string_view word);
+
+/// The value of {ending …} that closes an ending.
+inline constexpr std::string_view kEndingEnd = "end";
+
+/// Every word that may open a free-standing brace: for "did you mean".
+std::vector<std::string_view> direction_words();
+
+/// Where a direction may stand in its bar.
+enum class DirectionPlace { bar_start, bar_end, anywhere };
+
+DirectionPlace place_of(model::Cue cue);
+DirectionPlace place_of(DirectionWord word);
+
+}  // namespace yubifu::notation
