@@ -8,13 +8,22 @@
 
 namespace yubifu::model {
 
-/// One sentence for each broken invariant, none for a sound score: indexes in range; measures of
-/// positive length (zero only for a bar without words in free time); onsets inside the measure;
-/// positive durations; notes, rests and directions in order; notes that neither overlap nor reach
-/// past the end, nor marked rests under a note; marks sorted and unique; each tone fingered or
-/// pitched, gaps spelled; bends within limits; syllables of known verses, one a verse; a slur or
-/// slide only with a next note; start- and end-of-bar directions at their places; no tempo, key
-/// or flute direction at the very start (those are the header's).
+/// One sentence for each broken invariant, none for a sound score:
+/// - measures have a positive length (zero only in free time, for a bar without words), a beat
+///   that divides their meter, `irregular` exactly where they are longer than their meter or
+///   shorter and not `may_be_short`, `times` of 2 and more and other than 2 only at the end of a
+///   repeat, ending numbers that rise from 1;
+/// - the header's meter and beat are those of the first measure, and no tempo, key or flute
+///   direction stands at the very start;
+/// - indexes are in range; flutes, notes, rests and directions are in order;
+/// - notes start inside their measure, last a positive time, neither overlap nor reach past the
+///   end of the score; rests are written down only with marks, and not under a note;
+/// - each tone is fingered or pitched, gaps are spelled, bends are within their limits, hole
+///   patterns have holes; marks are sorted and unique; a slur or slide has a next note;
+/// - verses are named "1", "2" … and "shoga", in this order, each in use; a note has at most one
+///   syllable a verse, in that order; a carried syllable has no text and is `single`;
+/// - flute, section, segno and coda stand at the start of a measure, fine to until_cue at its end,
+///   a change of beat strictly inside.
 std::vector<std::string> broken_invariants(const Score& score);
 
 }  // namespace yubifu::model

@@ -1,0 +1,299 @@
+#include "model/invariants.h"
+
+#include <algorithm>
+#include <cstdlib>
+#include <functional>
+#include <set>
+#include <string_view>
+#include <type_traits>
+#include <utility>
+
+#include <fmt/format.h>
+
+namespace yubifu::model {
+namespace {
+
+constexpr std::string_view kShoga = "shoga";
+
+// Where a kind of direction may stand in its measure.
+enum class PlaceInMeasure { start, inside, end, anywhere };
+
+PlaceInMeasure place_of(const DirectionValue& value) {
+  if (std::holds_alternative<FluteChange>(value)) return PlaceInMeasure::start;
+  if (std::holds_alternative<SectionStart>(value)) return PlaceInMeasure::start;
+  if (std::holds_alternative<BeatChange>(value)) return PlaceInMeasure::inside;
+  const auto* cue = std::get_if<Cue>(&value);
+  if (cue == nullptr) return PlaceInMeasure::anywhere;
+  switch (*cue) {
+    case Cue::segno:
+    case Cue::coda:
+      return PlaceInMeasure::start;
+    case Cue::fine:
+    case Cue::da_capo:
+    case Cue::dal_segno:
+    case Cue::to_coda:
+    case Cue::until_cue:
+      return PlaceInMeasure::end;
+    case Cue::rit:
+    case Cue::accel:
+    case Cue::a_tempo:
+    case Cue::caesura:
+      return PlaceInMeasure::anywhere;
+  }
+  return PlaceInMeasure::anywhere;
+}
+
+bool belongs_to_header(const DirectionValue& value) {
+  return std::holds_alternative<TempoChange>(value) || std::holds_alternative<KeyChange>(value) ||
+         std::holds_alternative<FluteChange>(value);
+}
+
+bool is_rest_mark(Mark mark) {
+  return mark == Mark::fermata || mark == Mark::breath || mark == Mark::optional_breath;
+}
+
+// "1", "2" … come first in the order of their numbers, then shoga; 0 for any other name.
+int verse_rank(const std::string& name) {
+  constexpr int kLast = 1'000'000;
+  if (name == kShoga) return kLast;
+  const auto number = parse_rational(name);
+  const bool good = number && number->is_whole() && to_text(*number) == name &&
+                    *number > Rational(0) && *number < Rational(kLast);
+  return good ? static_cast<int>(number->numerator()) : 0;
+}
+
+class Check {
+ public:
+  explicit Check(const Score& score) : score_(score) {}
+
+  std::vector<std::string> run() {
+    try {
+      header();
+      for (std::size_t i = 0; i < score_.measures.size(); ++i) measure(i);
+      flutes();
+      verses();
+      notes();
+      rests();
+      directions();
+    } catch (const TimeOverflow& overflow) {
+      broken_.emplace_back(overflow.what());
+    }
+    return std::move(broken_);
+  }
+
+ private:
+  template <typename... Args>
+  void require(bool holds, fmt::format_string<Args...> sentence, Args&&... args) {
+    if (!holds) broken_.push_back(fmt::format(sentence, std::forward<Args>(args)...));
+  }
+
+  void header() {
+    if (score_.measures.empty()) return;
+    const Measure& first = score_.measures[0];
+    require(score_.header.meter == first.meter, "the header's meter is not the first measure's");
+    const bool usual = first.beat == default_beat(first.meter);
+    const auto expected = usual ? std::nullopt : std::optional(first.beat);
+    require(score_.header.beat == expected, "the header's beat does not say the first measure's");
+  }
+
+  void beat(const std::string& where, const Meter& meter, Rational value) {
+    require(value > Rational(0), "{}: the beat is not positive", where);
+    if (value <= Rational(0) || meter.is_free()) return;
+    require((meter.length() / value).is_whole(), "{}: the beat does not divide the meter", where);
+  }
+
+  void measure(std::size_t i) {
+    const Measure& here = score_.measures[i];
+    const std::string name = fmt::format("measure index {}", i);
+    beat(name, here.meter, here.beat);
+    const bool may_be_empty = here.meter.is_free();
+    require(may_be_empty ? here.length >= Rational(0) : here.length > Rational(0),
+            "{}: its length is {}", name, to_text(here.length));
+    require(here.irregular == needs_irregular(i), "{}: irregular is {} for a length of {} in {}",
+            name, here.irregular, to_text(here.length), to_text(here.meter));
+    require(here.times >= 2 && (here.repeat_end || here.times == 2),
+            "{}: {} times without such a repeat", name, here.times);
+    int last = 0;
+    for (const int number : here.ending) {
+      require(number > last, "{}: the numbers of its ending do not rise from 1", name);
+      last = number;
+    }
+  }
+
+  bool needs_irregular(std::size_t i) const {
+    const Measure& here = score_.measures[i];
+    if (here.meter.is_free()) return false;
+    const Rational full = here.meter.length();
+    return here.length > full || (here.length < full && !may_be_short(score_, i));
+  }
+
+  void flutes() {
+    std::optional<std::size_t> last;
+    for (const FluteInUse& flute : score_.flutes) {
+      require(flute.measure < score_.measures.size(), "a flute's measure does not exist");
+      require(!last || *last < flute.measure, "the flutes are not in order");
+      last = flute.measure;
+    }
+  }
+
+  void verses() {
+    std::set<std::string> used;
+    for (const Note& note : score_.notes) {
+      for (const Syllable& syllable : note.syllables) used.insert(syllable.verse);
+    }
+    int last = 0;
+    for (const std::string& verse : score_.verses) {
+      const int rank = verse_rank(verse);
+      require(rank > last, "the verse {} has no such name or is out of order", verse);
+      require(used.count(verse) == 1, "the verse {} has no syllable", verse);
+      last = std::max(last, rank);
+    }
+  }
+
+  // False when the place does not exist and nothing more can be said about it.
+  bool place(const std::string& name, std::size_t index, Rational onset, PlaceInMeasure where) {
+    if (index >= score_.measures.size()) {
+      require(false, "{}: its measure does not exist", name);
+      return false;
+    }
+    const Rational length = score_.measures[index].length;
+    const bool inside = onset >= Rational(0) && onset <= length;
+    bool good = inside;
+    if (where == PlaceInMeasure::start) good = onset == Rational(0);
+    if (where == PlaceInMeasure::end) good = onset == length;
+    if (where == PlaceInMeasure::inside) good = onset > Rational(0) && onset < length;
+    require(good, "{}: it may not stand at {} of {}", name, to_text(onset), to_text(length));
+    return inside;
+  }
+
+  void tone(const std::string& name, const Tone& value) {
+    require(value.fingering || value.pitch, "{}: neither fingered nor pitched", name);
+    require(!value.holes || !value.holes->holes.empty(), "{}: a pattern without holes", name);
+    if (!value.fingering) return;
+    const Fingering& fingering = *value.fingering;
+    require(!fingering.is_gap() || value.spelling, "{}: a gap without spelling", name);
+    require(!fingering.is_gap() || fingering.half == HalfHole::none, "{}: a half-holed gap", name);
+    require(fingering.is_gap() || !fingering.sign->printed().empty(), "{}: an empty sign", name);
+    require(std::abs(fingering.bend_cents) <= kMostBendCents, "{}: bent by {} cents", name,
+            fingering.bend_cents);
+  }
+
+  void marks(const std::string& name, const std::vector<Mark>& list) {
+    const auto repeated = std::adjacent_find(list.begin(), list.end(), std::greater_equal<>());
+    require(repeated == list.end(), "{}: its marks are not in order, each once", name);
+  }
+
+  void syllables(const std::string& name, const Note& note) {
+    auto next = score_.verses.begin();
+    for (const Syllable& syllable : note.syllables) {
+      const auto found = std::find(next, score_.verses.end(), syllable.verse);
+      require(found != score_.verses.end(), "{}: verse {} is unknown, repeated or out of order",
+              name, syllable.verse);
+      if (found != score_.verses.end()) next = found + 1;
+      require(syllable.extends == syllable.text.empty(),
+              "{}: a syllable has text unless it carries on an earlier one", name);
+      require(!syllable.extends || syllable.kind == SyllableKind::single,
+              "{}: a carried syllable is of no other kind than single", name);
+    }
+  }
+
+  void notes() {
+    for (std::size_t i = 0; i < score_.notes.size(); ++i) {
+      const Note& note = score_.notes[i];
+      const std::string name = fmt::format("note {}", i);
+      tone(name, note.tone);
+      for (const Tone& grace : note.grace_before) tone(name + ", grace note", grace);
+      for (const Tone& grace : note.grace_after) tone(name + ", grace note", grace);
+      require(!note.asked_holes || !note.asked_holes->holes.empty(), "{}: asks for no holes", name);
+      marks(name, note.marks);
+      syllables(name, note);
+      const bool last = i + 1 == score_.notes.size();
+      require(!last || !note.slur_to_next, "{}: a slur without a next note", name);
+      require(!last || !note.has(Mark::suri), "{}: a slide without a next note", name);
+      require(note.duration > Rational(0), "{}: its duration is not positive", name);
+      if (place(name, note.measure, note.onset, PlaceInMeasure::anywhere)) {
+        require(note.onset < score_.measures[note.measure].length, "{}: starts at the bar's end",
+                name);
+        require(fits(i), "{}: it reaches into the next note or past the end, or is out of order",
+                name);
+      }
+    }
+  }
+
+  // True when the next note, or the end of the score, comes no sooner than the end of this one.
+  // Times are summed from this note's measure on, so that nothing overflows in a long score.
+  bool fits(std::size_t i) const {
+    const Note& note = score_.notes[i];
+    const bool last = i + 1 == score_.notes.size();
+    const std::size_t until = last ? score_.measures.size() : score_.notes[i + 1].measure;
+    if (until < note.measure || until > score_.measures.size()) return false;
+    Rational left = note.onset + note.duration;
+    for (std::size_t m = note.measure; m < until; ++m) {
+      if (left <= Rational(0)) return true;
+      left -= score_.measures[m].length;
+    }
+    return left <= (last ? Rational(0) : score_.notes[i + 1].onset);
+  }
+
+  void rests() {
+    for (std::size_t i = 0; i < score_.rests.size(); ++i) {
+      const Rest& rest = score_.rests[i];
+      const std::string name = fmt::format("rest {}", i);
+      require(!rest.marks.empty(), "{}: no marks", name);
+      require(std::all_of(rest.marks.begin(), rest.marks.end(), is_rest_mark),
+              "{}: a mark that only notes have", name);
+      marks(name, rest.marks);
+      if (!place(name, rest.measure, rest.onset, PlaceInMeasure::anywhere)) continue;
+      require(rest.onset < score_.measures[rest.measure].length, "{}: starts at the bar's end",
+              name);
+      require(!sounds_at(rest.measure, rest.onset), "{}: a note sounds there", name);
+      if (i == 0) continue;
+      const Rest& before = score_.rests[i - 1];
+      require(std::pair(before.measure, before.onset) < std::pair(rest.measure, rest.onset),
+              "{}: not in order", name);
+    }
+  }
+
+  bool sounds_at(std::size_t measure, Rational onset) const {
+    const auto after = std::upper_bound(
+        score_.notes.begin(), score_.notes.end(), std::pair(measure, onset),
+        [](const auto& at, const Note& note) { return at < std::pair(note.measure, note.onset); });
+    if (after == score_.notes.begin()) return false;
+    const Note& note = *(after - 1);
+    Rational left = note.onset + note.duration;
+    for (std::size_t m = note.measure; m < measure && left > Rational(0); ++m) {
+      left -= score_.measures[m].length;
+    }
+    return left > onset;
+  }
+
+  void directions() {
+    for (std::size_t i = 0; i < score_.directions.size(); ++i) {
+      const Direction& direction = score_.directions[i];
+      const std::string name = fmt::format("direction {}", i);
+      const bool exists =
+          place(name, direction.measure, direction.onset, place_of(direction.value));
+      const bool at_start = direction.measure == 0 && direction.onset == Rational(0);
+      require(!at_start || !belongs_to_header(direction.value), "{}: belongs to the header", name);
+      if (const auto* change = std::get_if<BeatChange>(&direction.value); change && exists) {
+        beat(name, score_.measures[direction.measure].meter, change->beat);
+      }
+      if (i == 0) continue;
+      const Direction& before = score_.directions[i - 1];
+      require(
+          std::pair(before.measure, before.onset) <= std::pair(direction.measure, direction.onset),
+          "{}: not in order", name);
+    }
+  }
+
+  const Score& score_;
+  std::vector<std::string> broken_;
+};
+
+}  // namespace
+
+std::vector<std::string> broken_invariants(const Score& score) {
+  return Check(score).run();
+}
+
+}  // namespace yubifu::model
