@@ -86,10 +86,17 @@ struct OwnText {
   std::string operator()(const PrintOnly&) const { return fmt::format("{}{}", kOwnPrefix, kPrint); }
 };
 
+// Built in place: g++ 12 takes the moved variant inside a variant for an uninitialised one.
+template <typename Meaning>
+std::optional<OwnMeaning> direction(Meaning meaning) {
+  return std::optional<OwnMeaning>(std::in_place, std::in_place_type<DirectionValue>,
+                                   std::move(meaning));
+}
+
 template <typename Meaning, typename Value>
 std::optional<OwnMeaning> direction_of(const std::optional<Value>& value) {
   if (!value) return std::nullopt;
-  return DirectionValue(Meaning{*value});
+  return direction(Meaning{*value});
 }
 
 std::optional<OwnMeaning> parse_tempo_text(std::string_view value) {
@@ -100,7 +107,7 @@ std::optional<OwnMeaning> parse_tempo_text(std::string_view value) {
   const bool positive =
       unit && per_minute && *unit > model::Rational(0) && *per_minute > model::Rational(0);
   if (!positive) return std::nullopt;
-  return DirectionValue(model::TempoChange{{*per_minute, *unit}});
+  return direction(model::TempoChange{{*per_minute, *unit}});
 }
 
 std::optional<OwnMeaning> parse_bar_text(std::string_view value) {
@@ -127,7 +134,7 @@ std::optional<OwnMeaning> parse_own_text(std::string_view text) {
   if (text == kIrregular) return IrregularBar{};
   if (text == kPrint) return PrintOnly{};
   for (const auto& [cue, name] : kCues) {
-    if (text == name) return DirectionValue(cue);
+    if (text == name) return direction(cue);
   }
   const std::size_t space = text.find(' ');
   if (space == std::string_view::npos) return std::nullopt;
@@ -137,9 +144,9 @@ std::optional<OwnMeaning> parse_own_text(std::string_view text) {
   if (word == kBeat) return direction_of<model::BeatChange>(model::parse_beat(value));
   if (word == kKey) return direction_of<model::KeyChange>(model::parse_key(value));
   if (word == kFlute) return direction_of<model::FluteChange>(model::parse_flute_name(value));
-  if (word == kSection) return DirectionValue(model::SectionStart{std::string(value)});
-  if (word == kText) return DirectionValue(model::TextDirection{std::string(value)});
-  if (word == kDynamic) return DirectionValue(model::Dynamic{std::string(value)});
+  if (word == kSection) return direction(model::SectionStart{std::string(value)});
+  if (word == kText) return direction(model::TextDirection{std::string(value)});
+  if (word == kDynamic) return direction(model::Dynamic{std::string(value)});
   if (word == kHoles) return parse_holes_text(value);
   if (word == kBar) return parse_bar_text(value);
   return std::nullopt;
