@@ -6,9 +6,16 @@
 #include "base/utf8.h"
 
 namespace yubifu::base {
+namespace {
+
+constexpr std::string_view kByteOrderMark = "\xEF\xBB\xBF";
+
+}  // namespace
 
 SourceText::SourceText(std::string name, std::string text)
-    : name_(std::move(name)), text_(std::move(text)), line_starts_{0} {
+    : name_(std::move(name)),
+      text_(std::move(text)),
+      line_starts_{text_.starts_with(kByteOrderMark) ? kByteOrderMark.size() : 0} {
   for (std::size_t i = 0; i < text_.size(); ++i) {
     const bool crlf = text_[i] == '\r' && i + 1 < text_.size() && text_[i + 1] == '\n';
     if (text_[i] == '\n' || (text_[i] == '\r' && !crlf)) line_starts_.push_back(i + 1);
@@ -16,7 +23,7 @@ SourceText::SourceText(std::string name, std::string text)
 }
 
 Position SourceText::position(std::size_t offset) const {
-  offset = std::min(offset, text_.size());
+  offset = std::clamp(offset, line_starts_.front(), text_.size());
   const auto after = std::upper_bound(line_starts_.begin(), line_starts_.end(), offset);
   const std::size_t index = static_cast<std::size_t>(after - line_starts_.begin()) - 1;
   const std::size_t start = line_starts_[index];

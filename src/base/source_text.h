@@ -24,7 +24,8 @@ struct Position {
   friend bool operator==(const Position&, const Position&) = default;
 };
 
-/// Owns a text in UTF-8 and finds the lines in it. LF, CRLF and a lone CR each end a line.
+/// Owns a text in UTF-8 and finds the lines in it. LF, CRLF and a lone CR each end a line. A
+/// byte-order mark belongs to no line: the character after it stands at 1:1.
 class SourceText {
  public:
   /// `name` is what messages print before the line: a path, or "-" for standard input.
