@@ -1,0 +1,109 @@
+#include "fingering/effort.h"
+
+#include <algorithm>
+#include <cstddef>
+#include <cstdlib>
+
+namespace yubifu::fingering {
+namespace {
+
+using model::Hole;
+
+int half_hole_points(const EffortTable& table, flute::EntryKind kind) {
+  switch (kind) {
+    case flute::EntryKind::half_usual:
+      return table.half_hole_usual;
+    case flute::EntryKind::half_harder:
+      return table.half_hole_harder;
+    case flute::EntryKind::half_hard:
+      return table.half_hole_hard;
+    case flute::EntryKind::plain:
+    case flute::EntryKind::cross:
+      return 0;
+  }
+  return 0;
+}
+
+bool has_half_hole(const model::HolePattern& pattern) {
+  return std::find(pattern.holes.begin(), pattern.holes.end(), Hole::half) != pattern.holes.end();
+}
+
+// How far a finger is down.
+int depth(Hole hole) {
+  switch (hole) {
+    case Hole::open:
+    case Hole::steadying:
+      return 0;
+    case Hole::half:
+      return 1;
+    case Hole::closed:
+      return 2;
+  }
+  return 0;
+}
+
+// The tube tone is breathed like the low register.
+int breath(model::Register in) {
+  switch (in) {
+    case model::Register::tube:
+    case model::Register::low:
+      return 0;
+    case model::Register::second:
+      return 1;
+    case model::Register::third:
+      return 2;
+  }
+  return 0;
+}
+
+}  // namespace
+
+int haste(double seconds) {
+  if (seconds <= kRushedSeconds) return 4;
+  if (seconds <= kFastSeconds) return 3;
+  if (seconds <= kHurriedSeconds) return 2;
+  return 1;
+}
+
+NoteEffort note_effort(const EffortTable& table, const flute::Entry& entry, std::size_t pattern,
+                       int bend_cents, int haste) {
+  NoteEffort effort;
+  effort.haste = haste;
+  const bool half = has_half_hole(entry.patterns[pattern]);
+  const bool third = entry.in == model::Register::third;
+  if (half) {
+    effort.half_hole = half_hole_points(table, entry.kind);
+  } else if (entry.kind == flute::EntryKind::cross || entry.half != model::HalfHole::none) {
+    effort.cross_fingering = table.cross_fingering;
+  }
+  effort.bend = table.bend_per_five_cents * ((std::abs(bend_cents) + 4) / 5);
+  if (third) effort.third_register = table.third_register;
+  if (pattern > 0) effort.second_choice = table.second_choice;
+  if (table.avoid_half_holes && half) effort.avoided += table.avoided;
+  if (table.avoid_bends && bend_cents != 0) effort.avoided += table.avoided;
+  if (table.avoid_third_register && third) effort.avoided += table.avoided;
+  return effort;
+}
+
+ChangeEffort change_effort(const EffortTable& table, const flute::Entry& from,
+                           std::size_t from_pattern, const flute::Entry& to, std::size_t to_pattern,
+                           int haste) {
+  const auto& before = from.patterns[from_pattern].holes;
+  const auto& after = to.patterns[to_pattern].holes;
+  int lifting = 0;
+  int closing = 0;
+  for (std::size_t i = 0; i < before.size(); ++i) {
+    // A finger that steadies may be down or up already.
+    if (before[i] == Hole::steadying || after[i] == Hole::steadying) continue;
+    if (depth(after[i]) < depth(before[i])) ++lifting;
+    if (depth(after[i]) > depth(before[i])) ++closing;
+  }
+  ChangeEffort effort;
+  effort.haste = haste;
+  effort.fingers = table.moved_finger * (lifting + closing);
+  effort.crossing = table.crossing_pair * std::min(lifting, closing);
+  effort.register_break = table.register_break * std::abs(breath(to.in) - breath(from.in));
+  return effort;
+}
+
+}  // namespace yubifu::fingering
