@@ -4,10 +4,14 @@
 #include <vector>
 
 #include "base/rule.h"
+#include "notation/direction_rules.h"
+#include "notation/text_rules.h"
+#include "notation/time_rules.h"
+#include "notation/word_rules.h"
 
 namespace yubifu::notation {
 
-/// All of them, in the order of this header.
+/// All of them, in the order of these headers.
 const std::vector<const base::Rule*>& rules();
 
 }  // namespace yubifu::notation

@@ -1,0 +1,64 @@
+// Rules about time: holds, groups, bars, and the form they make.
+#pragma once
+
+#include "base/rule.h"
+
+namespace yubifu::notation::rule {
+
+using base::Rule;
+using base::Severity;
+
+// --- words and groups ------------------------------------------------------------------------
+
+inline constexpr Rule hold_without_note{
+    "hold-without-note", Severity::error,
+    "A hold stands after a note; not after a rest, at the start or behind {flute}.", "五 ・ - |\n",
+    "五 ・ ・ |\n"};
+inline constexpr Rule group_size{"group-size", Severity::error,
+                                 "A group has at least two words, but for a fraction of a word.",
+                                 "五 (六) |\n", "五 六 |\n"};
+inline constexpr Rule unclosed_group{"unclosed-group", Severity::error,
+                                     "A group closes before the bar does.", "(五 六 | 七\n",
+                                     "(五 六) | 七\n"};
+inline constexpr Rule unopened_group{"unopened-group", Severity::error,
+                                     "A closing bracket has an opening one in the same bar.",
+                                     "五 六) |\n", "(五 六) |\n"};
+inline constexpr Rule bad_group_length{
+    "bad-group-length", Severity::error,
+    "The length of a group is a whole number of words from 2, or a fraction below one.",
+    "(五 六):1 |\n", "(五 六) |\n"};
+inline constexpr Rule fraction_place{
+    "fraction-place", Severity::error,
+    "A fraction of a word is the first word of a pickup or of the bar after a repeat sign inside a "
+    "bar, and the last of any other bar.",
+    "(五):1/2 六 七 (六):1/2 |\n", "(五):1/2 六 七 |\n"};
+inline constexpr Rule time_overflow{
+    "time-overflow", Severity::error, "Every duration of a bar can be held as an exact fraction.",
+    "a bar with thirty groups of unlike primes that nest", "a bar of four beats"};
+
+// --- bars ------------------------------------------------------------------------------------
+
+inline constexpr Rule bar_length{
+    "bar-length", Severity::error,
+    "A bar lasts as long as its meter says, unless it may be shorter or {irregular} stands first.",
+    "五 六 七 六 | 五 六 七 | 五 - - - |\n", "五 六 七 六 | 五 六 七 - | 五 - - - |\n"};
+inline constexpr Rule needless_irregular{"needless-irregular", Severity::note,
+                                         "{irregular} stands in bars that need it.",
+                                         "{irregular} 五 六 七 六 |\n", "五 六 七 六 |\n"};
+inline constexpr Rule same_bar_place{"same-bar-place", Severity::error,
+                                     "`%` stands alone in a bar that has one before it.",
+                                     "五 六 七 六 | % 五 |\n", "五 六 七 六 | % |\n"};
+inline constexpr Rule bar_sign_place{"bar-sign-place", Severity::error,
+                                     "`||`, `|=` and `:|` end a bar, so there is one before them.",
+                                     ":| 五 六 |\n", "|: 五 六 :|\n"};
+inline constexpr Rule bad_repeat_count{"bad-repeat-count", Severity::error,
+                                       "A repeat is played 2 to 99 times.", "|: 五 六 :|x1\n",
+                                       "|: 五 六 :|x3\n"};
+inline constexpr Rule nested_repeat{"nested-repeat", Severity::error, "Repeats do not nest.",
+                                    "|: 五 六 |: 七 六 :|\n", "|: 五 六 :| |: 七 六 :|\n"};
+inline constexpr Rule ending_place{
+    "ending-place", Severity::error,
+    "{ending end} closes an ending that is open; an ending does not open twice.",
+    "五 六 || {ending end} 七 六 ||\n", "{ending 1} 五 六 :| {ending 2} 七 六 ||\n"};
+
+}  // namespace yubifu::notation::rule
