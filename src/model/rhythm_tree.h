@@ -14,17 +14,19 @@ namespace yubifu::model {
 struct RhythmWord {
   Rational begin;  ///< from the start of the bar, in quarter notes
   Rational end;
-  std::size_t span = 0;           ///< which BarSpan it belongs to (leaf)
-  bool starts = false;            ///< the span starts here; otherwise this word holds it (leaf)
+  std::size_t span = 0;  ///< which BarSpan it belongs to (leaf)
+  /// The note or rest starts here; otherwise this word goes on with it: `-` for a note, also one
+  /// held over the bar line, another `・` for a rest (leaf).
+  bool starts = false;
   std::vector<RhythmWord> parts;  ///< words of a group; empty for a leaf
-  int shares = 0;                 ///< equal parts that the group is divided into; 0 for a leaf
+  int shares = 0;                 ///< k, the equal parts of a group; 1 for `(5):1/2`, 0 for a leaf
   int words = 1;          ///< N of `(…):N`: how many words (or shares of the group around it)
   Rational fraction = 1;  ///< below 1 for `(…):n/d`, the incomplete word of a bar
 
   bool is_group() const { return shares != 0; }
 };
 
-/// The finest common denominator that one bar may have, per beat.
+/// The finest common denominator of the starts in one bar, counted in words.
 inline constexpr std::int64_t kFinestDivision = 10'000;
 
 /// Thrown for a bar whose starts need a finer division.
@@ -33,9 +35,11 @@ class DivisionTooFine : public std::runtime_error {
   DivisionTooFine() : std::runtime_error("the rhythm is too fine to be written") {}
 };
 
-/// The words of one bar in order: the least by (number of words, number of `:N`, number of
-/// groups, then the sequence of N and k in reading order), see the grammar. Throws
-/// DivisionTooFine and TimeOverflow.
+/// The words of one bar in order: the least by (number of signs, holds and rests; number of `:N`;
+/// number of groups; then the sequence of N and k in reading order), see the grammar. Each stretch
+/// of the bar with a beat of its own is divided for itself. A bar so involved that the search would
+/// take minutes is divided without `:N`, still the same way each time. Throws DivisionTooFine, and
+/// TimeOverflow also for a bar of more than 500,000 words.
 std::vector<RhythmWord> rhythm_words(const Score& score, std::size_t measure,
                                      const BarContent& content);
 

@@ -1,0 +1,230 @@
+#include "model/rhythm_tree.h"
+
+#include <algorithm>
+#include <cstdint>
+#include <numeric>
+#include <optional>
+#include <utility>
+
+#include "model/rhythm_division.h"
+
+namespace yubifu::model {
+namespace {
+
+// A bar longer than this many words cannot be meant.
+constexpr std::size_t kMostWordsInBar = 500'000;
+
+// Part of a bar in which one beat counts. A bar without a change of beat inside has one.
+struct Segment {
+  Rational begin;
+  Rational end;
+  Rational beat;
+};
+
+// A new beat counts from the end of the word in which it is written.
+std::vector<Segment> segments_of(const Score& score, const Measure& measure,
+                                 const BarContent& content) {
+  std::vector<Segment> segments;
+  Segment now{0, measure.length, measure.beat};
+  std::optional<std::pair<Rational, Rational>> coming;  // where, beat
+  const auto begin_coming = [&] {
+    segments.push_back({now.begin, coming->first, now.beat});
+    now = {coming->first, measure.length, coming->second};
+    coming.reset();
+  };
+  for (const std::size_t index : content.directions) {
+    const Direction& direction = score.directions[index];
+    const auto* change = std::get_if<BeatChange>(&direction.value);
+    if (change == nullptr) continue;
+    if (coming && direction.onset >= coming->first) begin_coming();
+    const Rational words((direction.onset - now.begin) / now.beat);
+    coming = {now.begin + now.beat * words.ceil(), change->beat};
+  }
+  if (coming && coming->first < measure.length) begin_coming();
+  segments.push_back(now);
+  return segments;
+}
+
+class BarWriter {
+ public:
+  BarWriter(const Score& score, std::size_t measure, const BarContent& content)
+      : score_(score),
+        measure_(measure),
+        content_(content),
+        length_(score.measures[measure].length) {
+    for (const BarSpan& span : content.spans) starts_.push_back(span.begin);
+    for (const std::size_t index : content.directions) {
+      starts_.push_back(score.directions[index].onset);
+    }
+    starts_.push_back(length_);
+    std::sort(starts_.begin(), starts_.end());
+    starts_.erase(std::unique(starts_.begin(), starts_.end()), starts_.end());
+  }
+
+  std::vector<RhythmWord> words() {
+    if (content_.spans.empty()) return {};
+    const auto segments = segments_of(score_, score_.measures[measure_], content_);
+    const bool fraction_first = segments.size() == 1 && fraction_comes_first(score_, measure_);
+    for (const Segment& segment : segments) write_segment(segment, fraction_first);
+    return std::move(words_);
+  }
+
+ private:
+  void write_segment(const Segment& segment, bool fraction_first) {
+    const Rational count = (segment.end - segment.begin) / segment.beat;
+    const Rational whole = segment.beat * count.floor();
+    if (count.is_whole()) {
+      write_row(segment.begin, count.floor(), segment.beat);
+    } else if (fraction_first) {
+      write_fraction(segment.begin, segment.end - whole, segment.beat);
+      write_row(segment.end - whole, count.floor(), segment.beat);
+    } else {
+      write_row(segment.begin, count.floor(), segment.beat);
+      write_fraction(segment.begin + whole, segment.end, segment.beat);
+    }
+  }
+
+  // Fixes the unit in which the starts from `begin` to `end` are whole; `word` holds `finest_`
+  // of them.
+  RhythmDivision divide(Rational begin, Rational end, Rational word) {
+    const auto first = std::lower_bound(starts_.begin(), starts_.end(), begin);
+    const auto last = std::upper_bound(first, starts_.end(), end);
+    std::vector<Rational> places;
+    finest_ = 1;
+    for (auto start = first; start != last; ++start) {
+      const Rational place = (*start - begin) / word;
+      places.push_back(place);
+      finest_ = std::lcm(finest_, place.denominator());
+      if (place.denominator() > kFinestDivision || finest_ > kFinestDivision) {
+        throw DivisionTooFine();
+      }
+    }
+    std::vector<Units> starts;
+    starts.reserve(places.size());
+    for (const Rational place : places) {
+      starts.push_back(place.numerator() * (finest_ / place.denominator()));
+    }
+    origin_ = begin;
+    unit_ = word / finest_;
+    return RhythmDivision(std::move(starts));
+  }
+
+  // Runs `build`, and a second time in the plain way when the search was too long.
+  template <typename Build>
+  auto within_limits(RhythmDivision& division, const Build& build) {
+    const std::size_t leaves = leaves_;
+    const std::size_t span = span_;
+    auto found = build();
+    if (!division.exhausted()) return found;
+    division.give_up_joining();
+    leaves_ = leaves;
+    span_ = span;
+    return build();
+  }
+
+  void write_row(Rational begin, Units words, Rational beat) {
+    if (words == 0) return;
+    if (words > static_cast<Units>(kMostWordsInBar)) throw TimeOverflow();
+    RhythmDivision division = divide(begin, begin + beat * words, beat);
+    const Stretch row = division.stretch(0, words * finest_);
+    auto found = within_limits(division, [&] { return row_words(division, row, finest_, 0); });
+    words_.insert(words_.end(), std::make_move_iterator(found.begin()),
+                  std::make_move_iterator(found.end()));
+  }
+
+  void write_fraction(Rational begin, Rational end, Rational beat) {
+    RhythmDivision division = divide(begin, end, end - begin);
+    const Stretch all = division.stretch(0, finest_);
+    RhythmWord word;
+    if (all.is_empty()) {
+      word = word_over(0, finest_);
+      word.parts = {leaf(0, finest_)};
+      word.shares = 1;
+    } else {
+      word = within_limits(division, [&] { return group(division, all, 1); });
+    }
+    word.fraction = (end - begin) / beat;
+    words_.push_back(std::move(word));
+  }
+
+  std::vector<RhythmWord> row_words(RhythmDivision& division, const Stretch& row, Units part,
+                                    Units around) {
+    std::vector<RhythmWord> words;
+    std::size_t first = row.first;
+    for (Units at = row.begin; at < row.end && !division.exhausted();) {
+      const Stretch next = division.next_in_row(row, part, at, first);
+      if (division.is_joined(next, part, around)) {
+        words.push_back(group(division, next, static_cast<int>(next.length() / part)));
+      } else {
+        add_separate(division, next, part, words);
+      }
+      at = next.end;
+      first = next.last + 1;
+    }
+    return words;
+  }
+
+  void add_separate(RhythmDivision& division, const Stretch& in, Units part,
+                    std::vector<RhythmWord>& words) {
+    std::size_t first = in.first;
+    for (Units at = in.begin; at < in.end;) {
+      const bool some_left = first < in.last;
+      const Stretch inside =
+          some_left ? division.part_around(in, part, first) : Stretch{in.end, in.end, 0, 0};
+      for (; at < inside.begin; at += part) words.push_back(leaf(at, at + part));
+      if (!some_left) return;
+      words.push_back(group(division, inside, 1));
+      at = inside.end;
+      first = inside.last;
+    }
+  }
+
+  RhythmWord group(RhythmDivision& division, const Stretch& in, int joined) {
+    const Units shares = division.group(in).shares;
+    RhythmWord word = word_over(in.begin, in.end);
+    if (division.exhausted()) return word;
+    word.parts = row_words(division, in, in.length() / shares, division.denominator(in));
+    word.shares = static_cast<int>(shares);
+    word.words = joined;
+    return word;
+  }
+
+  RhythmWord leaf(Units begin, Units end) {
+    if (++leaves_ > kMostWordsInBar) throw TimeOverflow();
+    RhythmWord word = word_over(begin, end);
+    while (content_.spans[span_].end <= word.begin) ++span_;
+    const BarSpan& span = content_.spans[span_];
+    word.span = span_;
+    word.starts = span.begin == word.begin && !span.held_in;
+    return word;
+  }
+
+  RhythmWord word_over(Units begin, Units end) const {
+    RhythmWord word;
+    word.begin = origin_ + unit_ * begin;
+    word.end = origin_ + unit_ * end;
+    return word;
+  }
+
+  const Score& score_;
+  std::size_t measure_;
+  const BarContent& content_;
+  Rational length_;
+  std::vector<Rational> starts_;  // and the end of the bar
+  std::vector<RhythmWord> words_;
+  std::size_t leaves_ = 0;
+  std::size_t span_ = 0;  // the span of the last leaf
+
+  Units finest_ = 1;  // units of one word
+  Rational origin_;
+  Rational unit_;
+};
+
+}  // namespace
+
+std::vector<RhythmWord> rhythm_words(const Score& score, std::size_t measure,
+                                     const BarContent& content) {
+  return BarWriter(score, measure, content).words();
+}
+
+}  // namespace yubifu::model
