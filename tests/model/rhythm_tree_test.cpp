@@ -334,7 +334,7 @@ TEST(RhythmTree, IsTheLeastOfAllFormsThatTheDefinitionAllows) {
     std::set<Rational> starts{0};
     const int notes = 1 + static_cast<int>(random() % 6);
     for (int note = 0; note < notes; ++note) {
-      starts.insert(Rational(static_cast<std::int64_t>(random() % places), division));
+      starts.insert(Rational(static_cast<int>(random() % static_cast<unsigned>(places)), division));
     }
     ASSERT_EQ(found_form(starts, words), least_form(starts, words)) << "round " << round;
   }
@@ -377,7 +377,7 @@ std::size_t started(const std::vector<RhythmWord>& words) {
 TEST(RhythmTree, EndsForDenseBarsWithManyDivisors) {
   for (const int division : {9240, 7560, 10000, 8192, 9973}) {
     for (const unsigned every : {2u, 5u, 40u, 300u}) {
-      std::mt19937 random(division + every);
+      std::mt19937 random(static_cast<unsigned>(division) + every);
       std::set<Rational> starts{0};
       for (int place = 1; place < 2 * division; ++place) {
         if (random() % every == 0) starts.insert(Rational(place, division));
