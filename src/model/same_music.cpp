@@ -10,18 +10,13 @@
 
 #include <fmt/format.h>
 
+#include "model/words.h"
+
 namespace yubifu::model {
 namespace {
 
 // Two pitches this far apart are still the same.
 constexpr double kCentsApart = 1.0;
-
-constexpr std::array<std::string_view, 11> kMarks{
-    "fermata", "breath", "optional breath", "uchi",     "age",   "suri",
-    "yuri",    "trill",  "accent",          "staccato", "tenuto"};
-constexpr std::array<std::string_view, 11> kCues{"segno",     "coda",    "fine",      "da capo",
-                                                 "dal segno", "to coda", "until cue", "rit",
-                                                 "accel",     "a tempo", "caesura"};
 
 std::string told(bool value) {
   return value ? "yes" : "no";
@@ -69,7 +64,7 @@ std::string told(BarStyle value) {
   return value == BarStyle::regular ? "regular" : value == BarStyle::section ? "section" : "final";
 }
 std::string told(Mark value) {
-  return std::string(kMarks[static_cast<std::size_t>(value)]);
+  return std::string(word_of(value));
 }
 
 std::string told(const DirectionValue& value) {
@@ -91,7 +86,7 @@ std::string told(const DirectionValue& value) {
         } else if constexpr (std::is_same_v<T, Dynamic>) {
           return "dyn " + told(direction.level);
         } else {
-          return std::string(kCues[static_cast<std::size_t>(direction)]);
+          return std::string(word_of(direction));
         }
       },
       value);

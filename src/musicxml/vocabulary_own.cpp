@@ -5,6 +5,8 @@
 
 #include <fmt/format.h>
 
+#include "model/words.h"
+
 namespace yubifu::musicxml {
 namespace {
 
@@ -24,19 +26,6 @@ constexpr std::string_view kBar = "bar";
 constexpr std::string_view kBarSection = "section";
 constexpr std::string_view kBarFinal = "final";
 constexpr std::string_view kPrint = "print";
-
-// In the order of the enumeration.
-constexpr std::array<std::pair<Cue, std::string_view>, 11> kCues{{{Cue::segno, "segno"},
-                                                                  {Cue::coda, "coda"},
-                                                                  {Cue::fine, "fine"},
-                                                                  {Cue::da_capo, "dc"},
-                                                                  {Cue::dal_segno, "ds"},
-                                                                  {Cue::to_coda, "to-coda"},
-                                                                  {Cue::until_cue, "until-cue"},
-                                                                  {Cue::rit, "rit"},
-                                                                  {Cue::accel, "accel"},
-                                                                  {Cue::a_tempo, "a-tempo"},
-                                                                  {Cue::caesura, "caesura"}}};
 
 std::string with_value(std::string_view word, std::string_view value) {
   return fmt::format("{}{} {}", kOwnPrefix, word, value);
@@ -66,7 +55,7 @@ struct DirectionText {
     return with_value(kDynamic, dynamic.level);
   }
   std::string operator()(Cue cue) const {
-    return fmt::format("{}{}", kOwnPrefix, kCues[static_cast<std::size_t>(cue)].second);
+    return fmt::format("{}{}", kOwnPrefix, model::word_of(cue));
   }
 };
 
@@ -133,9 +122,7 @@ std::optional<OwnMeaning> parse_own_text(std::string_view text) {
   text.remove_prefix(kOwnPrefix.size());
   if (text == kIrregular) return IrregularBar{};
   if (text == kPrint) return PrintOnly{};
-  for (const auto& [cue, name] : kCues) {
-    if (text == name) return direction(cue);
-  }
+  if (const auto cue = model::cue_named(text)) return direction(*cue);
   const std::size_t space = text.find(' ');
   if (space == std::string_view::npos) return std::nullopt;
   const std::string_view word = text.substr(0, space);

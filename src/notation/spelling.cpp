@@ -48,30 +48,6 @@ constexpr std::array<Row<HeaderKey>, 14> kHeaderKeys{{
     {HeaderKey::zero, "zero"},
 }};
 
-constexpr std::array<Row<model::StaffMode>, 2> kStaffModes{{
-    {model::StaffMode::in_c, "in-c"},
-    {model::StaffMode::sounding, "sounding"},
-}};
-
-constexpr std::array<Row<model::ZeroSign>, 2> kZeroSigns{{
-    {model::ZeroSign::cross, "cross"},
-    {model::ZeroSign::tube, "tube"},
-}};
-
-constexpr std::array<Row<model::Mark>, 11> kMarks{{
-    {model::Mark::fermata, "fermata"},
-    {model::Mark::breath, "breath"},
-    {model::Mark::optional_breath, "breath?"},
-    {model::Mark::uchi, "uchi"},
-    {model::Mark::age, "age"},
-    {model::Mark::suri, "suri"},
-    {model::Mark::yuri, "yuri"},
-    {model::Mark::trill, "trill"},
-    {model::Mark::accent, "accent"},
-    {model::Mark::staccato, "staccato"},
-    {model::Mark::tenuto, "tenuto"},
-}};
-
 constexpr std::array<Row<model::Mark>, 9> kMarkAliases{{
     {model::Mark::uchi, "打"},
     {model::Mark::uchi, "打ち"},
@@ -88,20 +64,6 @@ constexpr std::array<Row<ValuedMark>, 3> kValuedMarks{{
     {ValuedMark::pre, "pre"},
     {ValuedMark::post, "post"},
     {ValuedMark::holes, "holes"},
-}};
-
-constexpr std::array<Row<model::Cue>, 11> kCues{{
-    {model::Cue::segno, "segno"},
-    {model::Cue::coda, "coda"},
-    {model::Cue::fine, "fine"},
-    {model::Cue::da_capo, "dc"},
-    {model::Cue::dal_segno, "ds"},
-    {model::Cue::to_coda, "to-coda"},
-    {model::Cue::until_cue, "until-cue"},
-    {model::Cue::rit, "rit"},
-    {model::Cue::accel, "accel"},
-    {model::Cue::a_tempo, "a-tempo"},
-    {model::Cue::caesura, "caesura"},
 }};
 
 constexpr std::array<Row<DirectionWord>, 10> kDirectionWords{{
@@ -139,28 +101,8 @@ bool may_be_header_key(std::string_view word) {
          word.find("\u3000") == std::string_view::npos;
 }
 
-std::string_view word_of(model::StaffMode mode) {
-  return word_in(kStaffModes, mode);
-}
-
-std::optional<model::StaffMode> staff_mode(std::string_view word) {
-  return value_in(kStaffModes, word);
-}
-
-std::string_view word_of(model::ZeroSign zero) {
-  return word_in(kZeroSigns, zero);
-}
-
-std::optional<model::ZeroSign> zero_sign(std::string_view word) {
-  return value_in(kZeroSigns, word);
-}
-
-std::string_view word_of(model::Mark mark) {
-  return word_in(kMarks, mark);
-}
-
 std::optional<model::Mark> mark(std::string_view word) {
-  const auto known = value_in(kMarks, word);
+  const auto known = model::mark_named(word);
   return known ? known : value_in(kMarkAliases, word);
 }
 
@@ -173,18 +115,9 @@ std::optional<ValuedMark> valued_mark(std::string_view word) {
 }
 
 std::vector<std::string_view> mark_words() {
-  std::vector<std::string_view> words;
-  add_words(kMarks, words);
+  std::vector<std::string_view> words = model::mark_words();
   add_words(kValuedMarks, words);
   return words;
-}
-
-std::string_view word_of(model::Cue cue) {
-  return word_in(kCues, cue);
-}
-
-std::optional<model::Cue> cue(std::string_view word) {
-  return value_in(kCues, word);
 }
 
 std::string_view word_of(DirectionWord word) {
@@ -198,7 +131,7 @@ std::optional<DirectionWord> direction_word(std::string_view word) {
 std::vector<std::string_view> direction_words() {
   std::vector<std::string_view> words;
   add_words(kDirectionWords, words);
-  add_words(kCues, words);
+  for (const std::string_view word : model::cue_words()) words.push_back(word);
   return words;
 }
 

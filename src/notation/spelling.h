@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "model/score.h"
+#include "model/words.h"
 
 namespace yubifu::notation {
 
@@ -50,18 +51,10 @@ std::vector<std::string_view> header_words();
 /// `:#>(){}|"~`, not empty.
 bool may_be_header_key(std::string_view word);
 
-/// "in-c" and "sounding"; "cross" and "tube".
-std::string_view word_of(model::StaffMode mode);
-std::optional<model::StaffMode> staff_mode(std::string_view word);
-std::string_view word_of(model::ZeroSign zero);
-std::optional<model::ZeroSign> zero_sign(std::string_view word);
-
 // --- marks (braces directly after a sign) ----------------------------------------------------
 
-/// "fermata", "breath", "breath?", "uchi" …
-std::string_view word_of(model::Mark mark);
-
-/// Reads the word or one of its Japanese aliases (打 打ち 指打ち, 上 指上げ, スリ, ユリ, 息, 延).
+/// Reads the word of a mark (model/words.h) or one of its Japanese aliases (打 打ち 指打ち, 上
+/// 指上げ, スリ, ユリ, 息, 延).
 std::optional<model::Mark> mark(std::string_view word);
 
 /// Marks with a value: {pre 六 七}, {post 六}, {holes ○●●●●●○}.
@@ -75,11 +68,7 @@ std::vector<std::string_view> mark_words();
 
 // --- directions (braces that stand free) -----------------------------------------------------
 
-/// "segno", "dc", "rit" …
-std::string_view word_of(model::Cue cue);
-std::optional<model::Cue> cue(std::string_view word);
-
-/// The other words that open a free-standing brace.
+/// The words that open a free-standing brace beside those of model::Cue.
 enum class DirectionWord {
   irregular,  ///< {irregular}, first in its bar
   ending,     ///< {ending 1,3} or {ending end}
