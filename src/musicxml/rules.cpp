@@ -3,7 +3,35 @@
 namespace yubifu::musicxml {
 
 const std::vector<const base::Rule*>& rules() {
-  static const std::vector<const base::Rule*> list{};
+  static const std::vector<const base::Rule*> list{
+      &rule::unreadable_text,
+      &rule::declared_encoding,
+      &rule::xml_syntax,
+      &rule::xml_limits,
+      &rule::broken_container,
+      &rule::unsafe_container,
+      &rule::container_without_rootfile,
+      &rule::not_a_staff_file,
+      &rule::no_music,
+      &rule::unknown_part,
+      &rule::unknown_voice,
+      &rule::unpitched_part,
+      &rule::staff_limits,
+      &rule::time_overflow,
+      &rule::left_out,
+      &rule::detail_left_out,
+      &rule::tie_without_partner,
+      &rule::odd_duration,
+      &rule::odd_position,
+      &rule::overlapping_notes,
+      &rule::octave_twice,
+      &rule::silent_voice,
+      &rule::not_a_fingering,
+      &rule::unknown_value,
+      &rule::misplaced_sign,
+      &rule::melody_chosen,
+      &rule::no_meter,
+  };
   return list;
 }
 

@@ -4,10 +4,12 @@
 #include <vector>
 
 #include "base/rule.h"
+#include "musicxml/file_rules.h"
+#include "musicxml/reading_rules.h"
 
 namespace yubifu::musicxml {
 
-/// All of them, in the order of this header.
+/// All of them, in the order of these headers.
 const std::vector<const base::Rule*>& rules();
 
 }  // namespace yubifu::musicxml

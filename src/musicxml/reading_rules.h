@@ -1,0 +1,160 @@
+// The rules about the music in a staff file.
+#pragma once
+
+#include "base/rule.h"
+#include "musicxml/rule_examples.h"
+
+namespace yubifu::musicxml::rule {
+
+using base::Rule;
+using base::Severity;
+
+inline constexpr Rule no_music{"no-music", Severity::error,
+                               "A staff file must hold a part with at least one measure.",
+                               kOnePart<"">, kOneBar<"<note><rest/><duration>8</duration></note>">};
+
+inline constexpr Rule unknown_part{
+    "unknown-part", Severity::error,
+    "The part asked for must be in the file, by its id, its name or its number from 1.",
+    "a file with one part, Flute, read with the part Drum",
+    "a file with one part, Flute, read with the part Flute"};
+
+inline constexpr Rule unknown_voice{
+    "unknown-voice", Severity::error,
+    "The voice and the staff asked for must have notes or rests in the part.",
+    "a file whose only voice is 1, read with voice 2",
+    "a file whose only voice is 1, read with voice 1"};
+
+inline constexpr Rule unpitched_part{
+    "unpitched-part", Severity::error,
+    "The part must have notes with a pitch: percussion cannot be fingered.",
+    kOneBar<"<note><unpitched/><duration>8</duration></note>">,
+    kOneBar<"<note><pitch><step>D</step><octave>5</octave></pitch><duration>8</duration></note>">};
+
+inline constexpr Rule staff_limits{
+    "staff-limits", Severity::error,
+    "A staff file holds at most 2000000 notes and 200000 measures, and no more than 1000000000 "
+    "divisions a quarter.",
+    kOneBar<"<attributes><divisions>1000000001</divisions></attributes>"
+            "<note><rest/><duration>1</duration></note>">,
+    kOneBar<"<note><rest/><duration>8</duration></note>">};
+
+inline constexpr Rule time_overflow{
+    "time-overflow", Severity::error,
+    "The durations of a measure must add up to a fraction of 64 bits.",
+    kOneBar<"<attributes><divisions>999999937</divisions></attributes>"
+            "<note><rest/><duration>1</duration></note>"
+            "<attributes><divisions>999999929</divisions></attributes>"
+            "<note><rest/><duration>1</duration></note>"
+            "<attributes><divisions>999999893</divisions></attributes>"
+            "<note><rest/><duration>1</duration></note>">,
+    kOneBar<"<note><rest/><duration>8</duration></note>">};
+
+inline constexpr Rule left_out{
+    "left-out", Severity::warning,
+    "What the score has no place for is left out and told with its measures.",
+    kOneBar<"<harmony><root><root-step>D</root-step></root><kind>major</kind></harmony>"
+            "<note><rest/><duration>8</duration></note>">,
+    kOneBar<"<note><rest/><duration>8</duration></note>">};
+
+inline constexpr Rule detail_left_out{
+    "detail-left-out", Severity::note,
+    "Text beside the music that the score has no place for is left out and told.",
+    kText<"<score-partwise><identification><miscellaneous>"
+          "<miscellaneous-field name=\"mood\">calm</miscellaneous-field>"
+          "</miscellaneous></identification><part id=\"P1\"><measure number=\"1\"/></part>"
+          "</score-partwise>">,
+    kOneBar<"<note><rest/><duration>8</duration></note>">};
+
+inline constexpr Rule tie_without_partner{
+    "tie-without-partner", Severity::warning,
+    "A tie must lead from a note to the next one of the same pitch.",
+    kOneBar<"<note><pitch><step>D</step><octave>5</octave></pitch><duration>4</duration>"
+            "<tie type=\"start\"/></note>"
+            "<note><pitch><step>E</step><octave>5</octave></pitch><duration>4</duration></note>">,
+    kOneBar<"<note><pitch><step>D</step><octave>5</octave></pitch><duration>4</duration>"
+            "<tie type=\"start\"/></note><note><pitch><step>D</step><octave>5</octave></pitch>"
+            "<duration>4</duration><tie type=\"stop\"/></note>">};
+
+inline constexpr Rule odd_duration{
+    "odd-duration", Severity::warning,
+    "Every note needs a duration above zero, in divisions that the file sets.",
+    kOneBar<"<note><rest/><duration>0</duration><type>whole</type></note>">,
+    kOneBar<"<note><rest/><duration>8</duration><type>whole</type></note>">};
+
+inline constexpr Rule odd_position{
+    "odd-position", Severity::warning,
+    "A backup must stay inside its measure, and a chord note follow another note.",
+    kOneBar<"<note><rest/><duration>4</duration></note><backup><duration>8</duration></backup>">,
+    kOneBar<"<note><rest/><duration>4</duration></note><backup><duration>4</duration></backup>">};
+
+inline constexpr Rule overlapping_notes{
+    "overlapping-notes", Severity::warning, "The notes of one voice must not overlap.",
+    kOneBar<"<note><pitch><step>D</step><octave>5</octave></pitch><duration>4</duration></note>"
+            "<backup><duration>2</duration></backup>"
+            "<note><pitch><step>E</step><octave>5</octave></pitch><duration>2</duration></note>">,
+    kOneBar<"<note><pitch><step>D</step><octave>5</octave></pitch><duration>4</duration></note>"
+            "<note><pitch><step>E</step><octave>5</octave></pitch><duration>2</duration></note>">};
+
+inline constexpr Rule octave_twice{
+    "octave-twice", Severity::warning,
+    "An octave clef together with an octave in the transposition is often meant once.",
+    kOneBar<"<attributes><clef><sign>G</sign><line>2</line>"
+            "<clef-octave-change>1</clef-octave-change></clef><transpose><chromatic>0</chromatic>"
+            "<octave-change>1</octave-change></transpose></attributes>"
+            "<note><rest/><duration>8</duration></note>">,
+    kOneBar<"<attributes><clef><sign>G</sign><line>2</line></clef><transpose>"
+            "<chromatic>0</chromatic><octave-change>1</octave-change></transpose></attributes>"
+            "<note><rest/><duration>8</duration></note>">};
+
+inline constexpr Rule silent_voice{
+    "silent-voice", Severity::warning,
+    "Where the voice read is silent, no other voice of its part should play.",
+    kOnePart<"<measure number=\"1\"><attributes><divisions>1</divisions><time><beats>1</beats>"
+             "<beat-type>4</beat-type></time></attributes><note><pitch><step>D</step>"
+             "<octave>5</octave></pitch><duration>1</duration><voice>1</voice></note></measure>"
+             "<measure number=\"2\"><note><pitch><step>E</step><octave>5</octave></pitch>"
+             "<duration>1</duration><voice>2</voice></note></measure>">,
+    kOnePart<"<measure number=\"1\"><attributes><divisions>1</divisions><time><beats>1</beats>"
+             "<beat-type>4</beat-type></time></attributes><note><pitch><step>D</step>"
+             "<octave>5</octave></pitch><duration>1</duration><voice>1</voice></note></measure>"
+             "<measure number=\"2\"><note><pitch><step>E</step><octave>5</octave></pitch>"
+             "<duration>1</duration><voice>1</voice></note></measure>">};
+
+inline constexpr Rule not_a_fingering{
+    "not-a-fingering", Severity::warning,
+    "A text marked as fingering must be one: a sign, perhaps a half hole and a bend.",
+    kOneBar<"<note><pitch><step>D</step><octave>5</octave></pitch><duration>8</duration>"
+            "<lyric name=\"fingering\"><text>la la</text></lyric></note>">,
+    kOneBar<"<note><pitch><step>D</step><octave>5</octave></pitch><duration>8</duration>"
+            "<lyric name=\"fingering\"><text>二</text></lyric></note>">};
+
+inline constexpr Rule unknown_value{
+    "unknown-value", Severity::warning,
+    "Elements and values must be those of MusicXML; others are told and left out.",
+    kOneBar<"<note><pitch><step>H</step><octave>4</octave></pitch><duration>8</duration></note>"
+            "<note><pitch><step>D</step><octave>5</octave></pitch><duration>8</duration></note>">,
+    kOneBar<"<note><pitch><step>B</step><octave>4</octave></pitch><duration>8</duration></note>"
+            "<note><pitch><step>D</step><octave>5</octave></pitch><duration>8</duration></note>">};
+
+inline constexpr Rule misplaced_sign{
+    "misplaced-sign", Severity::warning,
+    "Signs that part the music belong at a bar line; inside a bar they are moved to one.",
+    kOneBar<"<note><rest/><duration>4</duration></note>"
+            "<attributes><time><beats>3</beats><beat-type>4</beat-type></time></attributes>"
+            "<note><rest/><duration>4</duration></note>">,
+    kOneBar<"<note><rest/><duration>8</duration></note>">};
+
+inline constexpr Rule melody_chosen{
+    "melody-chosen", Severity::note,
+    "Of several parts and voices the one that looks like the melody is read.",
+    "a file with two voices, read without saying which",
+    "a file with two voices, read with voice 1"};
+
+inline constexpr Rule no_meter{
+    "no-meter", Severity::note, "A file without a meter is read in free time.",
+    kOnePart<"<measure number=\"1\"><attributes><divisions>1</divisions></attributes>"
+             "<note><rest/><duration>4</duration></note></measure>">,
+    kOneBar<"<note><rest/><duration>8</duration></note>">};
+
+}  // namespace yubifu::musicxml::rule

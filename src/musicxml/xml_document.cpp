@@ -1,0 +1,119 @@
+#include "musicxml/xml_document.h"
+
+#include <algorithm>
+#include <charconv>
+#include <utility>
+
+#include "base/message.h"
+#include "musicxml/rules.h"
+#include "musicxml/xml_scan.h"
+
+namespace yubifu::musicxml {
+namespace {
+
+constexpr std::string_view kSpace = " \t\r\n";
+
+std::string_view trimmed(std::string_view text) {
+  const std::size_t begin = text.find_first_not_of(kSpace);
+  if (begin == std::string_view::npos) return {};
+  return text.substr(begin, text.find_last_not_of(kSpace) - begin + 1);
+}
+
+bool is_text(pugi::xml_node node) {
+  return node.type() == pugi::node_pcdata || node.type() == pugi::node_cdata;
+}
+
+std::string sentence_for(pugi::xml_parse_status status) {
+  switch (status) {
+    case pugi::status_no_document_element:
+      return base::message("the text holds no XML element");
+    case pugi::status_out_of_memory:
+      return base::message("there is not enough memory for the document");
+    case pugi::status_bad_pi:
+      return base::message("a processing instruction is not closed");
+    case pugi::status_bad_comment:
+      return base::message("a comment is not closed");
+    case pugi::status_bad_cdata:
+      return base::message("a CDATA section is not closed");
+    case pugi::status_bad_doctype:
+      return base::message("the document type declaration is not closed");
+    case pugi::status_bad_start_element:
+      return base::message("a start tag is malformed");
+    case pugi::status_bad_attribute:
+      return base::message("an attribute is malformed");
+    case pugi::status_bad_end_element:
+      return base::message("an end tag is malformed");
+    case pugi::status_end_element_mismatch:
+      return base::message("this end tag does not belong to the element that is open");
+    default:
+      return base::message("the text is not well-formed XML");
+  }
+}
+
+}  // namespace
+
+base::Outcome<pugi::xml_document> parse_xml(std::string_view text) {
+  if (auto fault = find_xml_fault(text)) {
+    return {std::nullopt,
+            {base::report(*fault->rule, base::SourceRange{fault->offset, fault->offset + 1},
+                          std::move(fault->message), std::move(fault->hint))}};
+  }
+  pugi::xml_document document;
+  const pugi::xml_parse_result result =
+      document.load_buffer(text.data(), text.size(), pugi::parse_default, pugi::encoding_utf8);
+  if (!result) {
+    const auto offset = std::min(static_cast<std::size_t>(result.offset), text.size());
+    return {std::nullopt,
+            {base::report(rule::xml_syntax, base::SourceRange{offset, offset},
+                          sentence_for(result.status),
+                          base::message("export the file again, or mend it in a text editor"))}};
+  }
+  return {std::move(document), {}};
+}
+
+std::string text_of(pugi::xml_node element) {
+  std::string text;
+  for (const pugi::xml_node child : element.children()) {
+    if (is_text(child)) text += child.value();
+  }
+  return std::string(trimmed(text));
+}
+
+std::string_view word_of(pugi::xml_node element) {
+  const pugi::xml_node first = element.first_child();
+  return is_text(first) ? trimmed(first.value()) : std::string_view();
+}
+
+std::string_view child_word(pugi::xml_node element, const char* child) {
+  return word_of(element.child(child));
+}
+
+std::string_view attribute(pugi::xml_node element, const char* name) {
+  return element.attribute(name).value();
+}
+
+std::optional<int> whole_number(std::string_view text) {
+  if (text.starts_with('+')) text.remove_prefix(1);
+  int value = 0;
+  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
+  if (text.empty() || error != std::errc{} || end != text.data() + text.size()) return std::nullopt;
+  return value;
+}
+
+base::SourceRange range_of(pugi::xml_node element, std::string_view text) {
+  const std::ptrdiff_t name_at = element.offset_debug();
+  if (name_at <= 0) return {};
+  const auto begin = static_cast<std::size_t>(name_at) - 1;
+  pugi::xml_node last = element.last_child();
+  while (last && is_text(last)) last = last.previous_sibling();
+  const std::ptrdiff_t last_at = last ? last.offset_debug() : name_at;
+  const std::string name = element.name();
+  std::size_t end = static_cast<std::size_t>(std::max(last_at, name_at));
+  if (element.first_child()) {
+    end = text.find("</" + name, end);
+  }
+  end = text.find('>', std::min(end, text.size()));
+  return {begin, end == std::string_view::npos ? text.size() : end + 1};
+}
+
+}  // namespace yubifu::musicxml

@@ -1,0 +1,38 @@
+// The parsed XML, and small helpers to read it. For the sources of this folder only: it shows
+// pugixml.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <string_view>
+
+#include <pugixml.hpp>
+
+#include "base/outcome.h"
+
+namespace yubifu::musicxml {
+
+/// Parses a text after `find_xml_fault`. Reports `xml-syntax`, `xml-limits` or `unreadable-text`,
+/// one error with its place. Nothing outside the text is ever loaded.
+base::Outcome<pugi::xml_document> parse_xml(std::string_view text);
+
+/// The text inside an element without the white space around it. Text that comments part is
+/// joined.
+std::string text_of(pugi::xml_node element);
+
+/// The same without a copy, for numbers and words of a vocabulary: only up to a comment.
+std::string_view word_of(pugi::xml_node element);
+
+/// `word_of` the first child of that name; empty without one.
+std::string_view child_word(pugi::xml_node element, const char* child);
+
+/// The value of an attribute; empty without it.
+std::string_view attribute(pugi::xml_node element, const char* name);
+
+/// A whole number, to the end of the text; a plus sign before it is allowed.
+std::optional<int> whole_number(std::string_view text);
+
+/// Where an element stands in the text it was parsed from, its tags included.
+base::SourceRange range_of(pugi::xml_node element, std::string_view text);
+
+}  // namespace yubifu::musicxml

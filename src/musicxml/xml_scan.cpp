@@ -1,0 +1,252 @@
+#include "musicxml/xml_scan.h"
+
+#include <algorithm>
+#include <array>
+#include <charconv>
+#include <cstring>
+#include <utility>
+#include <vector>
+
+#include "base/message.h"
+#include "base/utf8.h"
+#include "musicxml/rules.h"
+
+namespace yubifu::musicxml {
+namespace {
+
+constexpr std::size_t kNowhere = std::string_view::npos;
+
+bool is_space(char c) {
+  return c == ' ' || c == '\n' || c == '\t' || c == '\r';
+}
+
+bool is_forbidden_control(char c) {
+  return static_cast<unsigned char>(c) < 0x20 && !is_space(c);
+}
+
+// True when the block needs no second look: no control character and nothing outside ASCII. The
+// loop has no branch, so that compilers turn it into vector instructions.
+constexpr std::size_t kBlock = 64;
+bool is_plain_block(const char* block) {
+  unsigned char suspicious = 0;
+  for (std::size_t i = 0; i < kBlock; ++i) {
+    const auto c = static_cast<unsigned char>(block[i]);
+    const bool control = c < 0x20 && c != '\n' && c != '\t' && c != '\r';
+    suspicious |= static_cast<unsigned char>((c & 0x80) | (control ? 1 : 0));
+  }
+  return suspicious == 0;
+}
+
+std::optional<XmlFault> find_bad_character(std::string_view text) {
+  std::size_t at = 0;
+  while (at < text.size()) {
+    if (at + kBlock <= text.size() && is_plain_block(text.data() + at)) {
+      at += kBlock;
+      continue;
+    }
+    const std::size_t stop = std::min(at + kBlock, text.size());
+    while (at < stop) {
+      if (is_forbidden_control(text[at])) {
+        return XmlFault{&rule::xml_syntax, at,
+                        base::message("the control character U+{:04X} is not allowed in XML",
+                                      static_cast<unsigned char>(text[at])),
+                        base::message("delete it")};
+      }
+      const std::size_t size = base::first_code_point(text.substr(at)).size;
+      if (size == 1 && static_cast<unsigned char>(text[at]) >= 0x80) {
+        return XmlFault{&rule::unreadable_text, at,
+                        base::message("byte {:02X} is not part of a UTF-8 character",
+                                      static_cast<unsigned char>(text[at])),
+                        base::message("save the file as UTF-8")};
+      }
+      at += size;
+    }
+  }
+  return std::nullopt;
+}
+
+// The production Char of XML 1.0.
+bool is_xml_character(std::uint32_t value) {
+  return value == 0x9 || value == 0xA || value == 0xD || (value >= 0x20 && value <= 0xD7FF) ||
+         (value >= 0xE000 && value <= 0xFFFD) || (value >= 0x10000 && value <= 0x10FFFF);
+}
+
+constexpr std::array<std::string_view, 5> kEntities{"amp", "lt", "gt", "quot", "apos"};
+
+bool is_character_reference(std::string_view name) {
+  name.remove_prefix(1);
+  const bool hexadecimal = name.starts_with('x');
+  if (hexadecimal) name.remove_prefix(1);
+  std::uint32_t value = 0;
+  const char* end = name.data() + name.size();
+  const auto [stop, error] = std::from_chars(name.data(), end, value, hexadecimal ? 16 : 10);
+  return error == std::errc{} && stop == end && is_xml_character(value);
+}
+
+class Scanner {
+ public:
+  explicit Scanner(std::string_view text) : text_(text) {}
+
+  std::optional<XmlFault> run() {
+    std::size_t at = text_.starts_with("\xEF\xBB\xBF") ? 3 : 0;
+    while (!fault_ && at < text_.size()) {
+      const std::size_t tag = std::min(text_.find('<', at), text_.size());
+      check_text(at, tag);
+      if (tag == text_.size()) break;
+      at = after_markup(tag);
+    }
+    return std::move(fault_);
+  }
+
+ private:
+  void fail(const base::Rule& rule, std::size_t offset, std::string message,
+            std::string hint = {}) {
+    if (!fault_) fault_ = XmlFault{&rule, offset, std::move(message), std::move(hint)};
+  }
+
+  // An end that is missing is left to the parser, which says what is not closed.
+  std::size_t after(std::string_view end, std::size_t from) const {
+    const std::size_t found = text_.find(end, from);
+    return found == kNowhere ? text_.size() : found + end.size();
+  }
+
+  void check_text(std::size_t begin, std::size_t end) {
+    for (std::size_t i = begin; i < end; ++i) {
+      const char c = text_[i];
+      if (c == '&') check_reference(i);
+      if (depth_ == 0 && !is_space(c)) {
+        fail(rule::xml_syntax, i, base::message("text stands outside the root element"));
+        return;
+      }
+    }
+  }
+
+  void check_reference(std::size_t at) {
+    const std::size_t end = text_.find_first_of(";<& \n", at + 1);
+    if (end == kNowhere || text_[end] != ';') {
+      fail(rule::xml_syntax, at, base::message("this '&' begins no entity"),
+           base::message("write '&amp;'"));
+      return;
+    }
+    const std::string_view name = text_.substr(at + 1, end - at - 1);
+    const bool known = name.starts_with('#')
+                           ? is_character_reference(name)
+                           : std::find(kEntities.begin(), kEntities.end(), name) != kEntities.end();
+    if (!known) {
+      fail(rule::xml_syntax, at, base::message("'&{};' names no character of XML", name),
+           base::message("write the character itself"));
+    }
+  }
+
+  std::size_t after_markup(std::size_t at) {
+    const std::string_view rest = text_.substr(at);
+    if (rest.size() < 2) return text_.size();
+    switch (rest[1]) {
+      case '/':
+        --depth_;
+        return after(">", at);
+      case '?':
+        return after("?>", at);
+      case '!':
+        if (rest.starts_with("<!--")) return after("-->", at + 4);
+        if (rest.starts_with("<![CDATA[")) return after("]]>", at);
+        return after_doctype(at);
+      default:
+        return after_start_tag(at);
+    }
+  }
+
+  // The declaration is never loaded; entities declared inside are refused.
+  std::size_t after_doctype(std::size_t at) {
+    int brackets = 0;
+    for (std::size_t i = at; i < text_.size(); ++i) {
+      const char c = text_[i];
+      if (c == '"' || c == '\'') {
+        i = text_.find(c, i + 1);
+        if (i == kNowhere) return text_.size();
+      } else if (text_.substr(i).starts_with("<!ENTITY")) {
+        fail(rule::xml_limits, i, base::message("entity declarations are not read"),
+             base::message("save the file without them"));
+        return text_.size();
+      } else if (c == '[') {
+        ++brackets;
+      } else if (c == ']') {
+        --brackets;
+      } else if (c == '>' && brackets <= 0) {
+        return i + 1;
+      }
+    }
+    return text_.size();
+  }
+
+  std::size_t after_start_tag(std::size_t at) {
+    if (depth_ == 0 && seen_root_) {
+      fail(rule::xml_syntax, at, base::message("a second root element begins here"),
+           base::message("a file holds one score"));
+      return text_.size();
+    }
+    seen_root_ = true;
+    std::size_t i = at + 1;
+    while (i < text_.size() && text_[i] != '>' && text_[i] != '=') ++i;
+    if (i < text_.size() && text_[i] == '=') i = end_of_attributes(at);
+    if (i >= text_.size()) return text_.size();
+    if (text_[i - 1] != '/' && ++depth_ > kDeepestNesting) {
+      fail(rule::xml_limits, at, base::message("elements nest more than {} deep", kDeepestNesting));
+    }
+    return i + 1;
+  }
+
+  // The offset of the '>' that ends the tag.
+  std::size_t end_of_attributes(std::size_t tag) {
+    names_.clear();
+    std::size_t i = tag + 1;
+    while (i < text_.size() && !is_space(text_[i]) && text_[i] != '>') ++i;
+    while (i < text_.size() && text_[i] != '>') {
+      while (i < text_.size() && (is_space(text_[i]) || text_[i] == '/')) ++i;
+      const std::size_t begin = i;
+      while (i < text_.size() && !is_space(text_[i]) && text_[i] != '=' && text_[i] != '>') ++i;
+      if (i > begin) note_attribute(begin, i);
+      while (i < text_.size() && (is_space(text_[i]) || text_[i] == '=')) ++i;
+      if (i < text_.size() && (text_[i] == '"' || text_[i] == '\'')) {
+        const std::size_t close = text_.find(text_[i], i + 1);
+        if (close == kNowhere) return text_.size();
+        for (std::size_t k = i + 1; k < close; ++k) {
+          if (text_[k] == '&') check_reference(k);
+        }
+        i = close + 1;
+      }
+    }
+    return i;
+  }
+
+  void note_attribute(std::size_t begin, std::size_t end) {
+    const std::string_view name = text_.substr(begin, end - begin);
+    if (std::find(names_.begin(), names_.end(), name) != names_.end()) {
+      fail(rule::xml_syntax, begin, base::message("the attribute '{}' is given twice", name),
+           base::message("keep one of them"));
+    }
+    if (names_.size() >= kMostAttributes) {
+      fail(rule::xml_limits, begin,
+           base::message("an element has more than {} attributes", kMostAttributes));
+      return;
+    }
+    names_.push_back(name);
+  }
+
+  static constexpr std::size_t kMostAttributes = 200;
+
+  std::string_view text_;
+  int depth_ = 0;
+  bool seen_root_ = false;
+  std::vector<std::string_view> names_;  // of the attributes of one element
+  std::optional<XmlFault> fault_;
+};
+
+}  // namespace
+
+std::optional<XmlFault> find_xml_fault(std::string_view text) {
+  if (auto fault = find_bad_character(text)) return fault;
+  return Scanner(text).run();
+}
+
+}  // namespace yubifu::musicxml
