@@ -1,0 +1,132 @@
+#include "check/alignment.h"
+
+#include <algorithm>
+#include <span>
+
+namespace yubifu::check {
+namespace {
+
+using Row = std::span<const Token>;
+using Cost = std::int32_t;
+
+constexpr Cost kAlone = 3;
+constexpr Cost kOtherThing = 3;
+constexpr Cost kOtherLength = 1;
+constexpr Cost kOtherPlace = 1;
+constexpr Cost kImpossible = 1 << 29;
+
+Cost pair_cost(const Token& a, const Token& b) {
+  return (a.what == b.what ? 0 : kOtherThing) + (a.how_long == b.how_long ? 0 : kOtherLength) +
+         (a.where == b.where ? 0 : kOtherPlace);
+}
+
+// Pairs so far, with the offsets of the rows now being aligned.
+class Aligner {
+ public:
+  // Nothing further than `band` from the diagonal is looked at.
+  Aligner(std::vector<Pairing>& pairs, std::size_t band) : pairs_(&pairs), band_(band) {}
+
+  // Divide and conquer (Hirschberg 1975): the memory of two rows instead of a whole table.
+  void run(Row a, Row b, std::size_t from_a, std::size_t from_b) {
+    if (a.empty() || b.empty() || a.size() == 1) {
+      run_small(a, b, from_a, from_b);
+      return;
+    }
+    const std::size_t half = a.size() / 2;
+    const std::vector<Cost> before = costs(a.first(half), b, a.size(), Direction::forward);
+    const std::vector<Cost> after = costs(a.subspan(half), b, a.size(), Direction::backward);
+    std::size_t cut = 0;
+    for (std::size_t j = 1; j <= b.size(); ++j) {
+      if (before[j] + after[b.size() - j] < before[cut] + after[b.size() - cut]) cut = j;
+    }
+    run(a.first(half), b.first(cut), from_a, from_b);
+    run(a.subspan(half), b.subspan(cut), from_a + half, from_b + cut);
+  }
+
+ private:
+  enum class Direction { forward, backward };
+
+  void run_small(Row a, Row b, std::size_t from_a, std::size_t from_b) {
+    if (a.empty()) {
+      for (std::size_t j = 0; j < b.size(); ++j) pairs_->push_back({std::nullopt, from_b + j});
+      return;
+    }
+    // One token of `a` is paired with the most similar one of `b`, if that beats standing alone;
+    // without `b` all of `a` stands alone.
+    std::optional<std::size_t> partner;
+    Cost least = 2 * kAlone;
+    for (std::size_t j = 0; a.size() == 1 && j < b.size(); ++j) {
+      const Cost cost = pair_cost(a[0], b[j]);
+      if (cost < least) {
+        least = cost;
+        partner = j;
+      }
+    }
+    if (!partner) {
+      for (std::size_t i = 0; i < a.size(); ++i) pairs_->push_back({from_a + i, std::nullopt});
+    }
+    for (std::size_t j = 0; j < b.size(); ++j) {
+      const bool paired = partner == j;
+      pairs_->push_back({paired ? std::optional(from_a) : std::nullopt, from_b + j});
+    }
+  }
+
+  // The cost of aligning all of `a` with each beginning (or, backward, each end) of `b`. `a` is a
+  // part of a row of length `whole`, which tells how steep the diagonal is.
+  std::vector<Cost> costs(Row a, Row b, std::size_t whole, Direction direction) const {
+    const auto at = [&](Row row, std::size_t i) -> const Token& {
+      return direction == Direction::forward ? row[i] : row[row.size() - 1 - i];
+    };
+    std::vector<Cost> row(b.size() + 1);
+    for (std::size_t j = 0; j <= b.size(); ++j) row[j] = static_cast<Cost>(j) * kAlone;
+    std::vector<Cost> next(b.size() + 1, kImpossible);
+    std::size_t first = 0;
+    std::size_t reached = b.size();  // entries of `row` past this one are stale
+    for (std::size_t i = 0; i < a.size(); ++i) {
+      const std::size_t middle = i * b.size() / whole;
+      first = middle > band_ ? middle - band_ : 0;
+      const std::size_t last = std::min(b.size(), middle + band_);
+      while (reached < last) row[++reached] = kImpossible;
+      next[first] = row[first] + kAlone;
+      for (std::size_t j = first + 1; j <= last; ++j) {
+        const Cost paired = row[j - 1] + pair_cost(at(a, i), at(b, j - 1));
+        next[j] = std::min({paired, row[j] + kAlone, next[j - 1] + kAlone});
+      }
+      std::swap(row, next);
+      reached = last;
+    }
+    std::fill(row.begin(), row.begin() + static_cast<std::ptrdiff_t>(first), kImpossible);
+    std::fill(row.begin() + static_cast<std::ptrdiff_t>(reached) + 1, row.end(), kImpossible);
+    return row;
+  }
+
+  std::vector<Pairing>* pairs_;
+  std::size_t band_;
+};
+
+}  // namespace
+
+std::vector<Pairing> align(const std::vector<Token>& a, const std::vector<Token>& b) {
+  const std::size_t shorter = std::min(a.size(), b.size());
+  std::size_t head = 0;
+  while (head < shorter && a[head] == b[head]) ++head;
+  std::size_t tail = 0;
+  while (tail < shorter - head && a[a.size() - 1 - tail] == b[b.size() - 1 - tail]) ++tail;
+
+  std::vector<Pairing> pairs;
+  pairs.reserve(std::max(a.size(), b.size()));
+  for (std::size_t i = 0; i < head; ++i) pairs.push_back({i, i});
+  const Row inner_a = Row(a).subspan(head, a.size() - head - tail);
+  const Row inner_b = Row(b).subspan(head, b.size() - head - tail);
+  const std::size_t longer = std::max({inner_a.size(), inner_b.size(), std::size_t{1}});
+  // A band is walked once a level of the recursion, a whole table twice in all.
+  const bool small = longer <= kMostCells / longer;
+  const std::size_t band = small ? longer : std::max<std::size_t>(kMostCells / longer / 8, 1);
+  Aligner(pairs, band).run(inner_a, inner_b, head, head);
+  for (std::size_t i = 0; i < tail; ++i) {
+    pairs.push_back({a.size() - tail + i, b.size() - tail + i});
+  }
+  return pairs;
+}
+
+}  // namespace yubifu::check

@@ -1,0 +1,38 @@
+// Two rows of things laid side by side so that what is missing in one costs least.
+#pragma once
+
+#include <cstddef>
+#include <cstdint>
+#include <optional>
+#include <vector>
+
+namespace yubifu::check {
+
+/// One thing of a row, as three numbers that are compared: `what` weighs most, `how_long` and
+/// `where` little.
+struct Token {
+  std::int64_t what = 0;
+  std::int64_t how_long = 0;
+  std::int64_t where = 0;
+
+  friend bool operator==(const Token&, const Token&) = default;
+};
+
+/// A pair, or one side alone.
+struct Pairing {
+  std::optional<std::size_t> a;
+  std::optional<std::size_t> b;
+
+  friend bool operator==(const Pairing&, const Pairing&) = default;
+};
+
+/// The alignment of least cost, in order, every index of both rows once. Equal beginnings and ends
+/// are paired at once; what remains between is aligned exactly as long as the product of its
+/// lengths stays under `kMostCells`, beyond that within a band around the diagonal. Time grows
+/// with that product, memory with its rows.
+std::vector<Pairing> align(const std::vector<Token>& a, const std::vector<Token>& b);
+
+/// About half a second of work on a machine of 2020.
+inline constexpr std::size_t kMostCells = 100'000'000;
+
+}  // namespace yubifu::check

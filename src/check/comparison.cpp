@@ -1,0 +1,307 @@
+#include "check/comparison.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <map>
+#include <utility>
+
+#include "base/message.h"
+#include "check/alignment.h"
+#include "check/form_text.h"
+#include "model/rational.h"
+#include "model/words.h"
+
+namespace yubifu::check {
+namespace {
+
+using base::message;
+using model::Note;
+using model::Rational;
+using model::Score;
+
+constexpr std::array<std::pair<Aspect, std::string_view>, 8> kAspectNames{{
+    {Aspect::pitch, "pitch"},
+    {Aspect::onset, "onset"},
+    {Aspect::duration, "duration"},
+    {Aspect::fingering, "fingering"},
+    {Aspect::marks, "marks"},
+    {Aspect::lyrics, "lyrics"},
+    {Aspect::form, "form"},
+    {Aspect::header, "header"},
+}};
+
+// Small numbers for values that are only compared.
+template <typename T>
+class Numbering {
+ public:
+  std::int64_t operator()(const T& value) {
+    return numbers_.try_emplace(value, static_cast<std::int64_t>(numbers_.size())).first->second;
+  }
+
+ private:
+  std::map<T, std::int64_t> numbers_;
+};
+
+double sounding_cents(const Note& note) {
+  return note.tone.pitch ? note.tone.pitch->total_cents() : 0;
+}
+
+std::string pitch_text(const Note& note) {
+  if (!note.tone.pitch) return message("no pitch");
+  const model::Pitch& pitch = *note.tone.pitch;
+  const std::string name = to_text(note.tone.spelling.value_or(model::spell_in_key(pitch.key, {})));
+  return std::abs(pitch.cents) < 0.5 ? name : message("{}{:+.0f}c", name, pitch.cents);
+}
+
+std::string fingering_text(const Note& note) {
+  if (!note.tone.fingering) return message("no fingering");
+  if (note.tone.fingering->is_gap()) return "?" + pitch_text(note);
+  std::string text = printed(*note.tone.fingering);
+  if (note.asked_holes) text += " " + printed(*note.asked_holes);
+  return text;
+}
+
+std::string tone_text(const model::Tone& tone) {
+  if (tone.fingering && !tone.fingering->is_gap()) return printed(*tone.fingering);
+  return tone.spelling ? to_text(*tone.spelling) : std::string("?");
+}
+
+std::string marks_text(const Note& note) {
+  std::string text;
+  for (const model::Mark mark : note.marks) text += message("{} ", word_of(mark));
+  for (const model::Tone& tone : note.grace_before) text += message("<{} ", tone_text(tone));
+  for (const model::Tone& tone : note.grace_after) text += message(">{} ", tone_text(tone));
+  if (note.slur_to_next) text += "~ ";
+  if (!text.empty()) text.pop_back();
+  return text;
+}
+
+std::string lyrics_text(const Note& note) {
+  std::string text;
+  for (const model::Syllable& syllable : note.syllables) {
+    const bool joins =
+        syllable.kind == model::SyllableKind::begin || syllable.kind == model::SyllableKind::middle;
+    text += message("{}{}:{}{}{}", text.empty() ? "" : " ", syllable.verse, syllable.text,
+                    joins ? "-" : "", syllable.extends ? "~" : "");
+  }
+  return text;
+}
+
+class Comparer {
+ public:
+  Comparer(const Score& a, const Score& b, const CompareOptions& options)
+      : a_(a), b_(b), options_(options) {}
+
+  std::vector<Difference> run() {
+    if (wants(Aspect::header)) compare_headers();
+    if (wants(Aspect::form)) compare_forms();
+    compare_notes();
+    std::stable_sort(found_.begin(), found_.end(), [](const Placed& x, const Placed& y) {
+      return std::pair(x.measure, x.onset) < std::pair(y.measure, y.onset);
+    });
+    std::vector<Difference> differences;
+    for (Placed& placed : found_) differences.push_back(std::move(placed.difference));
+    return differences;
+  }
+
+ private:
+  struct Placed {
+    std::size_t measure = 0;
+    Rational onset;
+    Difference difference;
+  };
+
+  bool wants(Aspect aspect) const { return options_.aspects.contains(aspect); }
+
+  void compare_headers() {
+    const auto lines_a = header_lines(a_);
+    const auto lines_b = header_lines(b_);
+    for (const auto& [key, value] : lines_a) {
+      const auto other = lines_b.find(key);
+      const std::string there = other == lines_b.end() ? std::string() : other->second;
+      if (value != there) add_header(key, value, there);
+    }
+    for (const auto& [key, value] : lines_b) {
+      if (!lines_a.contains(key)) add_header(key, {}, value);
+    }
+  }
+
+  void add_header(const std::string& key, const std::string& here, const std::string& there) {
+    const auto shown = [](const std::string& value) {
+      return value.empty() ? message("nothing") : message("\"{}\"", value);
+    };
+    found_.push_back({0,
+                      -1,
+                      {Aspect::header,
+                       message("{}: {} here, {} there", key, shown(here), shown(there)),
+                       message("header"),
+                       message("header"),
+                       {},
+                       {}}});
+  }
+
+  void compare_forms() {
+    const std::vector<FormItem> items_a = form_items(a_);
+    const std::vector<FormItem> items_b = form_items(b_);
+    Numbering<std::string> number;
+    const auto tokens = [&](const std::vector<FormItem>& items) {
+      std::vector<Token> list;
+      Numbering<std::pair<std::size_t, Rational>> place;
+      for (const FormItem& item : items) {
+        list.push_back({number(item.text), 0, static_cast<std::int64_t>(item.measure)});
+      }
+      return list;
+    };
+    for (const Pairing& pair : align(tokens(items_a), tokens(items_b))) {
+      const FormItem* here = pair.a ? &items_a[*pair.a] : nullptr;
+      const FormItem* there = pair.b ? &items_b[*pair.b] : nullptr;
+      if (here != nullptr && there != nullptr && here->text == there->text &&
+          here->measure == there->measure && here->onset == there->onset) {
+        continue;
+      }
+      add_form(here, there);
+    }
+  }
+
+  void add_form(const FormItem* here, const FormItem* there) {
+    Difference difference{Aspect::form, {}, {}, {}, {}, {}};
+    const FormItem& first = here != nullptr ? *here : *there;
+    if (here != nullptr) {
+      difference.place_a = place_text(a_, here->measure, here->onset);
+      difference.where_a = here->where;
+    }
+    if (there != nullptr) {
+      difference.place_b = place_text(b_, there->measure, there->onset);
+      difference.where_b = there->where;
+    }
+    if (here == nullptr) {
+      difference.message = message("{} only there", there->text);
+    } else if (there == nullptr) {
+      difference.message = message("{} only here", here->text);
+    } else if (here->text == there->text) {
+      difference.message = message("{} at another place", here->text);
+    } else {
+      difference.message = message("{} here, {} there", here->text, there->text);
+    }
+    found_.push_back({first.measure, first.onset, std::move(difference)});
+  }
+
+  std::vector<Token> note_tokens(const Score& score) {
+    std::vector<Token> tokens;
+    tokens.reserve(score.notes.size());
+    for (const Note& note : score.notes) {
+      tokens.push_back({std::llround(sounding_cents(note) / 100),
+                        length_number_({note.duration.numerator(), note.duration.denominator()}),
+                        length_number_({note.onset.numerator(), note.onset.denominator()})});
+    }
+    return tokens;
+  }
+
+  void compare_notes() {
+    Shift shift;
+    for (const Pairing& pair : align(note_tokens(a_), note_tokens(b_))) {
+      if (!pair.b) {
+        add_alone(a_.notes[*pair.a], Side::a);
+      } else if (!pair.a) {
+        add_alone(b_.notes[*pair.b], Side::b);
+      } else {
+        compare_pair(a_.notes[*pair.a], b_.notes[*pair.b], shift);
+      }
+    }
+  }
+
+  enum class Side { a, b };
+
+  // How much later the other score is by now; told when it changes.
+  struct Shift {
+    std::int64_t measures = 0;
+    Rational quarters;
+
+    friend bool operator==(const Shift&, const Shift&) = default;
+  };
+
+  void add_alone(const Note& note, Side side) {
+    Difference difference{Aspect::pitch, {}, {}, {}, {}, {}};
+    if (side == Side::a) {
+      difference.message =
+          message("note {} ({}) only here", pitch_text(note), tone_text(note.tone));
+      difference.place_a = place_text(a_, note.measure, note.onset);
+      difference.where_a = note.source;
+    } else {
+      difference.message =
+          message("note {} ({}) only there", pitch_text(note), tone_text(note.tone));
+      difference.place_b = place_text(b_, note.measure, note.onset);
+      difference.where_b = note.source;
+    }
+    found_.push_back({note.measure, note.onset, std::move(difference)});
+  }
+
+  void compare_pair(const Note& here, const Note& there, Shift& shift) {
+    const auto add = [&](Aspect aspect, std::string text) {
+      found_.push_back({here.measure,
+                        here.onset,
+                        {aspect, std::move(text), place_text(a_, here.measure, here.onset),
+                         place_text(b_, there.measure, there.onset), here.source, there.source}});
+    };
+    const auto compare_texts = [&](Aspect aspect, std::string_view what, const std::string& x,
+                                   const std::string& y) {
+      if (!wants(aspect) || x == y) return;
+      add(aspect, message("{}: {} here, {} there", what, x.empty() ? message("none") : x,
+                          y.empty() ? message("none") : y));
+    };
+    if (wants(Aspect::onset)) {
+      const Shift now{
+          static_cast<std::int64_t>(there.measure) - static_cast<std::int64_t>(here.measure),
+          there.onset - here.onset};
+      if (!(now == shift)) add(Aspect::onset, message("begins at another place"));
+      shift = now;
+    }
+    const double apart = sounding_cents(there) - sounding_cents(here);
+    if (wants(Aspect::pitch) && std::abs(apart) > options_.cents) {
+      add(Aspect::pitch, message("pitch: {} here, {} there", pitch_text(here), pitch_text(there)));
+    }
+    if (wants(Aspect::duration) && here.duration != there.duration) {
+      add(Aspect::duration, message("length: {} here, {} there, in quarters",
+                                    to_text(here.duration), to_text(there.duration)));
+    }
+    compare_texts(Aspect::fingering, "fingering", fingering_text(here), fingering_text(there));
+    compare_texts(Aspect::marks, "marks", marks_text(here), marks_text(there));
+    compare_texts(Aspect::lyrics, "song text", lyrics_text(here), lyrics_text(there));
+  }
+
+  const Score& a_;
+  const Score& b_;
+  const CompareOptions& options_;
+  Numbering<std::pair<std::int64_t, std::int64_t>> length_number_;
+  std::vector<Placed> found_;
+};
+
+}  // namespace
+
+std::string_view name(Aspect aspect) {
+  for (const auto& [value, text] : kAspectNames) {
+    if (value == aspect) return text;
+  }
+  return {};
+}
+
+std::optional<Aspect> parse_aspect(std::string_view name) {
+  for (const auto& [value, text] : kAspectNames) {
+    if (text == name) return value;
+  }
+  return std::nullopt;
+}
+
+Aspects every_aspect() {
+  Aspects all;
+  for (const auto& row : kAspectNames) all.insert(row.first);
+  return all;
+}
+
+std::vector<Difference> compare(const model::Score& a, const model::Score& b,
+                                const CompareOptions& options) {
+  return Comparer(a, b, options).run();
+}
+
+}  // namespace yubifu::check

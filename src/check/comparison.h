@@ -1,0 +1,58 @@
+// Whether two scores, perhaps of different formats, hold the same music, and where they differ.
+#pragma once
+
+#include <cstddef>
+#include <optional>
+#include <set>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "base/source_text.h"
+#include "model/score.h"
+
+namespace yubifu::check {
+
+/// What is compared. A format that cannot hold an aspect leaves it out.
+enum class Aspect {
+  pitch,  ///< sounding key and cents
+  onset,  ///< where in its bar a note begins, and in which bar
+  duration,
+  fingering,  ///< sign, half hole, bend, asked pattern of holes
+  marks,      ///< marks, grace notes and slurs
+  lyrics,     ///< all verses
+  form,       ///< bars, meters, repeats, endings, jumps, sections and other directions
+  header,     ///< title, people, flute, tuning, tempo and key
+};
+
+using Aspects = std::set<Aspect>;
+
+/// "pitch", "onset" …
+std::string_view name(Aspect aspect);
+std::optional<Aspect> parse_aspect(std::string_view name);
+
+/// All of them.
+Aspects every_aspect();
+
+/// One difference. A place is "bar 3, beat 2" on its side; empty where that side has nothing.
+struct Difference {
+  Aspect aspect = Aspect::pitch;
+  std::string message;
+  std::string place_a;
+  std::string place_b;
+  std::optional<base::SourceRange> where_a;
+  std::optional<base::SourceRange> where_b;
+};
+
+struct CompareOptions {
+  Aspects aspects = every_aspect();
+  double cents = 1;  ///< pitches nearer than this are the same
+};
+
+/// All differences in the order of the music. Both scores must be resolved (every tone has its
+/// pitch). Notes are aligned, so that a missing one is one difference, and a shift of all that
+/// follows is told once, where it begins.
+std::vector<Difference> compare(const model::Score& a, const model::Score& b,
+                                const CompareOptions& options);
+
+}  // namespace yubifu::check

@@ -1,0 +1,127 @@
+#include "check/form_text.h"
+
+#include <utility>
+#include <variant>
+
+#include <fmt/format.h>
+
+#include "base/message.h"
+#include "model/words.h"
+
+namespace yubifu::check {
+namespace {
+
+using base::message;
+using model::Measure;
+using model::Rational;
+using model::Score;
+
+// Names of things in messages; the units are those of the fingering text.
+struct DirectionText {
+  std::string operator()(const model::TempoChange& change) const {
+    return message("tempo {}", to_text(change.tempo, Rational(0)));
+  }
+  std::string operator()(const model::BeatChange& change) const {
+    return message("beat {}", model::beat_text(change.beat));
+  }
+  std::string operator()(const model::KeyChange& change) const {
+    return message("key {}", to_text(change.key));
+  }
+  std::string operator()(const model::FluteChange& change) const {
+    return message("flute {}", to_text(change.flute));
+  }
+  std::string operator()(const model::SectionStart& section) const {
+    return message("section \"{}\"", section.name);
+  }
+  std::string operator()(const model::TextDirection& direction) const {
+    return message("text \"{}\"", direction.text);
+  }
+  std::string operator()(const model::Dynamic& dynamic) const {
+    return message("dynamic {}", dynamic.level);
+  }
+  std::string operator()(model::Cue cue) const { return std::string(word_of(cue)); }
+};
+
+std::string numbers_text(const std::vector<int>& numbers) {
+  return fmt::format("{}", fmt::join(numbers, ","));
+}
+
+void add_measure_start(const Score& score, std::size_t index, std::vector<FormItem>& items) {
+  const Measure& here = score.measures[index];
+  const auto add = [&](std::string text) {
+    items.push_back({index, 0, std::move(text), here.source});
+  };
+  if (index == 0 || score.measures[index - 1].meter != here.meter) {
+    add(message("meter {}", to_text(here.meter)));
+  }
+  if (index > 0 && score.measures[index - 1].beat != here.beat) {
+    add(message("beat {}", model::beat_text(here.beat)));
+  }
+  if (here.repeat_start) add(message("repeat from here"));
+  if (ending_starts(score, index)) add(message("ending {}", numbers_text(here.ending)));
+  if (!here.meter.is_free() && here.length != here.meter.length()) {
+    add(message("a bar of {} quarters", to_text(here.length)));
+  }
+}
+
+void add_measure_end(const Score& score, std::size_t index, std::vector<FormItem>& items) {
+  const Measure& here = score.measures[index];
+  const auto add = [&](std::string text) {
+    items.push_back({index, here.length, std::move(text), here.source});
+  };
+  if (here.repeat_end) {
+    add(here.times == 2 ? message("repeat to here")
+                        : message("repeat to here, {} times", here.times));
+  }
+  if (here.right == model::BarStyle::section) add(message("section bar"));
+  if (here.right == model::BarStyle::final) add(message("final bar"));
+  if (ending_stops(score, index)) add(message("end of ending"));
+}
+
+}  // namespace
+
+std::vector<FormItem> form_items(const Score& score) {
+  std::vector<FormItem> items;
+  std::size_t next = 0;
+  for (std::size_t index = 0; index < score.measures.size(); ++index) {
+    add_measure_start(score, index, items);
+    for (; next < score.directions.size() && score.directions[next].measure == index; ++next) {
+      const model::Direction& direction = score.directions[next];
+      items.push_back(
+          {index, direction.onset, std::visit(DirectionText{}, direction.value), direction.source});
+    }
+    add_measure_end(score, index, items);
+  }
+  return items;
+}
+
+std::map<std::string, std::string> header_lines(const Score& score) {
+  const model::Header& header = score.header;
+  std::map<std::string, std::string> lines;
+  const auto add = [&](const std::string& key, std::string value) {
+    if (!value.empty()) lines[key] = std::move(value);
+  };
+  add("title", header.title);
+  add("subtitle", header.subtitle);
+  add("composer", header.composer);
+  add("lyricist", header.lyricist);
+  add("source", header.source);
+  add("rights", header.rights);
+  if (header.flute) add("flute", to_text(*header.flute));
+  if (header.tuning_hz) add("tuning", fmt::format("{}", *header.tuning_hz));
+  if (header.tempo) add("tempo", to_text(*header.tempo, Rational(0)));
+  if (header.key) add("key", to_text(*header.key));
+  for (const model::HeaderField& field : header.unknown) add(field.key, field.value);
+  return lines;
+}
+
+std::string place_text(const Score& score, std::size_t measure, Rational onset) {
+  const Measure& here = score.measures[measure];
+  const Rational beats = onset / here.beat;
+  const Rational rest = beats - beats.floor();
+  std::string text = message("bar {}, beat {}", here.number, beats.floor() + 1);
+  if (rest != Rational(0)) text += " " + to_text(rest);
+  return text;
+}
+
+}  // namespace yubifu::check
