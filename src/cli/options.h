@@ -5,40 +5,42 @@
 #include <string>
 #include <vector>
 
+#include "fingering/resolve.h"
+#include "midi/reader.h"
 #include "midi/writer.h"
 #include "model/flute_name.h"
-#include "model/score.h"
+#include "musicxml/reader.h"
 #include "musicxml/writer.h"
+#include "notation/writer.h"
+#include "scorejson/writer.h"
 
 namespace yubifu::cli {
 
-/// Which notation the numbers of an existing staff file are in, when the file does not say.
-enum class OctaveChoice { automatic, fixed };
+/// Whether repeats stay signs or are played out.
+enum class Repeats { as_written, played_out };
+
+/// What a loss does to the exit status.
+enum class Strictness { lenient, strict };
 
 struct Options {
   std::vector<std::string> inputs;
   std::string output = "-";
   std::string out_dir;
   std::string from;  ///< name of a format; empty: by extension and first bytes
-  std::string to;
-  int jobs = 0;  ///< 0: as many as there are cores
+  std::string to;    ///< name of a format; empty: by the extension of the output
+  int jobs = 0;      ///< 0: as many as there are cores
 
-  std::vector<model::FluteName> flutes;
-  std::optional<double> tuning_hz;
-  OctaveChoice octave_choice = OctaveChoice::fixed;
-  int octaves = 0;
-  int semitones = 0;
-  bool refinger = false;
+  std::vector<model::FluteName> flutes;  ///< one, or several with out_dir
+  fingering::ResolveOptions resolve;
 
-  std::string part;
-  std::string voice;
-  std::optional<int> staff_number;
-
-  musicxml::MusicXmlWriteOptions musicxml;
-  midi::MidiWriteOptions midi;
-  bool ascii = false;
-  bool play_out = false;
-  bool strict = false;
+  musicxml::MusicXmlReadOptions musicxml_read;
+  musicxml::MusicXmlWriteOptions musicxml_write;
+  midi::MidiReadOptions midi_read;
+  midi::MidiWriteOptions midi_write;
+  notation::NotationWriteOptions notation_write;
+  scorejson::ScoreJsonWriteOptions json_write;
+  Repeats repeats = Repeats::as_written;
+  Strictness strictness = Strictness::lenient;
 };
 
 }  // namespace yubifu::cli

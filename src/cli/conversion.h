@@ -1,0 +1,27 @@
+// One input to one output: reading, resolving, writing.
+#pragma once
+
+#include <optional>
+#include <string>
+
+#include "cli/batch.h"
+#include "cli/formats.h"
+#include "cli/options.h"
+
+namespace yubifu::cli {
+
+/// What one conversion needs beyond the options: where from, where to, and which flute.
+struct Conversion {
+  std::string input;
+  std::string output;
+  const Format* to = nullptr;
+  std::optional<model::FluteName> flute;
+};
+
+/// Does it. Messages are complete lines: what was found, then one line that sums up.
+JobResult convert(const Conversion& conversion, const Options& options);
+
+/// Why `bytes` of `input` cannot be read in any format; ends with a line end.
+std::string unknown_format_message(const std::string& input);
+
+}  // namespace yubifu::cli

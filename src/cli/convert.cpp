@@ -1,0 +1,111 @@
+// The verb convert: any readable format to any writable one, one file or many.
+#include <filesystem>
+#include <map>
+#include <string>
+#include <variant>
+#include <vector>
+
+#include "base/message.h"
+#include "cli/batch.h"
+#include "cli/conversion.h"
+#include "cli/messages.h"
+#include "cli/verbs.h"
+
+namespace yubifu::cli {
+namespace {
+
+using base::message;
+using Complaint = std::string;
+
+// "tune" and "tune-7.5": the name of the input with the flute where there are several.
+std::string result_name(const std::string& input, const Format& to,
+                        const std::optional<model::FluteName>& flute, bool several) {
+  std::string name = std::filesystem::path(input).stem().string();
+  if (several && flute) {
+    const auto* file = std::get_if<model::FlutePath>(&*flute);
+    name += "-" +
+            (file != nullptr ? std::filesystem::path(file->path).stem().string() : to_text(*flute));
+  }
+  return name + "." + std::string(to.extensions.front());
+}
+
+std::variant<const Format*, Complaint> output_format(const Options& options) {
+  if (!options.to.empty()) return find_format(options.to);
+  if (!options.out_dir.empty()) {
+    return message("--out-dir needs --to FORMAT: one of {}", format_names());
+  }
+  if (options.output == "-") return find_format("text");
+  if (const Format* format = format_of_path(options.output)) return format;
+  return message(
+      "cannot tell the format of {}: give it one of the known endings, or say it with "
+      "--to: {}",
+      options.output, format_names());
+}
+
+std::vector<std::optional<model::FluteName>> wanted_flutes(const Options& options) {
+  if (options.flutes.empty()) return {std::nullopt};
+  return {options.flutes.begin(), options.flutes.end()};
+}
+
+std::variant<std::vector<Conversion>, Complaint> into_folder(const Options& options,
+                                                             const Format* to) {
+  std::vector<Conversion> conversions;
+  std::map<std::string, std::string> sources;  // output → input
+  for (const std::string& input : options.inputs) {
+    if (input == "-") return message("--out-dir takes no standard input: it has no name to keep");
+    for (const auto& flute : wanted_flutes(options)) {
+      const std::filesystem::path name = result_name(input, *to, flute, options.flutes.size() > 1);
+      const std::string output = (std::filesystem::path(options.out_dir) / name).string();
+      const auto [other, fresh] = sources.emplace(output, input);
+      if (!fresh) {
+        return message("{} and {} would both become {}; nothing was written", other->second, input,
+                       output);
+      }
+      conversions.push_back({input, output, to, flute});
+    }
+  }
+  return conversions;
+}
+
+std::variant<std::vector<Conversion>, Complaint> plan(const Options& options) {
+  if (options.inputs.empty()) {
+    return message("convert needs an input; 'yubifu help convert' shows how it is used");
+  }
+  const auto format = output_format(options);
+  if (const auto* complaint = std::get_if<Complaint>(&format)) return *complaint;
+  const Format* to = std::get<const Format*>(format);
+  if (!options.out_dir.empty()) {
+    if (options.output != "-") return message("-o and --out-dir exclude each other");
+    return into_folder(options, to);
+  }
+  if (options.inputs.size() > 1) return message("several inputs need --out-dir DIR for results");
+  if (options.flutes.size() > 1) return message("several flutes need --out-dir DIR for results");
+  return std::vector<Conversion>{
+      {options.inputs.front(), options.output, to, wanted_flutes(options).front()}};
+}
+
+}  // namespace
+
+ExitStatus run_convert(const Options& options) {
+  const auto planned = plan(options);
+  if (const auto* complaint = std::get_if<Complaint>(&planned)) {
+    print_message(without_control_characters(message("yubifu: error: {}\n", *complaint)));
+    return ExitStatus::unusable;
+  }
+  if (!options.out_dir.empty()) {
+    std::error_code error;
+    std::filesystem::create_directories(options.out_dir, error);
+    if (error) {
+      print_message(without_control_characters(message(
+          "yubifu: error: cannot make the folder {}: {}\n", options.out_dir, error.message())));
+      return ExitStatus::unusable;
+    }
+  }
+  std::vector<Job> jobs;
+  for (const Conversion& conversion : std::get<std::vector<Conversion>>(planned)) {
+    jobs.push_back([&options, conversion] { return convert(conversion, options); });
+  }
+  return run_jobs(jobs, options.jobs);
+}
+
+}  // namespace yubifu::cli

@@ -1,0 +1,181 @@
+#include "cli/formats.h"
+
+#include <algorithm>
+#include <cctype>
+#include <utility>
+
+#include "base/message.h"
+#include "midi/reader.h"
+#include "midi/writer.h"
+#include "musicxml/container.h"
+#include "musicxml/document_text.h"
+#include "musicxml/reader.h"
+#include "musicxml/writer.h"
+#include "notation/reader.h"
+#include "notation/writer.h"
+#include "scorejson/reader.h"
+#include "scorejson/writer.h"
+
+namespace yubifu::cli {
+namespace {
+
+using Written = base::Outcome<std::string>;
+
+Reading read_text(const std::string& name, std::string bytes, const Options&) {
+  base::SourceText source(name, std::move(bytes));
+  auto outcome = notation::read_notation(source);
+  return {std::move(source), std::move(outcome)};
+}
+
+Written write_text(const fingering::Resolved& resolved, const Options& options) {
+  return notation::write_notation(resolved.score, options.notation_write);
+}
+
+Reading read_staff(const std::string& name, std::string bytes, const Options& options) {
+  base::Outcome<std::string> text = musicxml::xml_text(bytes);
+  if (!text.value) {
+    return {base::SourceText(name, std::move(bytes)), {std::nullopt, std::move(text.diagnostics)}};
+  }
+  base::SourceText source(name, std::move(*text.value));
+  auto outcome = musicxml::read_musicxml(source, options.musicxml_read);
+  base::append(text.diagnostics, std::move(outcome.diagnostics));
+  return {std::move(source), {std::move(outcome.value), std::move(text.diagnostics)}};
+}
+
+Written write_staff(const fingering::Resolved& resolved, const Options& options) {
+  return musicxml::write_musicxml(resolved.score, options.musicxml_write);
+}
+
+Written write_container(const fingering::Resolved& resolved, const Options& options) {
+  Written staff = write_staff(resolved, options);
+  if (!staff.ok()) return staff;
+  Written packed = musicxml::make_container(*staff.value);
+  base::append(staff.diagnostics, std::move(packed.diagnostics));
+  return {std::move(packed.value), std::move(staff.diagnostics)};
+}
+
+Reading read_sound(const std::string& name, std::string bytes, const Options& options) {
+  auto outcome = midi::read_midi(bytes, options.midi_read);
+  return {base::SourceText(name, {}), std::move(outcome)};
+}
+
+Written write_sound(const fingering::Resolved& resolved, const Options& options) {
+  return midi::write_midi(resolved.score, options.midi_write);
+}
+
+Reading read_json(const std::string& name, std::string bytes, const Options&) {
+  base::SourceText source(name, std::move(bytes));
+  auto outcome = scorejson::read_score_json(source);
+  return {std::move(source), std::move(outcome)};
+}
+
+Written write_json(const fingering::Resolved& resolved, const Options& options) {
+  return scorejson::write_score_json(resolved.score, options.json_write);
+}
+
+bool begins_like_midi(std::string_view bytes) {
+  return bytes.starts_with("MThd") || bytes.starts_with("RIFF");
+}
+
+bool begins_like_xml(std::string_view bytes) {
+  constexpr std::string_view kUtf8Mark = "\xEF\xBB\xBF";
+  if (bytes.starts_with("\xFF\xFE") || bytes.starts_with("\xFE\xFF")) return true;
+  if (bytes.starts_with(kUtf8Mark)) bytes.remove_prefix(kUtf8Mark.size());
+  const std::size_t first = bytes.find_first_not_of(" \t\r\n");
+  return first != std::string_view::npos && bytes[first] == '<';
+}
+
+bool begins_like_json(std::string_view bytes) {
+  const std::size_t first = bytes.find_first_not_of(" \t\r\n");
+  return first != std::string_view::npos && bytes[first] == '{' &&
+         bytes.substr(0, 4096).find("\"yubifu-score\"") != std::string_view::npos;
+}
+
+std::string extension_of(std::string_view path) {
+  const std::size_t slash = path.rfind('/');
+  const std::string_view file = slash == std::string_view::npos ? path : path.substr(slash + 1);
+  const std::size_t dot = file.rfind('.');
+  if (dot == std::string_view::npos) return {};
+  std::string extension(file.substr(dot + 1));
+  std::transform(extension.begin(), extension.end(), extension.begin(),
+                 [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
+  return extension;
+}
+
+}  // namespace
+
+const std::vector<Format>& formats() {
+  using fingering::Origin;
+  static const std::vector<Format> table{
+      {"text",
+       {"yubifu"},
+       base::message("fingering text, as you type it"),
+       Origin::fingers,
+       nullptr,
+       read_text,
+       write_text},
+      {"musicxml",
+       {"musicxml", "xml"},
+       base::message("staff notation of any notation program"),
+       Origin::staff,
+       begins_like_xml,
+       read_staff,
+       write_staff},
+      {"mxl",
+       {"mxl"},
+       base::message("the same, compressed"),
+       Origin::staff,
+       musicxml::is_container,
+       read_staff,
+       write_container},
+      {"midi",
+       {"mid", "midi"},
+       base::message("Standard MIDI File, to listen to"),
+       Origin::sound,
+       begins_like_midi,
+       read_sound,
+       write_sound},
+      {"json",
+       {"json"},
+       base::message("the whole score for other programs"),
+       Origin::fingers,
+       begins_like_json,
+       read_json,
+       write_json},
+  };
+  return table;
+}
+
+const Format* find_format(std::string_view name) {
+  for (const Format& format : formats()) {
+    if (format.name == name) return &format;
+  }
+  return nullptr;
+}
+
+const Format* format_of_path(std::string_view path) {
+  const std::string extension = extension_of(path);
+  for (const Format& format : formats()) {
+    const auto& known = format.extensions;
+    if (std::find(known.begin(), known.end(), extension) != known.end()) return &format;
+  }
+  return nullptr;
+}
+
+const Format* format_of_input(std::string_view path, std::string_view bytes) {
+  for (const Format& format : formats()) {
+    if (format.recognises != nullptr && format.recognises(bytes)) return &format;
+  }
+  return format_of_path(path);
+}
+
+std::string format_names() {
+  std::string names;
+  for (const Format& format : formats()) {
+    if (!names.empty()) names += ", ";
+    names += format.name;
+  }
+  return names;
+}
+
+}  // namespace yubifu::cli

@@ -1,0 +1,50 @@
+// All formats in one table: what reads them, what writes them, how they are told apart.
+#pragma once
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "base/outcome.h"
+#include "base/source_text.h"
+#include "cli/options.h"
+#include "fingering/resolve.h"
+#include "model/score.h"
+
+namespace yubifu::cli {
+
+/// A file that was read: the text that places in messages count in, and what the reader made.
+struct Reading {
+  base::SourceText source;
+  base::Outcome<model::Score> outcome;
+};
+
+struct Format {
+  std::string_view name;                     ///< as --from and --to take it
+  std::vector<std::string_view> extensions;  ///< without the dot; the first is the usual one
+  std::string sentence;                      ///< for help
+  fingering::Origin origin;  ///< what stays in a score of this format when the flute changes
+  /// True for bytes that can only be this format; null when it has no mark of its own.
+  bool (*recognises)(std::string_view bytes);
+  /// Null for formats that are only written.
+  Reading (*read)(const std::string& name, std::string bytes, const Options& options);
+  /// `score` is resolved. Null for formats that are only read.
+  base::Outcome<std::string> (*write)(const fingering::Resolved& resolved, const Options& options);
+};
+
+const std::vector<Format>& formats();
+
+/// Null for an unknown name.
+const Format* find_format(std::string_view name);
+
+/// Null for an unknown extension; upper case is accepted.
+const Format* format_of_path(std::string_view path);
+
+/// The format of some bytes: by what only it begins with, else by the path. Null when neither
+/// tells.
+const Format* format_of_input(std::string_view path, std::string_view bytes);
+
+/// "text, musicxml, midi": for messages.
+std::string format_names();
+
+}  // namespace yubifu::cli
