@@ -3,7 +3,17 @@
 namespace yubifu::midi {
 
 const std::vector<const base::Rule*>& rules() {
-  static const std::vector<const base::Rule*> list{};
+  static const std::vector<const base::Rule*> list{
+      &rule::missing_pitch,   &rule::time_overflow,    &rule::music_too_long,
+      &rule::bars_not_played, &rule::midi_option,      &rule::tick_rounding,
+      &rule::key_range,       &rule::tempo_range,      &rule::mark_left_out,
+      &rule::verse_left_out,  &rule::comment_left_out, &rule::no_click,
+      &rule::not_midi,        &rule::midi_header,      &rule::midi_format,
+      &rule::midi_division,   &rule::midi_too_large,   &rule::unreadable_midi,
+      &rule::damaged_track,   &rule::no_end_of_track,  &rule::after_end_of_track,
+      &rule::track_count,     &rule::stale_bytes,      &rule::running_status,
+      &rule::stray_status,    &rule::bad_meta,         &rule::long_header,
+      &rule::foreign_chunk,   &rule::riff_wrapper,     &rule::exclusive_left_out};
   return list;
 }
 

@@ -1,0 +1,68 @@
+#include "midi/bar_plan.h"
+
+#include <charconv>
+#include <optional>
+
+namespace yubifu::midi {
+namespace {
+
+using model::Rational;
+
+// The most beats and the finest unit of a meter that this project reads.
+constexpr int kMostBeats = 64;
+constexpr int kFinestUnit = 128;
+
+int printed_number(const model::Measure& measure) {
+  int number = 0;
+  std::from_chars(measure.number.data(), measure.number.data() + measure.number.size(), number);
+  return number;
+}
+
+bool makes_one_bar(const model::Measure& a, const model::Measure& b) {
+  return a.meter == b.meter && !a.meter.is_free() && a.length + b.length == a.meter.length();
+}
+
+// The meter whose bar has this length, in units no longer than those of the bar's own meter.
+std::optional<model::Meter> meter_of_length(Rational length, int unit) {
+  for (; unit <= kFinestUnit; unit *= 2) {
+    const Rational beats = length * Rational(unit, 4);
+    if (!beats.is_whole()) continue;
+    if (beats > Rational(kMostBeats)) return std::nullopt;
+    return model::Meter{static_cast<int>(beats.numerator()), unit};
+  }
+  return std::nullopt;
+}
+
+}  // namespace
+
+std::vector<SoundingBar> plan_bars(const model::Score& played, const ScoreClock& clock) {
+  std::vector<SoundingBar> bars;
+  for (std::size_t i = 0; i < played.measures.size(); ++i) {
+    const model::Measure& measure = played.measures[i];
+    SoundingBar bar{clock.start(i), clock.start(i + 1), measure.meter, printed_number(measure)};
+    const bool more = i + 1 < played.measures.size();
+    if (more && makes_one_bar(measure, played.measures[i + 1])) bar.end = clock.start(++i + 1);
+    bars.push_back(bar);
+  }
+  return bars;
+}
+
+std::vector<Timed<model::Meter>> plan_meters(const std::vector<SoundingBar>& bars, int ppq) {
+  std::vector<Timed<model::Meter>> plan;
+  for (const SoundingBar& bar : bars) {
+    const Rational length(bar.end - bar.begin, ppq);
+    model::Meter meter = bar.meter;
+    if (!meter.is_free() && length != meter.length()) {
+      meter = meter_of_length(length, meter.unit).value_or(meter);
+    }
+    bool foreseen = !plan.empty() && plan.back().value == meter;
+    if (foreseen && !meter.is_free()) {
+      const Rational since(bar.begin - plan.back().tick, ppq);
+      foreseen = (since / meter.length()).is_whole();
+    }
+    if (!foreseen) plan.push_back({bar.begin, meter});
+  }
+  return plan;
+}
+
+}  // namespace yubifu::midi

@@ -1,0 +1,111 @@
+#include "midi/left_out.h"
+
+#include <algorithm>
+#include <map>
+#include <string_view>
+#include <utility>
+#include <variant>
+
+#include "base/message.h"
+#include "midi/rules.h"
+#include "model/words.h"
+
+namespace yubifu::midi {
+namespace {
+
+constexpr std::size_t kMostBarsNamed = 8;
+
+bool is_heard(model::Mark mark) {
+  return mark == model::Mark::fermata || mark == model::Mark::accent;
+}
+
+// What is left out, and the bars where.
+class LeftOut {
+ public:
+  explicit LeftOut(const model::Score& score) : score_(score) {}
+
+  void add(std::string_view what, std::size_t measure) {
+    std::vector<std::string>& bars = bars_[what];
+    const std::string& number = score_.measures[measure].number;
+    if (bars.empty() || bars.back() != number) bars.push_back(number);
+  }
+
+  void marks(const std::vector<model::Mark>& list, std::size_t measure) {
+    for (const model::Mark mark : list) {
+      if (!is_heard(mark)) add(word_of(mark), measure);
+    }
+  }
+
+  void report(base::Diagnostics& diagnostics) const {
+    for (const auto& [what, bars] : bars_) {
+      diagnostics.push_back(base::report(
+          rule::mark_left_out, {},
+          base::message("a MIDI file has no {}: left out in {}", what, bar_list(bars))));
+      diagnostics.back().measures = bars;
+    }
+  }
+
+ private:
+  const model::Score& score_;
+  std::map<std::string_view, std::vector<std::string>> bars_;
+};
+
+std::size_t comment_count(const model::Score& score) {
+  std::size_t count = score.header.comments.size();
+  for (const model::Measure& measure : score.measures) count += measure.comments.size();
+  return count;
+}
+
+// The verses that the file says nothing of.
+std::vector<std::string> silent_verses(const model::Score& score, Lyrics lyrics) {
+  std::vector<std::string> silent;
+  for (const std::string& verse : score.verses) {
+    const bool sung = verse == "shoga" ? lyrics == Lyrics::shoga : lyrics == Lyrics::song;
+    if (!sung) silent.push_back(verse);
+  }
+  return silent;
+}
+
+}  // namespace
+
+std::string bar_list(const std::vector<std::string>& bars) {
+  if (bars.size() == 1) return base::message("bar {}", bars.front());
+  const std::size_t named = std::min(bars.size(), kMostBarsNamed);
+  std::string list;
+  for (std::size_t i = 0; i < named; ++i) {
+    const bool last = i + 1 == bars.size();
+    list += (i == 0 ? "" : last ? " and " : ", ") + bars[i];
+  }
+  if (named < bars.size()) list += base::message(" and {} more", bars.size() - named);
+  return base::message("bars {}", list);
+}
+
+void report_left_out(const model::Score& score, Lyrics lyrics, base::Diagnostics& diagnostics) {
+  LeftOut left_out(score);
+  for (const model::Note& note : score.notes) {
+    left_out.marks(note.marks, note.measure);
+    if (note.slur_to_next) left_out.add("slur", note.measure);
+    if (note.asked_holes) left_out.add("hole pattern", note.measure);
+  }
+  for (const model::Rest& rest : score.rests) left_out.marks(rest.marks, rest.measure);
+  for (const model::Direction& direction : score.directions) {
+    const auto* cue = std::get_if<model::Cue>(&direction.value);
+    if (cue != nullptr && *cue == model::Cue::caesura)
+      left_out.add(word_of(*cue), direction.measure);
+  }
+  left_out.report(diagnostics);
+  if (const auto silent = silent_verses(score, lyrics); !silent.empty()) {
+    std::string names;
+    for (const std::string& verse : silent) names += (names.empty() ? "" : ", ") + verse;
+    diagnostics.push_back(
+        base::report(rule::verse_left_out, {},
+                     base::message("the lyrics of the file do not say the song text: {}", names)));
+  }
+  if (const std::size_t count = comment_count(score); count != 0) {
+    diagnostics.push_back(
+        base::report(rule::comment_left_out, {},
+                     base::message("a MIDI file has no comments: {} left out", count)));
+  }
+}
+
+}  // namespace yubifu::midi

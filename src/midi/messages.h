@@ -1,0 +1,78 @@
+// The MIDI messages that the writer uses, as bytes, and the numbers that reader and writer share.
+#pragma once
+
+#include <cstdint>
+#include <string>
+#include <string_view>
+
+#include "model/meter.h"
+#include "model/pitch.h"
+
+namespace yubifu::midi {
+
+/// Status bytes without the channel, and types of meta events (MIDI 1.0; SMF 1.1).
+enum Status : std::uint8_t {
+  kNoteOff = 0x80,
+  kNoteOn = 0x90,
+  kController = 0xB0,
+  kProgram = 0xC0,
+  kPitchBend = 0xE0,
+  kMeta = 0xFF,
+};
+enum MetaType : std::uint8_t {
+  kText = 0x01,
+  kCopyright = 0x02,
+  kTrackName = 0x03,
+  kInstrumentName = 0x04,
+  kLyric = 0x05,
+  kMarker = 0x06,
+  kCuePoint = 0x07,
+  kEndOfTrack = 0x2F,
+  kTempo = 0x51,
+  kMeter = 0x58,
+  kKey = 0x59,
+};
+
+/// Controllers (MIDI 1.0). A registered parameter is chosen by RPN, its value given by data entry.
+enum Controller : std::uint8_t {
+  kDataEntry = 6,
+  kDataEntryFine = 38,
+  kNrpnFine = 98,
+  kNrpnCoarse = 99,
+  kRpnFine = 100,
+  kRpnCoarse = 101,
+  kAllSoundOff = 120,
+  kResetControllers = 121,
+  kAllNotesOff = 123,
+};
+
+/// The wheel at rest, and how far it goes down from there (MIDI 1.0: 14 bits).
+inline constexpr int kBendCentre = 0x2000;
+/// The bend range before any RPN 0, in cents (General MIDI 1: two semitones).
+inline constexpr double kUsualBendRange = 200;
+
+inline constexpr int kHighestKey = 127;
+inline constexpr int kDrumChannel = 9;  ///< channel 10 as people count (General MIDI 1)
+
+/// Text events of our own: "yubifu." and a header field, a colon, the value. Besides the fields of
+/// the fingering text there are `lyrics` ("fingering" where the lyrics are that), `ticks` (the
+/// ticks a quarter note gets, where every note time is exact) and `meter` ("free").
+inline constexpr std::string_view kOwnPrefix = "yubifu.";
+
+/// The number in groups of seven bits, all but the last with the top bit set (SMF 1.1). At most
+/// kMostDelta.
+void append_variable_length(std::string& out, std::uint32_t value);
+
+std::string message(std::uint8_t status, int channel, int first);
+std::string message(std::uint8_t status, int channel, int first, int second);
+std::string bend_message(int channel, int value);
+std::string meta_message(MetaType type, std::string_view data);
+
+/// Microseconds a quarter note, 1 to kSlowestTempo.
+std::string tempo_message(std::uint32_t microseconds);
+inline constexpr std::uint32_t kSlowestTempo = 0xFFFFFF;
+
+std::string meter_message(const model::Meter& meter);
+std::string key_message(const model::Key& key);
+
+}  // namespace yubifu::midi

@@ -1,0 +1,249 @@
+#include "midi/performance.h"
+
+#include <algorithm>
+#include <array>
+#include <map>
+#include <optional>
+#include <set>
+#include <string_view>
+#include <utility>
+#include <variant>
+
+#include <fmt/format.h>
+
+#include "base/message.h"
+#include "midi/bar_plan.h"
+#include "midi/events.h"
+#include "midi/left_out.h"
+#include "midi/lyric_text.h"
+#include "midi/messages.h"
+#include "midi/rules.h"
+#include "midi/score_clock.h"
+#include "midi/tempo_plan.h"
+#include "model/play_out.h"
+
+namespace yubifu::midi {
+namespace {
+
+using model::Rational;
+
+// Velocities a step of dynamics apart, and how far mf is from each level.
+constexpr int kDynamicStep = 12;
+constexpr int kAccent = 16;
+constexpr std::array<std::pair<std::string_view, int>, 10> kDynamics{{{"pppp", -5},
+                                                                      {"ppp", -4},
+                                                                      {"pp", -3},
+                                                                      {"p", -2},
+                                                                      {"mp", -1},
+                                                                      {"mf", 0},
+                                                                      {"f", 1},
+                                                                      {"ff", 2},
+                                                                      {"fff", 3},
+                                                                      {"ffff", 4}}};
+
+std::optional<int> steps_from_mf(const model::DirectionValue& value) {
+  const auto* dynamic = std::get_if<model::Dynamic>(&value);
+  if (dynamic == nullptr) return std::nullopt;
+  for (const auto& [level, steps] : kDynamics) {
+    if (level == dynamic->level) return steps;
+  }
+  return std::nullopt;
+}
+
+// The first tone of a note, graces included, that has no pitch.
+bool has_every_pitch(const model::Note& note) {
+  const auto pitched = [](const model::Tone& tone) { return tone.pitch.has_value(); };
+  return pitched(note.tone) &&
+         std::all_of(note.grace_before.begin(), note.grace_before.end(), pitched) &&
+         std::all_of(note.grace_after.begin(), note.grace_after.end(), pitched);
+}
+
+// Plays one score. The bar being played is kept, so that a time that overflows can name it.
+class Player {
+ public:
+  Player(const model::Score& written, const MidiWriteOptions& options)
+      : written_(written), options_(options) {}
+
+  base::Outcome<Performance> play() {
+    base::Outcome<Performance> result;
+    if (find_missing_pitch(result.diagnostics)) return result;
+    auto unfolded = model::play_out(written_);
+    base::append(result.diagnostics, std::move(unfolded.diagnostics));
+    if (!unfolded.value) return result;
+    const model::Score& played = unfolded.value->score;
+    const TickGrid grid = choose_grid(played, options_.ppq);
+    const ScoreClock clock(played, grid);
+    if (clock.end() > static_cast<double>(kMostTicks)) {
+      result.diagnostics.push_back(base::report(
+          rule::music_too_long, {},
+          base::message(
+              "the music lasts {:.0f} ticks at {} a quarter note, and a MIDI file holds {}",
+              clock.end(), grid.ppq, kMostTicks),
+          "give fewer ticks a quarter note, or export it in parts"));
+      return result;
+    }
+    Performance performance;
+    performance.ppq = grid.ppq;
+    performance.exact = grid.exact;
+    performance.end = clock.start(played.measures.size());
+    try {
+      notes(*unfolded.value, clock, performance, result.diagnostics);
+      directions(played, clock, performance);
+      performance.tempos = plan_tempo(played, clock);
+      performance.bars = plan_bars(played, clock);
+      performance.meters = plan_meters(performance.bars, clock.ppq());
+    } catch (const model::TimeOverflow& overflow) {
+      result.diagnostics.push_back(base::report(
+          rule::time_overflow, {}, base::message("bar {}: {}", bar_, overflow.what())));
+      result.diagnostics.back().measures.push_back(bar_);
+      return result;
+    }
+    report_left_out(written_, options_.lyrics, result.diagnostics);
+    result.value = std::move(performance);
+    return result;
+  }
+
+ private:
+  bool find_missing_pitch(base::Diagnostics& diagnostics) const {
+    for (const model::Note& note : written_.notes) {
+      if (has_every_pitch(note)) continue;
+      const std::string& bar = written_.measures[note.measure].number;
+      diagnostics.push_back(
+          base::report(rule::missing_pitch, note.source,
+                       base::message("bar {}: a note has no pitch to be played", bar),
+                       "name the flute, so that its fingering has a pitch"));
+      diagnostics.back().measures.push_back(bar);
+      return true;
+    }
+    return false;
+  }
+
+  void notes(const model::PlayedScore& unfolded, const ScoreClock& clock, Performance& to,
+             base::Diagnostics& diagnostics) {
+    const model::Score& played = unfolded.score;
+    LyricText lyrics(written_, options_.lyrics);
+    std::size_t next_direction = 0;
+    int velocity = options_.velocity;
+    for (std::size_t i = 0; i < played.notes.size(); ++i) {
+      const model::Note& note = played.notes[i];
+      bar_ = played.measures[note.measure].number;
+      for (; next_direction < played.directions.size(); ++next_direction) {
+        const model::Direction& direction = played.directions[next_direction];
+        if (std::pair(direction.measure, direction.onset) > std::pair(note.measure, note.onset)) {
+          break;
+        }
+        const auto steps = steps_from_mf(direction.value);
+        if (steps) velocity = options_.velocity + kDynamicStep * *steps;
+      }
+      const int accent = note.has(model::Mark::accent) ? kAccent : 0;
+      loudness_ = std::clamp(velocity + accent, 1, 127);
+      tones(note, lyrics.of(note, unfolded.source[i]), clock, to);
+      if (!to.exact && !on_tick(note, clock.ppq())) {
+        if (moved_.empty() || moved_.back() != bar_) moved_.push_back(bar_);
+      }
+    }
+    report_moved(clock.ppq(), diagnostics);
+    report_keys(diagnostics);
+  }
+
+  static bool on_tick(const model::Note& note, int ppq) {
+    return is_on_tick(note.onset, ppq) && is_on_tick(note.duration, ppq);
+  }
+
+  // The note with its grace notes, one after the other.
+  void tones(const model::Note& note, std::string lyric, const ScoreClock& clock, Performance& to) {
+    if (note.grace_before.empty() && note.grace_after.empty()) {
+      tone(note.tone, note, 0, note.duration, std::move(lyric), clock, to);
+      return;
+    }
+    const Rational grace = grace_length(note);
+    Rational at;
+    for (const model::Tone& before : note.grace_before) {
+      tone(before, note, at, grace, grace_lyric(before), clock, to);
+      at += grace;
+    }
+    const auto after_count = static_cast<std::int64_t>(note.grace_after.size());
+    const Rational main = note.duration - at - grace * Rational(after_count);
+    tone(note.tone, note, at, main, std::move(lyric), clock, to);
+    at += main;
+    for (const model::Tone& after : note.grace_after) {
+      tone(after, note, at, grace, grace_lyric(after), clock, to);
+      at += grace;
+    }
+  }
+
+  std::string grace_lyric(const model::Tone& tone) const {
+    const bool wanted = options_.lyrics == Lyrics::fingering && tone.fingering;
+    return wanted ? printed(*tone.fingering) : std::string();
+  }
+
+  void tone(const model::Tone& tone, const model::Note& note, Rational at, Rational length,
+            std::string lyric, const ScoreClock& clock, Performance& to) {
+    const model::Pitch pitch = model::pitch_at(tone.pitch->total_cents());
+    if (pitch.key < 0 || pitch.key > kHighestKey) {
+      if (silent_.empty() || silent_.back() != bar_) silent_.push_back(bar_);
+      return;
+    }
+    SoundingNote sounding;
+    const std::int64_t free_from = to.notes.empty() ? 0 : to.notes.back().end;
+    sounding.begin = std::max(free_from, clock.tick(note.measure, note.onset + at));
+    // A note too short for the grid still sounds, for one tick.
+    sounding.end = std::max(sounding.begin + 1, clock.tick(note.measure, note.onset + at + length));
+    sounding.key = pitch.key;
+    sounding.cents = pitch.cents;
+    sounding.velocity = loudness_;
+    sounding.lyric = std::move(lyric);
+    to.notes.push_back(std::move(sounding));
+  }
+
+  void report_moved(int ppq, base::Diagnostics& diagnostics) {
+    if (moved_.empty()) return;
+    diagnostics.push_back(base::report(
+        rule::tick_rounding, {},
+        base::message("{} ticks a quarter note cannot hold every time exactly: the notes of {} go "
+                      "to the nearest tick",
+                      ppq, bar_list(moved_))));
+    diagnostics.back().measures = std::move(moved_);
+  }
+
+  void report_keys(base::Diagnostics& diagnostics) {
+    if (silent_.empty()) return;
+    diagnostics.push_back(base::report(
+        rule::key_range, {},
+        base::message("{}: a note outside the keys 0 to 127 stays silent", bar_list(silent_)),
+        "move the music by octaves"));
+    diagnostics.back().measures = std::move(silent_);
+  }
+
+  void directions(const model::Score& played, const ScoreClock& clock, Performance& to) {
+    if (played.header.key) to.keys.push_back({0, *played.header.key});
+    for (const model::Direction& direction : played.directions) {
+      bar_ = played.measures[direction.measure].number;
+      const std::int64_t tick = clock.tick(direction.measure, direction.onset);
+      if (const auto* key = std::get_if<model::KeyChange>(&direction.value)) {
+        to.keys.push_back({tick, key->key});
+      } else if (const auto* section = std::get_if<model::SectionStart>(&direction.value)) {
+        to.sections.push_back({tick, section->name});
+      } else if (const auto* text = std::get_if<model::TextDirection>(&direction.value)) {
+        to.texts.push_back({tick, text->text});
+      } else if (const auto* flute = std::get_if<model::FluteChange>(&direction.value)) {
+        to.flutes.push_back({tick, model::to_text(flute->flute)});
+      }
+    }
+  }
+
+  const model::Score& written_;
+  const MidiWriteOptions& options_;
+  std::string bar_;  ///< the bar being played
+  int loudness_ = 0;
+  std::vector<std::string> moved_;   ///< bars with notes off the grid
+  std::vector<std::string> silent_;  ///< bars with notes that have no MIDI key
+};
+
+}  // namespace
+
+base::Outcome<Performance> perform(const model::Score& score, const MidiWriteOptions& options) {
+  return Player(score, options).play();
+}
+
+}  // namespace yubifu::midi

@@ -1,0 +1,60 @@
+// A score played out on a line of ticks: what sounds when, before it becomes MIDI events.
+#pragma once
+
+#include <cstdint>
+#include <string>
+#include <vector>
+
+#include "base/outcome.h"
+#include "midi/writer.h"
+#include "model/score.h"
+
+namespace yubifu::midi {
+
+/// Something that holds from a tick on, or stands at it.
+template <typename T>
+struct Timed {
+  std::int64_t tick = 0;
+  T value{};
+
+  friend bool operator==(const Timed&, const Timed&) = default;
+};
+
+struct SoundingNote {
+  std::int64_t begin = 0;
+  std::int64_t end = 0;
+  int key = 60;      ///< 0 to 127
+  double cents = 0;  ///< -50 to 50
+  int velocity = 80;
+  std::string lyric;
+};
+
+/// A bar as it is played. A bar that a repeat sign parts in two is one where both parts are played
+/// in turn.
+struct SoundingBar {
+  std::int64_t begin = 0;
+  std::int64_t end = 0;
+  model::Meter meter;
+  int number = 0;  ///< as printed
+};
+
+/// Times in ticks; each list in order, the notes without overlap.
+struct Performance {
+  int ppq = 480;
+  bool exact = true;  ///< every written time fell on a whole tick
+  std::int64_t end = 0;
+  std::vector<SoundingNote> notes;
+  std::vector<Timed<double>> tempos;        ///< quarters a minute; the first at 0
+  std::vector<Timed<model::Meter>> meters;  ///< free time where nothing is counted
+  std::vector<Timed<model::Key>> keys;
+  std::vector<Timed<std::string>> sections;
+  std::vector<Timed<std::string>> texts;
+  std::vector<Timed<std::string>> flutes;  ///< changes of flute, by name
+  std::vector<SoundingBar> bars;
+};
+
+/// Plays the score. Reports what MIDI cannot hold, and as errors a tone without pitch, times that
+/// overflow and music longer than a file can hold.
+base::Outcome<Performance> perform(const model::Score& score, const MidiWriteOptions& options);
+
+}  // namespace yubifu::midi

@@ -1,0 +1,228 @@
+#include "midi/practice.h"
+
+#include <algorithm>
+#include <charconv>
+#include <iterator>
+#include <optional>
+#include <utility>
+
+#include "base/message.h"
+#include "midi/events.h"
+#include "midi/rules.h"
+#include "midi/tick_grid.h"
+
+namespace yubifu::midi {
+namespace {
+
+struct Window {
+  std::int64_t begin = 0;
+  std::int64_t end = 0;
+};
+
+// From the first time the first bar is played to the next time the last one has been.
+std::optional<Window> find_bars(const std::vector<SoundingBar>& bars, const BarRange& range) {
+  const auto first = std::find_if(
+      bars.begin(), bars.end(), [&](const SoundingBar& bar) { return bar.number == range.first; });
+  auto last = std::find_if(first, bars.end(),
+                           [&](const SoundingBar& bar) { return bar.number == range.last; });
+  if (last == bars.end()) return std::nullopt;
+  // The second part of a bar that a repeat sign parts has the number of the first.
+  while (std::next(last) != bars.end() && std::next(last)->number == range.last) ++last;
+  return Window{first->begin, last->end};
+}
+
+// What holds at the start of the window stands there; what follows moves with it.
+template <typename T>
+void cut_states(std::vector<Timed<T>>& list, const Window& window) {
+  std::vector<Timed<T>> kept;
+  for (const Timed<T>& entry : list) {
+    if (entry.tick >= window.end) break;
+    const std::int64_t tick = std::max<std::int64_t>(0, entry.tick - window.begin);
+    if (tick == 0) kept.clear();
+    kept.push_back({tick, entry.value});
+  }
+  list = std::move(kept);
+}
+
+template <typename T>
+void cut_places(std::vector<Timed<T>>& list, const Window& window) {
+  std::erase_if(list, [&](const Timed<T>& entry) {
+    return entry.tick < window.begin || entry.tick >= window.end;
+  });
+  for (Timed<T>& entry : list) entry.tick -= window.begin;
+}
+
+// A note that reaches over the border sounds on this side of it.
+template <typename T>
+void cut_spans(std::vector<T>& list, const Window& window) {
+  std::erase_if(
+      list, [&](const T& span) { return span.end <= window.begin || span.begin >= window.end; });
+  for (T& span : list) {
+    span.begin = std::max(span.begin, window.begin) - window.begin;
+    span.end = std::min(span.end, window.end) - window.begin;
+  }
+}
+
+void cut(Performance& performance, const Window& window) {
+  cut_spans(performance.notes, window);
+  cut_spans(performance.bars, window);
+  cut_states(performance.tempos, window);
+  cut_states(performance.meters, window);
+  cut_states(performance.keys, window);
+  cut_states(performance.flutes, window);
+  cut_places(performance.sections, window);
+  cut_places(performance.texts, window);
+  performance.end = window.end - window.begin;
+}
+
+template <typename List>
+void repeat(List& list, int times, std::int64_t length) {
+  const List once = list;
+  list.reserve(once.size() * static_cast<std::size_t>(times));
+  for (int time = 1; time < times; ++time) {
+    for (auto entry : once) {
+      if constexpr (requires { entry.tick; }) {
+        entry.tick += time * length;
+      } else {
+        entry.begin += time * length;
+        entry.end += time * length;
+      }
+      list.push_back(std::move(entry));
+    }
+  }
+}
+
+// Calls `change` with every list of the performance.
+template <typename Change>
+void for_each_list(Performance& performance, Change change) {
+  change(performance.notes);
+  change(performance.tempos);
+  change(performance.meters);
+  change(performance.keys);
+  change(performance.sections);
+  change(performance.texts);
+  change(performance.flutes);
+  change(performance.bars);
+}
+
+std::int64_t beat_ticks(const model::Meter& meter, int ppq) {
+  const model::Rational beat = felt_beat(meter, default_beat(meter));
+  return std::max<std::int64_t>(1, to_ticks(beat, ppq));
+}
+
+void click_through(std::int64_t begin, std::int64_t end, std::int64_t beat,
+                   std::vector<Timed<Stroke>>& clicks) {
+  for (std::int64_t tick = begin; tick < end; tick += beat) {
+    clicks.push_back({tick, tick == begin ? Stroke::bar : Stroke::beat});
+  }
+}
+
+// Moves everything later by the length of the count-in, which takes the state of the start.
+void count_in(PractisedPerformance& practised, int bars) {
+  Performance& performance = practised.performance;
+  const SoundingBar& first = performance.bars.front();
+  const std::int64_t full = to_ticks(first.meter.length(), performance.ppq);
+  const std::int64_t lacking = std::max<std::int64_t>(0, full - (first.end - first.begin));
+  const std::int64_t lead = bars * full + lacking;
+  const std::int64_t beat = beat_ticks(first.meter, performance.ppq);
+  const model::Meter meter = first.meter;
+  for_each_list(performance, [lead](auto& list) {
+    for (auto& entry : list) {
+      if constexpr (requires { entry.tick; }) {
+        entry.tick += lead;
+      } else {
+        entry.begin += lead;
+        entry.end += lead;
+      }
+    }
+  });
+  performance.end += lead;
+  for (auto& click : practised.clicks) click.tick += lead;
+  performance.tempos.front().tick = 0;
+  if (!performance.keys.empty() && performance.keys.front().tick == lead) {
+    performance.keys.front().tick = 0;
+  }
+  // A short first bar ends the count-in's last full bar, so that one meter serves both.
+  if (lacking > 0) performance.meters.erase(performance.meters.begin());
+  if (performance.meters.empty() || performance.meters.front().value != meter) {
+    performance.meters.insert(performance.meters.begin(), {0, meter});
+  } else {
+    performance.meters.front().tick = 0;
+  }
+  std::vector<Timed<Stroke>> clicks;
+  for (std::int64_t bar = 0; bar < lead; bar += full) {
+    click_through(bar, std::min(bar + full, lead), beat, clicks);
+  }
+  practised.clicks.insert(practised.clicks.begin(), clicks.begin(), clicks.end());
+}
+
+// The beats of a short first bar, which is bar 0, count back from its end.
+void click_bars(const Performance& performance, std::vector<Timed<Stroke>>& clicks) {
+  for (const SoundingBar& bar : performance.bars) {
+    if (bar.meter.is_free()) continue;
+    const std::int64_t beat = beat_ticks(bar.meter, performance.ppq);
+    if (bar.number != 0) {
+      click_through(bar.begin, bar.end, beat, clicks);
+      continue;
+    }
+    for (std::int64_t tick = bar.begin + (bar.end - bar.begin) % beat; tick < bar.end;
+         tick += beat) {
+      clicks.push_back({tick, Stroke::beat});
+    }
+  }
+}
+
+}  // namespace
+
+std::optional<BarRange> parse_bar_range(std::string_view text) {
+  BarRange range;
+  const char* const end = text.data() + text.size();
+  const auto first = std::from_chars(text.data(), end, range.first);
+  if (first.ec != std::errc{} || range.first < 0) return std::nullopt;
+  if (first.ptr == end) return BarRange{range.first, range.first};
+  if (*first.ptr != '-') return std::nullopt;
+  const auto last = std::from_chars(first.ptr + 1, end, range.last);
+  if (last.ec != std::errc{} || last.ptr != end || range.last < range.first) return std::nullopt;
+  return range;
+}
+
+base::Outcome<PractisedPerformance> practise(Performance performance, const Practice& practice) {
+  base::Outcome<PractisedPerformance> result;
+  if (practice.bars) {
+    const auto window = find_bars(performance.bars, *practice.bars);
+    if (!window) {
+      const int last = performance.bars.empty() ? 0 : performance.bars.back().number;
+      result.diagnostics.push_back(base::report(
+          rule::bars_not_played, {},
+          base::message("the bars {} to {} are not played one after the other; the last bar is {}",
+                        practice.bars->first, practice.bars->last, last)));
+      return result;
+    }
+    cut(performance, *window);
+  }
+  for (Timed<double>& tempo : performance.tempos) tempo.value *= practice.tempo_percent / 100.0;
+  const std::int64_t length = performance.end;
+  if (length * practice.times > kMostTicks) {
+    result.diagnostics.push_back(base::report(
+        rule::music_too_long, {},
+        base::message("played {} times, the music lasts more ticks than a MIDI file holds",
+                      practice.times)));
+    return result;
+  }
+  for_each_list(performance, [&](auto& list) { repeat(list, practice.times, length); });
+  performance.end = length * practice.times;
+  PractisedPerformance practised{std::move(performance), {}};
+  const std::vector<SoundingBar>& bars = practised.performance.bars;
+  const bool counted = !bars.empty() && !bars.front().meter.is_free();
+  const bool clicks = practice.click == Click::on;
+  if ((clicks || practice.count_in_bars > 0) && !counted) {
+    result.diagnostics.push_back(base::report(
+        rule::no_click, {}, "nothing is counted in free time: there is no click to begin with"));
+  }
+  if (clicks) click_bars(practised.performance, practised.clicks);
+  if (practice.count_in_bars > 0 && counted) count_in(practised, practice.count_in_bars);
+  result.value = std::move(practised);
+  return result;
+}
+
+}  // namespace yubifu::midi

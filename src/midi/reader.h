@@ -1,0 +1,40 @@
+// Standard MIDI Files to scores: the melody of a file, from whatever program or player it came.
+#pragma once
+
+#include <optional>
+#include <string_view>
+
+#include "base/outcome.h"
+#include "model/score.h"
+
+namespace yubifu::midi {
+
+/// Which notes of chords are the melody.
+enum class Line { top, bottom };
+
+/// What the texts of the file are written in. Automatic takes UTF-8 where that is valid, otherwise
+/// Shift_JIS (as Windows has it) where every text is valid in it, otherwise Latin-1 with a warning.
+enum class Charset { automatic, utf8, shift_jis, latin1 };
+
+/// The finest `grid`: parts of a quarter note.
+inline constexpr int kFinestGrid = 96;
+
+struct MidiReadOptions {
+  std::optional<int> track;    ///< of the melody, counted from 1 in the order of the file
+  std::optional<int> channel;  ///< of the melody, 1 to 16
+  Line line = Line::top;
+  Charset charset = Charset::automatic;
+  /// Every onset and end goes to the nearest of so many parts of a quarter note, 1 to kFinestGrid.
+  /// Absent: only where the notes do not sit on a grid, and to the simplest divisions of each beat
+  /// that explain them.
+  std::optional<int> grid;
+  std::optional<model::Meter> meter;  ///< where the file has none; free without it
+};
+
+/// Reads formats 0 and 1. One track and channel is the melody, chosen by rule and told where there
+/// was a choice; its notes get pitch (bends included), onset and duration, and the syllables that
+/// the file sings on them. A file of this program gets its header fields back, and its fingering
+/// where the lyrics are marked as such. Offsets of bytes are in the messages, not in their places.
+base::Outcome<model::Score> read_midi(std::string_view bytes, const MidiReadOptions& options);
+
+}  // namespace yubifu::midi

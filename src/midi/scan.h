@@ -1,0 +1,57 @@
+// The structure of a Standard MIDI File, checked and repaired before the MIDI library sees it: that
+// library aborts on some damaged files and drops parts of others in silence.
+#pragma once
+
+#include <cstdint>
+#include <string>
+#include <string_view>
+#include <variant>
+#include <vector>
+
+#include "base/outcome.h"
+
+namespace yubifu::midi {
+
+/// More than this is refused: half a million notes are ten hours of music.
+inline constexpr std::size_t kMostEvents = 1'000'000;
+inline constexpr std::size_t kMostTracks = 4'096;
+/// A time past this many quarter notes is damage, not music: at 120 a minute, 55 hours.
+inline constexpr std::int64_t kMostQuarters = 400'000;
+
+/// Ticks are parts of a quarter note.
+struct TicksPerQuarter {
+  int ticks = 480;
+};
+
+/// Ticks are parts of a frame of film or video: 24, 25, 29 (29.97, drop frame) or 30 a second.
+struct SmpteTime {
+  int frames_per_second = 25;
+  int ticks_per_frame = 40;
+};
+
+using Division = std::variant<TicksPerQuarter, SmpteTime>;
+
+/// A meta event, End of Track excepted. The text belongs to the bytes that were scanned.
+struct MetaEvent {
+  std::int64_t tick = 0;
+  std::uint16_t track = 0;
+  std::uint8_t type = 0;
+  std::string_view data;
+};
+
+struct ScannedFile {
+  Division division;
+  std::vector<std::int64_t> track_ends;  ///< one a track: where it ends or was cut
+  /// In order of tracks, then of time. Tempos have three bytes and are not zero; meters and keys
+  /// are whole and of a known kind.
+  std::vector<MetaEvent> metas;
+  /// A valid file of format 1 with the channel messages alone, each with its status byte: tracks as
+  /// in `track_ends`, and under SmpteTime a made-up number of ticks a quarter note.
+  std::string clean;
+};
+
+/// Checks the header and every chunk and event. Where players would still play the file it is
+/// repaired, and each kind of repair is told once, with the offset of the first place.
+base::Outcome<ScannedFile> scan(std::string_view bytes);
+
+}  // namespace yubifu::midi

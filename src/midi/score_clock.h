@@ -1,0 +1,42 @@
+// The ticks of a score's times.
+#pragma once
+
+#include <cmath>
+#include <cstdint>
+#include <vector>
+
+#include "midi/tick_grid.h"
+#include "model/score.h"
+
+namespace yubifu::midi {
+
+/// Bars are laid end to end from tick 0. On an exact grid every tick is exact; otherwise each time
+/// goes to its own nearest tick, so that errors do not add up.
+class ScoreClock {
+ public:
+  ScoreClock(const model::Score& score, TickGrid grid) : grid_(grid) {
+    double start = 0;
+    for (const model::Measure& measure : score.measures) {
+      starts_.push_back(start);
+      start += measure.length.as_double() * grid.ppq;
+    }
+    starts_.push_back(start);
+  }
+
+  /// `onset` counts from the start of the measure and may lie beyond its end. Throws
+  /// model::TimeOverflow.
+  std::int64_t tick(std::size_t measure, model::Rational onset) const {
+    if (grid_.exact) return std::llround(starts_[measure]) + to_ticks(onset, grid_.ppq);
+    return std::llround(starts_[measure] + onset.as_double() * grid_.ppq);
+  }
+
+  std::int64_t start(std::size_t measure) const { return std::llround(starts_[measure]); }
+  double end() const { return starts_.back(); }
+  int ppq() const { return grid_.ppq; }
+
+ private:
+  TickGrid grid_;
+  std::vector<double> starts_;  ///< of each measure, and the end
+};
+
+}  // namespace yubifu::midi

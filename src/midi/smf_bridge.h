@@ -1,0 +1,23 @@
+// The one place that knows libsmf: plain events to the bytes of a file, and back.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "base/outcome.h"
+#include "midi/events.h"
+
+namespace yubifu::midi {
+
+/// A Standard MIDI File of format 1. `ppq` is 1 to 32767; events are in order and within
+/// kMostTicks; no track ends before its last event. Events further apart than kMostDelta get empty
+/// texts between them.
+std::string to_bytes(const std::vector<Track>& tracks, int ppq);
+
+/// The channel messages of a file that `scan` has made clean, in order of time, then of tracks.
+/// Anything libsmf complains of is an error by `unreadable-midi`: after the scan there is nothing.
+base::Outcome<std::vector<ChannelEvent>> load(std::string_view clean);
+
+}  // namespace yubifu::midi

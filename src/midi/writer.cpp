@@ -1,0 +1,214 @@
+#include "midi/writer.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <utility>
+#include <vector>
+
+#include <fmt/format.h>
+
+#include "base/message.h"
+#include "midi/events.h"
+#include "midi/messages.h"
+#include "midi/performance.h"
+#include "midi/practice.h"
+#include "midi/rules.h"
+#include "midi/smf_bridge.h"
+#include "midi/tick_grid.h"
+#include "model/words.h"
+
+namespace yubifu::midi {
+namespace {
+
+constexpr int kFluteChannel = 0;
+constexpr int kBendRangeSemitones = 2;
+constexpr int kNoParameter = 127;  // the null parameter, which closes the one chosen before
+constexpr int kOffVelocity = 64;   // MIDI 1.0: for keyboards that do not measure it
+constexpr double kMicrosecondsPerMinute = 60e6;
+
+// Wood blocks of the General MIDI drum map, high for the bar and low for the beat.
+constexpr int kBarClickKey = 76;
+constexpr int kBeatClickKey = 77;
+constexpr int kBarClickVelocity = 110;
+constexpr int kBeatClickVelocity = 80;
+constexpr int kClicksPerQuarter = 8;  // how short one is
+
+int bend_value(double cents) {
+  const double range = 100.0 * kBendRangeSemitones;
+  return kBendCentre + static_cast<int>(std::lround(cents / range * kBendCentre));
+}
+
+void check_range(int value, int least, int most, std::string_view what,
+                 base::Diagnostics& diagnostics) {
+  if (value >= least && value <= most) return;
+  diagnostics.push_back(
+      base::report(rule::midi_option, {},
+                   base::message("the {} is {}, and must be {} to {}", what, value, least, most)));
+}
+
+base::Diagnostics check_options(const MidiWriteOptions& options) {
+  base::Diagnostics found;
+  check_range(options.program, 1, 128, "program", found);
+  check_range(options.velocity, 1, 127, "velocity", found);
+  if (options.ppq) check_range(*options.ppq, 24, kMostTicksPerQuarter, "number of ticks", found);
+  check_range(options.practice.tempo_percent, 1, 1000, "part of the tempo in percent", found);
+  check_range(options.practice.times, 1, 1000, "number of times", found);
+  check_range(options.practice.count_in_bars, 0, 16, "number of bars to count in", found);
+  return found;
+}
+
+std::string own_text(std::string_view key, std::string_view value) {
+  return meta_message(kText, fmt::format("{}{}: {}", kOwnPrefix, key, value));
+}
+
+// Header fields that have no event of their own, in the words of the fingering text.
+std::vector<std::string> header_texts(const model::Header& header) {
+  std::vector<std::string> texts;
+  const auto add = [&](std::string_view key, const std::string& value) {
+    if (!value.empty()) texts.push_back(own_text(key, value));
+  };
+  add("subtitle", header.subtitle);
+  add("composer", header.composer);
+  add("lyricist", header.lyricist);
+  add("source", header.source);
+  if (header.flute) add("flute", model::to_text(*header.flute));
+  if (header.tuning_hz) add("tuning", fmt::format("{}", *header.tuning_hz));
+  if (header.beat) add("beat", model::beat_text(*header.beat));
+  if (header.staff) add("staff", std::string(word_of(*header.staff)));
+  if (header.zero == model::ZeroSign::tube) add("zero", std::string(word_of(header.zero)));
+  for (const model::HeaderField& field : header.unknown) add(field.key, field.value);
+  return texts;
+}
+
+// Collects the events of one track in order of time, and at one tick in the order of adding.
+class TrackBuilder {
+ public:
+  void add(std::int64_t tick, std::string bytes) { events_.push_back({tick, std::move(bytes)}); }
+
+  Track finish(std::int64_t end) {
+    std::stable_sort(events_.begin(), events_.end(),
+                     [](const Event& a, const Event& b) { return a.tick < b.tick; });
+    return {std::move(events_), end};
+  }
+
+ private:
+  std::vector<Event> events_;
+};
+
+Track tempo_track(const Performance& music, const model::Header& header, Lyrics lyrics,
+                  base::Diagnostics& diagnostics) {
+  TrackBuilder track;
+  if (!header.title.empty()) track.add(0, meta_message(kTrackName, header.title));
+  if (!header.rights.empty()) track.add(0, meta_message(kCopyright, header.rights));
+  for (std::string& text : header_texts(header)) track.add(0, std::move(text));
+  if (music.exact) track.add(0, own_text("ticks", fmt::format("{}", music.ppq)));
+  if (lyrics == Lyrics::fingering) track.add(0, own_text("lyrics", "fingering"));
+  for (const auto& flute : music.flutes) track.add(flute.tick, own_text("flute", flute.value));
+  for (const auto& meter : music.meters) {
+    track.add(meter.tick,
+              meter.value.is_free() ? own_text("meter", "free") : meter_message(meter.value));
+  }
+  for (const auto& key : music.keys) track.add(key.tick, key_message(key.value));
+  bool limited = false;
+  for (const auto& tempo : music.tempos) {
+    const double wanted = std::round(kMicrosecondsPerMinute / tempo.value);
+    const double possible = std::clamp(wanted, 1.0, static_cast<double>(kSlowestTempo));
+    limited = limited || possible != wanted;
+    track.add(tempo.tick, tempo_message(static_cast<std::uint32_t>(possible)));
+  }
+  if (limited) {
+    diagnostics.push_back(base::report(
+        rule::tempo_range, {},
+        base::message("a MIDI file holds no tempo under {:.2f} quarter notes a minute: it goes no "
+                      "slower",
+                      kMicrosecondsPerMinute / kSlowestTempo)));
+  }
+  for (const auto& section : music.sections) {
+    track.add(section.tick, meta_message(kMarker, section.value));
+  }
+  for (const auto& text : music.texts) track.add(text.tick, meta_message(kText, text.value));
+  return track.finish(music.end);
+}
+
+void choose_bend_range(TrackBuilder& track) {
+  const auto control = [&](int controller, int value) {
+    track.add(0, message(kController, kFluteChannel, controller, value));
+  };
+  control(kRpnCoarse, 0);
+  control(kRpnFine, 0);
+  control(kDataEntry, kBendRangeSemitones);
+  control(kDataEntryFine, 0);
+  control(kRpnCoarse, kNoParameter);
+  control(kRpnFine, kNoParameter);
+}
+
+Track flute_track(const Performance& music, const std::string& name, int program) {
+  TrackBuilder track;
+  track.add(0, meta_message(kTrackName, name));
+  track.add(0, message(kProgram, kFluteChannel, program - 1));
+  const bool bent = std::any_of(music.notes.begin(), music.notes.end(), [](const auto& note) {
+    return bend_value(note.cents) != kBendCentre;
+  });
+  if (bent) {
+    choose_bend_range(track);
+    track.add(0, bend_message(kFluteChannel, kBendCentre));
+  }
+  int wheel = kBendCentre;
+  const auto bend_to = [&](std::int64_t tick, int value) {
+    if (value == wheel) return;
+    wheel = value;
+    track.add(tick, bend_message(kFluteChannel, value));
+  };
+  for (const SoundingNote& note : music.notes) {
+    bend_to(note.begin, bend_value(note.cents));
+    if (!note.lyric.empty()) track.add(note.begin, meta_message(kLyric, note.lyric));
+    track.add(note.begin, message(kNoteOn, kFluteChannel, note.key, note.velocity));
+    track.add(note.end, message(kNoteOff, kFluteChannel, note.key, kOffVelocity));
+  }
+  bend_to(music.notes.empty() ? 0 : music.notes.back().end, kBendCentre);
+  return track.finish(music.end);
+}
+
+Track click_track(const PractisedPerformance& practised) {
+  const Performance& music = practised.performance;
+  TrackBuilder track;
+  track.add(0, meta_message(kTrackName, "Click"));
+  const std::int64_t length = std::max(1, music.ppq / kClicksPerQuarter);
+  for (const auto& click : practised.clicks) {
+    const bool bar = click.value == Stroke::bar;
+    const int key = bar ? kBarClickKey : kBeatClickKey;
+    const int velocity = bar ? kBarClickVelocity : kBeatClickVelocity;
+    const std::int64_t end = std::min(click.tick + length, std::max(music.end, click.tick + 1));
+    track.add(click.tick, message(kNoteOn, kDrumChannel, key, velocity));
+    track.add(end, message(kNoteOff, kDrumChannel, key, kOffVelocity));
+  }
+  return track.finish(std::max(music.end, practised.clicks.back().tick + length));
+}
+
+std::string flute_name(const model::Score& score) {
+  const std::string title = score.flutes.empty() ? std::string() : score.flutes.front().title;
+  return title.empty() ? "Shinobue" : fmt::format("Shinobue {}", title);
+}
+
+}  // namespace
+
+base::Outcome<std::string> write_midi(const model::Score& score, const MidiWriteOptions& options) {
+  base::Outcome<std::string> result{std::nullopt, check_options(options)};
+  if (!result.diagnostics.empty()) return result;
+  auto performed = perform(score, options);
+  base::append(result.diagnostics, std::move(performed.diagnostics));
+  if (!performed.value) return result;
+  auto practised = practise(std::move(*performed.value), options.practice);
+  base::append(result.diagnostics, std::move(practised.diagnostics));
+  if (!practised.value) return result;
+  const Performance& music = practised.value->performance;
+  std::vector<Track> tracks;
+  tracks.push_back(tempo_track(music, score.header, options.lyrics, result.diagnostics));
+  tracks.push_back(flute_track(music, flute_name(score), options.program));
+  if (!practised.value->clicks.empty()) tracks.push_back(click_track(*practised.value));
+  result.value = to_bytes(tracks, music.ppq);
+  return result;
+}
+
+}  // namespace yubifu::midi
