@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include "base/utf8.h"
+#include "notation/characters.h"
 
 namespace yubifu::notation {
 namespace {
@@ -54,7 +55,7 @@ const std::vector<BarSignSpelling>& bar_signs() {
   static const std::vector<BarSignSpelling> signs{
       {"||", {BarStyle::section, false, kUsualTimes, false}},
       {"|=", {BarStyle::final, false, kUsualTimes, false}},
-      {"|:", {BarStyle::regular, false, kUsualTimes, true}},
+      {kRepeatStart, {BarStyle::regular, false, kUsualTimes, true}},
       {":|", {BarStyle::regular, true, kUsualTimes, false}},
       {"|", {BarStyle::regular, false, kUsualTimes, false}},
   };
@@ -101,7 +102,7 @@ std::string song_word(std::string_view syllable) {
     const std::string_view character = syllable.substr(0, point.size);
     const bool first = word.empty();
     const bool last = syllable.size() == point.size;
-    const bool special = base::is_white_space(point.value) || character == kSongBar ||
+    const bool special = is_space(point.value) || character == kSongBar ||
                          character.front() == kEscape ||
                          (first && (character == kCarryOn || character == kSkipNote)) ||
                          (last && character == kJoin);

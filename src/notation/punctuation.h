@@ -42,6 +42,8 @@ struct BarSignSpelling {
   BarSign sign;
 };
 
+inline constexpr std::string_view kRepeatStart = "|:";
+
 /// Longest first, so that the first that fits is the one meant.
 const std::vector<BarSignSpelling>& bar_signs();
 

@@ -62,7 +62,14 @@ const std::vector<const base::Rule*>& rules() {
                                                    &rule::verse_twice,
                                                    &rule::verse_too_long,
                                                    &rule::verse_too_short,
-                                                   &rule::bad_syllable};
+                                                   &rule::bad_syllable,
+                                                   &rule::rhythm_too_fine,
+                                                   &rule::unfingered_note,
+                                                   &rule::unwritable_sign,
+                                                   &rule::unwritable_header,
+                                                   &rule::zero_is_taken,
+                                                   &rule::held_over_flute,
+                                                   &rule::text_on_one_line};
   return list;
 }
 

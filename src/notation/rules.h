@@ -8,6 +8,7 @@
 #include "notation/text_rules.h"
 #include "notation/time_rules.h"
 #include "notation/word_rules.h"
+#include "notation/writing_rules.h"
 
 namespace yubifu::notation {
 

@@ -1,0 +1,85 @@
+#include "notation/writer_lines.h"
+
+#include <algorithm>
+
+namespace yubifu::notation {
+namespace {
+
+using model::LineBreak;
+using model::Measure;
+
+constexpr std::size_t kBarsInLine = 4;
+
+class Breaker {
+ public:
+  explicit Breaker(const model::Score& score)
+      : score_(score), opens_section_(score.measures.size(), false) {
+    for (const Measure& measure : score.measures) {
+      authored_ |= measure.break_before != LineBreak::none;
+    }
+    for (const model::Direction& direction : score.directions) {
+      const bool section = std::holds_alternative<model::SectionStart>(direction.value);
+      if (section) opens_section_[direction.measure] = true;
+    }
+  }
+
+  std::vector<LineOfBars> run() {
+    std::vector<LineOfBars> lines;
+    for (std::size_t i = 0; i < score_.measures.size(); ++i) {
+      const LineBreak here = i == 0 ? LineBreak::line : break_before(i);
+      if (here != LineBreak::none) {
+        lines.push_back({i, i, here == LineBreak::blank_line, false, false});
+        whole_bars_ = 0;
+      }
+      if (!is_short(i)) ++whole_bars_;
+      lines.back().last = i + 1;
+    }
+    for (LineOfBars& line : lines) finish(line);
+    return lines;
+  }
+
+ private:
+  LineBreak break_before(std::size_t measure) const {
+    const Measure& before = score_.measures[measure - 1];
+    const LineBreak forced = before.comments.empty() ? LineBreak::none : LineBreak::line;
+    if (authored_) return std::max(forced, score_.measures[measure].break_before);
+    if (opens_section_[measure] || before.right != model::BarStyle::regular) {
+      return LineBreak::blank_line;
+    }
+    const bool full = whole_bars_ == kBarsInLine && !ends_parted_bar(measure);
+    const bool repeat = before.repeat_end || score_.measures[measure].repeat_start;
+    return full || repeat ? LineBreak::line : forced;
+  }
+
+  // A short bar that only completes the one before it stays in its line.
+  bool ends_parted_bar(std::size_t measure) const {
+    return is_short(measure) && is_short(measure - 1);
+  }
+
+  bool is_short(std::size_t measure) const {
+    const Measure& here = score_.measures[measure];
+    return !here.meter.is_free() && here.length < here.meter.length();
+  }
+
+  void finish(LineOfBars& line) const {
+    const Measure& first = score_.measures[line.first];
+    line.begins_with_pickup = is_short(line.first) && line.last - line.first > 1;
+    line.starts_block = line.first == 0 || line.blank_before || opens_section_[line.first] ||
+                        first.meter.is_free() ||
+                        first.meter != score_.measures[line.first - 1].meter ||
+                        first.beat != score_.measures[line.first - 1].beat;
+  }
+
+  const model::Score& score_;
+  std::vector<bool> opens_section_;
+  bool authored_ = false;
+  std::size_t whole_bars_ = 0;  // in the line so far
+};
+
+}  // namespace
+
+std::vector<LineOfBars> lines_of(const model::Score& score) {
+  return Breaker(score).run();
+}
+
+}  // namespace yubifu::notation

@@ -1,0 +1,42 @@
+// Small texts of the writer: signs, marks and directions in either alphabet.
+#pragma once
+
+#include <string>
+#include <string_view>
+
+#include "model/score.h"
+#include "notation/writer.h"
+
+namespace yubifu::notation {
+
+/// A text with its line ends made into single spaces: everything is written on one line.
+std::string on_one_line(std::string_view text);
+
+/// True when on_one_line changes the text.
+bool has_line_end(std::string_view text);
+
+/// True when the text has a way to write the sign.
+bool is_writable(const model::Sign& sign);
+
+/// Sign, half hole and bend; for a gap `?C5` and its bend. The tone has a fingering, a gap its
+/// spelling.
+std::string tone_text(const model::Tone& tone, Alphabet alphabet);
+
+/// A note as one word: tone, marks in canonical order, grace notes, asked pattern, slur.
+std::string note_text(const model::Note& note, Alphabet alphabet);
+
+/// A rest with its marks, if it has any.
+std::string rest_text(const model::Rest* rest, Alphabet alphabet);
+
+/// `{word}` and `{word value}`.
+std::string brace(std::string_view word);
+std::string brace(std::string_view word, std::string_view value);
+
+/// A direction as its brace. `usual_unit` is what a tempo counts that names no unit; zero makes it
+/// name its unit.
+std::string direction_text(const model::DirectionValue& value, model::Rational usual_unit);
+
+/// The name of a flute so that it is read as the same flute.
+std::string flute_text(const model::FluteName& name);
+
+}  // namespace yubifu::notation

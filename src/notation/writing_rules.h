@@ -1,0 +1,42 @@
+// Rules that the writer of fingering text reports: what a score holds and the text cannot say.
+#pragma once
+
+#include "base/rule.h"
+
+namespace yubifu::notation::rule {
+
+using base::Rule;
+using base::Severity;
+
+inline constexpr Rule rhythm_too_fine{
+    "rhythm-too-fine", Severity::error,
+    "The starts in one bar divide its words into at most 10,000 parts, and a bar holds at most "
+    "500,000 words.",
+    "a bar with notes after 1/101 and after 1/103 of a beat",
+    "the same bar with notes after 1/100 of a beat"};
+inline constexpr Rule unfingered_note{"unfingered-note", Severity::error,
+                                      "Each note has a fingering, or is a gap with its pitch.",
+                                      "a melody from a staff that no flute was chosen for",
+                                      "the same melody with fingers for a flute"};
+inline constexpr Rule unwritable_sign{
+    "unwritable-sign", Severity::error,
+    "A sign of a flute's own is one letter or digit that the text does not use otherwise.",
+    "a score whose flute calls a fingering `(`", "a score whose flute calls it 甲"};
+inline constexpr Rule unwritable_header{
+    "unwritable-header", Severity::warning,
+    "The key of a further header field is one word, unlike all other keys, and stands once.",
+    "a field whose key is `two words`", "a field whose key is `two-words`"};
+inline constexpr Rule zero_is_taken{
+    "zero-is-taken", Severity::warning,
+    "In a score whose 0 is the tube tone no note is the cross-fingering 0.",
+    "a score with `zero` = tube and a cross-fingered 0", "the same score with `zero` = cross"};
+inline constexpr Rule held_over_flute{
+    "held-over-flute", Severity::warning,
+    "A note ends where the flute changes; one held over the change is struck anew.",
+    "a note tied over a bar line at which another flute is taken up",
+    "the same note ended at the bar line"};
+inline constexpr Rule text_on_one_line{"text-on-one-line", Severity::note,
+                                       "A line end inside a text becomes a space.",
+                                       "a title of two lines", "a title of one line"};
+
+}  // namespace yubifu::notation::rule
