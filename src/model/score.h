@@ -122,7 +122,8 @@ struct TempoChange {
   friend bool operator==(const TempoChange&, const TempoChange&) = default;
 };
 
-/// A change of what one word lasts inside a measure; at the start of one it is Measure::beat.
+/// A change of what one word lasts inside a measure, from the end of the word in which it stands
+/// on; at the start of a measure it is Measure::beat.
 struct BeatChange {
   Rational beat;
   friend bool operator==(const BeatChange&, const BeatChange&) = default;

@@ -90,6 +90,10 @@ void add_directions(const Score& score, Productions& found) {
     if (!(direction.onset / measure.beat).is_whole()) found.insert("direction off the beat");
     if (direction.onset == measure.length) found.insert("direction at the end of a bar");
     if (direction.onset == Rational(0)) found.insert("direction at the start of a bar");
+    if (std::holds_alternative<BeatChange>(direction.value)) {
+      const bool between = (direction.onset / measure.beat).is_whole();
+      found.insert(between ? "beat change between words" : "beat change inside a word");
+    }
     if (const auto* tempo = std::get_if<TempoChange>(&direction.value)) {
       const bool usual = tempo->tempo.unit == felt_beat(measure.meter, measure.beat);
       found.insert(usual ? "tempo" : "tempo of another unit");
@@ -242,6 +246,8 @@ std::vector<std::string> all_productions() {
                                "direction at the end of a bar",
                                "direction at the start of a bar",
                                "tempo",
+                               "beat change between words",
+                               "beat change inside a word",
                                "tempo of another unit",
                                "repeat start",
                                "repeat end",

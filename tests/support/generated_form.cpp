@@ -203,12 +203,14 @@ class Lengths {
 
   void change_beat_inside(std::size_t i) {
     Measure& here = score_.measures[i];
-    if (!options_.beat_changes || !dice_.percent(5)) return;
+    if (!options_.beat_changes || !dice_.percent(7)) return;
     const Rational words = here.length / here.beat;
     if (!words.is_whole() || words < Rational(2)) return;
-    const Rational onset = here.beat * dice_.between(1, static_cast<int>(words.floor()) - 1);
+    const Rational from = here.beat * dice_.between(1, static_cast<int>(words.floor()) - 1);
     const Rational beat = random_beat(here.meter, here.beat * Rational(1, 2));
-    if (beat == here.beat || !((here.length - onset) / beat).is_whole()) return;
+    if (beat == here.beat || !((here.length - from) / beat).is_whole()) return;
+    // Inside a word the new beat is said before the word's end, from which it counts.
+    const Rational onset = dice_.percent(35) ? from - here.beat * Rational(1, 2) : from;
     score_.directions.push_back({i, onset, model::BeatChange{beat}, {}});
     const bool last = i + 1 == score_.measures.size();
     if (last || score_.measures[i + 1].meter != here.meter || dice_.percent(30)) return;

@@ -47,8 +47,10 @@ std::vector<Row> rows_of(const Score& score, std::size_t measure) {
   for (const model::Direction& direction : score.directions) {
     const auto* change = std::get_if<model::BeatChange>(&direction.value);
     if (change == nullptr || direction.measure != measure) continue;
-    add_rows(rows, now, direction.onset, beat);
-    now = direction.onset;
+    // A new beat counts from the end of the word in which it stands.
+    const Rational from = now + beat * ((direction.onset - now) / beat).ceil();
+    add_rows(rows, now, from, beat);
+    now = from;
     beat = change->beat;
   }
   add_rows(rows, now, here.length, beat);
