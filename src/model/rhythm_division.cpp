@@ -10,7 +10,7 @@ namespace {
 // N of `(…):N` is at most this.
 constexpr Units kMostWordsJoined = 16;
 
-// A row whose search takes more steps than these is divided without `(…):N`. No music comes near;
+// A search that takes more steps than these is done again without `(…):N`. No music comes near;
 // the limit keeps bars that were made to be hard from taking minutes.
 constexpr std::size_t kMostSteps = 4'000'000;
 constexpr std::size_t kMostStepsPerStart = 100;

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cstdint>
+#include <iterator>
 #include <numeric>
 #include <optional>
 #include <utility>
@@ -84,28 +85,70 @@ class BarWriter {
     }
   }
 
-  // Fixes the unit in which the starts from `begin` to `end` are whole; `word` holds `finest_`
-  // of them.
-  RhythmDivision divide(Rational begin, Rational end, Rational word) {
+  // The starts from `begin` to `end`, both included, counted in words.
+  std::vector<Rational> places(Rational begin, Rational end, Rational word) const {
     const auto first = std::lower_bound(starts_.begin(), starts_.end(), begin);
     const auto last = std::upper_bound(first, starts_.end(), end);
-    std::vector<Rational> places;
-    finest_ = 1;
-    for (auto start = first; start != last; ++start) {
-      const Rational place = (*start - begin) / word;
-      places.push_back(place);
-      finest_ = std::lcm(finest_, place.denominator());
-      if (place.denominator() > kFinestDivision || finest_ > kFinestDivision) {
-        throw DivisionTooFine();
-      }
+    std::vector<Rational> found;
+    found.reserve(static_cast<std::size_t>(last - first));
+    for (auto start = first; start != last; ++start) found.push_back((*start - begin) / word);
+    return found;
+  }
+
+  // Cuts a row at the starts on word boundaries. What lies between two of them is divided for
+  // itself: no word reaches over a start on a boundary.
+  void write_row(Rational begin, Units words, Rational beat) {
+    if (words > static_cast<Units>(kMostWordsInBar)) throw TimeOverflow();
+    const std::vector<Rational> all = places(begin, begin + beat * words, beat);
+    auto from = all.begin();
+    for (Units at = 0; at < words;) {
+      const auto inside = from != all.end() && *from == Rational(at) ? from + 1 : from;
+      const auto to = std::find_if(inside, all.end(), [](Rational p) { return p.is_whole(); });
+      const Units next = to == all.end() ? words : to->numerator();
+      origin_ = begin + beat * at;
+      write_stretch({from, to == all.end() ? to : to + 1}, at, next - at, beat);
+      at = next;
+      from = to;
     }
+  }
+
+  // Words that have starts only inside them, and perhaps at both ends of the stretch. `found`
+  // holds those starts, counted from `words_before` words earlier.
+  void write_stretch(std::vector<Rational> found, Units words_before, Units words, Rational beat) {
+    for (Rational& place : found) place -= words_before;
+    const auto finest = common_denominator(found);
+    if (finest) return divide(found, words, beat, *finest);
+    if (words == 1) throw DivisionTooFine();
+    // Too fine to be joined in one word of several parts.
+    const Rational origin = origin_;
+    for (Units word = 0; word < words; ++word) {
+      const auto in_word = [&](Rational place) {
+        return place >= Rational(word) && place <= Rational(word + 1);
+      };
+      std::vector<Rational> inside;
+      std::copy_if(found.begin(), found.end(), std::back_inserter(inside), in_word);
+      origin_ = origin + beat * word;
+      write_stretch(std::move(inside), word, 1, beat);
+    }
+  }
+
+  // Nothing when it passes the limit.
+  static std::optional<Units> common_denominator(const std::vector<Rational>& found) {
+    Units common = 1;
+    for (const Rational place : found) {
+      if (place.denominator() > kFinestDivision) return std::nullopt;
+      common = std::lcm(common, place.denominator());
+      if (common > kFinestDivision) return std::nullopt;
+    }
+    return common;
+  }
+
+  static RhythmDivision division_of(const std::vector<Rational>& found, Units finest) {
     std::vector<Units> starts;
-    starts.reserve(places.size());
-    for (const Rational place : places) {
-      starts.push_back(place.numerator() * (finest_ / place.denominator()));
+    starts.reserve(found.size());
+    for (const Rational place : found) {
+      starts.push_back(place.numerator() * (finest / place.denominator()));
     }
-    origin_ = begin;
-    unit_ = word / finest_;
     return RhythmDivision(std::move(starts));
   }
 
@@ -122,28 +165,33 @@ class BarWriter {
     return build();
   }
 
-  void write_row(Rational begin, Units words, Rational beat) {
-    if (words == 0) return;
-    if (words > static_cast<Units>(kMostWordsInBar)) throw TimeOverflow();
-    RhythmDivision division = divide(begin, begin + beat * words, beat);
-    const Stretch row = division.stretch(0, words * finest_);
-    auto found = within_limits(division, [&] { return row_words(division, row, finest_, 0); });
-    words_.insert(words_.end(), std::make_move_iterator(found.begin()),
-                  std::make_move_iterator(found.end()));
+  void divide(const std::vector<Rational>& found, Units words, Rational beat, Units finest) {
+    unit_ = beat / finest;
+    RhythmDivision division = division_of(found, finest);
+    const Stretch row = division.stretch(0, words * finest);
+    auto list = within_limits(division, [&] { return row_words(division, row, finest, 0); });
+    words_.insert(words_.end(), std::make_move_iterator(list.begin()),
+                  std::make_move_iterator(list.end()));
   }
 
   void write_fraction(Rational begin, Rational end, Rational beat) {
-    RhythmDivision division = divide(begin, end, end - begin);
-    const Stretch all = division.stretch(0, finest_);
+    const Rational fraction = (end - begin) / beat;
+    const std::vector<Rational> found = places(begin, end, end - begin);
+    const auto finest = common_denominator(found);
+    if (!finest || fraction.denominator() > kFinestDivision) throw DivisionTooFine();
+    origin_ = begin;
+    unit_ = (end - begin) / *finest;
+    RhythmDivision division = division_of(found, *finest);
+    const Stretch all = division.stretch(0, *finest);
     RhythmWord word;
     if (all.is_empty()) {
-      word = word_over(0, finest_);
-      word.parts = {leaf(0, finest_)};
+      word = word_over(0, *finest);
+      word.parts = {leaf(0, *finest)};
       word.shares = 1;
     } else {
       word = within_limits(division, [&] { return group(division, all, 1); });
     }
-    word.fraction = (end - begin) / beat;
+    word.fraction = fraction;
     words_.push_back(std::move(word));
   }
 
@@ -215,8 +263,7 @@ class BarWriter {
   std::size_t leaves_ = 0;
   std::size_t span_ = 0;  // the span of the last leaf
 
-  Units finest_ = 1;  // units of one word
-  Rational origin_;
+  Rational origin_;  // where the units of the division at work begin
   Rational unit_;
 };
 

@@ -26,10 +26,10 @@ struct RhythmWord {
   bool is_group() const { return shares != 0; }
 };
 
-/// The finest common denominator of the starts in one bar, counted in words.
+/// The finest common denominator of the starts inside one word, and of an incomplete word.
 inline constexpr std::int64_t kFinestDivision = 10'000;
 
-/// Thrown for a bar whose starts need a finer division.
+/// Thrown for a bar with a word that needs a finer division.
 class DivisionTooFine : public std::runtime_error {
  public:
   DivisionTooFine() : std::runtime_error("the rhythm is too fine to be written") {}
@@ -37,9 +37,9 @@ class DivisionTooFine : public std::runtime_error {
 
 /// The words of one bar in order: the least by (number of signs, holds and rests; number of `:N`;
 /// number of groups; then the sequence of N and k in reading order), see the grammar. Each stretch
-/// of the bar with a beat of its own is divided for itself. A bar so involved that the search would
-/// take minutes is divided without `:N`, still the same way each time. Throws DivisionTooFine, and
-/// TimeOverflow also for a bar of more than 500,000 words.
+/// of the bar with a beat of its own is divided for itself. Words of several parts are left out
+/// where their common denominator passes the limit, and where a search for them would take minutes.
+/// Throws DivisionTooFine, and TimeOverflow also for a bar of more than 500,000 words.
 std::vector<RhythmWord> rhythm_words(const Score& score, std::size_t measure,
                                      const BarContent& content);
 

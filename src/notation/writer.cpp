@@ -109,7 +109,7 @@ class Writer {
       count_words(bar);
       return bar;
     } catch (const model::DivisionTooFine&) {
-      report_rhythm(measure, base::message("the notes of this bar divide a word into more than {} "
+      report_rhythm(measure, base::message("notes of this bar divide a word into more than {} "
                                            "parts",
                                            model::kFinestDivision));
     } catch (const model::TimeOverflow&) {

@@ -10,10 +10,10 @@ using base::Severity;
 
 inline constexpr Rule rhythm_too_fine{
     "rhythm-too-fine", Severity::error,
-    "The starts in one bar divide its words into at most 10,000 parts, and a bar holds at most "
+    "The starts inside one word divide it into at most 10,000 parts, and a bar holds at most "
     "500,000 words.",
-    "a bar with notes after 1/101 and after 1/103 of a beat",
-    "the same bar with notes after 1/100 of a beat"};
+    "a beat with notes after 1/103 and after 1/101 of it",
+    "the same beat with notes after 1/100 and after 2/100 of it"};
 inline constexpr Rule unfingered_note{"unfingered-note", Severity::error,
                                       "Each note has a fingering, or is a gap with its pitch.",
                                       "a melody from a staff that no flute was chosen for",

@@ -206,9 +206,19 @@ TEST(RhythmTree, AnEmptyBarHasNoWords) {
 TEST(RhythmTree, ADivisionTooFineIsRefused) {
   EXPECT_NO_THROW(bar_text({2, 4}, {"1/9973", "19945/9973"}));
   EXPECT_THROW(bar_text({2, 4}, {"1/10007", "20013/10007"}), DivisionTooFine);
-  // 97 and 103 together need 9,991 parts, 101 and 103 need 10,403.
-  EXPECT_NO_THROW(bar_text({2, 4}, {"1/97", "96/97", "1/103", "102/103"}));
-  EXPECT_THROW(bar_text({2, 4}, {"1/101", "100/101", "1/103", "102/103"}), DivisionTooFine);
+  // Within one word 97 and 103 together need 9,991 parts, 101 and 103 need 10,403.
+  EXPECT_NO_THROW(bar_text({1, 4}, {"1/103", "6/9991", "96/97"}));
+  EXPECT_THROW(bar_text({1, 4}, {"1/103", "2/10403", "100/101"}), DivisionTooFine);
+  EXPECT_THROW(bar_text({4, 4}, {"1/10007"}), DivisionTooFine);
+}
+
+TEST(RhythmTree, WordsOfABarMayBeDividedUnlike) {
+  const std::string text = bar_text({2, 4}, {"1/101", "100/101", "1/103", "102/103"});
+  EXPECT_EQ(std::count(text.begin(), text.end(), '-'), 99 + 101);
+  // Over both words the common denominator is too fine for one word of two parts.
+  const std::string held = bar_text({2, 4}, {"1/101", "10401/10403", "102/103"});
+  EXPECT_EQ(std::count(held.begin(), held.end(), '-'), 99 + 102);
+  EXPECT_EQ(std::count(held.begin(), held.end(), ':'), 0);
 }
 
 TEST(RhythmTree, ABarTooLongIsRefused) {

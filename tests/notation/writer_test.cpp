@@ -476,7 +476,7 @@ TEST(Writer, RefusesSignsThatWouldBeReadOtherwise) {
 
 TEST(Writer, RefusesARhythmTooFineAndNamesTheBar) {
   Tune tune;
-  tune.bar("五 五 五 五").bar("五:1/101 五:100/101 五:1/103 五:102/103 五 五");
+  tune.bar("五 五 五 五").bar("五:1/103 五:2/10403 五:100/101 五 五 五");
   const auto result = written(tune.score);
   EXPECT_FALSE(result.value);
   ASSERT_THAT(rules_of(result.diagnostics), ElementsAre("rhythm-too-fine"));
