@@ -13,7 +13,7 @@ bool is_plain(const flute::Entry& entry, int bend_cents) {
 // Numbers of all candidates of all tasks in one row, so that a long score needs one allocation.
 class Row {
  public:
-  explicit Row(const std::vector<Task>& tasks) {
+  explicit Row(std::span<const Task> tasks) {
     first_.reserve(tasks.size());
     std::size_t count = 0;
     for (const Task& task : tasks) {
@@ -41,7 +41,7 @@ std::int64_t change_between(const Fingerwork& work, const Task& before, std::siz
 }
 
 // The least of change + value over the candidates of the next task; 0 before a gap or the end.
-std::int64_t least_onward(const Fingerwork& work, const std::vector<Task>& tasks, const Row& onward,
+std::int64_t least_onward(const Fingerwork& work, std::span<const Task> tasks, const Row& onward,
                           std::size_t task, std::size_t candidate) {
   if (task + 1 == tasks.size() || tasks[task + 1].candidates.empty()) return 0;
   std::int64_t least = std::numeric_limits<std::int64_t>::max();
@@ -53,7 +53,7 @@ std::int64_t least_onward(const Fingerwork& work, const std::vector<Task>& tasks
 }
 
 // From each candidate to the end of its run of fingered notes: its own effort and all after it.
-Row efforts_onward(const Fingerwork& work, const std::vector<Task>& tasks) {
+Row efforts_onward(const Fingerwork& work, std::span<const Task> tasks) {
   Row onward(tasks);
   for (std::size_t task = tasks.size(); task-- > 0;) {
     for (std::size_t i = 0; i < tasks[task].candidates.size(); ++i) {
@@ -65,7 +65,7 @@ Row efforts_onward(const Fingerwork& work, const std::vector<Task>& tasks) {
 }
 
 // The effort of reaching a candidate of `task` from the chosen candidate of the task before.
-std::int64_t change_into(const Fingerwork& work, const std::vector<Task>& tasks,
+std::int64_t change_into(const Fingerwork& work, std::span<const Task> tasks,
                          std::optional<std::size_t> before, std::size_t task,
                          std::size_t candidate) {
   if (!before) return 0;
@@ -121,7 +121,7 @@ std::int64_t Fingerwork::change(const Candidate& from, const Candidate& to, int 
   return std::int64_t{changes_[state(from) * state_count_ + state(to)]} * haste;
 }
 
-Path cheapest_path(const Fingerwork& work, const std::vector<Task>& tasks) {
+Path cheapest_path(const Fingerwork& work, std::span<const Task> tasks) {
   const Row onward = efforts_onward(work, tasks);
   Path path;
   std::optional<std::size_t> before;
@@ -150,7 +150,7 @@ Path cheapest_path(const Fingerwork& work, const std::vector<Task>& tasks) {
 }
 
 std::vector<std::vector<std::int64_t>> detours(const Fingerwork& work,
-                                               const std::vector<Task>& tasks) {
+                                               std::span<const Task> tasks) {
   Row through = efforts_onward(work, tasks);
   std::vector<std::vector<std::int64_t>> result(tasks.size());
   // The least effort of coming to each candidate of the task before, its own included.

@@ -4,6 +4,7 @@
 #include <cstddef>
 #include <cstdint>
 #include <optional>
+#include <span>
 #include <vector>
 
 #include "fingering/effort.h"
@@ -65,11 +66,10 @@ class Fingerwork {
 /// The path of least effort. Of several with the same effort it is the one whose first choice
 /// comes first among that note's candidates; if those are equal, the second, and so on. Time and
 /// memory grow with the number of tasks.
-Path cheapest_path(const Fingerwork& work, const std::vector<Task>& tasks);
+Path cheapest_path(const Fingerwork& work, std::span<const Task> tasks);
 
 /// For each candidate of each task: by how much the best path through it exceeds the best path.
 /// Zero for what cheapest_path chooses.
-std::vector<std::vector<std::int64_t>> detours(const Fingerwork& work,
-                                               const std::vector<Task>& tasks);
+std::vector<std::vector<std::int64_t>> detours(const Fingerwork& work, std::span<const Task> tasks);
 
 }  // namespace yubifu::fingering

@@ -1,0 +1,161 @@
+#include "fingering/flute_line.h"
+
+#include <algorithm>
+#include <map>
+
+#include "base/message.h"
+#include "fingering/rules.h"
+#include "flute/built_in.h"
+
+namespace yubifu::fingering {
+namespace {
+
+constexpr int kSemitone = 100;
+
+// The size `size` as far from `to` as it was from `from`; offsets of a semitone and more are
+// carried over to the size.
+model::FluteSize moved(const model::FluteSize& size, const model::FluteSize& from,
+                       const model::FluteSize& to) {
+  model::FluteSize result{size.size + (to.size - from.size), size.cents + (to.cents - from.cents)};
+  const int semitones = result.cents / kSemitone;
+  result.size += model::Rational(semitones);
+  result.cents -= semitones * kSemitone;
+  return result;
+}
+
+base::Diagnostic at_change(const base::Rule& rule, const model::Score& score,
+                           const NamedFlute& named, std::string message, std::string hint) {
+  base::Diagnostic diagnostic =
+      base::report(rule, named.source, std::move(message), std::move(hint));
+  diagnostic.measures.push_back(score.measures[named.measure].number);
+  return diagnostic;
+}
+
+}  // namespace
+
+FluteSupply built_in_supply() {
+  return [](const model::FluteName& name, double tuning_hz) {
+    base::Outcome<flute::Flute> outcome;
+    const auto* size = std::get_if<model::FluteSize>(&name);
+    if (size && flute::is_built_in(*size)) {
+      outcome.value = flute::built_in_flute(*size, tuning_hz);
+    } else if (size) {
+      outcome.diagnostics.push_back(
+          base::report(rule::flute_not_built_in, std::nullopt,
+                       base::message("there is no built-in flute of size {}", to_text(name)),
+                       base::message("sizes are 1 to 13 with half sizes between them")));
+    } else {
+      outcome.diagnostics.push_back(
+          base::report(rule::flute_file_not_read, std::nullopt,
+                       base::message("the flute file {} is not read here", to_text(name)),
+                       base::message("name a size from 1 to 13")));
+    }
+    return outcome;
+  };
+}
+
+std::vector<NamedFlute> named_flutes(const model::Score& score, const model::FluteName& unnamed) {
+  std::vector<NamedFlute> line{{0, score.header.flute.value_or(unnamed), std::nullopt}};
+  for (const model::Direction& direction : score.directions) {
+    const auto* change = std::get_if<model::FluteChange>(&direction.value);
+    if (!change) continue;
+    // Two changes in one place: the last one counts.
+    if (line.back().measure == direction.measure) line.pop_back();
+    line.push_back({direction.measure, change->flute, direction.source});
+  }
+  return line;
+}
+
+base::Outcome<std::vector<NamedFlute>> replaced(const std::vector<NamedFlute>& line,
+                                                const model::FluteName& first,
+                                                const model::Score& score) {
+  base::Outcome<std::vector<NamedFlute>> outcome;
+  outcome.value = line;
+  const model::FluteName before = line.front().name;
+  for (NamedFlute& named : *outcome.value) {
+    const auto* size = std::get_if<model::FluteSize>(&named.name);
+    const auto* from = std::get_if<model::FluteSize>(&before);
+    const auto* to = std::get_if<model::FluteSize>(&first);
+    if (named.name == before) {
+      named.name = first;
+    } else if (!size || !from || !to) {
+      outcome.diagnostics.push_back(at_change(
+          rule::flute_not_moved, score, named,
+          base::message(
+              "the change to flute {} stays, because {} is not so many sizes away from {}",
+              to_text(named.name), to_text(first), to_text(before)),
+          base::message("change the flute in the score itself")));
+    } else if (const model::FluteSize there = moved(*size, *from, *to); flute::is_built_in(there)) {
+      named.name = there;
+    } else {
+      outcome.diagnostics.push_back(at_change(
+          rule::flute_not_built_in, score, named,
+          base::message("with flute {} for {}, the change to {} would need size {}", to_text(first),
+                        to_text(before), to_text(named.name), to_text(model::FluteName(there))),
+          base::message("sizes are 1 to 13 with half sizes between them")));
+    }
+  }
+  return outcome;
+}
+
+void write_names(model::Score& score, const std::vector<NamedFlute>& line) {
+  score.header.flute = line.front().name;
+  std::map<std::size_t, const model::FluteName*> by_measure;
+  for (const NamedFlute& named : line) by_measure[named.measure] = &named.name;
+  for (model::Direction& direction : score.directions) {
+    auto* change = std::get_if<model::FluteChange>(&direction.value);
+    if (change) change->flute = *by_measure.at(direction.measure);
+  }
+}
+
+base::Outcome<FluteLine> FluteLine::load(const std::vector<NamedFlute>& line,
+                                         const FluteSupply& supply, double tuning_hz) {
+  base::Outcome<FluteLine> outcome;
+  FluteLine loaded;
+  std::map<std::string, std::size_t> known;
+  for (const NamedFlute& named : line) {
+    const std::string name = to_text(named.name);
+    auto at = known.find(name);
+    if (at == known.end()) {
+      base::Outcome<flute::Flute> flute = supply(named.name, tuning_hz);
+      base::append(outcome.diagnostics, std::move(flute.diagnostics));
+      if (!flute.value) return outcome;
+      at = known.emplace(name, loaded.flutes_.size()).first;
+      loaded.flutes_.push_back(std::make_shared<const flute::Flute>(*std::move(flute.value)));
+    }
+    loaded.stretches_.push_back({named.measure, at->second});
+  }
+  outcome.value = std::move(loaded);
+  return outcome;
+}
+
+std::size_t FluteLine::index_at(std::size_t measure) const {
+  const auto after = std::upper_bound(
+      stretches_.begin(), stretches_.end(), measure,
+      [](std::size_t value, const Stretch& stretch) { return value < stretch.measure; });
+  return std::prev(after)->flute;
+}
+
+std::vector<model::FluteInUse> FluteLine::in_use() const {
+  std::vector<model::FluteInUse> list;
+  for (const Stretch& stretch : stretches_) {
+    const flute::Flute& flute = *flutes_[stretch.flute];
+    list.push_back({stretch.measure, flute.name(), flute.title(), flute.ichi(), flute.tuning_hz()});
+  }
+  return list;
+}
+
+std::vector<std::shared_ptr<const flute::Flute>> FluteLine::in_order() const {
+  std::vector<std::shared_ptr<const flute::Flute>> list;
+  for (const Stretch& stretch : stretches_) list.push_back(flutes_[stretch.flute]);
+  return list;
+}
+
+std::string called(const flute::Flute& flute) {
+  if (std::holds_alternative<model::FluteSize>(flute.name())) {
+    return base::message("the size {} flute", flute.title());
+  }
+  return base::message("the flute {}", flute.title());
+}
+
+}  // namespace yubifu::fingering

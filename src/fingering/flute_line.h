@@ -1,0 +1,79 @@
+// Which flute is in force where, as the score names it and as the options change it.
+#pragma once
+
+#include <cstddef>
+#include <functional>
+#include <memory>
+#include <optional>
+#include <vector>
+
+#include "base/outcome.h"
+#include "flute/flute.h"
+#include "model/score.h"
+
+namespace yubifu::fingering {
+
+/// Gives the flute of a name at a tuning of A4 in Hz. Whoever calls `resolve` supplies it, because
+/// this folder opens no files. Places in its diagnostics would be taken for places in the score, so
+/// a supply that reads files tells their faults itself and gives nothing back.
+using FluteSupply =
+    std::function<base::Outcome<flute::Flute>(const model::FluteName& name, double tuning_hz)>;
+
+/// The built-in sizes; a path is reported as `flute-file-not-read`.
+FluteSupply built_in_supply();
+
+/// A flute named from a measure on.
+struct NamedFlute {
+  std::size_t measure = 0;
+  model::FluteName name = model::kDefaultFluteSize;
+  std::optional<base::SourceRange> source;  ///< of the direction; none for the first
+};
+
+/// The flutes that a score names, in order; the first is from measure 0 on. `unnamed` is the
+/// flute of a score whose header has none.
+std::vector<NamedFlute> named_flutes(const model::Score& score, const model::FluteName& unnamed);
+
+/// The line of flutes when the first is replaced by another: sizes move by the same number of
+/// sizes, the first name comes back as `first`. Reports `flute-not-built-in` for a size that
+/// would leave 1 to 13 and `flute-not-moved` where a flute file stands in the way; both keep the
+/// name that was.
+base::Outcome<std::vector<NamedFlute>> replaced(const std::vector<NamedFlute>& line,
+                                                const model::FluteName& first,
+                                                const model::Score& score);
+
+/// Writes a line of flutes into the header and the directions of the score that it came from.
+void write_names(model::Score& score, const std::vector<NamedFlute>& line);
+
+/// A line of flutes at hand. Each flute is loaded once.
+class FluteLine {
+ public:
+  /// Without a value when a flute cannot be had.
+  static base::Outcome<FluteLine> load(const std::vector<NamedFlute>& line,
+                                       const FluteSupply& supply, double tuning_hz);
+
+  const std::vector<std::shared_ptr<const flute::Flute>>& flutes() const { return flutes_; }
+
+  /// The index into flutes() of the flute in force in a measure.
+  std::size_t index_at(std::size_t measure) const;
+  const flute::Flute& at(std::size_t measure) const { return *flutes_[index_at(measure)]; }
+
+  /// As the score holds them.
+  std::vector<model::FluteInUse> in_use() const;
+
+  /// One for each of in_use().
+  std::vector<std::shared_ptr<const flute::Flute>> in_order() const;
+
+ private:
+  struct Stretch {
+    std::size_t measure = 0;
+    std::size_t flute = 0;
+  };
+
+  std::vector<std::shared_ptr<const flute::Flute>> flutes_;
+  std::vector<Stretch> stretches_;
+};
+
+/// How messages call a flute: "the size 8 flute", "the flute Ferry".
+std::string called(const flute::Flute& flute);
+
+}  // namespace yubifu::fingering

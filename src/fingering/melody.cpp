@@ -1,0 +1,130 @@
+#include "fingering/melody.h"
+
+#include <algorithm>
+#include <cmath>
+#include <iterator>
+#include <limits>
+#include <span>
+#include <tuple>
+
+namespace yubifu::fingering {
+namespace {
+
+constexpr double kOctave = 1200;
+// Beyond the ten octaves of MIDI there is nothing to look for.
+constexpr int kMostOctaves = 10;
+
+Task task_for(const MelodyTone& tone, const std::vector<Fingerwork>& flutes, double shift_cents,
+              Allowed allowed) {
+  Task task{tone.fixed, tone.haste_into, tone.haste};
+  if (tone.fixed.empty() && tone.wanted) {
+    task.candidates =
+        candidates_for(flutes[tone.flute].flute(), *tone.wanted + shift_cents, allowed);
+  }
+  return task;
+}
+
+// Calls `use` with the borders of each stretch that one flute plays.
+template <typename Use>
+void for_each_part(const std::vector<MelodyTone>& tones, Use use) {
+  std::size_t begin = 0;
+  for (std::size_t end = 1; end <= tones.size(); ++end) {
+    if (end < tones.size() && tones[end].flute == tones[begin].flute) continue;
+    use(begin, end);
+    begin = end;
+  }
+}
+
+std::span<const Task> part(const FingeredMelody& melody, std::size_t begin, std::size_t end) {
+  return std::span(melody.tasks).subspan(begin, end - begin);
+}
+
+void append(Path& path, Path more) {
+  path.chosen.insert(path.chosen.end(), more.chosen.begin(), more.chosen.end());
+  path.effort.insert(path.effort.end(), more.effort.begin(), more.effort.end());
+  path.total += more.total;
+}
+
+std::size_t gaps_of(const FingeredMelody& melody) {
+  return static_cast<std::size_t>(
+      std::count_if(melody.tasks.begin(), melody.tasks.end(),
+                    [](const Task& t) { return t.candidates.empty(); }));
+}
+
+struct Span {
+  double lowest = std::numeric_limits<double>::infinity();
+  double highest = -std::numeric_limits<double>::infinity();
+
+  void take(double value) {
+    lowest = std::min(lowest, value);
+    highest = std::max(highest, value);
+  }
+};
+
+// The shifts at which at least one wanted pitch can lie inside the range of a flute.
+std::pair<int, int> possible_octaves(const std::vector<MelodyTone>& tones,
+                                     const std::vector<Fingerwork>& flutes, double shift_cents) {
+  Span wanted;
+  for (const MelodyTone& tone : tones) {
+    if (tone.fixed.empty() && tone.wanted) wanted.take(*tone.wanted + shift_cents);
+  }
+  if (wanted.lowest > wanted.highest) return {0, 0};
+  Span range;
+  for (const Fingerwork& work : flutes) {
+    for (std::size_t i = 0; i < work.flute().entries().size(); ++i) {
+      range.take(work.flute().total_cents(i));
+    }
+  }
+  const double first = std::floor((range.lowest - wanted.highest) / kOctave);
+  const double last = std::ceil((range.highest - wanted.lowest) / kOctave);
+  const auto inside = [](double value) {
+    return static_cast<int>(std::clamp<double>(value, -kMostOctaves, kMostOctaves));
+  };
+  return {std::min(0, inside(first)), std::max(0, inside(last))};
+}
+
+}  // namespace
+
+FingeredMelody finger(const std::vector<MelodyTone>& tones, const std::vector<Fingerwork>& flutes,
+                      double shift_cents, Allowed allowed) {
+  FingeredMelody melody;
+  melody.tasks.reserve(tones.size());
+  for (const MelodyTone& tone : tones) {
+    melody.tasks.push_back(task_for(tone, flutes, shift_cents, allowed));
+  }
+  for_each_part(tones, [&](std::size_t begin, std::size_t end) {
+    append(melody.path, cheapest_path(flutes[tones[begin].flute], part(melody, begin, end)));
+  });
+  return melody;
+}
+
+std::vector<std::vector<std::int64_t>> detours(const std::vector<MelodyTone>& tones,
+                                               const std::vector<Fingerwork>& flutes,
+                                               const FingeredMelody& melody) {
+  std::vector<std::vector<std::int64_t>> result;
+  for_each_part(tones, [&](std::size_t begin, std::size_t end) {
+    auto more = detours(flutes[tones[begin].flute], part(melody, begin, end));
+    std::move(more.begin(), more.end(), std::back_inserter(result));
+  });
+  return result;
+}
+
+int best_octave(const std::vector<MelodyTone>& tones, const std::vector<Fingerwork>& flutes,
+                double shift_cents, Allowed allowed) {
+  const auto [first, last] = possible_octaves(tones, flutes, shift_cents);
+  // Fewest gaps, least effort, smallest shift, upward before downward.
+  using Rank = std::tuple<std::size_t, std::int64_t, int, int>;
+  std::optional<Rank> best;
+  int octave = 0;
+  for (int shift = first; shift <= last; ++shift) {
+    const FingeredMelody melody = finger(tones, flutes, shift_cents + kOctave * shift, allowed);
+    const Rank rank{gaps_of(melody), melody.path.total, std::abs(shift), -shift};
+    if (!best || rank < *best) {
+      best = rank;
+      octave = shift;
+    }
+  }
+  return octave;
+}
+
+}  // namespace yubifu::fingering

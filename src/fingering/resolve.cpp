@@ -1,0 +1,391 @@
+#include "fingering/resolve.h"
+
+#include <algorithm>
+#include <cmath>
+#include <cstdlib>
+#include <utility>
+
+#include "base/message.h"
+#include "fingering/adopt.h"
+#include "fingering/findings.h"
+#include "fingering/key.h"
+#include "fingering/melody.h"
+#include "fingering/rules.h"
+#include "fingering/tones.h"
+#include "fingering/wording.h"
+
+namespace yubifu::fingering {
+namespace {
+
+constexpr double kSemitone = 100;
+constexpr double kOctave = 1200;
+
+bool is_kept_octave(const OctaveChoice& choice) {
+  const int* fixed = std::get_if<int>(&choice);
+  return !fixed || *fixed == 0;
+}
+
+// The patterns of an entry as candidates; only the asked one where it is among them.
+std::vector<Candidate> patterns_of(const flute::Entry& entry, std::size_t index, int bend_cents,
+                                   const std::optional<model::HolePattern>& asked) {
+  std::vector<Candidate> all;
+  for (std::size_t i = 0; i < entry.patterns.size(); ++i) {
+    if (asked && entry.patterns[i] == *asked) return {{index, i, bend_cents}};
+    all.push_back({index, i, bend_cents});
+  }
+  return all;
+}
+
+// The pitch that a gap is spelled with, its bend included.
+double spelled_cents(const model::Tone& gap) {
+  return kSemitone * midi_key(*gap.spelling) + gap.fingering->bend_cents;
+}
+
+// Whether the spelling still names the pitch; that of a gap may lie a bend away from it.
+bool spelling_fits(const model::Tone& tone) {
+  if (!tone.spelling) return false;
+  if (!tone.fingering || !tone.fingering->is_gap()) {
+    return midi_key(*tone.spelling) == tone.pitch->key;
+  }
+  return std::abs(spelled_cents(tone) - tone.pitch->total_cents()) < 1;
+}
+
+// Keys of the score in order: from a place on.
+class KeyLine {
+ public:
+  KeyLine(const model::Score& score, const model::Key& first) : key_(first) {
+    for (const model::Direction& direction : score.directions) {
+      if (const auto* change = std::get_if<model::KeyChange>(&direction.value)) {
+        changes_.push_back({direction.measure, direction.onset, change->key});
+      }
+    }
+  }
+
+  // Notes must come in order.
+  const model::Key& at(const model::Note& note) {
+    while (next_ < changes_.size() && !after(changes_[next_], note)) key_ = changes_[next_++].key;
+    return key_;
+  }
+
+ private:
+  struct Change {
+    std::size_t measure;
+    model::Rational onset;
+    model::Key key;
+  };
+
+  static bool after(const Change& change, const model::Note& note) {
+    return change.measure != note.measure ? change.measure > note.measure
+                                          : change.onset > note.onset;
+  }
+
+  std::vector<Change> changes_;
+  std::size_t next_ = 0;
+  model::Key key_;
+};
+
+// Whether all fingers are to be found anew.
+bool all_anew(const ResolveOptions& options, const std::vector<NamedFlute>& own,
+              const std::vector<NamedFlute>& now) {
+  if (options.refinger == Refinger::all || options.move_semitones != 0) return true;
+  if (!is_kept_octave(options.octave)) return true;
+  if (options.origin == Origin::fingers) return false;
+  return !std::equal(own.begin(), own.end(), now.begin(), now.end(),
+                     [](const NamedFlute& a, const NamedFlute& b) { return a.name == b.name; });
+}
+
+class Resolver {
+ public:
+  // `own` are the flutes that the score names, `now` those it will be played on.
+  Resolver(model::Score& score, const ResolveOptions& options, const FluteLine& own,
+           const FluteLine& now, bool anew)
+      : score_(score),
+        options_(options),
+        own_(own),
+        now_(now),
+        anew_(anew),
+        findings_(score),
+        places_(timed_tones(score)) {
+    for (const auto& flute : now.flutes()) works_.emplace_back(*flute, options.effort);
+  }
+
+  Resolved run() {
+    for (const TimedTone& tone : places_) tones_.push_back(melody_tone(tone));
+    Resolved resolved;
+    resolved.octave_shift = octave_shift();
+    shift_cents_ = kSemitone * options_.move_semitones + kOctave * resolved.octave_shift;
+    const FingeredMelody melody = finger(tones_, works_, shift_cents_, options_.allowed);
+    resolved.effort = melody.path.total;
+    for (std::size_t i = 0; i < tones_.size(); ++i) write_back(i, melody);
+    move_keys();
+    spell();
+    report_gaps();
+    if (options_.explain == Explain::every_tone) {
+      resolved.explained = explain(places_, tones_, works_, melody);
+    }
+    return resolved;
+  }
+
+  base::Diagnostics take_findings() { return findings_.take(); }
+
+ private:
+  const model::Note& note_of(const TonePlace& place) const { return score_.notes[place.note]; }
+
+  bool keeps_fingers(const model::Tone& tone) const { return !anew_ && tone.fingering; }
+
+  // What a tone sounds before anything is changed, in cents.
+  std::optional<double> own_cents(const model::Tone& tone, std::size_t measure) const {
+    const flute::Flute& flute = own_.at(measure);
+    std::optional<double> cents;
+    if (tone.fingering && tone.fingering->is_gap() && tone.spelling) return spelled_cents(tone);
+    if (tone.fingering) cents = flute.total_cents(*tone.fingering);
+    const bool from_pitch = options_.origin != Origin::fingers && tone.pitch;
+    const bool differs = cents && from_pitch && model::pitch_at(*cents).key != tone.pitch->key;
+    if (cents && !differs) return cents;
+    if (!tone.pitch) return std::nullopt;
+    const bool nominal = options_.origin == Origin::staff && tone.pitch->cents == 0 &&
+                         std::holds_alternative<model::FluteSize>(flute.name());
+    return tone.pitch->total_cents() + (nominal ? flute.ichi().cents : 0);
+  }
+
+  MelodyTone melody_tone(const TimedTone& timed) {
+    const model::Note& note = note_of(timed.place);
+    const model::Tone& tone = tone_at(std::as_const(score_), timed.place);
+    MelodyTone made;
+    made.flute = now_.index_at(note.measure);
+    made.haste_into = haste(timed.seconds_into);
+    made.haste = haste(timed.seconds);
+    check_agreement(timed.place.note, tone);
+    const bool is_main = timed.place.role == ToneRole::main;
+    if (is_main) check_asked_holes(timed.place.note, *now_.flutes()[made.flute]);
+    if (keeps_fingers(tone) && tone.fingering->is_gap()) return made;
+    const flute::Flute& played_on =
+        keeps_fingers(tone) ? *now_.flutes()[made.flute] : own_.at(note.measure);
+    std::optional<std::size_t> entry;
+    if (tone.fingering && !tone.fingering->is_gap()) {
+      entry = played_on.find(*tone.fingering);
+      if (!entry) report_missing(timed.place.note, tone, played_on);
+    }
+    if (keeps_fingers(tone) && entry) {
+      made.fixed = patterns_of(played_on.entries()[*entry], *entry, tone.fingering->bend_cents,
+                               is_main ? note.asked_holes : std::nullopt);
+      check_bend(timed.place.note, tone, played_on, *entry);
+    } else {
+      made.wanted = own_cents(tone, note.measure);
+    }
+    return made;
+  }
+
+  void check_agreement(std::size_t note, const model::Tone& tone) {
+    if (!tone.fingering || !tone.fingering->sign || !tone.pitch) return;
+    const flute::Flute& flute = own_.at(score_.notes[note].measure);
+    const auto sound = flute.sound(*tone.fingering);
+    if (!sound || sound->key == tone.pitch->key) return;
+    const auto [message, hint] = disagreement(flute, tone, sound->key);
+    findings_.add(rule::fingering_disagrees, note, message, hint);
+  }
+
+  void check_asked_holes(std::size_t note, const flute::Flute& flute) {
+    const auto& asked = score_.notes[note].asked_holes;
+    if (!asked || asked->holes.size() == flute.hole_count()) return;
+    findings_.add(rule::holes_of_another_flute, note,
+                  base::message("the pattern {} has {} holes, {} has {}", printed(*asked),
+                                asked->holes.size(), called(flute), flute.hole_count()),
+                  base::message("give one sign a hole, from the mouth end to the foot"));
+  }
+
+  void check_bend(std::size_t note, const model::Tone& tone, const flute::Flute& flute,
+                  std::size_t entry) {
+    if (flute.bend_limit(entry).allows(tone.fingering->bend_cents)) return;
+    const auto [message, hint] = far_bend(flute, *tone.fingering, entry);
+    findings_.add(rule::bend_too_far, note, message, hint);
+  }
+
+  void report_missing(std::size_t note, const model::Tone& tone, const flute::Flute& flute) {
+    const bool half = tone.fingering->half != model::HalfHole::none &&
+                      flute.find({tone.fingering->sign, model::HalfHole::none, 0});
+    const auto [message, hint] =
+        half ? missing_half_hole(flute, *tone.fingering) : missing_sign(flute, *tone.fingering);
+    // With a pitch beside it the note is not lost.
+    findings_.add(half ? rule::half_hole_not_on_flute : rule::sign_not_on_flute,
+                  tone.pitch ? base::Severity::warning : base::Severity::error, note, message,
+                  hint);
+  }
+
+  int octave_shift() const {
+    if (const int* fixed = std::get_if<int>(&options_.octave)) return *fixed;
+    const bool some_stay = std::any_of(places_.begin(), places_.end(), [&](const TimedTone& t) {
+      return keeps_fingers(tone_at(std::as_const(score_), t.place));
+    });
+    if (some_stay) return 0;
+    return best_octave(tones_, works_, kSemitone * options_.move_semitones, options_.allowed);
+  }
+
+  void write_back(std::size_t i, const FingeredMelody& melody) {
+    const MelodyTone& from = tones_[i];
+    const flute::Flute& flute = works_[from.flute].flute();
+    model::Tone& tone = tone_at(score_, places_[i].place);
+    const std::optional<model::Fingering> before = tone.fingering;
+    tone.holes.reset();
+    if (melody.path.chosen[i]) {
+      const Candidate& candidate = melody.tasks[i].candidates[*melody.path.chosen[i]];
+      const flute::Entry& entry = flute.entries()[candidate.entry];
+      if (from.fixed.empty()) {
+        tone.fingering = fingering_of(entry);
+        tone.fingering->bend_cents = candidate.bend_cents;
+      }
+      tone.holes = entry.patterns[candidate.pattern];
+      tone.pitch = flute.sound(*tone.fingering);
+    } else if (from.wanted) {
+      make_gap(tone, *from.wanted + shift_cents_);
+    } else if (keeps_fingers(tone) && tone.fingering->is_gap() && tone.spelling) {
+      move_gap(tone, note_of(places_[i].place).measure);
+    }
+    if (places_[i].place.role == ToneRole::main) drop_asked_holes(places_[i].place.note, before);
+  }
+
+  static void make_gap(model::Tone& tone, double total_cents) {
+    const model::Pitch pitch = model::pitch_at(total_cents);
+    tone.fingering = model::Fingering{std::nullopt, model::HalfHole::none,
+                                      static_cast<int>(std::lround(pitch.cents))};
+    tone.pitch = pitch;
+  }
+
+  // A gap moves with the flute, as the fingers around it do.
+  void move_gap(model::Tone& tone, std::size_t measure) const {
+    const double moved =
+        now_.at(measure).ichi().total_cents() - own_.at(measure).ichi().total_cents();
+    if (moved != 0) {
+      make_gap(tone, spelled_cents(tone) + moved);
+    } else {
+      tone.pitch = model::pitch_at(spelled_cents(tone));
+    }
+  }
+
+  void drop_asked_holes(std::size_t index, const std::optional<model::Fingering>& before) {
+    model::Note& note = score_.notes[index];
+    if (!note.asked_holes || !before) return;
+    const model::Fingering& after = *note.tone.fingering;
+    if (before->sign == after.sign && before->half == after.half) return;
+    findings_.add(rule::asked_holes_left_out, index,
+                  base::message("the pattern {} was asked for {}, which is {} now",
+                                printed(*note.asked_holes), printed(*before),
+                                after.is_gap() ? base::message("a gap") : printed(after)),
+                  base::message("it is left out"));
+    note.asked_holes.reset();
+  }
+
+  void move_keys() {
+    const double moved = now_.at(0).ichi().total_cents() - own_.at(0).ichi().total_cents();
+    const int semitones =
+        anew_ ? options_.move_semitones : static_cast<int>(std::lround(moved / kSemitone));
+    if (score_.header.key) score_.header.key = moved_key(*score_.header.key, semitones);
+    for (model::Direction& direction : score_.directions) {
+      auto* change = std::get_if<model::KeyChange>(&direction.value);
+      if (change) change->key = moved_key(change->key, semitones);
+    }
+  }
+
+  void spell() {
+    std::vector<int> pitches;
+    for (const TimedTone& timed : places_) {
+      const model::Tone& tone = tone_at(std::as_const(score_), timed.place);
+      if (tone.pitch) pitches.push_back(tone.pitch->key);
+    }
+    KeyLine keys(score_, score_.header.key.value_or(find_key(pitches)));
+    for (const TimedTone& timed : places_) {
+      model::Tone& tone = tone_at(score_, timed.place);
+      if (!tone.pitch || spelling_fits(tone)) continue;
+      tone.spelling = model::spell_in_key(tone.pitch->key, keys.at(note_of(timed.place)));
+    }
+  }
+
+  void report_gaps() {
+    for (std::size_t i = 0; i < places_.size(); ++i) {
+      const model::Tone& tone = tone_at(std::as_const(score_), places_[i].place);
+      if (!tone.fingering || !tone.fingering->is_gap() || !tone.spelling) continue;
+      const auto [message, hint] = gap(works_[tones_[i].flute].flute(), tone);
+      findings_.add(rule::out_of_reach, places_[i].place.note, message, hint);
+    }
+  }
+
+  model::Score& score_;
+  const ResolveOptions& options_;
+  const FluteLine& own_;
+  const FluteLine& now_;
+  bool anew_;
+  Findings findings_;
+  std::vector<TimedTone> places_;
+  std::vector<Fingerwork> works_;
+  std::vector<MelodyTone> tones_;
+  double shift_cents_ = 0;
+};
+
+bool has_fingers(const model::Score& score) {
+  return std::any_of(score.notes.begin(), score.notes.end(),
+                     [](const model::Note& note) { return note.tone.fingering.has_value(); });
+}
+
+base::Diagnostic note_on(const base::Rule& rule, std::string message, std::string hint) {
+  return base::report(rule, std::nullopt, std::move(message), std::move(hint));
+}
+
+void take_annotation(model::Score& score, const FluteLine& flutes, base::Diagnostics& diagnostics) {
+  const auto verse = adopt_annotation(score, flutes);
+  if (!verse) return;
+  diagnostics.push_back(note_on(
+      rule::annotation_taken, base::message("verse {} is read as the fingering", *verse),
+      base::message("every text in it is the sign of its note on {}", called(flutes.at(0)))));
+}
+
+base::Diagnostic shift_note(int octaves, const FluteLine& flutes) {
+  const int count = std::abs(octaves);
+  return note_on(rule::octave_shifted,
+                 base::message("moved {} by {} octave{} to lie on {}", octaves > 0 ? "up" : "down",
+                               count, count == 1 ? "" : "s", called(flutes.at(0))),
+                 {});
+}
+
+}  // namespace
+
+base::Outcome<Resolved> resolve(model::Score score, const ResolveOptions& options) {
+  base::Outcome<Resolved> outcome;
+  const FluteSupply supply = options.flutes ? options.flutes : built_in_supply();
+  const double tuning = options.tuning_hz.value_or(score.header.tuning_hz.value_or(440));
+  const auto own_names =
+      named_flutes(score, options.flute.value_or(model::FluteName(model::kDefaultFluteSize)));
+  if (!score.header.flute && !options.flute) {
+    outcome.diagnostics.push_back(note_on(rule::no_flute_given,
+                                          base::message("no flute is named, so size 8 is taken"),
+                                          base::message("name one in the score, or with --flute")));
+  }
+  base::Outcome<std::vector<NamedFlute>> now_names;
+  now_names.value = own_names;
+  if (options.flute) now_names = replaced(own_names, *options.flute, score);
+  base::append(outcome.diagnostics, std::move(now_names.diagnostics));
+  auto own = FluteLine::load(own_names, supply, tuning);
+  base::append(outcome.diagnostics, std::exchange(own.diagnostics, {}));
+  auto now = options.flute ? FluteLine::load(*now_names.value, supply, tuning) : own;
+  base::append(outcome.diagnostics, std::move(now.diagnostics));
+  if (!own.value || !now.value) return outcome;
+
+  if (options.origin != Origin::fingers && !has_fingers(score)) {
+    take_annotation(score, *own.value, outcome.diagnostics);
+  }
+  Resolver resolver(score, options, *own.value, *now.value,
+                    all_anew(options, own_names, *now_names.value));
+  Resolved resolved = resolver.run();
+  base::append(outcome.diagnostics, resolver.take_findings());
+  if (resolved.octave_shift != 0 && std::holds_alternative<AutoOctave>(options.octave)) {
+    outcome.diagnostics.push_back(shift_note(resolved.octave_shift, *now.value));
+  }
+  if (options.flute || options.origin != Origin::fingers) write_names(score, *now_names.value);
+  if (options.tuning_hz) score.header.tuning_hz = options.tuning_hz;
+  score.flutes = now.value->in_use();
+  resolved.flutes = now.value->in_order();
+  resolved.score = std::move(score);
+  outcome.value = std::move(resolved);
+  return outcome;
+}
+
+}  // namespace yubifu::fingering

@@ -1,0 +1,130 @@
+#include "fingering/summary.h"
+
+#include <algorithm>
+
+#include <fmt/ranges.h>
+
+#include "base/message.h"
+#include "base/utf8.h"
+#include "fingering/tones.h"
+#include "flute/hearing.h"
+
+namespace yubifu::fingering {
+namespace {
+
+// The flute in force at a measure; measures must come in order.
+class FluteWalk {
+ public:
+  explicit FluteWalk(const Resolved& resolved) : resolved_(resolved) {}
+
+  const flute::Flute& at(std::size_t measure) {
+    const auto& uses = resolved_.score.flutes;
+    while (next_ < uses.size() && uses[next_].measure <= measure) ++next_;
+    return *resolved_.flutes[next_ - 1];
+  }
+
+ private:
+  const Resolved& resolved_;
+  std::size_t next_ = 1;
+};
+
+void count(Summary& summary, const model::Tone& tone, const flute::Flute& flute) {
+  ++summary.notes;
+  if (!tone.fingering) return;
+  if (tone.fingering->is_gap()) {
+    ++summary.gaps;
+    return;
+  }
+  if (tone.fingering->half != model::HalfHole::none) ++summary.half_holed;
+  if (tone.fingering->bend_cents != 0) ++summary.bent;
+  const auto entry = flute.find(*tone.fingering);
+  if (entry && flute::is_loud(flute.entries()[*entry])) ++summary.third_register;
+}
+
+// "12 (fingers 8, register break 4)"; the reasons that are 0 are left out.
+class Points {
+ public:
+  void add(std::string_view reason, int points) {
+    if (points != 0) reasons_.push_back(base::message("{} {}", reason, points));
+  }
+
+  std::string text(std::int64_t total, int haste) const {
+    std::string text = base::message("{}", total);
+    if (reasons_.empty()) return text;
+    text += base::message(" ({}", fmt::join(reasons_, ", "));
+    if (haste > 1) text += base::message("; short, so {} times", haste);
+    return text + ')';
+  }
+
+ private:
+  std::vector<std::string> reasons_;
+};
+
+std::string text_of(const NoteEffort& effort) {
+  Points points;
+  points.add(base::message("half hole"), effort.half_hole);
+  points.add(base::message("bend"), effort.bend);
+  points.add(base::message("third register"), effort.third_register);
+  points.add(base::message("cross-fingering"), effort.cross_fingering);
+  points.add(base::message("second choice"), effort.second_choice);
+  points.add(base::message("avoided"), effort.avoided);
+  return points.text(effort.total(), effort.haste);
+}
+
+std::string text_of(const ChangeEffort& effort) {
+  Points points;
+  points.add(base::message("fingers"), effort.fingers);
+  points.add(base::message("crossing"), effort.crossing);
+  points.add(base::message("register break"), effort.register_break);
+  return points.text(effort.total(), effort.haste);
+}
+
+std::string candidate_line(const ExplainedCandidate& candidate, bool chosen) {
+  constexpr int kSignWidth = 9;
+  std::string line = base::message("  {} {} {}  note {}", chosen ? '*' : ' ',
+                                   base::padded(printed(candidate.fingering), kSignWidth),
+                                   printed(candidate.holes), text_of(candidate.note));
+  if (candidate.change) line += base::message(", change {}", text_of(*candidate.change));
+  return line + base::message(", detour {}", candidate.detour);
+}
+
+std::string headline(const Resolved& resolved, const ExplainedTone& explained) {
+  const model::Score& score = resolved.score;
+  const model::Tone& tone = tone_at(score, explained.place);
+  const std::string& measure = score.measures[score.notes[explained.place.note].measure].number;
+  const std::string pitch = tone.spelling ? to_text(*tone.spelling) : base::message("no pitch");
+  const std::string fingers =
+      tone.fingering && !tone.fingering->is_gap() ? printed(*tone.fingering) : base::message("gap");
+  return base::message("measure {}: {}{} {}: {}", measure,
+                       explained.place.role == ToneRole::main ? "" : "grace note ", pitch, fingers,
+                       explained.reason);
+}
+
+}  // namespace
+
+Summary summarize(const Resolved& resolved) {
+  Summary summary;
+  if (!resolved.flutes.empty()) summary.flute_title = resolved.flutes.front()->title();
+  summary.octave_shift = resolved.octave_shift;
+  FluteWalk flutes(resolved);
+  for (const model::Note& note : resolved.score.notes) {
+    const flute::Flute& flute = flutes.at(note.measure);
+    for (const model::Tone& tone : note.grace_before) count(summary, tone, flute);
+    count(summary, note.tone, flute);
+    for (const model::Tone& tone : note.grace_after) count(summary, tone, flute);
+  }
+  return summary;
+}
+
+std::vector<std::string> explanation(const Resolved& resolved) {
+  std::vector<std::string> lines;
+  for (const ExplainedTone& tone : resolved.explained) {
+    lines.push_back(headline(resolved, tone));
+    for (std::size_t i = 0; i < tone.candidates.size(); ++i) {
+      lines.push_back(candidate_line(tone.candidates[i], tone.chosen == i));
+    }
+  }
+  return lines;
+}
+
+}  // namespace yubifu::fingering

@@ -1,0 +1,34 @@
+// A resolved score in figures and in words, for whoever prints them.
+#pragma once
+
+#include <cstddef>
+#include <string>
+#include <vector>
+
+#include "fingering/resolve.h"
+
+namespace yubifu::fingering {
+
+/// Grace notes count as notes. One note may be half-holed, bent and in the third register.
+struct Summary {
+  std::string flute_title;  ///< of the flute at the start
+  int octave_shift = 0;
+  std::size_t notes = 0;
+  std::size_t half_holed = 0;  ///< spelled with メ or カ
+  std::size_t bent = 0;        ///< gaps aside
+  std::size_t third_register = 0;
+  std::size_t gaps = 0;
+
+  /// Whether flute::hearing_caution() is due.
+  bool is_loud() const { return third_register > 0; }
+
+  friend bool operator==(const Summary&, const Summary&) = default;
+};
+
+Summary summarize(const Resolved& resolved);
+
+/// Lines that tell each tone's candidates, their effort and why one won, in order. Empty unless
+/// the score was resolved with Explain::every_tone.
+std::vector<std::string> explanation(const Resolved& resolved);
+
+}  // namespace yubifu::fingering

@@ -1,0 +1,97 @@
+#include "fingering/wording.h"
+
+#include <cmath>
+#include <cstdlib>
+
+#include "base/message.h"
+#include "fingering/flute_line.h"
+
+namespace yubifu::fingering {
+namespace {
+
+constexpr double kSemitone = 100;
+
+std::string note_name(int midi_key) {
+  return to_text(model::spell_in_key(midi_key, {}));
+}
+
+std::string plain_signs(const flute::Flute& flute) {
+  std::string list;
+  for (const flute::Entry& entry : flute.entries()) {
+    if (entry.half != model::HalfHole::none) continue;
+    if (!list.empty()) list += ' ';
+    list += entry.sign.printed();
+  }
+  return list;
+}
+
+// The least bent way to reach a pitch.
+std::optional<model::Fingering> nearest(const flute::Flute& flute, double total_cents) {
+  std::optional<flute::Reach> best;
+  for (const flute::Reach& reach : flute.reaches(total_cents)) {
+    if (!best || std::abs(reach.bend_cents) < std::abs(best->bend_cents)) best = reach;
+  }
+  if (!best) return std::nullopt;
+  model::Fingering fingering = fingering_of(flute.entries()[best->entry]);
+  fingering.bend_cents = best->bend_cents;
+  return fingering;
+}
+
+}  // namespace
+
+Wording missing_sign(const flute::Flute& flute, const model::Fingering& fingering) {
+  return {base::message("{} has no {} in its table", called(flute), fingering.sign->printed()),
+          base::message("it has {}; a flute file can add signs", plain_signs(flute))};
+}
+
+Wording missing_half_hole(const flute::Flute& flute, const model::Fingering& fingering) {
+  const bool under = fingering.half == model::HalfHole::under;
+  model::Fingering without_bend = fingering;
+  without_bend.bend_cents = 0;
+  Wording wording{base::message("{} has no {} in its table", called(flute), printed(without_bend)),
+                  {}};
+  const auto plain = flute.total_cents(model::Fingering{fingering.sign, model::HalfHole::none, 0});
+  if (!plain) return wording;
+  const double pitch = *plain + (under ? -kSemitone : kSemitone);
+  if (const auto other = nearest(flute, pitch)) {
+    wording.hint = base::message("{} sounds a semitone {} {}", printed(*other),
+                                 under ? "under" : "over", fingering.sign->printed());
+  } else {
+    wording.hint =
+        base::message("?{} keeps the pitch without fingers", note_name(model::pitch_at(pitch).key));
+  }
+  return wording;
+}
+
+Wording far_bend(const flute::Flute& flute, const model::Fingering& fingering, std::size_t entry) {
+  const flute::BendLimit limit = flute.bend_limit(entry);
+  const bool down = fingering.bend_cents < 0;
+  Wording wording{base::message("{} is bent further than the {} cents {} that {} allows there",
+                                printed(fingering), down ? limit.down : limit.up,
+                                down ? "down" : "up", called(flute)),
+                  {}};
+  if (const auto other = nearest(flute, *flute.total_cents(fingering))) {
+    wording.hint = base::message("{} sounds the same", printed(*other));
+  }
+  return wording;
+}
+
+Wording gap(const flute::Flute& flute, const model::Tone& tone) {
+  std::string note = to_text(*tone.spelling);
+  if (const int bend = tone.fingering->bend_cents; bend != 0) {
+    note += base::message(" {:+} cents", bend);
+  }
+  return {base::message("{} is out of reach of {}", note, called(flute)),
+          base::message("it stays in the score as a gap; another octave or flute may reach it")};
+}
+
+Wording disagreement(const flute::Flute& flute, const model::Tone& tone, int sounding_key) {
+  const std::string written = tone.spelling && midi_key(*tone.spelling) == tone.pitch->key
+                                  ? to_text(*tone.spelling)
+                                  : note_name(tone.pitch->key);
+  return {base::message("{} sounds {} on {}, but {} is written", printed(*tone.fingering),
+                        note_name(sounding_key), called(flute), written),
+          base::message("the fingering counts, unless new fingers are asked for")};
+}
+
+}  // namespace yubifu::fingering

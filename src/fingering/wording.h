@@ -1,0 +1,33 @@
+// The sentences about a fingering that a flute does not have or a pitch that it does not reach.
+#pragma once
+
+#include <string>
+
+#include "flute/flute.h"
+#include "model/score.h"
+
+namespace yubifu::fingering {
+
+/// A message and what to do about it.
+struct Wording {
+  std::string message;
+  std::string hint;
+};
+
+/// For a sign that is not in the table.
+Wording missing_sign(const flute::Flute& flute, const model::Fingering& fingering);
+
+/// For a half hole that is not in the table beside a plain sign that is; offers what sounds that
+/// pitch.
+Wording missing_half_hole(const flute::Flute& flute, const model::Fingering& fingering);
+
+/// For a bend outside the limits of its entry; offers what comes nearer.
+Wording far_bend(const flute::Flute& flute, const model::Fingering& fingering, std::size_t entry);
+
+/// For a tone that is a gap.
+Wording gap(const flute::Flute& flute, const model::Tone& tone);
+
+/// For a fingering that sounds another key than the one written.
+Wording disagreement(const flute::Flute& flute, const model::Tone& tone, int sounding_key);
+
+}  // namespace yubifu::fingering
