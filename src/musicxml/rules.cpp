@@ -31,6 +31,15 @@ const std::vector<const base::Rule*>& rules() {
       &rule::misplaced_sign,
       &rule::melody_chosen,
       &rule::no_meter,
+      &rule::no_bars,
+      &rule::no_flute_in_use,
+      &rule::no_pitch,
+      &rule::outside_staff,
+      &rule::rhythm_too_fine,
+      &rule::many_divisions,
+      &rule::too_many_divisions,
+      &rule::comments_left_out,
+      &rule::characters_replaced,
   };
   return list;
 }

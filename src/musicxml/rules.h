@@ -6,6 +6,7 @@
 #include "base/rule.h"
 #include "musicxml/file_rules.h"
 #include "musicxml/reading_rules.h"
+#include "musicxml/writing_rules.h"
 
 namespace yubifu::musicxml {
 

@@ -1,0 +1,218 @@
+#include "musicxml/bar_layout.h"
+
+#include <algorithm>
+#include <numeric>
+
+#include "musicxml/value_cuts.h"
+
+namespace yubifu::musicxml {
+namespace {
+
+using model::Rational;
+using model::RhythmWord;
+
+// The largest power of two below `count`, at least 1.
+std::int64_t power_below(std::int64_t count) {
+  std::int64_t power = 1;
+  while (power * 2 < count) power *= 2;
+  return power;
+}
+
+// m of a tuplet k:m over `span`: the largest a * 2^j below k, or a, where a is the odd part of
+// the span's numerator.
+std::int64_t normal_count(std::int64_t actual, Rational span) {
+  std::int64_t normal = odd_part(span.numerator());
+  while (normal * 2 < actual) normal *= 2;
+  return normal;
+}
+
+// Where written time runs: outside tuplets as it sounds, inside at the tuplet's own pace.
+struct Context {
+  std::optional<std::size_t> tuplet;
+  Rational scale = 1;  // written length by sounding length
+  Rational origin;     // where in the bar the grid begins
+  MetricGrid grid;
+
+  Rational place(Rational in_bar) const { return (in_bar - origin) * scale; }
+  Rational in_bar(Rational place) const { return origin + place / scale; }
+};
+
+// Consecutive words of one span in one context.
+struct Stretch {
+  Rational begin;
+  Rational end;
+  std::size_t span = 0;
+  std::size_t context = 0;
+};
+
+class BarWalk {
+ public:
+  BarWalk(const BarFrame& frame, const model::BarContent& content)
+      : frame_(frame), content_(content) {
+    contexts_.push_back({std::nullopt, 1, -frame.offset, frame.grid});
+  }
+
+  BarLayout lay_out(const std::vector<RhythmWord>& words) {
+    for (std::size_t i = 0; i < words.size();) i = walk_top(words, i);
+    for (const Stretch& stretch : stretches_) cut(stretch);
+    find_tuplet_ends();
+    return std::move(layout_);
+  }
+
+ private:
+  // A word of the bar. Words whose length no note value can make up are put together until their
+  // sum can be written, in a tuplet of their own.
+  std::size_t walk_top(const std::vector<RhythmWord>& words, std::size_t first) {
+    const auto length = [&](std::size_t i) { return words[i].end - words[i].begin; };
+    if (is_dyadic(length(first))) {
+      walk(words[first], 0);
+      return first + 1;
+    }
+    Rational sum;
+    std::int64_t common = 1;
+    std::size_t last = first;
+    while (last < words.size() && (last == first || !is_dyadic(sum))) {
+      sum += length(last);
+      common = std::lcm(common, length(last).denominator());
+      if (common > model::kFinestDivision) throw model::DivisionTooFine();
+      ++last;
+    }
+    const std::int64_t actual = odd_part(common);
+    const std::int64_t normal = power_below(actual);
+    const Rational unit(actual, common * normal);
+    const std::size_t context =
+        open_tuplet({actual, normal, unit, {}, 1, 0, 0, false}, words[first].begin, 0);
+    for (std::size_t i = first; i < last; ++i) walk(words[i], context);
+    return last;
+  }
+
+  void walk(const RhythmWord& word, std::size_t context) {
+    if (!word.is_group()) {
+      add_leaf(word, context);
+      return;
+    }
+    const Rational span = (word.end - word.begin) * contexts_[context].scale;
+    const std::int64_t shares = word.shares;
+    const bool plain = shares == 1 || single_value(span / shares);
+    const std::size_t inner = plain ? context : open_group(word, span, context);
+    for (const RhythmWord& part : word.parts) walk(part, inner);
+  }
+
+  std::size_t open_group(const RhythmWord& word, Rational span, std::size_t context) {
+    const std::int64_t normal = normal_count(word.shares, span);
+    return open_tuplet({word.shares, normal, span / normal, {}, 1, 0, 0, false}, word.begin,
+                       context);
+  }
+
+  // The context inside a new tuplet that begins at a place of the bar.
+  std::size_t open_tuplet(Tuplet tuplet, Rational begin, std::size_t context) {
+    const Context outer = contexts_[context];
+    tuplet.around = outer.tuplet;
+    if (outer.tuplet) tuplet.depth = layout_.tuplets[*outer.tuplet].depth + 1;
+    layout_.tuplets.push_back(tuplet);
+    contexts_.push_back({layout_.tuplets.size() - 1,
+                         outer.scale * Rational(tuplet.actual, tuplet.normal), begin,
+                         MetricGrid::of_tuplet(tuplet.actual, tuplet.unit)});
+    return contexts_.size() - 1;
+  }
+
+  void add_leaf(const RhythmWord& word, std::size_t context) {
+    if (!stretches_.empty()) {
+      Stretch& last = stretches_.back();
+      const bool joins = last.span == word.span && last.context == context &&
+                         last.end == word.begin && !is_barrier(word.begin);
+      if (joins) {
+        last.end = word.end;
+        return;
+      }
+    }
+    stretches_.push_back({word.begin, word.end, word.span, context});
+  }
+
+  bool is_barrier(Rational place) const {
+    return std::find(frame_.barriers.begin(), frame_.barriers.end(), place) !=
+           frame_.barriers.end();
+  }
+
+  void cut(const Stretch& stretch) {
+    const Context& context = contexts_[stretch.context];
+    const Rational begin = context.place(stretch.begin);
+    const Rational end = context.place(stretch.end);
+    const bool is_rest = !content_.spans[stretch.span].note;
+    const auto parts =
+        is_rest ? cut_rest(begin, end, context.grid) : cut_note(begin, end, context.grid);
+    for (const ValuePiece& part : parts) {
+      Piece piece;
+      piece.begin = context.in_bar(part.begin);
+      piece.end = context.in_bar(part.end);
+      piece.span = stretch.span;
+      piece.value = part.value;
+      piece.tuplet = context.tuplet;
+      piece.place = part.begin;
+      piece.place_end = part.end;
+      layout_.pieces.push_back(piece);
+    }
+  }
+
+  void find_tuplet_ends() {
+    std::vector<bool> seen(layout_.tuplets.size(), false);
+    for (std::size_t i = 0; i < layout_.pieces.size(); ++i) {
+      for (auto tuplet = layout_.pieces[i].tuplet; tuplet;
+           tuplet = layout_.tuplets[*tuplet].around) {
+        Tuplet& at = layout_.tuplets[*tuplet];
+        if (!seen[*tuplet]) at.first_piece = i;
+        seen[*tuplet] = true;
+        at.last_piece = i;
+      }
+    }
+  }
+
+  const BarFrame& frame_;
+  const model::BarContent& content_;
+  std::vector<Context> contexts_;  // the bar, then one a tuplet
+  std::vector<Stretch> stretches_;
+  BarLayout layout_;
+};
+
+}  // namespace
+
+Tuplet BarLayout::product(std::size_t tuplet) const {
+  Tuplet all = tuplets[tuplet];
+  for (auto around = all.around; around; around = tuplets[*around].around) {
+    all.actual *= tuplets[*around].actual;
+    all.normal *= tuplets[*around].normal;
+  }
+  return all;
+}
+
+BarFrame bar_frame(const model::Score& score, std::size_t measure,
+                   const model::BarContent& content) {
+  const model::Measure& bar = score.measures[measure];
+  BarFrame frame{MetricGrid::of_bar(bar.meter, bar.beat), 0, {}, bar.meter.is_free()};
+  if (model::fraction_comes_first(score, measure)) {
+    frame.offset = bar.meter.length() - bar.length;
+  }
+  for (const std::size_t index : content.directions) {
+    const model::Direction& direction = score.directions[index];
+    if (std::holds_alternative<model::KeyChange>(direction.value)) {
+      frame.barriers.push_back(direction.onset);
+    }
+  }
+  return frame;
+}
+
+BarLayout lay_out_bar(const BarFrame& frame, const model::BarContent& content,
+                      const std::vector<RhythmWord>& words) {
+  const bool only_a_rest = content.spans.size() == 1 && !content.spans[0].note;
+  if (only_a_rest && !frame.is_free) {
+    Piece piece;
+    piece.begin = content.spans[0].begin;
+    piece.end = content.spans[0].end;
+    BarLayout layout;
+    layout.pieces.push_back(piece);
+    return layout;
+  }
+  return BarWalk(frame, content).lay_out(words);
+}
+
+}  // namespace yubifu::musicxml

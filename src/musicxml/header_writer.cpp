@@ -1,0 +1,144 @@
+#include "musicxml/header_writer.h"
+
+#include <string>
+
+#include <fmt/format.h>
+
+#include "model/words.h"
+#include "musicxml/vocabulary.h"
+#include "musicxml/vocabulary_own.h"
+
+namespace yubifu::musicxml {
+namespace {
+
+constexpr std::string_view kInstrumentId = "P1-I1";
+constexpr std::int64_t kMidiChannel = 1;
+constexpr std::int64_t kMidiProgram = 74;  // flute: General MIDI 1, counted from 1
+
+class HeaderWriter {
+ public:
+  explicit HeaderWriter(const WriterContext& context)
+      : context_(context), out_(context.out), header_(context.score.header) {}
+
+  void write() {
+    out_.raw_line("<?xml version=\"1.0\" encoding=\"UTF-8\"?>");
+    out_.raw_line(
+        "<!DOCTYPE score-partwise PUBLIC \"-//Recordare//DTD MusicXML 4.0 Partwise//EN\" "
+        "\"http://www.musicxml.org/dtds/partwise.dtd\">");
+    out_.open("score-partwise");
+    out_.attribute("version", "4.0");
+    write_titles();
+    out_.open("identification");
+    write_creators();
+    write_encoding();
+    if (!header_.source.empty()) out_.text("source", header_.source);
+    write_fields();
+    out_.close();
+    write_part_list();
+  }
+
+ private:
+  void write_titles() {
+    if (header_.title.empty()) return;
+    out_.open("work");
+    out_.text("work-title", header_.title);
+    out_.close();
+    if (!header_.subtitle.empty()) out_.text("movement-title", header_.subtitle);
+  }
+
+  void write_creators() {
+    write_creator("composer", header_.composer);
+    write_creator("lyricist", header_.lyricist);
+    if (!header_.rights.empty()) out_.text("rights", header_.rights);
+  }
+
+  void write_creator(std::string_view type, const std::string& name) {
+    if (name.empty()) return;
+    out_.open("creator");
+    out_.attribute("type", type);
+    out_.close_with_text(name);
+  }
+
+  // What readers may rely on; see the supports element.
+  void write_encoding() {
+    out_.open("encoding");
+    out_.text("software", "yubifu");
+    for (const std::string_view element : {"accidental", "beam"}) {
+      out_.open("supports");
+      out_.attribute("element", element);
+      out_.attribute("type", "yes");
+      out_.close();
+    }
+    out_.open("supports");
+    out_.attribute("attribute", "new-system");
+    out_.attribute("element", "print");
+    out_.attribute("type", "yes");
+    out_.attribute("value", "yes");
+    out_.close();
+    out_.close();
+  }
+
+  void write_fields() {
+    out_.open("miscellaneous");
+    write_field(field::kVersion, "1");
+    write_field(field::kFingering, annotation_name(context_.options.annotation));
+    if (header_.title.empty() && !header_.subtitle.empty()) {
+      write_field(field::kSubtitle, header_.subtitle);
+    }
+    if (header_.flute) write_field(field::kFlute, model::to_text(*header_.flute));
+    if (header_.tuning_hz) write_field(field::kTuning, fmt::format("{}", *header_.tuning_hz));
+    if (header_.beat) write_field(field::kBeat, model::beat_text(*header_.beat));
+    if (header_.key) write_field(field::kKey, model::to_text(*header_.key));
+    write_staff();
+    if (header_.zero == model::ZeroSign::tube) {
+      write_field(field::kZero, model::word_of(header_.zero));
+    }
+    for (const model::HeaderField& unknown : header_.unknown) {
+      write_field(fmt::format("{}{}", field::kUnknownPrefix, unknown.key), unknown.value);
+    }
+    out_.close();
+  }
+
+  // A choice made for this export is remembered as if the header had made it.
+  void write_staff() {
+    const auto mode = context_.options.staff ? context_.options.staff : header_.staff;
+    if (mode) write_field(field::kStaff, model::word_of(*mode));
+  }
+
+  void write_field(std::string_view name, std::string_view value) {
+    out_.open("miscellaneous-field");
+    out_.attribute("name", name);
+    out_.close_with_text(value);
+  }
+
+  void write_part_list() {
+    out_.open("part-list");
+    out_.open("score-part");
+    out_.attribute("id", kPartId);
+    out_.text("part-name", kPartName);
+    out_.open("score-instrument");
+    out_.attribute("id", kInstrumentId);
+    out_.text("instrument-name", kPartName);
+    out_.text("instrument-sound", kInstrumentSound);
+    out_.close();
+    out_.open("midi-instrument");
+    out_.attribute("id", kInstrumentId);
+    out_.number("midi-channel", kMidiChannel);
+    out_.number("midi-program", kMidiProgram);
+    out_.close();
+    out_.close();
+    out_.close();
+  }
+
+  const WriterContext& context_;
+  ElementWriter& out_;
+  const model::Header& header_;
+};
+
+}  // namespace
+
+void write_document_start(const WriterContext& context) {
+  HeaderWriter(context).write();
+}
+
+}  // namespace yubifu::musicxml

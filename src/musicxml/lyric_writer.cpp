@@ -1,0 +1,124 @@
+#include "musicxml/lyric_writer.h"
+
+#include <algorithm>
+
+#include "musicxml/vocabulary.h"
+
+namespace yubifu::musicxml {
+namespace {
+
+using model::SyllableKind;
+
+constexpr std::string_view kJoin = "‿";
+
+bool is_lyric(Annotation annotation) {
+  return annotation == Annotation::lyric || annotation == Annotation::lyric_above;
+}
+
+std::string_view syllabic(SyllableKind kind) {
+  switch (kind) {
+    case SyllableKind::single:
+      return "single";
+    case SyllableKind::begin:
+      return "begin";
+    case SyllableKind::middle:
+      return "middle";
+    case SyllableKind::end:
+      return "end";
+  }
+  return "single";
+}
+
+// Whether the next note carries on what stands in this verse.
+bool is_carried_on(const model::Score& score, std::size_t index, const std::string& verse) {
+  if (index + 1 >= score.notes.size()) return false;
+  const auto& next = score.notes[index + 1].syllables;
+  return std::any_of(next.begin(), next.end(), [&](const model::Syllable& syllable) {
+    return syllable.verse == verse && syllable.extends;
+  });
+}
+
+void write_extend(ElementWriter& out, std::string_view type) {
+  out.open("extend");
+  out.attribute("type", type);
+  out.close();
+}
+
+void write_text(ElementWriter& out, std::string_view text) {
+  for (std::size_t join = text.find(kJoin); join != std::string_view::npos;
+       join = text.find(kJoin)) {
+    out.text("text", text.substr(0, join));
+    out.text("elision", kJoin);
+    text.remove_prefix(join + kJoin.size());
+  }
+  out.text("text", text);
+}
+
+void write_syllable(const WriterContext& context, std::size_t index,
+                    const model::Syllable& syllable) {
+  const model::Score& score = context.score;
+  const auto verse = std::find(score.verses.begin(), score.verses.end(), syllable.verse);
+  const auto place = verse - score.verses.begin();
+  ElementWriter& out = context.out;
+  out.open("lyric");
+  out.attribute("number", place + (is_lyric(context.options.annotation) ? 2 : 1));
+  out.attribute("name", syllable.verse);
+  const bool carried_on = is_carried_on(score, index, syllable.verse);
+  if (syllable.extends) {
+    write_extend(out, carried_on ? "continue" : "stop");
+  } else {
+    out.text("syllabic", syllabic(syllable.kind));
+    write_text(out, syllable.text);
+    if (carried_on) write_extend(out, "start");
+  }
+  out.close();
+}
+
+}  // namespace
+
+std::string annotation_text(const model::Tone& tone) {
+  if (!tone.fingering) return {};
+  const model::Fingering& fingering = *tone.fingering;
+  if (fingering.sign) {
+    const bool plain = fingering.half == model::HalfHole::none && fingering.bend_cents == 0;
+    return plain ? fingering.sign->printed() : printed(fingering);
+  }
+  if (!tone.spelling) return {};
+  // A gap is printed as if its spelling were a sign.
+  model::Fingering gap = fingering;
+  gap.sign = model::Sign(std::string(kGapSign) + to_text(*tone.spelling));
+  return printed(gap);
+}
+
+void write_fingering_lyric(const WriterContext& context, const std::string& fingering) {
+  if (fingering.empty() || !is_lyric(context.options.annotation)) return;
+  ElementWriter& out = context.out;
+  out.open("lyric");
+  out.attribute("number", "1");
+  out.attribute("name", kFingeringLyric);
+  const bool above = context.options.annotation == Annotation::lyric_above;
+  out.attribute("placement", above ? "above" : "below");
+  out.text("syllabic", "single");
+  out.text("text", fingering);
+  out.close();
+}
+
+void write_fingering_words(const WriterContext& context, const std::string& fingering) {
+  if (fingering.empty() || context.options.annotation != Annotation::words) return;
+  ElementWriter& out = context.out;
+  out.open("direction");
+  out.attribute("placement", "below");
+  out.open("direction-type");
+  out.text("words", fingering);
+  out.close();
+  out.close();
+}
+
+void write_lyrics(const WriterContext& context, std::size_t index, const std::string& fingering) {
+  write_fingering_lyric(context, fingering);
+  for (const model::Syllable& syllable : context.score.notes[index].syllables) {
+    write_syllable(context, index, syllable);
+  }
+}
+
+}  // namespace yubifu::musicxml

@@ -1,0 +1,239 @@
+#include "musicxml/notation_writer.h"
+
+#include <algorithm>
+#include <array>
+#include <vector>
+
+#include "musicxml/vocabulary.h"
+
+namespace yubifu::musicxml {
+namespace {
+
+using model::Mark;
+
+// Deeper tuplets count from 1 again: MusicXML 3.0 has six numbers.
+constexpr int kNumbers = 6;
+
+// An element that is opened by the first thing inside it and closed at the end.
+class Lazy {
+ public:
+  Lazy(ElementWriter& out, std::string_view name, Lazy* around = nullptr)
+      : out_(out), name_(name), around_(around) {}
+  Lazy(const Lazy&) = delete;
+  Lazy& operator=(const Lazy&) = delete;
+  ~Lazy() {
+    if (open_) out_.close();
+  }
+
+  ElementWriter& inside() {
+    if (!open_) {
+      if (around_ != nullptr) around_->inside();
+      out_.open(name_);
+      open_ = true;
+    }
+    return out_;
+  }
+
+ private:
+  ElementWriter& out_;
+  std::string_view name_;
+  Lazy* around_;
+  bool open_ = false;
+};
+
+bool tells_the_end(Mark mark) {
+  return mark == Mark::fermata || mark == Mark::breath || mark == Mark::optional_breath;
+}
+
+void write_mark(ElementWriter& out, const MarkElement& mark) {
+  mark.text.empty() ? out.empty(mark.element) : out.text(mark.element, mark.text);
+}
+
+std::string_view yes_or_no(bool yes) {
+  return yes ? "yes" : "no";
+}
+
+class NotationWriter {
+ public:
+  NotationWriter(const WriterContext& context, const PiecePlace& place,
+                 const std::string& fingering)
+      : context_(context),
+        place_(place),
+        fingering_(fingering),
+        notations_(context.out, "notations") {}
+
+  void note() {
+    const std::size_t index = *place_.span.note;
+    const model::Note& note = context_.score.notes[index];
+    write_ties();
+    write_slurs(index);
+    write_tuplets();
+    write_slides(index);
+    write_marks(note.marks, "ornaments", MarkPlace::ornaments);
+    write_technical(note);
+    write_marks(note.marks, "articulations", MarkPlace::articulations);
+    write_fermata(note.marks);
+  }
+
+  void rest() {
+    write_tuplets();
+    if (!place_.span.rest) return;
+    const model::Rest& rest = context_.score.rests[*place_.span.rest];
+    if (!place_.first) return;
+    for (const Mark mark : rest.marks) {
+      const MarkElement& entry = mark_elements()[static_cast<std::size_t>(mark)];
+      if (entry.place != MarkPlace::articulations) continue;
+      notations_.inside().open("articulations");
+      write_mark(context_.out, entry);
+      context_.out.close();
+    }
+    if (std::find(rest.marks.begin(), rest.marks.end(), Mark::fermata) != rest.marks.end()) {
+      notations_.inside().empty("fermata");
+    }
+  }
+
+ private:
+  void write_ties() {
+    if (!place_.first) end_of("tied", "stop");
+    if (!place_.last) end_of("tied", "start");
+  }
+
+  void end_of(std::string_view element, std::string_view type) {
+    ElementWriter& out = notations_.inside();
+    out.open(element);
+    out.attribute("type", type);
+    out.close();
+  }
+
+  void numbered(std::string_view element, std::string_view type, std::int64_t number) {
+    ElementWriter& out = notations_.inside();
+    out.open(element);
+    out.attribute("type", type);
+    out.attribute("number", number);
+    out.close();
+  }
+
+  bool slurred_on(std::size_t index) const {
+    const auto& notes = context_.score.notes;
+    return index + 1 < notes.size() && notes[index].slur_to_next;
+  }
+
+  // A chain of slurred notes is one slur.
+  void write_slurs(std::size_t index) {
+    const bool from_before = index > 0 && slurred_on(index - 1);
+    const bool onward = slurred_on(index);
+    if (onward && !from_before && place_.first) numbered("slur", "start", 1);
+    if (from_before && !onward && place_.last) numbered("slur", "stop", 1);
+  }
+
+  // Neighbouring slides take turns in number, since one may start where another stops.
+  void write_slides(std::size_t index) {
+    const auto& notes = context_.score.notes;
+    const auto number = [](std::size_t from) { return static_cast<std::int64_t>(from % 2 + 1); };
+    if (place_.first && index > 0 && notes[index - 1].has(Mark::suri)) {
+      numbered("slide", "stop", number(index - 1));
+    }
+    if (place_.last && index + 1 < notes.size() && notes[index].has(Mark::suri)) {
+      numbered("slide", "start", number(index));
+    }
+  }
+
+  void write_tuplets() {
+    std::vector<std::size_t> around;  // innermost first
+    const auto& tuplets = place_.layout.tuplets;
+    for (auto at = place_.at().tuplet; at; at = tuplets[*at].around) around.push_back(*at);
+    for (auto at = around.rbegin(); at != around.rend(); ++at) {
+      if (tuplets[*at].first_piece == place_.piece) start_tuplet(tuplets[*at]);
+    }
+    for (const std::size_t at : around) {
+      if (tuplets[at].last_piece == place_.piece) {
+        numbered("tuplet", "stop", number_of(tuplets[at]));
+      }
+    }
+  }
+
+  static std::int64_t number_of(const Tuplet& tuplet) { return (tuplet.depth - 1) % kNumbers + 1; }
+
+  void start_tuplet(const Tuplet& tuplet) {
+    // 3:2, 5:4 and the like are told by their first number alone.
+    const bool usual = (tuplet.normal & (tuplet.normal - 1)) == 0 &&
+                       tuplet.normal < tuplet.actual && tuplet.normal * 2 >= tuplet.actual;
+    ElementWriter& out = notations_.inside();
+    out.open("tuplet");
+    out.attribute("type", "start");
+    out.attribute("number", number_of(tuplet));
+    out.attribute("bracket", yes_or_no(!tuplet.beamed));
+    out.attribute("show-number", usual ? "actual" : "both");
+    write_portion("tuplet-actual", tuplet.actual, tuplet);
+    write_portion("tuplet-normal", tuplet.normal, tuplet);
+    out.close();
+  }
+
+  void write_portion(std::string_view element, std::int64_t number, const Tuplet& tuplet) {
+    ElementWriter& out = context_.out;
+    out.open(element);
+    out.number("tuplet-number", number);
+    if (const auto type = note_type_name(tuplet.unit)) out.text("tuplet-type", *type);
+    out.close();
+  }
+
+  void write_marks(const std::vector<Mark>& marks, std::string_view element, MarkPlace where) {
+    Lazy group(context_.out, element, &notations_);
+    add_marks(group, marks, where);
+  }
+
+  void add_marks(Lazy& group, const std::vector<Mark>& marks, MarkPlace where) {
+    for (const Mark mark : marks) {
+      const MarkElement& entry = mark_elements()[static_cast<std::size_t>(mark)];
+      const bool here = tells_the_end(mark) ? place_.last : place_.first;
+      if (entry.place == where && here) write_mark(group.inside(), entry);
+    }
+  }
+
+  void write_fermata(const std::vector<Mark>& marks) {
+    const bool held = std::find(marks.begin(), marks.end(), Mark::fermata) != marks.end();
+    if (held && place_.last) notations_.inside().empty("fermata");
+  }
+
+  void write_technical(const model::Note& note) {
+    Lazy technical(context_.out, "technical", &notations_);
+    if (place_.first && !fingering_.empty()) technical.inside().text("fingering", fingering_);
+    add_marks(technical, note.marks, MarkPlace::technical);
+    if (!place_.first || !context_.options.holes) return;
+    const auto& holes = note.asked_holes ? note.asked_holes : note.tone.holes;
+    if (!holes) return;
+    for (const model::Hole hole : holes->holes) write_hole(technical.inside(), hole);
+  }
+
+  static void write_hole(ElementWriter& out, model::Hole hole) {
+    out.open("hole");
+    out.text("hole-closed",
+             hole == model::Hole::half ? "half" : yes_or_no(hole != model::Hole::open));
+    out.close();
+  }
+
+  const WriterContext& context_;
+  const PiecePlace& place_;
+  const std::string& fingering_;
+  Lazy notations_;
+};
+
+}  // namespace
+
+void write_notations(const WriterContext& context, const PiecePlace& place,
+                     const std::string& fingering) {
+  NotationWriter writer(context, place, fingering);
+  place.span.note ? writer.note() : writer.rest();
+}
+
+void write_grace_notations(const WriterContext& context, const std::string& fingering) {
+  if (fingering.empty()) return;
+  ElementWriter& out = context.out;
+  out.open("notations");
+  out.open("technical");
+  out.text("fingering", fingering);
+  out.close();
+  out.close();
+}
+
+}  // namespace yubifu::musicxml

@@ -1,0 +1,36 @@
+// The `<transpose>` of a flute written in C.
+#pragma once
+
+#include "model/pitch.h"
+
+namespace yubifu::musicxml {
+
+/// From written to sounding pitch; the octaves come on top of the other two.
+struct Transposition {
+  int diatonic = 0;
+  int chromatic = 0;
+  int octaves = 0;
+
+  int semitones() const { return chromatic + 12 * octaves; }
+
+  /// Sharps (or, negative, flats) that the sounding key has more than the written one.
+  int fifths() const { return 7 * chromatic - 12 * diatonic; }
+
+  friend bool operator==(const Transposition&, const Transposition&) = default;
+};
+
+/// Which name a black key takes: F sharp or G flat, C sharp or D flat.
+enum class Leaning { usual, sharps, flats };
+
+/// From written C4 to `ichi_key`, the MIDI key of 一. Octaves are told apart only from a whole
+/// octave on (MusicXML 4.0 reference, octave-change). F sharp and G flat, C sharp and D flat
+/// follow the leaning; usual are F sharp and D flat.
+Transposition transposition_to(int ichi_key, Leaning leaning);
+
+/// What a written C4 sounds.
+model::Spelling sound_of_written_c(const Transposition& transposition);
+
+/// The written key of a sounding one; of keys that sound alike one with at most seven signs.
+model::Key written_key(const model::Key& sounding, const Transposition& transposition);
+
+}  // namespace yubifu::musicxml
