@@ -77,6 +77,7 @@ bool is_combining_mark(char32_t value) {
 }
 
 int display_width(char32_t value) {
+  if (value < 0x80) return 1;
   if (g_unichar_iszerowidth(value)) return 0;
   return g_unichar_iswide(value) ? 2 : 1;
 }
