@@ -1,0 +1,39 @@
+// What the text said of a bar and the score does not hold.
+#pragma once
+
+#include <cstddef>
+#include <optional>
+#include <vector>
+
+#include "base/source_text.h"
+#include "model/rational.h"
+
+namespace yubifu::notation {
+
+/// A word of the bar that lasts a fraction: `(…):n/d`.
+struct FractionWord {
+  base::SourceRange range;
+  bool first = false;  ///< the first word of the bar
+  bool last = false;   ///< the last one
+};
+
+struct BarFacts {
+  base::SourceRange range;
+  bool broken = false;        ///< a fault in it has been reported: its length means nothing
+  bool time_known = true;     ///< meter and beat were read
+  bool may_be_short = false;  ///< {meter} or {ending} is written at its start
+  bool ends_ending = false;   ///< {ending end} is written at its end
+  std::optional<base::SourceRange> irregular;
+  std::vector<FractionWord> fractions;
+  std::size_t first_note = 0;  ///< indexes into the score's notes and rests
+  std::size_t first_rest = 0;
+  model::Rational held_in;  ///< how long its first words hold the note before
+};
+
+/// Where the notes of one bar in one line of music begin: what song text is counted by.
+struct Segment {
+  std::size_t offset = 0;  ///< of its first word in the text
+  std::size_t first_note = 0;
+};
+
+}  // namespace yubifu::notation

@@ -1,0 +1,130 @@
+#include "notation/characters.h"
+
+#include <fmt/format.h>
+
+#include "base/utf8.h"
+
+namespace yubifu::notation {
+namespace {
+
+constexpr char32_t kFirstWide = 0xFF01;
+constexpr char32_t kLastWide = 0xFF5E;
+constexpr char32_t kWideOffset = 0xFEE0;
+constexpr char32_t kFirstHalfKana = 0xFF61;
+constexpr std::u32string_view kHalfKana =
+    U"。「」、・ヲァィゥェォャュョッーアイウエオカキクケコサシスセソタチツテトナニヌネノハヒフヘホ"
+    U"マミムメモヤユヨラリルレロワン\u3099\u309A";
+constexpr char32_t kIdeographicSpace = 0x3000;
+constexpr char32_t kVoiced = 0x3099;
+constexpr char32_t kSemiVoiced = 0x309A;
+// Katakana whose voiced form is the next code point; of the ha row also the semi-voiced one.
+constexpr std::u32string_view kCanBeVoiced = U"カキクケコサシスセソタチツテトハヒフヘホ";
+constexpr std::u32string_view kCanBeSemiVoiced = U"ハヒフヘホ";
+constexpr char32_t kU = U'ウ';
+constexpr char32_t kVoicedU = U'ヴ';
+
+// U+002D, U+2010 to U+2015, U+2212, U+2500, U+2501, U+30FC; the full-width and half-width ones
+// are folded first. U+4E00, the sign 一, is none of them.
+constexpr std::u32string_view kDashes = U"-‐‑‒–—―−─━ー";
+constexpr std::u32string_view kDots = U".・·˙∙‧•⋅";
+constexpr std::u32string_view kInvisibleSpaces = U"\u200B\u2060\uFEFF";
+
+constexpr std::size_t kMostShown = 32;
+constexpr unsigned char kLeadOfWideForms = 0xEF;
+constexpr std::string_view kSpaceBytes = "\u3000";
+
+bool is_in(std::u32string_view set, char32_t value) {
+  return set.find(value) != std::u32string_view::npos;
+}
+
+// The character that a voiced sound mark makes of the one before it; 0 for none.
+char32_t composed(char32_t base, char32_t mark) {
+  if (mark == kVoiced && base == kU) return kVoicedU;
+  if (mark == kVoiced && is_in(kCanBeVoiced, base)) return base + 1;
+  if (mark == kSemiVoiced && is_in(kCanBeSemiVoiced, base)) return base + 2;
+  return 0;
+}
+
+bool needs_folding(std::string_view text) {
+  return text.find(static_cast<char>(kLeadOfWideForms)) != std::string_view::npos ||
+         text.find(kSpaceBytes) != std::string_view::npos;
+}
+
+}  // namespace
+
+char32_t folded(char32_t value) {
+  if (value == kIdeographicSpace) return U' ';
+  if (value >= kFirstWide && value <= kLastWide) return value - kWideOffset;
+  if (value >= kFirstHalfKana && value < kFirstHalfKana + kHalfKana.size()) {
+    return kHalfKana[value - kFirstHalfKana];
+  }
+  return value;
+}
+
+std::string folded(std::string_view text) {
+  if (!needs_folding(text)) return std::string(text);
+  std::u32string characters;
+  while (!text.empty()) {
+    const base::CodePoint point = base::first_code_point(text);
+    const char32_t value = folded(point.value);
+    const char32_t both = characters.empty() ? 0 : composed(characters.back(), value);
+    if (both != 0) {
+      characters.back() = both;
+    } else {
+      characters += value;
+    }
+    text.remove_prefix(point.size);
+  }
+  std::string out;
+  for (const char32_t value : characters) base::append_utf8(out, value);
+  return out;
+}
+
+bool is_space(char32_t value) {
+  if (value < 0x80) return value == ' ' || (value >= '\t' && value <= '\r');
+  return base::is_white_space(value) || is_in(kInvisibleSpaces, value);
+}
+
+bool is_dash(char32_t value) {
+  return is_in(kDashes, folded(value));
+}
+
+bool is_dot(char32_t value) {
+  return is_in(kDots, folded(value));
+}
+
+std::string_view trimmed(std::string_view text) {
+  while (!text.empty()) {
+    const base::CodePoint point = base::first_code_point(text);
+    if (!is_space(point.value)) break;
+    text.remove_prefix(point.size);
+  }
+  std::size_t end = 0;
+  for (std::size_t at = 0; at < text.size();) {
+    const base::CodePoint point = base::first_code_point(text.substr(at));
+    at += point.size;
+    if (!is_space(point.value)) end = at;
+  }
+  return text.substr(0, end);
+}
+
+std::string shown(std::string_view text) {
+  std::string out = "`";
+  std::size_t count = 0;
+  for (; !text.empty() && count < kMostShown; ++count) {
+    const base::CodePoint point = base::first_code_point(text);
+    const bool control = point.value < 0x20 || (point.value >= 0x7F && point.value < 0xA0);
+    const bool bidi = (point.value >= 0x202A && point.value <= 0x202E) ||
+                      (point.value >= 0x2066 && point.value <= 0x2069);
+    if (control || bidi || point.value == 0xFEFF || point.value == 0x200B) {
+      out += fmt::format("U+{:04X}", static_cast<std::uint32_t>(point.value));
+    } else {
+      out.append(text.substr(0, point.size));
+    }
+    text.remove_prefix(point.size);
+  }
+  if (!text.empty()) out += "…";
+  return out + "`";
+}
+
+}  // namespace yubifu::notation

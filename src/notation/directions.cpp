@@ -1,0 +1,194 @@
+#include "notation/directions.h"
+
+#include <algorithm>
+#include <charconv>
+#include <string>
+#include <utility>
+
+#include "base/message.h"
+#include "base/suggest.h"
+#include "model/words.h"
+#include "notation/characters.h"
+#include "notation/marks.h"
+#include "notation/punctuation.h"
+#include "notation/rules.h"
+
+namespace yubifu::notation {
+namespace {
+
+constexpr int kMostEndings = 99;
+
+// Built in place: g++ 12 warns of the temporary that a conversion would need.
+template <typename Value>
+DirectionMeaning placed(Value value) {
+  return DirectionMeaning(std::in_place_type<model::DirectionValue>, std::move(value));
+}
+
+std::string braced(std::string_view name) {
+  return base::message("`{{{}}}`", name);
+}
+
+Fault bad_value(const Brace& brace, std::string_view expected) {
+  std::string hint = base::message("write {}", expected);
+  if (brace.value.empty()) {
+    return {&rule::bad_direction_value, base::message("{} needs a value", braced(brace.name)),
+            std::move(hint)};
+  }
+  return {&rule::bad_direction_value,
+          base::message("{} is no value of {}", shown(brace.value), braced(brace.name)),
+          std::move(hint)};
+}
+
+std::optional<std::vector<int>> ending_numbers(std::string_view text) {
+  std::vector<int> numbers;
+  while (true) {
+    const std::size_t comma = std::min(text.find(','), text.size());
+    const std::string_view part = trimmed(text.substr(0, comma));
+    int number = 0;
+    const auto [end, error] = std::from_chars(part.data(), part.data() + part.size(), number);
+    const bool whole = error == std::errc{} && end == part.data() + part.size();
+    const int last = numbers.empty() ? 0 : numbers.back();
+    if (!whole || number <= last || number > kMostEndings) return std::nullopt;
+    numbers.push_back(number);
+    if (comma == text.size()) return numbers;
+    text.remove_prefix(comma + 1);
+  }
+}
+
+DirectionMeaning read_ending(const Brace& brace) {
+  const std::string value = brace.folded_value();
+  if (value == kEndingEnd) return SetEnding{};
+  auto numbers = ending_numbers(value);
+  if (!numbers) return bad_value(brace, "`{ending 1}`, `{ending 1,3}` or `{ending end}`");
+  return SetEnding{*std::move(numbers)};
+}
+
+// The value in its quotes; full-width quotes do as well.
+std::optional<std::string> quoted_value(const Brace& brace) {
+  constexpr std::string_view kWideQuote = "＂";
+  std::string_view value = brace.value;
+  const bool wide = value.size() >= 2 * kWideQuote.size() && value.starts_with(kWideQuote) &&
+                    value.ends_with(kWideQuote);
+  if (!wide) return unquoted(value);
+  value.remove_prefix(kWideQuote.size());
+  value.remove_suffix(kWideQuote.size());
+  return unquoted(base::message("\"{}\"", value));
+}
+
+DirectionMeaning read_flute(const Brace& brace) {
+  const auto path = quoted_value(brace);
+  const std::string text = path ? *path : std::string(brace.value);
+  if (auto flute = model::parse_flute_name(text)) {
+    return placed(model::FluteChange{*std::move(flute)});
+  }
+  if (brace.value.empty()) return bad_value(brace, "`{flute 7}`");
+  return Fault{&rule::unknown_flute, base::message("there is no flute {}", shown(text)),
+               base::message("sizes are 1 to 13 and the halves between them, also with cents "
+                             "(`6+15c`); the path of a flute file ends in .json")};
+}
+
+DirectionMeaning read_dynamic(const Brace& brace) {
+  std::string level = quoted_value(brace).value_or(brace.folded_value());
+  if (level.empty()) return bad_value(brace, "`{dyn mf}`");
+  return placed(model::Dynamic{std::move(level)});
+}
+
+DirectionMeaning read_valued(const Brace& brace, DirectionWord word, model::Rational tempo_unit) {
+  switch (word) {
+    case DirectionWord::irregular:
+      if (!brace.value.empty()) break;
+      return SetIrregular{};
+    case DirectionWord::ending:
+      return read_ending(brace);
+    case DirectionWord::meter:
+      if (const auto meter = model::parse_meter(brace.folded_value())) return SetMeter{*meter};
+      return bad_value(brace, "`{meter 3/4}` or `{meter free}`");
+    case DirectionWord::beat:
+      if (const auto beat = model::parse_beat(brace.folded_value())) {
+        return placed(model::BeatChange{*beat});
+      }
+      return bad_value(brace, "a part of a whole note: `{beat 1/8}`");
+    case DirectionWord::flute:
+      return read_flute(brace);
+    case DirectionWord::section:
+      if (auto name = quoted_value(brace)) {
+        return placed(model::SectionStart{*std::move(name)});
+      }
+      return bad_value(brace, "the name in quotes: `{section \"A\"}`");
+    case DirectionWord::tempo:
+      if (const auto tempo = read_tempo(brace.folded_value(), tempo_unit)) {
+        return placed(model::TempoChange{*tempo});
+      }
+      return bad_value(brace, "beats a minute up to 1000: `{tempo 96}` or `{tempo 1/8=180}`");
+    case DirectionWord::key:
+      if (const auto key = model::parse_key(brace.folded_value())) {
+        return placed(model::KeyChange{*key});
+      }
+      return bad_value(brace, "`{key D}`, `{key Bb}` or `{key F# minor}`");
+    case DirectionWord::text:
+      if (auto text = quoted_value(brace)) {
+        return placed(model::TextDirection{*std::move(text)});
+      }
+      return bad_value(brace, "the text in quotes: `{text \"slowly\"}`");
+    case DirectionWord::dynamic:
+      return read_dynamic(brace);
+  }
+  return Fault{&rule::bad_direction_value, base::message("{} takes no value", braced(brace.name)),
+               base::message("take {} out", shown(brace.value))};
+}
+
+constexpr std::string_view kLevels[] = {"n",   "pppp",  "ppp",    "pp",    "p",     "mp", "mf",
+                                        "f",   "ff",    "fff",    "ffff",  "fp",    "pf", "sf",
+                                        "sfp", "sfpp",  "sfz",    "sffz",  "sfzp",  "fz", "rf",
+                                        "rfz", "ppppp", "pppppp", "fffff", "ffffff"};
+
+}  // namespace
+
+DirectionMeaning read_direction(const Brace& brace, model::Rational tempo_unit) {
+  if (const auto cue = model::cue_named(brace.name)) {
+    if (brace.value.empty()) return placed(*cue);
+    return Fault{&rule::bad_direction_value, base::message("{} takes no value", braced(brace.name)),
+                 base::message("take {} out", shown(brace.value))};
+  }
+  if (const auto word = direction_word(brace.name)) return read_valued(brace, *word, tempo_unit);
+  if (names_mark(brace.name)) {
+    return Fault{&rule::free_mark, base::message("the mark {} stands free", braced(brace.name)),
+                 base::message("write it directly after its sign, without a space")};
+  }
+  if (brace.name.empty()) {
+    return Fault{&rule::unknown_direction, base::message("this brace is empty"),
+                 base::message("write a direction in it, or take it out")};
+  }
+  const auto near = base::nearest_word(brace.name, direction_words());
+  return Fault{&rule::unknown_direction,
+               base::message("{} is no direction", shown(base::message("{{{}}}", brace.name))),
+               near ? base::message("did you mean {}?", braced(*near))
+                    : base::message("a comment begins with `#`; a remark for the player is "
+                                    "`{{text \"…\"}}`")};
+}
+
+std::optional<DirectionPlace> place_of_word(std::string_view name) {
+  if (const auto cue = model::cue_named(name)) return place_of(*cue);
+  if (const auto word = direction_word(name)) return place_of(*word);
+  return std::nullopt;
+}
+
+std::optional<Fault> unusual_dynamic(const model::DirectionValue& value) {
+  const auto* dynamic = std::get_if<model::Dynamic>(&value);
+  if (dynamic == nullptr) return std::nullopt;
+  const std::vector<std::string_view> levels(std::begin(kLevels), std::end(kLevels));
+  if (std::find(levels.begin(), levels.end(), dynamic->level) != levels.end()) return std::nullopt;
+  const auto near = base::nearest_word(dynamic->level, levels);
+  return Fault{&rule::unknown_dynamic,
+               base::message("{} is no usual dynamic; it is kept as text", shown(dynamic->level)),
+               near ? base::message("did you mean `{}`?", *near)
+                    : base::message("usual levels are pp, p, mp, mf, f and ff")};
+}
+
+std::optional<model::Tempo> read_tempo(std::string_view text, model::Rational unit) {
+  std::string compact(text);
+  std::erase(compact, ' ');
+  return model::parse_tempo(compact, unit);
+}
+
+}  // namespace yubifu::notation

@@ -1,0 +1,43 @@
+// The meaning of a free-standing brace.
+#pragma once
+
+#include <optional>
+#include <string_view>
+#include <variant>
+#include <vector>
+
+#include "model/score.h"
+#include "notation/brace.h"
+#include "notation/fault.h"
+#include "notation/spelling.h"
+
+namespace yubifu::notation {
+
+struct SetMeter {
+  model::Meter meter;
+};
+struct SetIrregular {};
+/// {ending 1,3}, or {ending end} without numbers.
+struct SetEnding {
+  std::vector<int> numbers;
+};
+
+/// A beat is a model::BeatChange.
+using DirectionMeaning =
+    std::variant<model::DirectionValue, SetMeter, SetIrregular, SetEnding, Fault>;
+
+/// Reads a brace; a tempo that names no unit counts `tempo_unit` (quarter notes). An unknown word
+/// and a mark are faults.
+DirectionMeaning read_direction(const Brace& brace, model::Rational tempo_unit);
+
+/// Where it may stand; nothing for a word that opens no direction.
+std::optional<DirectionPlace> place_of_word(std::string_view name);
+
+/// What to say of a dynamic that is none of the usual levels.
+std::optional<Fault> unusual_dynamic(const model::DirectionValue& value);
+
+/// The values that header lines and directions share, from their folded text; spaces in a tempo
+/// do not matter.
+std::optional<model::Tempo> read_tempo(std::string_view text, model::Rational unit);
+
+}  // namespace yubifu::notation

@@ -1,0 +1,16 @@
+// What is wrong with a piece of text, before anybody knows where it stands.
+#pragma once
+
+#include <string>
+
+#include "base/rule.h"
+
+namespace yubifu::notation {
+
+struct Fault {
+  const base::Rule* rule = nullptr;
+  std::string message;
+  std::string hint;
+};
+
+}  // namespace yubifu::notation

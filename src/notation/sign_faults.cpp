@@ -1,0 +1,169 @@
+// What is said of words that are no signs: the readings they may have been meant for.
+#include <algorithm>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "base/message.h"
+#include "base/utf8.h"
+#include "notation/characters.h"
+#include "notation/rules.h"
+#include "notation/sign_reader.h"
+#include "notation/spelling.h"
+
+namespace yubifu::notation {
+namespace {
+
+constexpr std::string_view kDigits = "0123456789";
+constexpr std::size_t kMostPieces = 16;
+
+bool is_standard(const Unit& unit) {
+  if (unit.kind != Unit::Kind::sign) return true;
+  const auto& sign = unit.sign.tone.fingering->sign;
+  return !sign || model::standard_place(*sign).has_value();
+}
+
+// The words that a run of signs without spaces was meant for; empty when it is no such run.
+std::vector<std::string> pieces_of(std::string_view word, model::ZeroSign zero) {
+  std::vector<std::string> pieces;
+  while (!word.empty()) {
+    const auto next = first_unit(word, zero);
+    const Unit* unit = next ? std::get_if<Unit>(&*next) : nullptr;
+    if (unit == nullptr || !is_standard(*unit) || pieces.size() == kMostPieces) return {};
+    pieces.emplace_back(word.substr(0, unit->size));
+    word.remove_prefix(unit->size);
+  }
+  return pieces;
+}
+
+std::string joined(const std::vector<std::string>& pieces) {
+  std::string text;
+  for (const std::string& piece : pieces) {
+    if (!text.empty()) text += ' ';
+    text += piece;
+  }
+  return text;
+}
+
+// The whole number of a plain digit sign, 1 to 8.
+std::optional<int> plain_digit(std::string_view sign) {
+  if (sign.size() != 1 || sign.front() < '1' || sign.front() > '8') return std::nullopt;
+  return sign.front() - '0';
+}
+
+Fault dot_on_digit(std::string_view word, std::string_view digit, int number) {
+  const auto dotted = model::Sign::standard(model::Register::third, number == 8 ? 1 : number);
+  return {&rule::dot_on_digit, base::message("the dot in {} is a rest or another dot", shown(word)),
+          base::message("write `{}` for the third register (or `d{}`), `{} {}` for a note and a "
+                        "rest",
+                        dotted->printed(), number, digit, kRest)};
+}
+
+// 三メ20: either the bend sign is missing, or メ stands for it.
+Fault half_hole_number(std::string_view word, const model::Fingering& half_holed,
+                       std::string_view number) {
+  const bool ascii = std::all_of(word.begin(), word.end(),
+                                 [](char c) { return static_cast<unsigned char>(c) < 0x80; });
+  const bool up = half_holed.half == model::HalfHole::over;
+  const std::string_view bend = up ? (ascii ? "^" : "↑") : (ascii ? "v" : "↓");
+  model::Fingering plain = half_holed;
+  plain.half = model::HalfHole::none;
+  const auto bent = [&](const model::Fingering& fingering) {
+    std::string text = ascii ? model::ascii(fingering) : model::printed(fingering);
+    return text.append(bend).append(number);
+  };
+  return {&rule::half_hole_number,
+          base::message("{} has a number after its half hole", shown(word)),
+          base::message("write `{}` for the half-holed note bent by {} cents, or `{}` for the "
+                        "plain one bent so",
+                        bent(half_holed), number, bent(plain))};
+}
+
+std::string lower_case(std::string_view text) {
+  std::string lower(text);
+  for (char& c : lower) {
+    if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');
+  }
+  return lower;
+}
+
+bool is_whole_sign(std::string_view word, model::ZeroSign zero) {
+  const auto first = first_unit(word, zero);
+  const Unit* unit = first ? std::get_if<Unit>(&*first) : nullptr;
+  return unit != nullptr && unit->size == word.size();
+}
+
+std::string hint_for(std::string_view word, model::ZeroSign zero) {
+  const std::string lower = lower_case(word);
+  if (lower != word && is_whole_sign(lower, zero)) {
+    return base::message("write it in small letters: `{}`", lower);
+  }
+  if (half_hole_at(word) || bend_begins(word)) {
+    return base::message("half hole and bend stand directly after a sign, without a space");
+  }
+  const std::size_t first_size = base::first_code_point(word).size;
+  const std::string_view rest = word.substr(first_size);
+  if (is_dash(base::first_code_point(word).value) && (half_hole_at(rest) || bend_begins(rest))) {
+    return base::message("a dash is a hold; the sign of the low register is the kanji 一");
+  }
+  if (word.starts_with(':')) {
+    return base::message(
+        "a length such as `:2` stands directly after `)`; repeats are `|:` and "
+        "`:|`");
+  }
+  if (word.find('#') != std::string_view::npos) {
+    return base::message(
+        "a comment needs a space before its `#`; a semitone over a sign is `カ` "
+        "(`k`)");
+  }
+  if (word == "○" || word == "◯") return base::message("write `0`, or `筒` for the tube tone");
+  return base::message(
+      "signs are 筒, 一 to 七, 0 to 8 and 2̇ to 7̇ (in ASCII rt, r1 to r7, d2 to "
+      "d7), `-` holds, `・` rests");
+}
+
+}  // namespace
+
+Fault fault_after(std::string_view folded_word, const Unit& unit, model::ZeroSign zero) {
+  const std::string_view front = folded_word.substr(0, unit.size);
+  const std::string_view rest = folded_word.substr(unit.size);
+  if (unit.kind == Unit::Kind::sign) {
+    const model::Fingering& fingering = *unit.sign.tone.fingering;
+    const bool half = fingering.half != model::HalfHole::none;
+    const bool bent = fingering.bend_cents != 0;
+    if (half && !bent && rest.find_first_not_of(kDigits) == std::string_view::npos) {
+      return half_hole_number(folded_word, fingering, rest);
+    }
+    if (half_hole_at(rest) && !half && bent) {
+      return {&rule::suffix_order, base::message("the half hole stands after the bend"),
+              base::message("write the half hole first, as in `三メ↓20`")};
+    }
+    if ((half_hole_at(rest) && half) || (bend_begins(rest) && bent)) {
+      return {&rule::suffix_twice,
+              half_hole_at(rest) ? base::message("{} has two half holes", shown(folded_word))
+                                 : base::message("{} has two bends", shown(folded_word)),
+              base::message("keep one of them")};
+    }
+    const auto number = plain_digit(front);
+    const base::CodePoint next = base::first_code_point(rest);
+    if (number && is_dot(next.value) && next.size == rest.size()) {
+      return dot_on_digit(folded_word, front, *number);
+    }
+  }
+  if (const auto pieces = pieces_of(folded_word, zero); !pieces.empty()) {
+    const std::string apart = joined(pieces);
+    return {&rule::two_signs,
+            pieces.size() == 2
+                ? base::message("{} is two words in one", shown(folded_word))
+                : base::message("{} is {} words in one", shown(folded_word), pieces.size()),
+            base::message("write `{}`, each of one beat, or `({})` within one", apart, apart)};
+  }
+  return unknown_word(folded_word, zero);
+}
+
+Fault unknown_word(std::string_view folded_word, model::ZeroSign zero) {
+  return {&rule::unknown_sign, base::message("{} is no sign", shown(folded_word)),
+          hint_for(folded_word, zero)};
+}
+
+}  // namespace yubifu::notation

@@ -1,0 +1,58 @@
+// The meaning of one word: a sign with half hole and bend, a gap, a hold, a rest, or `%`.
+#pragma once
+
+#include <optional>
+#include <string_view>
+#include <variant>
+#include <vector>
+
+#include "model/score.h"
+#include "notation/fault.h"
+
+namespace yubifu::notation {
+
+/// Characters that are read as the one they look like, with a note.
+enum class LookAlike { ni, mi, chikara, x };
+
+/// "ニ" and "二": what was written and what it is read as.
+std::string_view written(LookAlike look_alike);
+std::string_view meant(LookAlike look_alike);
+
+struct SignWord {
+  model::Tone tone;  ///< fingering; of a gap also the spelling
+  std::vector<LookAlike> look_alikes;
+};
+struct HoldWord {};
+struct RestWord {};
+struct SameBarWord {};
+
+using WordMeaning = std::variant<SignWord, HoldWord, RestWord, SameBarWord, Fault>;
+
+/// Reads one word in any spelling: printed, ASCII, full-width, with accidentals. With
+/// ZeroSign::tube, 0, 〇 and 零 are 筒.
+WordMeaning read_word(std::string_view text, model::ZeroSign zero);
+
+/// A sign or hold or rest at the front of a word, in its folded form.
+struct Unit {
+  enum class Kind { sign, hold, rest };
+  Kind kind = Kind::sign;
+  SignWord sign;
+  std::size_t size = 0;  ///< bytes it takes
+};
+
+/// The longest unit at the front of a folded word; a fault for one that is begun and not right;
+/// nothing when no unit begins there.
+std::optional<std::variant<Unit, Fault>> first_unit(std::string_view folded_word,
+                                                    model::ZeroSign zero);
+
+/// What to say of a folded word that begins with a unit and does not end with it.
+Fault fault_after(std::string_view folded_word, const Unit& unit, model::ZeroSign zero);
+
+/// What to say of a folded word that begins with no unit.
+Fault unknown_word(std::string_view folded_word, model::ZeroSign zero);
+
+/// The half hole and the bend signs at the front of a text, as far as they may follow a sign.
+std::optional<model::HalfHole> half_hole_at(std::string_view text);
+bool bend_begins(std::string_view text);
+
+}  // namespace yubifu::notation

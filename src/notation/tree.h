@@ -1,0 +1,97 @@
+// What the parser makes of the tokens: bars of words, groups and free-standing braces. Nothing in
+// it is interpreted yet; the texts are found through their ranges.
+#pragma once
+
+#include <cstddef>
+#include <optional>
+#include <variant>
+#include <vector>
+
+#include "base/source_text.h"
+#include "model/rational.h"
+#include "model/score.h"
+#include "notation/punctuation.h"
+
+namespace yubifu::notation {
+
+/// Groups nest no deeper.
+inline constexpr int kDeepestNesting = 64;
+
+/// What stands directly after a sign: a mark in braces, or `~`.
+struct Attachment {
+  enum class Kind { brace, slur };
+  Kind kind = Kind::brace;
+  base::SourceRange range;
+};
+
+/// A sign, hold, rest, gap or `%` with what is attached to it.
+struct Word {
+  base::SourceRange range;  ///< of the characters, without the attachments
+  std::vector<Attachment> attached;
+};
+
+/// A brace that stands free.
+struct FreeBrace {
+  base::SourceRange range;
+  std::optional<base::SourceRange> glued_to;  ///< the word directly behind it, if any
+};
+
+/// A word that has been reported and lasts one beat.
+struct BrokenWord {
+  base::SourceRange range;
+};
+
+struct Item;
+
+/// Brackets. `length` counts words of the row it stands in: 1, N of `(…):N`, or n/d.
+struct Group {
+  base::SourceRange range;
+  std::vector<Item> items;
+  model::Rational length = 1;
+};
+
+struct Item {
+  std::variant<Word, Group, FreeBrace, BrokenWord> value;
+};
+
+bool is_word(const Item& item);
+base::SourceRange range_of(const Item& item);
+
+/// The words between two boundaries. A bar of the tree has at least one word.
+struct Bar {
+  std::vector<FreeBrace> between;  ///< braces that stand among the bar signs before it
+  std::vector<Item> items;
+  BarSign end;                   ///< style, repeat end and count at its end
+  bool repeat_start = false;     ///< at its start
+  base::SourceRange start_sign;  ///< of the repeat start
+  bool broken = false;           ///< a fault in it has been reported: its length means nothing
+  model::LineBreak break_before = model::LineBreak::none;
+  base::SourceRange range;
+};
+
+struct HeaderLine {
+  base::SourceRange key;
+  base::SourceRange value;
+};
+
+struct PlacedComment {
+  std::optional<std::size_t> after_bar;  ///< none for a comment of the header
+  bool own_line = true;
+  base::SourceRange range;
+};
+
+struct SongLine {
+  base::SourceRange range;
+  std::optional<base::SourceRange> music;  ///< the line of music above it
+};
+
+struct Tree {
+  std::vector<HeaderLine> header;
+  std::vector<Bar> bars;
+  std::vector<FreeBrace> trailing;  ///< braces after the last bar
+  std::vector<PlacedComment> comments;
+  std::vector<SongLine> songs;
+  std::vector<base::SourceRange> music_lines;  ///< in order
+};
+
+}  // namespace yubifu::notation
