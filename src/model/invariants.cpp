@@ -109,8 +109,9 @@ class Check {
     const bool may_be_empty = here.meter.is_free();
     require(may_be_empty ? here.length >= Rational(0) : here.length > Rational(0),
             "{}: its length is {}", name, to_text(here.length));
-    require(here.irregular == needs_irregular(i), "{}: irregular is {} for a length of {} in {}",
-            name, here.irregular, to_text(here.length), to_text(here.meter));
+    require(here.irregular == needs_irregular(score_, i),
+            "{}: irregular is {} for a length of {} in {}", name, here.irregular,
+            to_text(here.length), to_text(here.meter));
     require(here.times >= 2 && (here.repeat_end || here.times == 2),
             "{}: {} times without such a repeat", name, here.times);
     int last = 0;
@@ -118,13 +119,6 @@ class Check {
       require(number > last, "{}: the numbers of its ending do not rise from 1", name);
       last = number;
     }
-  }
-
-  bool needs_irregular(std::size_t i) const {
-    const Measure& here = score_.measures[i];
-    if (here.meter.is_free()) return false;
-    const Rational full = here.meter.length();
-    return here.length > full || (here.length < full && !may_be_short(score_, i));
   }
 
   void flutes() {

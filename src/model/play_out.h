@@ -9,14 +9,16 @@
 
 namespace yubifu::model {
 
-/// More measures than this are never played: mutual jumps and nested counts must end.
+/// More than this is never played: nested counts and mutual jumps must end.
 inline constexpr std::size_t kMostPlayedMeasures = 100'000;
+inline constexpr std::size_t kMostPlayedNotes = 1'000'000;
 
-/// The measures in the order they sound, as indexes into Score::measures. After D.C. or D.S.
-/// repeats are not taken again and the last ending is played; the music stops at fine, or goes
-/// from to-coda to coda. Reports jumps without a target, repeats that do not pair (a repeat end
-/// without a start goes back to the beginning or to the place after the last repeat) and the
-/// limit.
+/// The measures in the order they sound, as indexes into Score::measures. Each D.C. or D.S. is
+/// followed once, inside a repeat on the last time through; after it repeats are not taken again
+/// and the last ending is played; the music stops at fine, or goes from to-coda to the next coda.
+/// A D.S. goes back to the nearest segno. Reports jumps without a target, repeats and endings that
+/// do not pair (a repeat end without a start goes back to the beginning or to the place after the
+/// last repeat) and the limits, where the order ends early.
 base::Outcome<std::vector<std::size_t>> played_order(const Score& score);
 
 /// A played-out score and, for each of its notes, the index of the written note.
@@ -26,7 +28,10 @@ struct PlayedScore {
 };
 
 /// Unfolds the score. A note held over a place where the playing arrives from elsewhere is struck
-/// anew there, with a warning; one held into a place that is not played next ends at the bar.
+/// anew there, with a warning and without its syllables, marks and grace notes; one held into a
+/// place that is not played next ends at the bar. Where the playing arrives from elsewhere, the
+/// tempo, the key and the flute are those of the written place. Measures keep their numbers.
+/// Throws TimeOverflow only for a score with broken invariants.
 base::Outcome<PlayedScore> play_out(const Score& score);
 
 }  // namespace yubifu::model

@@ -45,6 +45,13 @@ bool may_be_short(const Score& score, std::size_t measure) {
   return after.repeat_start || after.meter != here.meter || ending_starts(score, measure + 1);
 }
 
+bool needs_irregular(const Score& score, std::size_t measure) {
+  const Measure& here = score.measures[measure];
+  if (here.meter.is_free()) return false;
+  const Rational full = here.meter.length();
+  return here.length > full || (here.length < full && !may_be_short(score, measure));
+}
+
 bool fraction_comes_first(const Score& score, std::size_t measure) {
   const Measure& here = score.measures[measure];
   if (!is_short(here)) return false;

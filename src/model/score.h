@@ -243,6 +243,10 @@ bool ending_stops(const Score& score, std::size_t measure);
 /// section or final bar, a new meter or a new ending stands at its start or end.
 bool may_be_short(const Score& score, std::size_t measure);
 
+/// True when a measure is longer than its meter, or shorter and not `may_be_short`: exactly there
+/// `Measure::irregular` stands.
+bool needs_irregular(const Score& score, std::size_t measure);
+
 /// True when a measure that is not a whole number of beats has its incomplete word first: a short
 /// first measure, or the one after a repeat sign inside a bar.
 bool fraction_comes_first(const Score& score, std::size_t measure);

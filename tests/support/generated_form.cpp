@@ -93,6 +93,9 @@ class Blocks {
       Measure& here = score_.measures[i];
       const bool last = i + 1 == score_.measures.size();
       if (here.repeat_end || (!last && score_.measures[i + 1].repeat_start)) continue;
+      const bool in_ending =
+          !last && !here.ending.empty() && score_.measures[i + 1].ending == here.ending;
+      if (in_ending) continue;  // a double bar would close it
       if (last) {
         here.right = dice_.percent(70) ? model::BarStyle::final : model::BarStyle::regular;
       } else if (dice_.percent(8)) {

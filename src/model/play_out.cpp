@@ -1,0 +1,245 @@
+#include "model/play_out.h"
+
+#include <algorithm>
+#include <set>
+#include <utility>
+
+#include "base/message.h"
+#include "model/repeats.h"
+#include "model/rules.h"
+
+namespace yubifu::model {
+namespace {
+
+// What lasts from a direction on until the next one of its kind.
+struct InForce {
+  Tempo tempo = kDefaultTempo;
+  bool bent = false;  // a rit or accel has begun and no tempo has ended it
+  std::optional<Key> key;
+  FluteName flute = kDefaultFluteSize;
+};
+
+// How a note reaches into a measure from earlier ones.
+struct HeldIn {
+  std::size_t note = 0;
+  Rational rest;  // of its duration, from the measure's start
+};
+
+class Unfolding {
+ public:
+  explicit Unfolding(const Score& written) : written_(written) {
+    const std::size_t count = written_.measures.size();
+    index(written_.notes, first_note_);
+    index(written_.rests, first_rest_);
+    index(written_.directions, first_direction_);
+    held_.resize(count + 1);
+    for (std::size_t i = 0; i < written_.notes.size(); ++i) hold(i);
+    force_.reserve(count + 1);
+    force_.push_back(at_the_beginning());
+    for (std::size_t i = 0; i < count; ++i) force_.push_back(after(i));
+  }
+
+  base::Outcome<PlayedScore> run() {
+    auto order = played_order(written_);
+    diagnostics_ = std::move(order.diagnostics);
+    order_ = std::move(*order.value);
+    played_.score.header = written_.header;
+    for (std::size_t i = 0; i < order_.size(); ++i) measure(i);
+    finish();
+    return {std::move(played_), std::move(diagnostics_)};
+  }
+
+ private:
+  // For each measure, the place of its first entry in a list that is in order; one more at the end.
+  template <typename T>
+  void index(const std::vector<T>& list, std::vector<std::size_t>& first) const {
+    std::size_t next = 0;
+    for (std::size_t i = 0; i <= written_.measures.size(); ++i) {
+      while (next < list.size() && list[next].measure < i) ++next;
+      first.push_back(next);
+    }
+  }
+
+  void hold(std::size_t index) {
+    const Note& note = written_.notes[index];
+    Rational left = note.onset + note.duration;
+    for (std::size_t m = note.measure; m + 1 < held_.size(); ++m) {
+      left -= written_.measures[m].length;
+      if (left <= Rational(0)) return;
+      held_[m + 1] = HeldIn{index, left};
+    }
+  }
+
+  InForce at_the_beginning() const {
+    InForce force;
+    if (written_.header.tempo) force.tempo = *written_.header.tempo;
+    force.key = written_.header.key;
+    if (written_.header.flute) force.flute = *written_.header.flute;
+    return force;
+  }
+
+  // What is in force after a measure, given what was before it.
+  InForce after(std::size_t measure) const {
+    InForce force = force_.back();
+    for (std::size_t i = first_direction_[measure]; i < first_direction_[measure + 1]; ++i) {
+      const DirectionValue& value = written_.directions[i].value;
+      if (const auto* tempo = std::get_if<TempoChange>(&value)) {
+        force.tempo = tempo->tempo;
+        force.bent = false;
+      } else if (const auto* key = std::get_if<KeyChange>(&value)) {
+        force.key = key->key;
+      } else if (const auto* flute = std::get_if<FluteChange>(&value)) {
+        force.flute = flute->flute;
+      } else if (const auto* cue = std::get_if<Cue>(&value)) {
+        if (*cue == Cue::rit || *cue == Cue::accel) force.bent = true;
+        if (*cue == Cue::a_tempo) force.bent = false;
+      }
+    }
+    return force;
+  }
+
+  bool arrives_from_elsewhere(std::size_t i) const {
+    return i > 0 && order_[i - 1] + 1 != order_[i];
+  }
+
+  void measure(std::size_t i) {
+    const std::size_t from = order_[i];
+    Measure copy = written_.measures[from];
+    copy.repeat_start = copy.repeat_end = copy.irregular = false;
+    copy.times = 2;
+    copy.ending.clear();
+    // A final bar in the middle ends a section, no more.
+    if (copy.right == BarStyle::final && i + 1 < order_.size()) copy.right = BarStyle::section;
+    played_.score.measures.push_back(std::move(copy));
+    if (arrives_from_elsewhere(i)) restore(i);
+    flute_in_use(i);
+    for (std::size_t d = first_direction_[from]; d < first_direction_[from + 1]; ++d)
+      direction(i, d);
+    if (arrives_from_elsewhere(i) && held_[from]) strike_anew(i, *held_[from]);
+    for (std::size_t n = first_note_[from]; n < first_note_[from + 1]; ++n) {
+      Note note = written_.notes[n];
+      note.measure = i;
+      note.duration = played_length(i, note.onset, note.duration);
+      add(std::move(note), n);
+    }
+    for (std::size_t r = first_rest_[from]; r < first_rest_[from + 1]; ++r) {
+      played_.score.rests.push_back(written_.rests[r]);
+      played_.score.rests.back().measure = i;
+    }
+  }
+
+  void add(Note note, std::size_t source) {
+    played_.score.notes.push_back(std::move(note));
+    played_.source.push_back(source);
+  }
+
+  // How much of a note that starts in a played measure is played before the playing goes
+  // elsewhere.
+  Rational played_length(std::size_t i, Rational onset, Rational duration) const {
+    Rational left = onset + duration;
+    for (std::size_t k = i;; ++k) {
+      left -= written_.measures[order_[k]].length;
+      if (left <= Rational(0)) return duration;
+      if (k + 1 == order_.size() || arrives_from_elsewhere(k + 1)) return duration - left;
+    }
+  }
+
+  void strike_anew(std::size_t i, const HeldIn& held) {
+    const Note& written = written_.notes[held.note];
+    Note note;
+    note.measure = i;
+    note.duration = played_length(i, 0, held.rest);
+    note.tone = written.tone;
+    note.asked_holes = written.asked_holes;
+    note.slur_to_next = written.slur_to_next;
+    note.source = written.source;
+    add(std::move(note), held.note);
+    if (!told_.insert(order_[i]).second) return;
+    diagnostics_.push_back(report_measure(
+        rule::tie_struck_anew, written_.measures[order_[i]],
+        base::message("measure {} begins with a hold, but the playing arrives from elsewhere: "
+                      "the rest of the note is struck anew",
+                      written_.measures[order_[i]].number),
+        base::message("begin the measure with a note of its own")));
+  }
+
+  void direction(std::size_t i, std::size_t index) {
+    Direction copy = written_.directions[index];
+    if (const auto* cue = std::get_if<Cue>(&copy.value)) {
+      if (*cue <= Cue::to_coda) return;
+    }
+    copy.measure = i;
+    played_.score.directions.push_back(std::move(copy));
+  }
+
+  // Brings back what was in force at the written place, unless a direction there says its own.
+  void restore(std::size_t i) {
+    const std::size_t from = order_[i];
+    const InForce& now = force_[order_[i - 1] + 1];
+    const InForce& then = force_[from];
+    const auto add_unless = [&](bool same, DirectionValue value) {
+      if (same) return;
+      for (std::size_t d = first_direction_[from]; d < first_direction_[from + 1]; ++d) {
+        const Direction& own = written_.directions[d];
+        if (own.onset == Rational(0) && own.value.index() == value.index()) return;
+      }
+      played_.score.directions.push_back({i, 0, std::move(value), {}});
+    };
+    add_unless(now.flute == then.flute, FluteChange{then.flute});
+    add_unless(now.tempo == then.tempo && now.bent == then.bent, TempoChange{then.tempo});
+    // Without a key in the header the first one is found from the notes and has no name here.
+    if (then.key) add_unless(now.key == then.key, KeyChange{*then.key});
+  }
+
+  // The resolved flute of the written place, where another one was in use before.
+  void flute_in_use(std::size_t i) {
+    const auto after = std::upper_bound(
+        written_.flutes.begin(), written_.flutes.end(), order_[i],
+        [](std::size_t at, const FluteInUse& flute) { return at < flute.measure; });
+    if (after == written_.flutes.begin()) return;
+    const auto index = static_cast<std::size_t>(after - written_.flutes.begin()) - 1;
+    if (flute_ == index) return;
+    flute_ = index;
+    played_.score.flutes.push_back(written_.flutes[index]);
+    played_.score.flutes.back().measure = i;
+  }
+
+  void finish() {
+    Score& score = played_.score;
+    for (std::size_t i = 0; i < score.measures.size(); ++i) {
+      score.measures[i].irregular = needs_irregular(score, i);
+    }
+    if (!score.notes.empty()) {
+      Note& last = score.notes.back();
+      last.slur_to_next = false;
+      std::erase(last.marks, Mark::suri);
+    }
+    std::set<std::string> used;
+    for (const Note& note : score.notes) {
+      for (const Syllable& syllable : note.syllables) used.insert(syllable.verse);
+    }
+    for (const std::string& verse : written_.verses) {
+      if (used.contains(verse)) score.verses.push_back(verse);
+    }
+  }
+
+  const Score& written_;
+  std::vector<std::size_t> first_note_;
+  std::vector<std::size_t> first_rest_;
+  std::vector<std::size_t> first_direction_;
+  std::vector<std::optional<HeldIn>> held_;  // by measure
+  std::vector<InForce> force_;               // at the start of each measure, and at the end
+  std::vector<std::size_t> order_;
+  PlayedScore played_;
+  std::set<std::size_t> told_;  // measures whose hold has been reported
+  std::optional<std::size_t> flute_;
+  base::Diagnostics diagnostics_;
+};
+
+}  // namespace
+
+base::Outcome<PlayedScore> play_out(const Score& score) {
+  return Unfolding(score).run();
+}
+
+}  // namespace yubifu::model

@@ -1,0 +1,184 @@
+// The walk through the measures of a score, with repeats taken and jumps followed.
+#include <algorithm>
+#include <optional>
+#include <utility>
+
+#include "base/message.h"
+#include "model/play_out.h"
+#include "model/repeats.h"
+#include "model/rules.h"
+#include "model/words.h"
+
+namespace yubifu::model {
+namespace {
+
+// The cues of one measure that steer the playing, and where its jumps lead.
+struct Steering {
+  bool segno = false;
+  bool coda = false;
+  bool fine = false;
+  bool to_coda = false;
+  bool da_capo = false;
+  bool dal_segno = false;
+  std::optional<std::size_t> segno_before;  // this measure or the nearest before it
+  std::optional<std::size_t> coda_after;    // the nearest after this measure
+};
+
+std::vector<Steering> steering_of(const Score& score) {
+  std::vector<Steering> steering(score.measures.size());
+  for (const Direction& direction : score.directions) {
+    const auto* cue = std::get_if<Cue>(&direction.value);
+    if (cue == nullptr) continue;
+    Steering& here = steering[direction.measure];
+    here.segno = here.segno || *cue == Cue::segno;
+    here.coda = here.coda || *cue == Cue::coda;
+    here.fine = here.fine || *cue == Cue::fine;
+    here.to_coda = here.to_coda || *cue == Cue::to_coda;
+    here.da_capo = here.da_capo || *cue == Cue::da_capo;
+    here.dal_segno = here.dal_segno || *cue == Cue::dal_segno;
+  }
+  std::optional<std::size_t> segno;
+  for (std::size_t i = 0; i < steering.size(); ++i) {
+    if (steering[i].segno) segno = i;
+    steering[i].segno_before = segno;
+  }
+  std::optional<std::size_t> coda;
+  for (std::size_t i = steering.size(); i > 0; --i) {
+    steering[i - 1].coda_after = coda;
+    if (steering[i - 1].coda) coda = i - 1;
+  }
+  return steering;
+}
+
+class Walk {
+ public:
+  explicit Walk(const Score& score)
+      : score_(score),
+        repeats_(find_repeats(score)),
+        steering_(steering_of(score)),
+        jump_taken_(score.measures.size()),
+        notes_in_(score.measures.size()) {
+    for (const Note& note : score.notes) ++notes_in_[note.measure];
+  }
+
+  base::Outcome<std::vector<std::size_t>> run() {
+    base::append(diagnostics_, std::move(repeats_.diagnostics));
+    check_targets();
+    std::optional<std::size_t> at = 0;
+    while (at && *at < score_.measures.size()) {
+      const std::size_t here = *at;
+      enter(here);
+      if (!is_skipped(here) && !play(here)) break;
+      at = is_skipped(here) ? here + 1 : next_after(here);
+    }
+    return {std::move(order_), std::move(diagnostics_)};
+  }
+
+ private:
+  // A group is entered for the first time by any way but its own repeat sign.
+  void enter(std::size_t measure) {
+    const RepeatGroup* group = repeats_.group_of(measure);
+    if (group != group_) pass_ = 1;
+    group_ = group;
+  }
+
+  int pass() const { return jumped_ ? group_->passes : pass_; }
+
+  bool is_skipped(std::size_t measure) const {
+    const std::vector<int>& ending = score_.measures[measure].ending;
+    if (group_ == nullptr || ending.empty()) return false;
+    return std::find(ending.begin(), ending.end(), pass()) == ending.end();
+  }
+
+  // False at the limit.
+  bool play(std::size_t measure) {
+    notes_ += notes_in_[measure];
+    if (order_.size() == kMostPlayedMeasures || notes_ > kMostPlayedNotes) {
+      diagnostics_.push_back(
+          report_measure(rule::played_too_long, score_.measures[measure],
+                         base::message("played out, this is longer than {} measures or {} notes",
+                                       kMostPlayedMeasures, kMostPlayedNotes),
+                         base::message("play fewer times")));
+      return false;
+    }
+    order_.push_back(measure);
+    return true;
+  }
+
+  // Nothing where the music stops.
+  std::optional<std::size_t> next_after(std::size_t measure) {
+    const Steering& cues = steering_[measure];
+    if (jumped_ && cues.fine) return std::nullopt;
+    if (jumped_ && cues.to_coda && cues.coda_after) return jump_to(*cues.coda_after);
+    const bool repeats = score_.measures[measure].repeat_end && group_ != nullptr;
+    if (repeats && !jumped_ && pass_ < group_->passes) {
+      ++pass_;
+      return group_->first;
+    }
+    // A jump inside a repeat waits for the last time through.
+    const bool last_time = jumped_ || group_ == nullptr || pass_ >= last_pass_of(measure);
+    if (last_time && !jump_taken_[measure]) {
+      if (const auto target = jump_target(measure)) {
+        jump_taken_[measure] = true;
+        jumped_ = true;
+        return jump_to(*target);
+      }
+    }
+    return measure + 1;
+  }
+
+  std::size_t jump_to(std::size_t measure) {
+    group_ = nullptr;
+    return measure;
+  }
+
+  int last_pass_of(std::size_t measure) const {
+    const std::vector<int>& ending = score_.measures[measure].ending;
+    return ending.empty() ? group_->passes : ending.back();
+  }
+
+  std::optional<std::size_t> jump_target(std::size_t measure) const {
+    const Steering& cues = steering_[measure];
+    if (cues.da_capo) return 0;
+    return cues.dal_segno ? cues.segno_before : std::nullopt;
+  }
+
+  void check_targets() {
+    for (std::size_t i = 0; i < steering_.size(); ++i) {
+      if (steering_[i].dal_segno && !steering_[i].segno_before) {
+        report_jump(i, Cue::dal_segno, Cue::segno, base::message("before"));
+      }
+      if (steering_[i].to_coda && !steering_[i].coda_after) {
+        report_jump(i, Cue::to_coda, Cue::coda, base::message("after"));
+      }
+    }
+  }
+
+  void report_jump(std::size_t measure, Cue jump, Cue target, const std::string& where) {
+    diagnostics_.push_back(
+        report_measure(rule::jump_without_target, score_.measures[measure],
+                       base::message("{} has no {} {} it and is not followed", word_of(jump),
+                                     word_of(target), where),
+                       base::message("mark the place it leads to with {}", word_of(target))));
+  }
+
+  const Score& score_;
+  Repeats repeats_;
+  std::vector<Steering> steering_;
+  std::vector<bool> jump_taken_;  // each is followed once, so that mutual jumps end
+  std::vector<std::size_t> notes_in_;
+  std::vector<std::size_t> order_;
+  std::size_t notes_ = 0;
+  base::Diagnostics diagnostics_;
+  const RepeatGroup* group_ = nullptr;
+  int pass_ = 1;
+  bool jumped_ = false;
+};
+
+}  // namespace
+
+base::Outcome<std::vector<std::size_t>> played_order(const Score& score) {
+  return Walk(score).run();
+}
+
+}  // namespace yubifu::model
