@@ -1,0 +1,72 @@
+#include "musicxml/annotation_text.h"
+
+#include <array>
+#include <string>
+
+#include "base/utf8.h"
+#include "musicxml/vocabulary.h"
+
+namespace yubifu::musicxml {
+namespace {
+
+// Held beats as strokes: diagonal, horizontal, upright.
+constexpr std::array<std::string_view, 3> kStrokes{"／", "＿", "｜"};
+constexpr std::array<std::string_view, 2> kArrows{"↓", "↑"};
+
+std::string_view without_strokes(std::string_view text) {
+  bool again = true;
+  while (again) {
+    again = false;
+    for (const std::string_view stroke : kStrokes) {
+      if (!text.ends_with(stroke)) continue;
+      text.remove_suffix(stroke.size());
+      again = true;
+    }
+  }
+  return text;
+}
+
+// Half hole and bend, read as those of any standard sign.
+std::optional<model::Fingering> parse_suffix(std::string_view suffix) {
+  const auto any = model::Sign::standard(model::Register::low, 1);
+  return model::parse_printed(any->printed() + std::string(suffix));
+}
+
+std::optional<AnnotationText> parse_gap(std::string_view text) {
+  text.remove_prefix(kGapSign.size());
+  std::size_t end = text.size();
+  for (const std::string_view arrow : kArrows) end = std::min(end, text.find(arrow));
+  const auto spelling = model::parse_spelling(text.substr(0, end));
+  const auto suffix = parse_suffix(text.substr(end));
+  if (!spelling || !suffix || suffix->half != model::HalfHole::none) return std::nullopt;
+  return AnnotationText{{std::nullopt, model::HalfHole::none, suffix->bend_cents}, spelling};
+}
+
+}  // namespace
+
+std::optional<AnnotationText> parse_annotation(std::string_view text) {
+  text = without_strokes(text);
+  if (text.starts_with(kGapSign)) return parse_gap(text);
+  const auto fingering = model::parse_printed(text);
+  if (!fingering) return std::nullopt;
+  return AnnotationText{*fingering, std::nullopt};
+}
+
+std::optional<AnnotationText> parse_marked_annotation(std::string_view text) {
+  if (auto standard = parse_annotation(text)) return standard;
+  text = without_strokes(text);
+  std::size_t end = base::first_code_point(text).size;
+  while (end < text.size()) {
+    const base::CodePoint next = base::first_code_point(text.substr(end));
+    if (!base::is_combining_mark(next.value)) break;
+    end += next.size;
+  }
+  if (!model::is_own_sign(text.substr(0, end))) return std::nullopt;
+  const auto suffix = parse_suffix(text.substr(end));
+  if (!suffix) return std::nullopt;
+  model::Fingering fingering = *suffix;
+  fingering.sign = model::Sign(std::string(text.substr(0, end)));
+  return AnnotationText{fingering, std::nullopt};
+}
+
+}  // namespace yubifu::musicxml

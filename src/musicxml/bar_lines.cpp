@@ -1,0 +1,215 @@
+#include "musicxml/bar_lines.h"
+
+#include <algorithm>
+#include <array>
+#include <charconv>
+#include <optional>
+#include <string>
+#include <utility>
+
+#include "musicxml/remark_kinds.h"
+#include "musicxml/vocabulary.h"
+#include "musicxml/xml_document.h"
+
+namespace yubifu::musicxml {
+namespace {
+
+using model::Cue;
+using model::Rational;
+
+constexpr int kMostEndings = 99;
+constexpr int kMostTimes = 99;
+
+// Styles of <bar-style> that only look different; the schema's others part the music in a way
+// that the score has no line for.
+constexpr std::array<std::string_view, 6> kPlainStyles{"dotted", "dashed", "tick",
+                                                       "short",  "none",   ""};
+constexpr std::array<std::string_view, 3> kOtherStyles{"heavy", "heavy-light", "heavy-heavy"};
+
+template <std::size_t N>
+bool is_among(const std::array<std::string_view, N>& list, std::string_view name) {
+  return std::find(list.begin(), list.end(), name) != list.end();
+}
+
+class BarLineReader {
+ public:
+  BarLineReader(const PartEvents& part, const BarMap& map, std::string_view text,
+                std::vector<model::Measure>& measures)
+      : part_(part), map_(map), text_(text), measures_(measures) {}
+
+  BarLineSigns run() {
+    for (const PlacedNode& line : part_.barlines) {
+      line_ = line;
+      boundary_ = boundary_of(line);
+      take_style();
+      take_repeat();
+      take_ending();
+      take_signs();
+    }
+    close_ending(measures_.size(), EndingEnd::open);
+    return std::move(out_);
+  }
+
+ private:
+  enum class EndingEnd { closed, open };
+
+  void remark(const RemarkKind& kind, pugi::xml_node node, std::string detail = {}) {
+    out_.remarks.add(kind, line_.at.measure, range_of(node, text_), std::move(detail));
+  }
+
+  // The number of bars before the line.
+  std::size_t boundary_of(const PlacedNode& line) const {
+    const std::string_view location = attribute(line.node, "location");
+    if (location == "left") return map_.boundary_before(line.at.measure);
+    if (stands_inside(line)) return map_.boundary_at(line.at);
+    return map_.boundary_after(line.at.measure);
+  }
+
+  void take_style() {
+    const pugi::xml_node node = line_.node.child("bar-style");
+    if (!node || line_.node.child("repeat") || boundary_ == 0) return;
+    const std::string_view name = word_of(node);
+    if (const auto style = bar_style_named(name)) {
+      if (*style != model::BarStyle::regular) measures_[boundary_ - 1].right = *style;
+    } else if (is_among(kOtherStyles, name)) {
+      remark(remark::other_bar_style, node, std::string(name));
+    } else if (!is_among(kPlainStyles, name)) {
+      remark(remark::unknown_bar_style, node, std::string(name));
+    }
+  }
+
+  void take_repeat() {
+    const pugi::xml_node node = line_.node.child("repeat");
+    if (!node) return;
+    const std::string_view direction = attribute(node, "direction");
+    if (direction == "forward" && boundary_ < measures_.size()) {
+      measures_[boundary_].repeat_start = true;
+    } else if (direction == "backward" && boundary_ > 0) {
+      model::Measure& last = measures_[boundary_ - 1];
+      last.repeat_end = true;
+      last.times = times_of(node);
+    } else {
+      remark(remark::odd_repeat, node);
+    }
+  }
+
+  int times_of(pugi::xml_node repeat) {
+    const std::string_view text = attribute(repeat, "times");
+    if (text.empty()) return 2;
+    const auto times = whole_number(text);
+    if (times && *times >= 2 && *times <= kMostTimes) return *times;
+    remark(remark::unknown_times, repeat);
+    return 2;
+  }
+
+  void take_ending() {
+    const pugi::xml_node node = line_.node.child("ending");
+    if (!node) return;
+    const std::string_view type = attribute(node, "type");
+    if (type != "start") {
+      close_ending(boundary_, EndingEnd::closed);
+      return;
+    }
+    close_ending(boundary_, EndingEnd::open);
+    std::vector<int> numbers = ending_numbers(attribute(node, "number"));
+    if (numbers.empty()) numbers = ending_numbers(word_of(node));
+    if (numbers.empty()) {
+      remark(remark::unknown_ending, node);
+      return;
+    }
+    ending_start_ = boundary_;
+    ending_ = std::move(numbers);
+  }
+
+  // An ending that nobody closes reaches to the next repeat or double bar; without one it is a
+  // single bar.
+  void close_ending(std::size_t before, EndingEnd how) {
+    if (ending_.empty()) return;
+    if (how == EndingEnd::open) {
+      std::size_t bar = ending_start_;
+      while (bar < before && !measures_[bar].repeat_end &&
+             measures_[bar].right == model::BarStyle::regular) {
+        ++bar;
+      }
+      before = bar < before ? bar + 1 : std::min(ending_start_ + 1, before);
+    }
+    for (std::size_t bar = ending_start_; bar < before; ++bar) measures_[bar].ending = ending_;
+    ending_.clear();
+  }
+
+  // A coda sign at the end of a bar is where one leaves for the coda, unless it says otherwise.
+  void take_signs() {
+    for (const pugi::xml_node child : line_.node.children()) {
+      const std::string_view name = child.name();
+      if (name == "fermata") remark(remark::fermata_on_bar, child);
+      if (name == "segno") add_target(Cue::segno, child);
+      if (name != "coda") continue;
+      const bool at_start = boundary_ == map_.boundary_before(line_.at.measure);
+      if (at_start || line_.node.attribute("coda")) {
+        add_target(Cue::coda, child);
+      } else {
+        out_.directions.push_back({boundary_ - 1, map_.length_of_bar(boundary_ - 1), Cue::to_coda,
+                                   range_of(child, text_)});
+      }
+    }
+  }
+
+  void add_target(Cue cue, pugi::xml_node node) {
+    const std::size_t bar = std::min(boundary_, measures_.size() - 1);
+    out_.directions.push_back({bar, 0, cue, range_of(node, text_)});
+  }
+
+  const PartEvents& part_;
+  const BarMap& map_;
+  std::string_view text_;
+  std::vector<model::Measure>& measures_;
+  BarLineSigns out_;
+  PlacedNode line_;
+  std::size_t boundary_ = 0;
+  std::size_t ending_start_ = 0;
+  std::vector<int> ending_;  // of the ending that is open
+};
+
+}  // namespace
+
+bool stands_inside(const PlacedNode& line) {
+  return attribute(line.node, "location") == "middle";
+}
+
+bool parts_music(pugi::xml_node barline) {
+  if (barline.child("repeat") || barline.child("ending")) return true;
+  const auto style = bar_style_named(child_word(barline, "bar-style"));
+  return style && *style != model::BarStyle::regular;
+}
+
+BarLineSigns apply_bar_lines(const PartEvents& part, const BarMap& map, std::string_view text,
+                             std::vector<model::Measure>& measures) {
+  return BarLineReader(part, map, text, measures).run();
+}
+
+std::vector<int> ending_numbers(std::string_view text) {
+  std::vector<int> numbers;
+  const char* at = text.data();
+  const char* end = at + text.size();
+  bool range = false;
+  while (at != end) {
+    int value = 0;
+    const auto [stop, error] = std::from_chars(at, end, value);
+    if (error != std::errc{} || value < 1) {
+      if (*at == '-' && !numbers.empty()) range = true;
+      if (*at == ',') range = false;
+      ++at;
+      continue;
+    }
+    at = stop;
+    if (value > kMostEndings) continue;
+    const int first = range ? numbers.back() + 1 : value;
+    for (int number = first; number <= value; ++number) numbers.push_back(number);
+    range = false;
+  }
+  std::sort(numbers.begin(), numbers.end());
+  numbers.erase(std::unique(numbers.begin(), numbers.end()), numbers.end());
+  return numbers;
+}
+
+}  // namespace yubifu::musicxml

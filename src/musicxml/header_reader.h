@@ -1,0 +1,25 @@
+// Title, names, and the fields of our own. Shows pugixml.
+#pragma once
+
+#include <optional>
+#include <string_view>
+
+#include <pugixml.hpp>
+
+#include "model/score.h"
+#include "musicxml/remarks.h"
+#include "musicxml/vocabulary.h"
+
+namespace yubifu::musicxml {
+
+struct HeaderReading {
+  model::Header header;  ///< without meter and tempo, which stand in the music
+  /// A file that we wrote: it says in its own texts what MusicXML has no element for.
+  bool is_ours = false;
+  std::optional<Annotation> annotation;
+  Remarks remarks;  ///< all without a measure
+};
+
+HeaderReading read_header(pugi::xml_node root, std::string_view text);
+
+}  // namespace yubifu::musicxml

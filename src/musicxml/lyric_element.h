@@ -1,0 +1,33 @@
+// One <lyric> as it stands. Shows pugixml.
+#pragma once
+
+#include <string>
+#include <string_view>
+
+#include <pugixml.hpp>
+
+#include "model/score.h"
+
+namespace yubifu::musicxml {
+
+/// What follows a syllable, or carries an earlier one on.
+enum class Extension {
+  none,
+  untyped,    ///< reaches to the next syllable or rest (before MusicXML 3.0)
+  starts,     ///< behind a syllable; the notes it reaches say so themselves
+  continues,  ///< on a note that carries the syllable on
+};
+
+struct LyricElement {
+  pugi::xml_node node;
+  std::string_view number;  ///< attributes; empty where missing
+  std::string_view name;
+  std::string text;
+  model::SyllableKind kind = model::SyllableKind::single;
+  Extension extension = Extension::none;
+  bool is_wordless = false;  ///< humming or laughing
+};
+
+LyricElement read_lyric(pugi::xml_node lyric);
+
+}  // namespace yubifu::musicxml

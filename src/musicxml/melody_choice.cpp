@@ -1,0 +1,347 @@
+#include "musicxml/melody_choice.h"
+
+#include <algorithm>
+#include <array>
+#include <map>
+#include <utility>
+
+#include "base/message.h"
+#include "base/suggest.h"
+#include "musicxml/rules.h"
+#include "musicxml/staff_attributes.h"
+#include "musicxml/xml_document.h"
+
+namespace yubifu::musicxml {
+namespace {
+
+// Nine attacks of ten are single notes in a part that carries a melody.
+constexpr std::size_t kSingleShareNumerator = 9;
+constexpr std::size_t kSingleShareDenominator = 10;
+constexpr int kMostOctaveShift = 5;
+constexpr int kHistogramKeys = 256;
+
+bool is_struck(const PlacedNote& note) {
+  return note.element.kind == NoteKind::pitched && !note.element.is_cue && !note.element.is_grace &&
+         !note.element.tie_stops;
+}
+
+struct VoiceCount {
+  VoiceId id;
+  std::size_t struck = 0;
+  std::map<int, std::size_t> elements_by_staff;
+};
+
+int main_staff(const VoiceCount& count) {
+  int staff = 1;
+  std::size_t most = 0;
+  for (const auto& [number, elements] : count.elements_by_staff) {
+    if (elements > most) {
+      most = elements;
+      staff = number;
+    }
+  }
+  return staff;
+}
+
+// Voices whose number stands for two lines at once, one on each staff.
+std::vector<std::string_view> voices_on_two_staves(const PartEvents& part) {
+  struct Last {
+    Moment at;
+    model::Rational end;
+    int staff = 0;
+  };
+  std::map<std::string_view, Last> last;
+  std::vector<std::string_view> found;
+  for (const PlacedNote& note : part.notes) {
+    if (note.element.is_chord || note.element.is_grace) continue;
+    Last& before = last[note.element.voice];
+    const bool overlaps = before.staff != 0 && before.staff != note.element.staff &&
+                          before.at.measure == note.at.measure && note.at.onset < before.end;
+    if (overlaps) found.push_back(note.element.voice);
+    before = {note.at, note.at.onset + note.duration, note.element.staff};
+  }
+  return found;
+}
+
+// The voices of a part in the order in which they appear; those of one staff if asked.
+std::vector<VoiceCount> count_voices(const PartEvents& part, std::optional<int> staff) {
+  const std::vector<std::string_view> doubled = voices_on_two_staves(part);
+  std::vector<VoiceCount> counts;
+  std::map<std::pair<std::string_view, int>, std::size_t> index;  // staff 0: all staves
+  for (const PlacedNote& note : part.notes) {
+    const NoteElement& element = note.element;
+    if (staff && element.staff != *staff) continue;
+    const bool by_staff =
+        staff || std::find(doubled.begin(), doubled.end(), element.voice) != doubled.end();
+    const int key_staff = by_staff ? element.staff : 0;
+    const auto [place, is_new] = index.try_emplace({element.voice, key_staff}, counts.size());
+    if (is_new) {
+      counts.push_back(
+          {{std::string(element.voice), by_staff ? std::optional(element.staff) : std::nullopt},
+           0,
+           {}});
+    }
+    VoiceCount& count = counts[place->second];
+    if (is_struck(note) && !element.is_chord) ++count.struck;
+    ++count.elements_by_staff[element.staff];
+  }
+  return counts;
+}
+
+bool has_percussion_clef(const PartEvents& part) {
+  for (const PlacedNode& attributes : part.attributes) {
+    const pugi::xml_node clef = attributes.node.child("clef");
+    if (clef) return child_word(clef, "sign") == "percussion";
+  }
+  return false;
+}
+
+enum class PartKind { pitched, rests_only, unpitched };
+
+PartKind kind_of(const PartEvents& part) {
+  bool pitched = false;
+  bool unpitched = false;
+  for (const PlacedNote& note : part.notes) {
+    pitched = pitched || note.element.kind == NoteKind::pitched;
+    unpitched = unpitched || note.element.kind == NoteKind::unpitched;
+  }
+  if (pitched && !has_percussion_clef(part)) return PartKind::pitched;
+  return pitched || unpitched ? PartKind::unpitched : PartKind::rests_only;
+}
+
+// Whether the attacks are single notes, nine of ten.
+bool is_melodic(const PartEvents& part) {
+  std::vector<Moment> attacks;
+  for (const PlacedNote& note : part.notes) {
+    if (is_struck(note)) attacks.push_back(note.at);
+  }
+  if (!std::is_sorted(attacks.begin(), attacks.end())) std::sort(attacks.begin(), attacks.end());
+  std::size_t places = 0;
+  std::size_t single = 0;
+  for (std::size_t i = 0; i < attacks.size();) {
+    std::size_t next = i + 1;
+    while (next < attacks.size() && attacks[next] == attacks[i]) ++next;
+    ++places;
+    if (next == i + 1) ++single;
+    i = next;
+  }
+  return single * kSingleShareDenominator >= places * kSingleShareNumerator;
+}
+
+// How many notes are in reach after the best shift by octaves.
+std::size_t notes_in_reach(const PartEvents& part, const KeyRange& reach, std::string_view text) {
+  std::array<std::size_t, kHistogramKeys> keys{};
+  std::map<int, StaffAttributes> attributes;
+  for (const PlacedNote& note : part.notes) {
+    if (!is_struck(note)) continue;
+    auto staff = attributes.find(note.element.staff);
+    if (staff == attributes.end()) {
+      staff =
+          attributes.emplace(note.element.staff, read_attributes(part, note.element.staff, text))
+              .first;
+    }
+    const int key =
+        sounding(note.element.pitch, staff->second.transposition_at(note.at), {}).pitch.key;
+    if (key >= 0 && key < kHistogramKeys) ++keys[static_cast<std::size_t>(key)];
+  }
+  std::size_t best = 0;
+  for (int shift = -kMostOctaveShift; shift <= kMostOctaveShift; ++shift) {
+    std::size_t count = 0;
+    for (int key = 0; key < kHistogramKeys; ++key) {
+      const int shifted = key + 12 * shift;
+      if (shifted >= reach.low && shifted <= reach.high) {
+        count += keys[static_cast<std::size_t>(key)];
+      }
+    }
+    best = std::max(best, count);
+  }
+  return best;
+}
+
+struct Candidates {
+  std::vector<std::size_t> parts;
+  bool can_be_read = true;  ///< not percussion
+};
+
+Candidates candidates_among(const std::vector<PartEvents>& events) {
+  std::vector<std::size_t> pitched;
+  std::vector<std::size_t> melodic;
+  std::vector<std::size_t> silent;
+  for (std::size_t i = 0; i < events.size(); ++i) {
+    const PartKind kind = kind_of(events[i]);
+    if (kind == PartKind::rests_only) silent.push_back(i);
+    if (kind != PartKind::pitched) continue;
+    pitched.push_back(i);
+    if (is_melodic(events[i])) melodic.push_back(i);
+  }
+  if (!melodic.empty()) return {melodic, true};
+  if (!pitched.empty()) return {pitched, true};
+  return {silent, !silent.empty()};
+}
+
+std::optional<std::size_t> part_asked(const std::vector<PartSource>& parts,
+                                      const std::string& asked) {
+  for (std::size_t i = 0; i < parts.size(); ++i) {
+    if (parts[i].id == asked) return i;
+  }
+  for (std::size_t i = 0; i < parts.size(); ++i) {
+    if (parts[i].name == asked) return i;
+  }
+  const auto number = whole_number(asked);
+  if (!number || *number < 1 || static_cast<std::size_t>(*number) > parts.size()) {
+    return std::nullopt;
+  }
+  return static_cast<std::size_t>(*number - 1);
+}
+
+std::string joined(const std::vector<std::string>& items) {
+  std::string list;
+  for (const std::string& item : items) {
+    if (!list.empty()) list += ", ";
+    list += item;
+  }
+  return list;
+}
+
+template <typename Value>
+base::Outcome<Value> failed(const base::Rule& rule, std::string message, std::string hint) {
+  return {std::nullopt, {base::report(rule, std::nullopt, std::move(message), std::move(hint))}};
+}
+
+base::Outcome<std::size_t> unknown_part(const std::vector<PartSource>& parts,
+                                        const std::string& asked) {
+  std::vector<std::string> titles;
+  std::vector<std::string_view> names;
+  for (std::size_t i = 0; i < parts.size(); ++i) {
+    titles.push_back(part_title(parts, i));
+    names.push_back(parts[i].name);
+  }
+  const auto nearest = base::nearest_word(asked, names);
+  return failed<std::size_t>(
+      rule::unknown_part,
+      base::message("there is no part '{}'; the file has {}", asked, joined(titles)),
+      nearest ? base::message("did you mean '{}'?", *nearest)
+              : base::message("give a part by its id, its name or its number"));
+}
+
+base::Outcome<std::size_t> choose_part(const std::vector<PartSource>& parts,
+                                       const std::vector<PartEvents>& events,
+                                       const MusicXmlReadOptions& options, std::string_view text) {
+  const std::string hint = base::message("choose a part with notes that have a pitch");
+  if (!options.part.empty()) {
+    const auto asked = part_asked(parts, options.part);
+    if (!asked) return unknown_part(parts, options.part);
+    if (kind_of(events[*asked]) != PartKind::unpitched) return {*asked, {}};
+    return failed<std::size_t>(
+        rule::unpitched_part,
+        base::message("part {} is percussion: its notes have no pitch to finger",
+                      part_title(parts, *asked)),
+        hint);
+  }
+  const Candidates candidates = candidates_among(events);
+  if (!candidates.can_be_read) {
+    return failed<std::size_t>(
+        rule::unpitched_part,
+        base::message("the file holds percussion only: its notes have no pitch to finger"), hint);
+  }
+  std::size_t best = candidates.parts.front();
+  if (candidates.parts.size() == 1) return {best, {}};
+  std::size_t most = 0;
+  for (const std::size_t part : candidates.parts) {
+    const std::size_t count = notes_in_reach(events[part], options.reach, text);
+    if (count > most) {
+      most = count;
+      best = part;
+    }
+  }
+  return {best, {}};
+}
+
+std::string voice_title(const VoiceId& voice) {
+  return voice.staff ? base::message("voice {} on staff {}", voice.voice, *voice.staff)
+                     : base::message("voice {}", voice.voice);
+}
+
+// What was read and what was left, where there was a choice the options did not make.
+base::Diagnostics told_choice(const std::vector<PartSource>& parts, std::size_t part,
+                              const std::vector<VoiceCount>& voices, std::size_t voice,
+                              const MusicXmlReadOptions& options) {
+  std::vector<std::string> others;
+  if (options.part.empty()) {
+    for (std::size_t i = 0; i < parts.size(); ++i) {
+      if (i != part) others.push_back(base::message("part {}", part_title(parts, i)));
+    }
+  }
+  if (options.voice.empty()) {
+    for (std::size_t i = 0; i < voices.size(); ++i) {
+      if (i != voice && voices[i].struck > 0) {
+        others.push_back(
+            base::message("{} ({} notes)", voice_title(voices[i].id), voices[i].struck));
+      }
+    }
+  }
+  if (others.empty()) return {};
+  const std::string read =
+      voices.empty() ? std::string() : base::message(", {}", voice_title(voices[voice].id));
+  return {base::report(rule::melody_chosen, std::nullopt,
+                       base::message("the melody is read from part {}{}; left out: {}",
+                                     part_title(parts, part), read, joined(others)),
+                       base::message("--part and --voice choose another"))};
+}
+
+base::Outcome<std::size_t> choose_voice(const std::vector<VoiceCount>& voices,
+                                        const MusicXmlReadOptions& options) {
+  std::optional<std::size_t> best;
+  std::vector<std::string> titles;
+  for (std::size_t i = 0; i < voices.size(); ++i) {
+    titles.push_back(voice_title(voices[i].id));
+    if (!options.voice.empty() && voices[i].id.voice != options.voice) continue;
+    if (!best || voices[i].struck > voices[*best].struck) best = i;
+  }
+  if (best) return {*best, {}};
+  const std::string asked = options.voice.empty()
+                                ? base::message("staff {}", options.staff_number.value_or(1))
+                                : base::message("voice '{}'", options.voice);
+  return failed<std::size_t>(rule::unknown_voice,
+                             base::message("the part has no notes in {}", asked),
+                             titles.empty() ? base::message("leave the staff out")
+                                            : base::message("it has {}", joined(titles)));
+}
+
+}  // namespace
+
+base::Outcome<MelodyChoice> choose_melody(const std::vector<PartSource>& parts,
+                                          const std::vector<PartEvents>& events,
+                                          const MusicXmlReadOptions& options,
+                                          std::string_view text) {
+  base::Outcome<std::size_t> part = choose_part(parts, events, options, text);
+  if (!part.value) return {std::nullopt, std::move(part.diagnostics)};
+  const std::vector<VoiceCount> voices = count_voices(events[*part.value], options.staff_number);
+  if (voices.empty() && options.voice.empty() && !options.staff_number) {
+    // A part of nothing but empty bars.
+    return {MelodyChoice{*part.value, {"1", std::nullopt}, 1},
+            told_choice(parts, *part.value, voices, 0, options)};
+  }
+  base::Outcome<std::size_t> voice = choose_voice(voices, options);
+  if (!voice.value) return {std::nullopt, std::move(voice.diagnostics)};
+  const VoiceCount& chosen = voices[*voice.value];
+  return {MelodyChoice{*part.value, chosen.id, main_staff(chosen)},
+          told_choice(parts, *part.value, voices, *voice.value, options)};
+}
+
+std::vector<std::size_t> silent_measures(const PartEvents& part, const VoiceId& voice) {
+  std::vector<std::size_t> silent;
+  for (std::size_t measure = 0; measure < part.measures.size(); ++measure) {
+    bool plays = false;
+    bool others_play = false;
+    for (std::size_t i = part.measures[measure].first_note; i < part.end_of_notes(measure); ++i) {
+      const NoteElement& note = part.notes[i].element;
+      if (note.kind != NoteKind::pitched || note.is_cue) continue;
+      (voice.holds(note) ? plays : others_play) = true;
+    }
+    if (others_play && !plays) silent.push_back(measure);
+  }
+  return silent;
+}
+
+}  // namespace yubifu::musicxml

@@ -1,0 +1,484 @@
+#include "musicxml/melody_notes.h"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <optional>
+#include <string>
+
+#include "musicxml/note_details.h"
+#include "musicxml/remark_kinds.h"
+#include "musicxml/slurs.h"
+#include "musicxml/xml_document.h"
+
+namespace yubifu::musicxml {
+namespace {
+
+using model::Mark;
+using model::Rational;
+
+// Two notes this close in cents are one pitch, however they are spelled.
+constexpr double kSamePitch = 1.0;
+
+bool same_pitch(const model::Pitch& a, const model::Pitch& b) {
+  return std::abs(a.total_cents() - b.total_cents()) < kSamePitch;
+}
+
+// The indexes of the voice's notes in the order of time; what the score cannot take is remarked.
+class VoiceSelection {
+ public:
+  VoiceSelection(const PartEvents& part, const VoiceId& voice, std::string_view text,
+                 Remarks& remarks)
+      : part_(part), voice_(voice), text_(text), remarks_(remarks) {}
+
+  std::vector<std::size_t> run() {
+    std::vector<std::size_t> selected;
+    for (std::size_t i = 0; i < part_.notes.size(); ++i) {
+      if (voice_.holds(part_.notes[i].element) && is_usable(part_.notes[i])) selected.push_back(i);
+    }
+    const auto earlier = [&](std::size_t a, std::size_t b) {
+      return part_.notes[a].at < part_.notes[b].at;
+    };
+    if (!std::is_sorted(selected.begin(), selected.end(), earlier)) {
+      std::stable_sort(selected.begin(), selected.end(), earlier);
+    }
+    return selected;
+  }
+
+ private:
+  bool is_usable(const PlacedNote& note) {
+    const NoteElement& element = note.element;
+    if (element.unknown) remark(remark::unknown_element, note, element.unknown.name());
+    if (!attribute(element.node, "time-only").empty()) remark(remark::sometimes_played, note);
+    if (element.is_cue) {
+      remark(remark::cue_note, note);
+    } else if (element.kind == NoteKind::unpitched) {
+      remark(remark::unpitched_note, note);
+    } else if (element.kind == NoteKind::unreadable) {
+      remark(remark::unreadable_note, note);
+    } else {
+      return true;
+    }
+    return false;
+  }
+
+  void remark(const RemarkKind& kind, const PlacedNote& note, std::string detail = {}) {
+    remarks_.add(kind, note.at.measure, range_of(note.element.node, text_), std::move(detail));
+  }
+
+  const PartEvents& part_;
+  const VoiceId& voice_;
+  std::string_view text_;
+  Remarks& remarks_;
+};
+
+// One member of a chord, read in full.
+struct Member {
+  std::size_t index = 0;  // in the part
+  SoundingPitch sounds;
+  NoteDetails details;
+  bool tie_starts = false;
+  bool tie_stops = false;
+};
+
+// Notes of the voice that are struck together; the highest is kept.
+struct Chord {
+  std::vector<Member> members;
+  std::size_t kept = 0;
+
+  const Member& top() const { return members[kept]; }
+};
+
+struct PendingGrace {
+  model::Tone tone;
+  std::size_t index = 0;       // in the part
+  bool steals_before = false;  // it belongs to the note before it
+  std::vector<pugi::xml_node> fingerings;
+};
+
+class MelodyReader {
+ public:
+  MelodyReader(const PartEvents& part, const VoiceId& voice, const StaffAttributes& attributes,
+               const BarMap& map, std::string_view text)
+      : part_(part), voice_(voice), attributes_(attributes), map_(map), text_(text) {}
+
+  MelodyNotes run() {
+    try {
+      read_all();
+    } catch (const model::TimeOverflow&) {
+      out_.overflow = measure_;
+    }
+    return std::move(out_);
+  }
+
+ private:
+  void read_all() {
+    const std::vector<std::size_t> selected =
+        VoiceSelection(part_, voice_, text_, out_.remarks).run();
+    out_.notes.reserve(selected.size());
+    for (std::size_t i = 0; i < selected.size();) {
+      const PlacedNote& note = part_.notes[selected[i]];
+      if (note.at.measure != measure_) finish_measure(note.at.measure);
+      std::size_t end = i + 1;
+      if (note.element.kind == NoteKind::rest) {
+        take_rest(note, selected[i]);
+      } else {
+        end = end_of_chord(selected, i);
+        take_chord(read_chord(selected, i, end));
+      }
+      i = end;
+    }
+    finish_measure(measure_);
+    if (open_tie()) remark_tie();
+    slurs_.finish(out_.notes, out_.remarks);
+    drop_last_slide();
+  }
+
+  const PlacedNote& placed(const Member& member) const { return part_.notes[member.index]; }
+
+  void remark(const RemarkKind& kind, std::size_t index, std::string detail = {}) {
+    const PlacedNote& note = part_.notes[index];
+    out_.remarks.add(kind, note.at.measure, range_of(note.element.node, text_), std::move(detail));
+  }
+
+  void remark_node(const RemarkKind& kind, std::size_t index, pugi::xml_node node) {
+    out_.remarks.add(kind, part_.notes[index].at.measure, range_of(node, text_), node.name());
+  }
+
+  // Main notes of one onset belong together whether or not they say so; grace notes only when
+  // they do.
+  std::size_t end_of_chord(const std::vector<std::size_t>& selected, std::size_t first) const {
+    const PlacedNote& head = part_.notes[selected[first]];
+    std::size_t end = first + 1;
+    for (; end < selected.size(); ++end) {
+      const PlacedNote& next = part_.notes[selected[end]];
+      const bool joins = next.at == head.at && next.element.kind == NoteKind::pitched &&
+                         next.element.is_grace == head.element.is_grace &&
+                         (!head.element.is_grace || next.element.is_chord);
+      if (!joins) break;
+    }
+    return end;
+  }
+
+  Chord read_chord(const std::vector<std::size_t>& selected, std::size_t first, std::size_t end) {
+    Chord chord;
+    for (std::size_t i = first; i < end; ++i) {
+      const PlacedNote& note = part_.notes[selected[i]];
+      Member member;
+      member.index = selected[i];
+      member.sounds = sounding(note.element.pitch, attributes_.transposition_at(note.at),
+                               attributes_.key_at(note.at));
+      if (note.element.notations) member.details = read_notations(note.element.notations);
+      member.tie_starts = note.element.tie_starts || member.details.tied_starts;
+      member.tie_stops = note.element.tie_stops || member.details.tied_stops;
+      chord.members.push_back(std::move(member));
+    }
+    for (std::size_t i = 1; i < chord.members.size(); ++i) {
+      const bool higher = chord.members[i].sounds.pitch.total_cents() >
+                          chord.members[chord.kept].sounds.pitch.total_cents();
+      if (higher) chord.kept = i;
+    }
+    for (std::size_t i = 0; i < chord.members.size(); ++i) {
+      if (i != chord.kept) remark(remark::chord_note, chord.members[i].index);
+    }
+    return chord;
+  }
+
+  static model::Tone tone_for(const Member& member) {
+    model::Tone tone;
+    tone.pitch = member.sounds.pitch;
+    tone.spelling = member.sounds.spelling;
+    return tone;
+  }
+
+  void take_chord(Chord chord) {
+    if (placed(chord.top()).element.is_grace) {
+      take_grace(chord);
+    } else if (placed(chord.top()).duration > Rational(0)) {
+      take_main(std::move(chord));
+    }
+  }
+
+  // --- Grace notes
+
+  void take_grace(const Chord& chord) {
+    const pugi::xml_node grace = placed(chord.top()).element.node.child("grace");
+    const bool steals_before = !attribute(grace, "steal-time-previous").empty();
+    pending_.push_back(
+        {tone_for(chord.top()), chord.top().index, steals_before, chord.top().details.fingerings});
+    for (const Member& member : chord.members) {
+      for (const std::string& number : member.details.slur_starts) {
+        slurs_.start(number, out_.notes.size(), placed(member).at.measure,
+                     range_of(placed(member).element.node, text_));
+      }
+      for (const std::string& number : member.details.slur_stops) {
+        slurs_.stop(number, out_.notes.empty() ? 0 : out_.notes.size() - 1);
+      }
+      for (const Mark mark : member.details.marks.list()) {
+        remark(remark::mark_on_grace, member.index,
+               std::string(mark_elements()[static_cast<std::size_t>(mark)].element));
+      }
+      for (const pugi::xml_node node : member.details.left_out) {
+        remark_node(remark::mark_on_grace, member.index, node);
+      }
+    }
+  }
+
+  void attach_grace(const PendingGrace& grace, ToneRef::Place place, std::size_t note) {
+    if (note >= out_.notes.size()) {
+      remark(remark::grace_without_note, grace.index);
+      return;
+    }
+    std::vector<model::Tone>& list = place == ToneRef::Place::before ? out_.notes[note].grace_before
+                                                                     : out_.notes[note].grace_after;
+    const ToneRef ref{note, place, list.size()};
+    list.push_back(grace.tone);
+    for (const pugi::xml_node node : grace.fingerings) {
+      out_.fingerings.push_back({ref, part_.notes[grace.index].at.measure, node});
+    }
+    add_texts(grace.index, ref, false);
+  }
+
+  // Grace notes that no note of the measure follows belong to the note before them.
+  void grace_notes_to_previous() {
+    for (const PendingGrace& grace : pending_) {
+      attach_grace(grace, ToneRef::Place::after, out_.notes.size() - 1);
+    }
+    pending_.clear();
+  }
+
+  void grace_notes_before_main(std::size_t main) {
+    for (const PendingGrace& grace : pending_) {
+      if (grace.steals_before && main > 0) {
+        attach_grace(grace, ToneRef::Place::after, main - 1);
+      } else {
+        attach_grace(grace, ToneRef::Place::before, main);
+      }
+    }
+    pending_.clear();
+  }
+
+  void finish_measure(std::size_t next) {
+    grace_notes_to_previous();
+    measure_ = next;
+  }
+
+  // --- Main notes
+
+  void take_main(Chord chord) {
+    const PlacedNote& top = placed(chord.top());
+    const Moment start = map_.start_at(top.at);
+    if (!out_.notes.empty() && start == last_piece_) {
+      // It came after a rest or grace note of the same onset.
+      for (const Member& member : chord.members) remark(remark::chord_note, member.index);
+      return;
+    }
+    cut_previous(top, start);
+    if (continues_tie(chord, start)) {
+      extend_last(chord, top);
+    } else {
+      if (open_tie()) remark_tie();
+      if (chord.top().tie_stops && !belongs_to_left_out(chord.top(), last_chord_)) {
+        remark(remark::tie_from_nowhere, chord.top().index);
+      }
+      add_note(chord, top, start);
+    }
+    add_details(chord);
+    last_end_ = map_.later(start, top.duration);
+    last_piece_ = start;
+    last_chord_ = std::move(chord);
+  }
+
+  // A note still sounding where the next one of its voice begins ends there.
+  void cut_previous(const PlacedNote& next, const Moment& start) {
+    if (out_.notes.empty() || !(start < last_end_)) return;
+    remark(remark::overlap, last_chord_.top().index);
+    // Both lie in one measure of the file: longer notes would make the measure longer.
+    const Rational overlap =
+        placed(last_chord_.top()).at.onset + placed(last_chord_.top()).duration - next.at.onset;
+    out_.notes.back().duration -= overlap;
+    last_end_ = start;
+  }
+
+  bool open_tie() const { return !out_.notes.empty() && last_chord_.top().tie_starts; }
+
+  bool continues_tie(const Chord& chord, const Moment& start) const {
+    return open_tie() && chord.top().tie_stops && last_end_ == start &&
+           same_pitch(last_chord_.top().sounds.pitch, chord.top().sounds.pitch);
+  }
+
+  // True when the other end of a tie is a chord note that was left out (and remarked as such).
+  static bool belongs_to_left_out(const Member& member, const Chord& other) {
+    for (std::size_t i = 0; i < other.members.size(); ++i) {
+      const Member& candidate = other.members[i];
+      const bool tied = member.tie_stops ? candidate.tie_starts : candidate.tie_stops;
+      if (i != other.kept && tied && same_pitch(candidate.sounds.pitch, member.sounds.pitch)) {
+        return true;
+      }
+    }
+    return false;
+  }
+
+  void remark_tie() { remark(remark::broken_tie, last_chord_.top().index); }
+
+  void extend_last(const Chord& chord, const PlacedNote& top) {
+    out_.notes.back().duration += top.duration;
+    for (const PendingGrace& grace : pending_) remark(remark::grace_without_note, grace.index);
+    pending_.clear();
+    for (const Member& member : chord.members) {
+      add_texts(member.index, {out_.notes.size() - 1, ToneRef::Place::main, 0}, true);
+    }
+  }
+
+  void add_note(const Chord& chord, const PlacedNote& top, const Moment& start) {
+    model::Note note;
+    note.measure = start.measure;
+    note.onset = start.onset;
+    note.duration = top.duration;
+    note.tone = tone_for(chord.top());
+    note.source = range_of(top.element.node, text_);
+    drop_rests_from(start, chord.top().index);
+    out_.notes.push_back(std::move(note));
+    grace_notes_before_main(out_.notes.size() - 1);
+    for (const Member& member : chord.members) {
+      add_texts(member.index, {out_.notes.size() - 1, ToneRef::Place::main, 0}, false);
+    }
+  }
+
+  // A rest of the same voice where a note begins is none.
+  void drop_rests_from(const Moment& start, std::size_t index) {
+    while (!out_.rests.empty() &&
+           !(Moment{out_.rests.back().measure, out_.rests.back().onset} < start)) {
+      remark(remark::mark_on_rest, index);
+      out_.rests.pop_back();
+    }
+  }
+
+  void add_texts(std::size_t index, const ToneRef& ref, bool is_held) {
+    const PlacedNote& note = part_.notes[index];
+    if (!is_held) out_.tones.push_back({index, ref});
+    for (pugi::xml_node node = note.element.lyric; node; node = node.next_sibling("lyric")) {
+      out_.lyrics.push_back({ref, note.at.measure, read_lyric(node), is_held});
+    }
+  }
+
+  // What notations on any member of the chord say counts for the note that is kept.
+  void add_details(const Chord& chord) {
+    const std::size_t index = out_.notes.size() - 1;
+    model::Note& note = out_.notes.back();
+    MarkSet marks;
+    for (const Mark mark : note.marks) marks.add(mark);
+    for (const Member& member : chord.members) {
+      const NoteDetails& details = member.details;
+      marks.add(details.marks);
+      for (const std::string& number : details.slur_stops) slurs_.stop(number, index);
+      for (const std::string& number : details.slur_starts) {
+        slurs_.start(number, index, placed(member).at.measure,
+                     range_of(placed(member).element.node, text_));
+      }
+      for (const pugi::xml_node node : details.fingerings) {
+        out_.fingerings.push_back(
+            {{index, ToneRef::Place::main, 0}, placed(member).at.measure, node});
+      }
+      for (const pugi::xml_node node : details.left_out) {
+        remark_node(remark::notation, member.index, node);
+      }
+      add_directions(member);
+    }
+    if (!marks.empty()) note.marks = marks.list();
+  }
+
+  void add_directions(const Member& member) {
+    const PlacedNote& note = placed(member);
+    const Moment start = map_.start_at(note.at);
+    for (const pugi::xml_node node : member.details.dynamics) {
+      if (std::string level = dynamic_level(node); !level.empty()) {
+        out_.directions.push_back(
+            {start.measure, start.onset, model::Dynamic{std::move(level)}, range_of(node, text_)});
+      }
+    }
+    if (member.details.has_caesura) {
+      const Moment end = map_.end_at({note.at.measure, note.at.onset + note.duration});
+      out_.directions.push_back(
+          {end.measure, end.onset, model::Cue::caesura, range_of(note.element.node, text_)});
+    }
+  }
+
+  // --- Rests
+
+  void take_rest(const PlacedNote& rest, std::size_t index) {
+    grace_notes_to_previous();
+    const Moment start = map_.start_at(rest.at);
+    for (pugi::xml_node node = rest.element.lyric; node; node = node.next_sibling("lyric")) {
+      remark(remark::text_on_rest, index);
+    }
+    if (!rest.element.notations) return;
+    const NoteDetails details = read_notations(rest.element.notations);
+    for (const pugi::xml_node node : details.left_out) {
+      remark_node(remark::mark_on_rest, index, node);
+    }
+    for (const std::string& number : details.slur_stops) {
+      slurs_.stop(number, out_.notes.empty() ? 0 : out_.notes.size() - 1);
+    }
+    MarkSet marks;
+    for (const Mark mark : details.marks.list()) {
+      if (mark == Mark::fermata || mark == Mark::breath || mark == Mark::optional_breath) {
+        marks.add(mark);
+      } else {
+        remark(remark::mark_on_rest, index,
+               std::string(mark_elements()[static_cast<std::size_t>(mark)].element));
+      }
+    }
+    const bool under_note = !out_.notes.empty() && start < last_end_;
+    const bool at_end = start.onset >= map_.length_of_bar(start.measure);
+    const bool again = !out_.rests.empty() && out_.rests.back().measure == start.measure &&
+                       out_.rests.back().onset == start.onset;
+    if (marks.empty() || under_note || at_end || again) return;
+    out_.rests.push_back(
+        {start.measure, start.onset, marks.list(), range_of(rest.element.node, text_)});
+  }
+
+  // --- After the last note
+
+  void drop_last_slide() {
+    if (out_.notes.empty() || !out_.notes.back().has(Mark::suri)) return;
+    remark(remark::slide_to_nothing, last_chord_.top().index);
+    std::erase(out_.notes.back().marks, Mark::suri);
+  }
+
+  const PartEvents& part_;
+  const VoiceId& voice_;
+  const StaffAttributes& attributes_;
+  const BarMap& map_;
+  std::string_view text_;
+  MelodyNotes out_;
+  SlurCollector slurs_;
+  std::size_t measure_ = 0;
+  std::vector<PendingGrace> pending_;
+  Chord last_chord_;   // of the last main note, or of its last tied piece
+  Moment last_piece_;  // where that began, in the score
+  Moment last_end_;    // and where it ends
+};
+
+}  // namespace
+
+MelodyNotes read_melody(const PartEvents& part, const VoiceId& voice,
+                        const StaffAttributes& attributes, const BarMap& map,
+                        std::string_view text) {
+  return MelodyReader(part, voice, attributes, map, text).run();
+}
+
+model::Tone& tone_of(std::vector<model::Note>& notes, const ToneRef& ref) {
+  model::Note& note = notes[ref.note];
+  switch (ref.place) {
+    case ToneRef::Place::before:
+      return note.grace_before[ref.index];
+    case ToneRef::Place::after:
+      return note.grace_after[ref.index];
+    case ToneRef::Place::main:
+      break;
+  }
+  return note.tone;
+}
+
+}  // namespace yubifu::musicxml

@@ -1,0 +1,63 @@
+// The notes and rests of the chosen voice: chords reduced to their highest note, ties joined,
+// grace notes with their main notes. Shows pugixml.
+#pragma once
+
+#include <cstddef>
+#include <optional>
+#include <string_view>
+#include <utility>
+#include <vector>
+
+#include "model/score.h"
+#include "musicxml/bar_map.h"
+#include "musicxml/lyric_element.h"
+#include "musicxml/melody_choice.h"
+#include "musicxml/remarks.h"
+#include "musicxml/staff_attributes.h"
+
+namespace yubifu::musicxml {
+
+/// A tone of the score: of a main note, or of a grace note before or after it.
+struct ToneRef {
+  enum class Place { main, before, after };
+
+  std::size_t note = 0;
+  Place place = Place::main;
+  std::size_t index = 0;  ///< of the grace note
+};
+
+/// Something written on a tone, with the measure of the file for remarks.
+struct PlacedLyric {
+  ToneRef tone;
+  std::size_t measure = 0;
+  LyricElement lyric;
+  bool is_held = false;  ///< on a later note of a tie
+};
+
+struct PlacedFingering {
+  ToneRef tone;
+  std::size_t measure = 0;
+  pugi::xml_node node;
+};
+
+struct MelodyNotes {
+  std::vector<model::Note> notes;
+  std::vector<model::Rest> rests;
+  std::vector<model::Direction> directions;  ///< dynamics and caesuras on notes
+  std::vector<PlacedLyric> lyrics;           ///< in the order of the notes
+  std::vector<PlacedFingering> fingerings;   ///< <technical><fingering>
+  /// Which tone each note of the part became, by its index there; rising.
+  std::vector<std::pair<std::size_t, ToneRef>> tones;
+  Remarks remarks;
+  /// The measure of the file whose durations could not be added up; reading stopped there.
+  std::optional<std::size_t> overflow;
+};
+
+MelodyNotes read_melody(const PartEvents& part, const VoiceId& voice,
+                        const StaffAttributes& attributes, const BarMap& map,
+                        std::string_view text);
+
+/// The tone itself; the reference must hold.
+model::Tone& tone_of(std::vector<model::Note>& notes, const ToneRef& ref);
+
+}  // namespace yubifu::musicxml

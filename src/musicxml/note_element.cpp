@@ -1,0 +1,238 @@
+#include "musicxml/note_element.h"
+
+#include <array>
+#include <charconv>
+
+#include "musicxml/name_table.h"
+#include "musicxml/vocabulary.h"
+#include "musicxml/xml_document.h"
+
+namespace yubifu::musicxml {
+namespace {
+
+using model::Rational;
+
+// Octaves as far as spellings go.
+constexpr int kLowestOctave = -1;
+constexpr int kHighestOctave = 10;
+// An alteration past this is a slip of the exporter.
+constexpr double kMostAlter = 12;
+
+std::optional<double> decimal(std::string_view text) {
+  if (text.starts_with('+')) text.remove_prefix(1);
+  double value = 0;
+  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
+  if (error != std::errc{} || end != text.data() + text.size()) return std::nullopt;
+  return value;
+}
+
+std::optional<WrittenPitch> read_pitch(pugi::xml_node pitch) {
+  std::string_view step_text;
+  std::string_view alter_text = "0";
+  std::string_view octave_text;
+  for (const pugi::xml_node child : pitch.children()) {
+    switch (child.name()[0]) {
+      case 's':
+        step_text = word_of(child);
+        break;
+      case 'a':
+        alter_text = word_of(child);
+        break;
+      case 'o':
+        octave_text = word_of(child);
+        break;
+      default:
+        break;
+    }
+  }
+  const auto step =
+      step_text.size() == 1 ? model::step_from_letter(step_text.front()) : std::nullopt;
+  const auto alter = decimal(alter_text);
+  const auto octave = whole_number(octave_text);
+  const bool readable = step && octave && alter && *octave >= kLowestOctave &&
+                        *octave <= kHighestOctave && *alter >= -kMostAlter && *alter <= kMostAlter;
+  if (!readable) return std::nullopt;
+  return WrittenPitch{*step, *octave, *alter};
+}
+
+// What one child of <note> says goes into its place.
+using Take = void (*)(NoteElement& note, pugi::xml_node child);
+
+// How a note looks or is played back.
+void take_nothing(NoteElement&, pugi::xml_node) {}
+
+void take_pitch(NoteElement& note, pugi::xml_node child) {
+  const auto pitch = read_pitch(child);
+  if (!pitch) return;
+  note.pitch = *pitch;
+  note.kind = NoteKind::pitched;
+}
+
+void take_rest(NoteElement& note, pugi::xml_node child) {
+  note.kind = NoteKind::rest;
+  note.fills_bar = attribute(child, "measure") == "yes";
+}
+
+void take_tie(NoteElement& note, pugi::xml_node child) {
+  const std::string_view type = attribute(child, "type");
+  note.tie_starts = note.tie_starts || type == "start";
+  note.tie_stops = note.tie_stops || type == "stop";
+}
+
+void take_voice(NoteElement& note, pugi::xml_node child) {
+  if (const std::string_view voice = word_of(child); !voice.empty()) note.voice = voice;
+}
+
+void take_ratio(NoteElement& note, pugi::xml_node child) {
+  note.timing.actual_notes = child_word(child, "actual-notes");
+  note.timing.normal_notes = child_word(child, "normal-notes");
+}
+
+// The children of <note> in the MusicXML 4.0 schema.
+const NameTable<Take, 25> kChildren(std::
+                                        array<NamedValue<Take>, 25>{
+                                            {
+                                                {"accidental", take_nothing},
+                                                {"beam", take_nothing},
+                                                {"chord",
+                                                 [](NoteElement& note, pugi::xml_node) {
+                                                   note.is_chord = true;
+                                                 }},
+                                                {"cue", [](NoteElement& note,
+                                                           pugi::xml_node) { note.is_cue = true; }},
+                                                {"dot", [](NoteElement& note,
+                                                           pugi::xml_node) { ++note.timing.dots; }},
+                                                {"duration",
+                                                 [](NoteElement& note, pugi::xml_node child) {
+                                                   note.timing.duration = word_of(child);
+                                                 }},
+                                                {"footnote", take_nothing},
+                                                {"grace",
+                                                 [](NoteElement& note, pugi::xml_node) {
+                                                   note.is_grace = true;
+                                                 }},
+                                                {"instrument", take_nothing},
+                                                {"level", take_nothing},
+                                                {"listen", take_nothing},
+                                                {"lyric",
+                                                 [](NoteElement& note, pugi::xml_node child) {
+                                                   if (!note.lyric) note.lyric = child;
+                                                 }},
+                                                {"notations",
+                                                 [](NoteElement& note, pugi::xml_node child) {
+                                                   if (!note.notations) note.notations = child;
+                                                 }},
+                                                {"notehead", take_nothing},
+                                                {"notehead-text", take_nothing},
+                                                {"pitch", take_pitch},
+                                                {"play", take_nothing},
+                                                {"rest", take_rest},
+                                                {"staff",
+                                                 [](NoteElement& note, pugi::xml_node child) {
+                                                   note.staff =
+                                                       whole_number(word_of(child)).value_or(1);
+                                                 }},
+                                                {"stem", take_nothing},
+                                                {"tie", take_tie},
+                                                {"time-modification", take_ratio},
+                                                {"type",
+                                                 [](NoteElement& note, pugi::xml_node child) {
+                                                   note.timing.type = word_of(child);
+                                                 }},
+                                                {"unpitched",
+                                                 [](NoteElement& note, pugi::xml_node) {
+                                                   note.kind = NoteKind::unpitched;
+                                                 }},
+                                                {"voice", take_voice},
+                                            }});
+
+constexpr std::int64_t kMostRatio = 1'000;
+constexpr int kMostDots = 4;
+// Up to here products with the denominators of written lengths stay in 64 bits.
+constexpr std::int64_t kMostTicks = 1'000'000'000'000;
+
+struct Fraction {
+  std::int64_t numerator = 1;
+  std::int64_t denominator = 1;
+};
+
+// Type, dots and ratio as quarters, not reduced: small enough to multiply with divisions.
+std::optional<Fraction> unreduced_length(const NoteTiming& timing) {
+  if (timing.type.empty() || timing.dots > kMostDots) return std::nullopt;
+  const auto plain = note_type_length(timing.type);
+  if (!plain) return std::nullopt;
+  Fraction length{plain->numerator(), plain->denominator()};
+  if (timing.dots > 0) {
+    length.numerator *= (2 << timing.dots) - 1;
+    length.denominator *= 1 << timing.dots;
+  }
+  if (timing.actual_notes.empty() && timing.normal_notes.empty()) return length;
+  const auto actual = whole_number(timing.actual_notes);
+  const auto normal = whole_number(timing.normal_notes);
+  const bool usable = actual && normal && *actual > 0 && *normal > 0 && *actual <= kMostRatio &&
+                      *normal <= kMostRatio;
+  if (!usable) return std::nullopt;
+  length.numerator *= *normal;
+  length.denominator *= *actual;
+  return length;
+}
+
+// Whether the written length times the divisions lies less than one division from the duration,
+// without being it.
+bool is_rounded(Rational duration, Rational exact_divisions) {
+  if (duration == exact_divisions) return false;
+  const Rational difference =
+      duration > exact_divisions ? duration - exact_divisions : exact_divisions - duration;
+  return difference < Rational(1);
+}
+
+}  // namespace
+
+NoteElement read_note(pugi::xml_node note) {
+  NoteElement out;
+  out.node = note;
+  for (pugi::xml_node child = note.first_child(); child; child = child.next_sibling()) {
+    if (const Take* take = kChildren.find(child.name())) {
+      (*take)(out, child);
+    } else if (!out.unknown && child.type() == pugi::node_element) {
+      out.unknown = child;
+    }
+  }
+  return out;
+}
+
+std::optional<Rational> written_length(const NoteTiming& timing) {
+  const auto length = unreduced_length(timing);
+  if (!length) return std::nullopt;
+  return Rational(length->numerator, length->denominator);
+}
+
+NoteLength length_of(const NoteTiming& timing, Rational divisions) {
+  const auto written = unreduced_length(timing);
+  const auto duration = divisions_in(timing.duration);
+  if (!duration || *duration <= Rational(0)) {
+    if (!written) return {};
+    return {Rational(written->numerator, written->denominator), LengthSource::type};
+  }
+  if (written) {
+    // The usual case, without a division: the duration is what the type says.
+    const bool exact =
+        duration->is_whole() && divisions.is_whole() && duration->numerator() < kMostTicks &&
+        duration->numerator() * written->denominator == divisions.numerator() * written->numerator;
+    const Rational length(written->numerator, written->denominator);
+    if (exact) return {length, LengthSource::duration};
+    if (is_rounded(*duration, length * divisions)) return {length, LengthSource::rounded};
+  }
+  return {*duration / divisions, LengthSource::duration};
+}
+
+std::optional<Rational> divisions_in(std::string_view text) {
+  std::int64_t whole = 0;
+  const char* end = text.data() + text.size();
+  const auto [stop, error] = std::from_chars(text.data(), end, whole);
+  if (error == std::errc{} && stop == end) return Rational(whole);
+  if (text.starts_with('+')) text.remove_prefix(1);
+  return model::parse_decimal(text);
+}
+
+}  // namespace yubifu::musicxml

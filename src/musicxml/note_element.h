@@ -1,0 +1,77 @@
+// One <note> as it stands: what every part needs of it, read once. Notations and song text are
+// read later, for the voice that is chosen. Shows pugixml.
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <string_view>
+
+#include <pugixml.hpp>
+
+#include "model/pitch.h"
+#include "model/rational.h"
+
+namespace yubifu::musicxml {
+
+enum class NoteKind : std::uint8_t { pitched, rest, unpitched, unreadable };
+
+/// A pitch as written, before any transposition.
+struct WrittenPitch {
+  model::Step step = model::Step::c;
+  int octave = 4;
+  double alter = 0;  ///< semitones; fractions are microtones
+};
+
+/// What a note says about its length.
+struct NoteTiming {
+  std::string_view duration;
+  std::string_view type;
+  int dots = 0;
+  std::string_view actual_notes;
+  std::string_view normal_notes;
+};
+
+struct NoteElement {
+  pugi::xml_node node;
+  pugi::xml_node notations;  ///< the first one
+  pugi::xml_node lyric;      ///< the first one
+  pugi::xml_node unknown;    ///< the first child that MusicXML does not know
+  std::string_view voice = "1";
+  NoteTiming timing;
+  WrittenPitch pitch;
+  int staff = 1;
+  NoteKind kind = NoteKind::unreadable;
+  bool is_grace = false;
+  bool is_cue = false;
+  bool is_chord = false;
+  bool fills_bar = false;  ///< a rest with measure="yes"
+  bool tie_starts = false;
+  bool tie_stops = false;
+};
+
+/// Texts point into the document.
+NoteElement read_note(pugi::xml_node note);
+
+/// How the length of a note came about.
+enum class LengthSource : std::uint8_t {
+  duration,  ///< as its duration says
+  rounded,   ///< as type and ratio say; the duration differs by less than one division
+  type,      ///< as its type says, for want of a usable duration
+  none,      ///< neither says anything
+};
+
+struct NoteLength {
+  model::Rational quarters;
+  LengthSource source = LengthSource::none;
+};
+
+/// The length of a note in these divisions a quarter. May throw model::TimeOverflow.
+NoteLength length_of(const NoteTiming& timing, model::Rational divisions);
+
+/// What type, dots and ratio say; nothing without a known type.
+std::optional<model::Rational> written_length(const NoteTiming& timing);
+
+/// A number of divisions: a decimal, as MusicXML allows.
+std::optional<model::Rational> divisions_in(std::string_view text);
+
+}  // namespace yubifu::musicxml

@@ -1,0 +1,188 @@
+#include "musicxml/note_texts.h"
+
+#include <algorithm>
+#include <map>
+#include <set>
+
+#include "musicxml/annotation_text.h"
+#include "musicxml/remark_kinds.h"
+#include "musicxml/verses.h"
+#include "musicxml/xml_document.h"
+
+namespace yubifu::musicxml {
+namespace {
+
+// So many signs in one verse, all of the written pitches, are no chance.
+constexpr std::size_t kFewestSigns = 3;
+
+class FingeringTexts {
+ public:
+  FingeringTexts(MelodyNotes& melody, const ScoreDirections& directions,
+                 const AnnotationContext& context)
+      : melody_(melody), directions_(directions), context_(context) {}
+
+  /// Returns which of the lyrics are fingerings.
+  std::vector<bool> run() {
+    std::vector<bool> taken(melody_.lyrics.size(), false);
+    const bool wanted = context_.annotation != Annotation::none;
+    if (wanted) {
+      take_technical();
+      take_words();
+    }
+    const std::optional<std::string_view> verse = wanted ? fingering_verse() : std::nullopt;
+    for (std::size_t i = 0; i < melody_.lyrics.size(); ++i) {
+      const PlacedLyric& placed = melody_.lyrics[i];
+      const bool named = placed.lyric.name == kFingeringLyric;
+      if (!named && !(verse && placed.lyric.number == *verse)) continue;
+      taken[i] = true;
+      if (wanted && !placed.is_held && !placed.lyric.text.empty()) {
+        take(placed.tone, placed.lyric.text, placed.measure, placed.lyric.node);
+      }
+    }
+    take_holes();
+    return taken;
+  }
+
+ private:
+  void remark(const RemarkKind& kind, std::size_t measure, pugi::xml_node node,
+              std::string detail) {
+    melody_.remarks.add(kind, measure, range_of(node, context_.text), std::move(detail));
+  }
+
+  void take(const ToneRef& ref, std::string_view text, std::size_t measure, pugi::xml_node node) {
+    const auto annotation = parse_marked_annotation(text);
+    if (!annotation || !set(tone_of(melody_.notes, ref), *annotation)) {
+      remark(remark::bad_fingering, measure, node, std::string(text));
+    }
+  }
+
+  // False for a gap whose pitch is not the written one; the tone is a gap all the same.
+  static bool set(model::Tone& tone, const AnnotationText& annotation) {
+    if (tone.fingering) return true;  // in two places; the first one counts
+    tone.fingering = annotation.fingering;
+    if (!annotation.gap) return true;
+    const model::Pitch sounds =
+        model::pitch_at(100.0 * model::midi_key(*annotation.gap) + annotation.fingering.bend_cents);
+    if (sounds.key != tone.pitch->key) {
+      tone.fingering->bend_cents = 0;
+      return false;
+    }
+    tone.pitch = sounds;
+    tone.spelling = annotation.gap;
+    return true;
+  }
+
+  void take_technical() {
+    for (const PlacedFingering& placed : melody_.fingerings) {
+      if (context_.annotation == Annotation::technical) {
+        take(placed.tone, text_of(placed.node), placed.measure, placed.node);
+      } else {
+        remark(remark::notation, placed.measure, placed.node, "fingering");
+      }
+    }
+  }
+
+  std::optional<ToneRef> tone_at(std::size_t note_of_part) {
+    if (!sorted_) {
+      std::stable_sort(melody_.tones.begin(), melody_.tones.end(),
+                       [](const auto& a, const auto& b) { return a.first < b.first; });
+      sorted_ = true;
+    }
+    const auto found =
+        std::lower_bound(melody_.tones.begin(), melody_.tones.end(), note_of_part,
+                         [](const auto& entry, std::size_t index) { return entry.first < index; });
+    if (found == melody_.tones.end() || found->first != note_of_part) return std::nullopt;
+    return found->second;
+  }
+
+  void take_words() {
+    for (const WordsFingering& words : directions_.fingerings) {
+      if (const auto tone = tone_at(words.next_note)) {
+        take(*tone, words.text, words.measure, words.node);
+      } else {
+        remark(remark::bad_fingering, words.measure, words.node, words.text);
+      }
+    }
+  }
+
+  void take_holes() {
+    for (const auto& [next_note, holes] : directions_.holes) {
+      const auto tone = tone_at(next_note);
+      if (tone) melody_.notes[tone->note].asked_holes = holes;
+    }
+  }
+
+  // The verse that holds fingerings without saying so; nothing where some lyric says so.
+  std::optional<std::string_view> fingering_verse() const {
+    for (const PlacedLyric& placed : melody_.lyrics) {
+      if (placed.lyric.name == kFingeringLyric) return std::nullopt;
+    }
+    const bool marked =
+        context_.annotation == Annotation::lyric || context_.annotation == Annotation::lyric_above;
+    if (marked) return verse_of_most_signs();
+    if (context_.annotation || !context_.sound_of) return std::nullopt;
+    return verse_that_sounds_right();
+  }
+
+  struct VerseCount {
+    std::size_t texts = 0;
+    std::size_t signs = 0;
+    std::size_t right = 0;  ///< signs of the written pitch
+  };
+
+  std::map<std::string_view, VerseCount> count_verses() const {
+    std::map<std::string_view, VerseCount> counts;
+    for (const PlacedLyric& placed : melody_.lyrics) {
+      if (placed.lyric.text.empty()) continue;
+      VerseCount& count = counts[placed.lyric.number];
+      ++count.texts;
+      const auto sign = parse_marked_annotation(placed.lyric.text);
+      if (!sign) continue;
+      ++count.signs;
+      if (context_.sound_of && sounds_right(placed, *sign)) ++count.right;
+    }
+    return counts;
+  }
+
+  bool sounds_right(const PlacedLyric& placed, const AnnotationText& sign) const {
+    const model::Tone& tone = tone_of(melody_.notes, placed.tone);
+    if (sign.gap) return model::midi_key(*sign.gap) == tone.pitch->key;
+    const auto sound = context_.sound_of(context_.flute, sign.fingering);
+    return sound && sound->key == tone.pitch->key;
+  }
+
+  // The file says that a verse is fingering, but not which: a program has dropped the names.
+  std::optional<std::string_view> verse_of_most_signs() const {
+    std::optional<std::string_view> best;
+    std::size_t most = 0;
+    for (const auto& [number, count] : count_verses()) {
+      if (2 * count.signs > count.texts && count.signs > most) {
+        most = count.signs;
+        best = number;
+      }
+    }
+    return best;
+  }
+
+  std::optional<std::string_view> verse_that_sounds_right() const {
+    for (const auto& [number, count] : count_verses()) {
+      if (count.texts >= kFewestSigns && count.right == count.texts) return number;
+    }
+    return std::nullopt;
+  }
+
+  MelodyNotes& melody_;
+  const ScoreDirections& directions_;
+  const AnnotationContext& context_;
+  bool sorted_ = false;
+};
+
+}  // namespace
+
+std::vector<std::string> add_note_texts(MelodyNotes& melody, const ScoreDirections& directions,
+                                        const BarMap& map, const AnnotationContext& context) {
+  const std::vector<bool> fingerings = FingeringTexts(melody, directions, context).run();
+  return add_verses(melody, fingerings, map, context);
+}
+
+}  // namespace yubifu::musicxml

@@ -1,0 +1,33 @@
+// What stands under, over and beside the notes: fingerings and song text. Shows pugixml.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <string_view>
+#include <utility>
+#include <vector>
+
+#include "model/score.h"
+#include "musicxml/bar_map.h"
+#include "musicxml/melody_notes.h"
+#include "musicxml/reader.h"
+#include "musicxml/remarks.h"
+#include "musicxml/score_directions.h"
+
+namespace yubifu::musicxml {
+
+/// What the file says about its annotation.
+struct AnnotationContext {
+  std::optional<Annotation> annotation;  ///< by the options or the file; absent: to be found out
+  bool is_ours = false;
+  model::FluteName flute = model::kDefaultFluteSize;
+  const FingeringSound& sound_of;  ///< may be empty
+  std::string_view text;
+};
+
+/// Gives the notes their fingerings, asked hole patterns and syllables; returns the names of the
+/// verses in order.
+std::vector<std::string> add_note_texts(MelodyNotes& melody, const ScoreDirections& directions,
+                                        const BarMap& map, const AnnotationContext& context);
+
+}  // namespace yubifu::musicxml

@@ -1,0 +1,291 @@
+#include "musicxml/part_events.h"
+
+#include <algorithm>
+#include <array>
+#include <utility>
+
+#include "base/message.h"
+#include "musicxml/name_table.h"
+#include "musicxml/remark_kinds.h"
+#include "musicxml/rules.h"
+#include "musicxml/xml_document.h"
+
+namespace yubifu::musicxml {
+namespace {
+
+using model::Rational;
+
+// A whole rest in another meter than 4/4 means the bar; more of them in one bar than this are
+// taken as they stand.
+constexpr std::size_t kMostWholeRests = 16;
+constexpr Rational kWholeNote(4);
+// In a measure with more notes than this nobody rounds durations.
+constexpr std::size_t kMostKnownPlaces = 2'000;
+
+class PartWalker {
+ public:
+  PartWalker(const PartSource& part, std::string_view text) : part_(part), text_(text) {}
+
+  base::Outcome<PartEvents> run() {
+    out_.measures.reserve(part_.measures.size());
+    for (std::size_t i = 0; i < part_.measures.size() && !error_; ++i) {
+      try {
+        walk_measure(i);
+      } catch (const model::TimeOverflow&) {
+        fail(rule::time_overflow, part_.measures[i].measure,
+             base::message("the durations of bar {} are too fine or too long to be added up",
+                           measure_number(part_.measures[i], i)));
+      }
+    }
+    if (error_) return {std::nullopt, {*std::move(error_)}};
+    return {std::move(out_), {}};
+  }
+
+ private:
+  using Step = void (PartWalker::*)(pugi::xml_node);
+
+  void fail(const base::Rule& rule, pugi::xml_node node, std::string message) {
+    if (!error_) error_ = base::report(rule, range_of(node, text_), std::move(message));
+  }
+
+  void remark(const RemarkKind& kind, pugi::xml_node node, std::string detail = {}) {
+    out_.remarks.add(kind, measure_, range_of(node, text_), std::move(detail));
+  }
+
+  void walk_measure(std::size_t index) {
+    measure_ = index;
+    position_ = 0;
+    chord_at_ = std::nullopt;
+    rounded_notes_ = 0;
+    whole_rests_.clear();
+    out_.measures.push_back({part_.measures[index], out_.notes.size(), {}, {}});
+    const pugi::xml_node content = part_.measures[index].content;
+    for (pugi::xml_node child = content.first_child(); child && !error_;
+         child = child.next_sibling()) {
+      if (child.type() == pugi::node_element) take(child);
+    }
+    fill_bars_with_whole_rests();
+  }
+
+  void take(pugi::xml_node child);
+
+  void skip(pugi::xml_node) {}
+  void take_attributes(pugi::xml_node node) {
+    if (const pugi::xml_node divisions = node.child("divisions")) set_divisions(divisions);
+    out_.attributes.push_back(placed(node));
+  }
+  void take_direction(pugi::xml_node node) { out_.directions.push_back(placed(node)); }
+  void take_barline(pugi::xml_node node) { out_.barlines.push_back(placed(node)); }
+  void take_print(pugi::xml_node node) { out_.prints.push_back(placed(node)); }
+  void take_other(pugi::xml_node node) { out_.others.push_back(placed(node)); }
+
+  PlacedNode placed(pugi::xml_node node) const {
+    return {node, {measure_, position_}, out_.notes.size(), divisions_.value_or(1)};
+  }
+
+  void set_divisions(pugi::xml_node node) {
+    const auto value = divisions_in(word_of(node));
+    if (!value || *value <= Rational(0)) {
+      remark(remark::odd_divisions, node);
+    } else if (*value > Rational(kMostDivisions)) {
+      fail(rule::staff_limits, node,
+           base::message("a quarter has more than {} divisions", kMostDivisions));
+    } else {
+      divisions_ = value;
+    }
+  }
+
+  // Without divisions the first note that has both a duration and a type tells them.
+  Rational divisions_for(const NoteElement& note) {
+    if (divisions_) return *divisions_;
+    const auto duration = divisions_in(note.timing.duration);
+    if (!duration || *duration <= Rational(0)) return 1;
+    const auto written = written_length(note.timing);
+    divisions_ = written ? *duration / *written : Rational(1);
+    remark(remark::no_divisions, note.node);
+    return *divisions_;
+  }
+
+  void take_note(pugi::xml_node node) {
+    if (out_.notes.size() >= kMostNotes) {
+      fail(rule::staff_limits, node, base::message("a part holds more than {} notes", kMostNotes));
+      return;
+    }
+    PlacedNote note{read_note(node), {measure_, position_}, {}};
+    if (note.element.is_chord && !chord_at_) {
+      remark(remark::chord_without_note, node);
+      note.element.is_chord = false;
+    }
+    if (note.element.is_chord) note.at.onset = *chord_at_;
+    if (!note.element.is_grace) {
+      note.duration = duration_of(note.element);
+      if (!note.element.is_chord) advance(note);
+    }
+    if (!note.element.is_chord) chord_at_ = note.at.onset;
+    out_.notes.push_back(std::move(note));
+  }
+
+  Rational duration_of(const NoteElement& note) {
+    const NoteLength length = length_of(note.timing, divisions_for(note));
+    if (length.source == LengthSource::rounded) ++rounded_notes_;
+    if (length.source == LengthSource::none) {
+      // A chord note lasts as long as the note it joins; a rest may stand for its bar.
+      if (note.is_chord) return out_.notes.back().duration;
+      if (!note.fills_bar) remark(remark::no_length, note.node);
+    }
+    if (length.source == LengthSource::type && !note.is_chord && !note.fills_bar) {
+      remark(remark::length_by_type, note.node);
+    }
+    return length.quarters;
+  }
+
+  void advance(const PlacedNote& note) {
+    position_ += note.duration;
+    if (note.element.fills_bar) {
+      note_whole_bar_rest(note.duration);
+      return;
+    }
+    const bool could_mean_bar = note.element.kind == NoteKind::rest &&
+                                note.at.onset == Rational(0) && note.duration == kWholeNote;
+    if (could_mean_bar && whole_rests_.size() < kMostWholeRests) {
+      whole_rests_.push_back(out_.notes.size());
+      return;
+    }
+    fill_to(position_);
+  }
+
+  void fill_to(Rational end) {
+    Rational& filled = out_.measures.back().filled;
+    if (end > filled) filled = end;
+  }
+
+  void note_whole_bar_rest(Rational length) {
+    auto& longest = out_.measures.back().whole_bar_rest;
+    if (!longest || length > *longest) longest = length;
+  }
+
+  // A whole rest that is alone in its voice stands for the bar, whatever the meter.
+  void fill_bars_with_whole_rests() {
+    for (const std::size_t index : whole_rests_) {
+      const std::string_view voice = out_.notes[index].element.voice;
+      bool alone = true;
+      for (std::size_t i = out_.measures.back().first_note; i < out_.notes.size() && alone; ++i) {
+        alone = i == index || out_.notes[i].element.voice != voice;
+      }
+      if (alone) {
+        out_.notes[index].element.fills_bar = true;
+        note_whole_bar_rest(out_.notes[index].duration);
+      } else {
+        fill_to(out_.notes[index].duration);
+      }
+    }
+  }
+
+  // The length of a backup or forward; nothing when it says none.
+  std::optional<Rational> move_length(pugi::xml_node node) {
+    auto ticks = divisions_in(child_word(node, "duration"));
+    if (!ticks) {
+      ticks = divisions_in(word_of(node));
+      if (ticks) remark(remark::bare_move, node);
+    }
+    if (!ticks || *ticks < Rational(0)) {
+      remark(remark::unreadable_move, node);
+      return std::nullopt;
+    }
+    return *ticks / divisions_.value_or(1);
+  }
+
+  void take_forward(pugi::xml_node node) {
+    const auto length = move_length(node);
+    if (!length) return;
+    position_ = near_known_place(position_ + *length);
+    chord_at_ = std::nullopt;
+    fill_to(position_);
+  }
+
+  void take_backup(pugi::xml_node node) {
+    const auto length = move_length(node);
+    if (!length) return;
+    position_ = near_known_place(position_ - *length);
+    chord_at_ = std::nullopt;
+    if (position_ < Rational(0)) {
+      remark(remark::backup_too_far, node);
+      position_ = 0;
+    }
+  }
+
+  // Rounded durations do not add up to the places that their notes mean. After a move the nearest
+  // onset of the measure is meant, if it is no farther than the rounding can have led.
+  Rational near_known_place(Rational place) const {
+    const std::size_t first = out_.measures.back().first_note;
+    if (rounded_notes_ == 0 || out_.notes.size() - first > kMostKnownPlaces) return place;
+    const Rational reach = Rational(rounded_notes_) / divisions_.value_or(1);
+    Rational best = place;
+    Rational best_distance = reach;
+    const auto consider = [&](Rational known) {
+      const Rational distance = known > place ? known - place : place - known;
+      if (distance < best_distance) {
+        best = known;
+        best_distance = distance;
+      }
+    };
+    consider(0);
+    for (std::size_t i = first; i < out_.notes.size(); ++i) {
+      consider(out_.notes[i].at.onset);
+      consider(out_.notes[i].at.onset + out_.notes[i].duration);
+    }
+    return best;
+  }
+
+  const PartSource& part_;
+  std::string_view text_;
+  PartEvents out_;
+  std::optional<base::Diagnostic> error_;
+  std::optional<Rational> divisions_;
+
+  std::size_t measure_ = 0;
+  Rational position_;
+  std::optional<Rational> chord_at_;  // the onset that a chord note would join
+  std::int64_t rounded_notes_ = 0;
+  std::vector<std::size_t> whole_rests_;
+
+  static const NameTable<Step, 14> kSteps;
+};
+
+// The children of <measure> in the MusicXML 4.0 schema. What is skipped carries no music: page
+// links, and what listening and playing programs keep for themselves.
+const NameTable<PartWalker::Step, 14> PartWalker::kSteps(
+    std::array<NamedValue<PartWalker::Step>, 14>{{
+        {"note", &PartWalker::take_note},
+        {"backup", &PartWalker::take_backup},
+        {"forward", &PartWalker::take_forward},
+        {"direction", &PartWalker::take_direction},
+        {"attributes", &PartWalker::take_attributes},
+        {"harmony", &PartWalker::take_other},
+        {"figured-bass", &PartWalker::take_other},
+        {"print", &PartWalker::take_print},
+        {"sound", &PartWalker::take_direction},
+        {"listening", &PartWalker::skip},
+        {"barline", &PartWalker::take_barline},
+        {"grouping", &PartWalker::skip},
+        {"link", &PartWalker::skip},
+        {"bookmark", &PartWalker::skip},
+    }});
+
+void PartWalker::take(pugi::xml_node child) {
+  const Step* step = kSteps.find(child.name());
+  (this->*(step == nullptr ? &PartWalker::take_other : *step))(child);
+}
+
+}  // namespace
+
+base::Outcome<PartEvents> lay_out(const PartSource& part, std::string_view text) {
+  return PartWalker(part, text).run();
+}
+
+std::string measure_number(const MeasureSource& measure, std::size_t index) {
+  const std::string_view number = attribute(measure.measure, "number");
+  return number.empty() ? std::to_string(index + 1) : std::string(number);
+}
+
+}  // namespace yubifu::musicxml

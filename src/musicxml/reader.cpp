@@ -1,0 +1,264 @@
+#include "musicxml/reader.h"
+
+#include <algorithm>
+#include <utility>
+#include <vector>
+
+#include "base/message.h"
+#include "musicxml/bar_lines.h"
+#include "musicxml/bar_map.h"
+#include "musicxml/header_reader.h"
+#include "musicxml/melody_choice.h"
+#include "musicxml/melody_notes.h"
+#include "musicxml/note_texts.h"
+#include "musicxml/part_events.h"
+#include "musicxml/part_list.h"
+#include "musicxml/remark_kinds.h"
+#include "musicxml/rules.h"
+#include "musicxml/score_directions.h"
+#include "musicxml/staff_attributes.h"
+#include "musicxml/xml_document.h"
+
+namespace yubifu::musicxml {
+namespace {
+
+using model::Rational;
+
+class StaffReader {
+ public:
+  StaffReader(std::string_view text, const MusicXmlReadOptions& options)
+      : text_(text), options_(options) {}
+
+  base::Outcome<model::Score> run() {
+    try {
+      if (parse() && lay_out_parts() && choose()) build();
+    } catch (const model::TimeOverflow&) {
+      fail(base::report(rule::time_overflow, std::nullopt,
+                        base::message("the durations are too fine or too long to be added up")));
+    }
+    return std::move(out_);
+  }
+
+ private:
+  // False so that a failed step can end the run.
+  bool fail(base::Diagnostic diagnostic) {
+    out_.value.reset();
+    out_.diagnostics.push_back(std::move(diagnostic));
+    return false;
+  }
+
+  template <typename Value>
+  std::optional<Value> taken(base::Outcome<Value> outcome) {
+    base::append(out_.diagnostics, std::move(outcome.diagnostics));
+    return std::move(outcome.value);
+  }
+
+  bool parse() {
+    auto document = taken(parse_xml(text_));
+    if (!document) return false;
+    document_ = *std::move(document);
+    root_ = document_.document_element();
+    const std::string_view name = root_.name();
+    if (name == "score-partwise" || name == "score-timewise") return true;
+    return fail(base::report(
+        rule::not_a_staff_file, range_of(root_, text_),
+        base::message("the root element is '{}', not a score of MusicXML", name),
+        name == "opus" || name == "container"
+            ? base::message("this file only names scores; read one of them")
+            : base::message("give a file that a notation program has exported as MusicXML")));
+  }
+
+  bool lay_out_parts() {
+    auto parts = taken(find_parts(root_));
+    if (!parts) return false;
+    parts_ = *std::move(parts);
+    for (const PartSource& part : parts_) {
+      auto events = taken(lay_out(part, text_));
+      if (!events) return false;
+      events_.push_back(*std::move(events));
+    }
+    return true;
+  }
+
+  bool choose() {
+    auto choice = taken(choose_melody(parts_, events_, options_, text_));
+    if (!choice) return false;
+    choice_ = *std::move(choice);
+    return true;
+  }
+
+  const PartEvents& part() const { return events_[choice_.part]; }
+
+  void build() {
+    HeaderReading header = read_header(root_, text_);
+    StaffAttributes attributes = read_attributes(part(), choice_.main_staff, text_);
+    const BarMap map(measure_extents(events_, choice_, attributes));
+    std::vector<model::Measure> measures = plain_measures(map, attributes);
+    BarLineSigns lines = apply_bar_lines(part(), map, text_, measures);
+    MelodyNotes melody = read_melody(part(), choice_.voice, attributes, map, text_);
+    if (melody.overflow) {
+      const MeasureSource& measure = part().measures[*melody.overflow].source;
+      fail(base::report(rule::time_overflow, range_of(measure.measure, text_),
+                        base::message("the durations up to bar {} are too fine or too long to be "
+                                      "added up",
+                                      measure_number(measure, *melody.overflow))));
+      return;
+    }
+    const auto annotation = options_.read_fingering ? options_.read_fingering : header.annotation;
+    ScoreDirections directions = read_directions(
+        {events_, choice_, map, measures, melody.notes, annotation, header.is_ours, text_});
+    const AnnotationContext texts{annotation, header.is_ours,
+                                  header.header.flute.value_or(options_.flute), options_.sound_of,
+                                  text_};
+    model::Score score;
+    score.verses = add_note_texts(melody, directions, map, texts);
+    score.header = std::move(header.header);
+    score.measures = std::move(measures);
+    score.notes = std::move(melody.notes);
+    score.rests = std::move(melody.rests);
+    apply_directions(directions, score);
+    add_keys(attributes, map, header.is_ours, directions.own_places, score);
+    append_moved(lines.directions, score.directions);
+    append_moved(directions.directions, score.directions);
+    append_moved(melody.directions, score.directions);
+    finish(score, header.is_ours);
+    tell(attributes, {&header.remarks, &attributes.remarks, &lines.remarks, &melody.remarks,
+                      &directions.remarks});
+    out_.value = std::move(score);
+  }
+
+  std::vector<model::Measure> plain_measures(const BarMap& map,
+                                             const StaffAttributes& attributes) const {
+    const std::vector<model::Meter> meters = measure_meters(attributes, part().measures.size());
+    std::vector<model::Measure> measures(map.bar_count());
+    for (std::size_t i = 0; i < measures.size(); ++i) {
+      const std::size_t source = map.source_of_bar(i);
+      const MeasureSource& from = part().measures[source].source;
+      measures[i].number = measure_number(from, source);
+      measures[i].length = map.length_of_bar(i);
+      measures[i].meter = meters[source];
+      measures[i].source = range_of(from.measure, text_);
+    }
+    for (const PlacedNode& print : part().prints) {
+      const bool breaks = attribute(print.node, "new-system") == "yes" ||
+                          attribute(print.node, "new-page") == "yes";
+      const std::size_t bar = map.boundary_at(print.at);
+      if (breaks && bar > 0 && bar < measures.size()) {
+        measures[bar].break_before = model::LineBreak::line;
+      }
+    }
+    return measures;
+  }
+
+  static void append_moved(std::vector<model::Direction>& from, std::vector<model::Direction>& to) {
+    to.insert(to.end(), std::make_move_iterator(from.begin()), std::make_move_iterator(from.end()));
+  }
+
+  // What directions say of the bars themselves: styles, repeats, beats.
+  static void apply_directions(const ScoreDirections& directions, model::Score& score) {
+    for (const auto& [bar, style] : directions.bar_styles) score.measures[bar].right = style;
+    for (const std::size_t bar : directions.repeat_starts) {
+      if (bar < score.measures.size()) score.measures[bar].repeat_start = true;
+    }
+    std::vector<std::pair<Moment, Rational>> beats = directions.beats;
+    std::stable_sort(beats.begin(), beats.end(),
+                     [](const auto& a, const auto& b) { return a.first < b.first; });
+    auto next = beats.begin();
+    Rational beat = 1;
+    for (std::size_t i = 0; i < score.measures.size(); ++i) {
+      model::Measure& measure = score.measures[i];
+      const bool new_meter = i == 0 || score.measures[i - 1].meter != measure.meter;
+      if (new_meter) beat = model::default_beat(measure.meter);
+      if (i == 0 && score.header.beat && fits(*score.header.beat, measure.meter)) {
+        beat = *score.header.beat;
+      }
+      for (; next != beats.end() && next->first == Moment{i, 0}; ++next) beat = next->second;
+      measure.beat = beat;
+      for (; next != beats.end() && next->first.measure == i; ++next) {
+        beat = next->second;
+        score.directions.push_back({i, next->first.onset, model::BeatChange{beat}, {}});
+      }
+      // A beat that the last measure took over may not divide this one's meter.
+      if (!fits(measure.beat, measure.meter)) measure.beat = model::default_beat(measure.meter);
+    }
+  }
+
+  static bool fits(Rational beat, const model::Meter& meter) {
+    return meter.is_free() || (meter.length() / beat).is_whole();
+  }
+
+  // In a file of ours the first key is only print unless the header names it, and so is a change
+  // beside a text of our own.
+  static void add_keys(const StaffAttributes& attributes, const BarMap& map, bool is_ours,
+                       const std::vector<Moment>& own_places, model::Score& score) {
+    for (const From<model::Key>& change : attributes.keys) {
+      const bool at_start = change.at == Moment{0, 0};
+      const bool told = std::binary_search(own_places.begin(), own_places.end(), change.at);
+      if (is_ours && (at_start || told)) continue;
+      const Moment place = map.start_at(change.at);
+      score.directions.push_back({place.measure, place.onset, model::KeyChange{change.value}, {}});
+    }
+  }
+
+  void finish(model::Score& score, bool is_ours) const {
+    std::stable_sort(score.directions.begin(), score.directions.end(),
+                     [](const model::Direction& a, const model::Direction& b) {
+                       return Moment{a.measure, a.onset} < Moment{b.measure, b.onset};
+                     });
+    for (std::size_t i = 0; i < score.measures.size(); ++i) {
+      model::Measure& measure = score.measures[i];
+      const Rational full = measure.meter.length();
+      measure.irregular =
+          !measure.meter.is_free() &&
+          (measure.length > full || (measure.length < full && !model::may_be_short(score, i)));
+    }
+    if (!is_ours && !score.header.staff) score.header.staff = model::StaffMode::sounding;
+    model::gather_start_into_header(score);
+  }
+
+  void tell(const StaffAttributes& attributes, const std::vector<const Remarks*>& lists) {
+    std::vector<std::string> numbers;
+    for (std::size_t i = 0; i < part().measures.size(); ++i) {
+      numbers.push_back(measure_number(part().measures[i].source, i));
+    }
+    Remarks remarks = part().remarks;
+    for (const PlacedNode& other : part().others) {
+      const std::string name = other.node.name();
+      const RemarkKind& kind = name == "harmony"        ? remark::chord_symbol
+                               : name == "figured-bass" ? remark::figured_bass
+                                                        : remark::unknown_element;
+      remarks.add(kind, other.at.measure, range_of(other.node, text_),
+                  &kind == &remark::unknown_element ? name : std::string());
+    }
+    for (const std::size_t measure : silent_measures(part(), choice_.voice)) {
+      remarks.add(remark::silence, measure,
+                  range_of(part().measures[measure].source.measure, text_));
+    }
+    for (const Remarks* list : lists) remarks.append(*list);
+    base::append(out_.diagnostics, remarks.diagnostics(numbers));
+    if (attributes.meters.empty()) {
+      out_.diagnostics.push_back(
+          base::report(rule::no_meter, std::nullopt,
+                       base::message("the file has no meter and is read in free time"),
+                       base::message("give it one in a notation program")));
+    }
+  }
+
+  std::string_view text_;
+  const MusicXmlReadOptions& options_;
+  base::Outcome<model::Score> out_;
+  pugi::xml_document document_;
+  pugi::xml_node root_;
+  std::vector<PartSource> parts_;
+  std::vector<PartEvents> events_;
+  MelodyChoice choice_;
+};
+
+}  // namespace
+
+base::Outcome<model::Score> read_musicxml(const base::SourceText& source,
+                                          const MusicXmlReadOptions& options) {
+  return StaffReader(source.text(), options).run();
+}
+
+}  // namespace yubifu::musicxml

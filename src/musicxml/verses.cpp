@@ -1,0 +1,185 @@
+#include "musicxml/verses.h"
+
+#include <algorithm>
+#include <map>
+#include <optional>
+#include <string_view>
+#include <utility>
+
+#include "musicxml/remark_kinds.h"
+#include "musicxml/xml_document.h"
+
+namespace yubifu::musicxml {
+namespace {
+
+using model::Syllable;
+
+constexpr std::string_view kShoga = "shoga";
+constexpr std::string_view kFirstVerse = "1";
+constexpr int kAfterNumbers = 1'000'000'000;
+
+// The line of text that a lyric belongs to.
+std::string_view line_of(const LyricElement& lyric, bool is_ours) {
+  if (lyric.name == kShoga) return kShoga;
+  if (is_ours && whole_number(lyric.name)) return lyric.name;
+  return lyric.number.empty() ? kFirstVerse : lyric.number;
+}
+
+// "1", "2" … as the score writes them.
+bool is_verse_name(std::string_view line) {
+  const auto number = whole_number(line);
+  return line == kShoga || (number && *number > 0 && std::to_string(*number) == line);
+}
+
+class VerseReader {
+ public:
+  VerseReader(MelodyNotes& melody, const std::vector<bool>& taken, const BarMap& map,
+              const AnnotationContext& context)
+      : melody_(melody), taken_(taken), map_(map), context_(context) {}
+
+  std::vector<std::string> run() {
+    name_verses();
+    open_.resize(names_.size(), false);
+    std::size_t next = 0;
+    for (std::size_t note = 0; note < melody_.notes.size(); ++note) {
+      if (any_open_ && note > 0 && !follows_directly(note)) close_all();
+      for (; next < order_.size() && melody_.lyrics[order_[next]].tone.note == note; ++next) {
+        take(melody_.lyrics[order_[next]]);
+      }
+      if (any_open_) carry_on(note);
+      sort_syllables(melody_.notes[note]);
+    }
+    return used_names();
+  }
+
+ private:
+  void remark(const RemarkKind& kind, const PlacedLyric& placed) {
+    melody_.remarks.add(kind, placed.measure, range_of(placed.lyric.node, context_.text));
+  }
+
+  // Lines by number, those without a plain number in the order in which they come, shoga last.
+  void name_verses() {
+    std::vector<std::string_view> lines;
+    for (std::size_t i = 0; i < melody_.lyrics.size(); ++i) {
+      if (taken_[i]) continue;
+      order_.push_back(i);
+      const std::string_view line = line_of(melody_.lyrics[i].lyric, context_.is_ours);
+      if (index_.try_emplace(line, 0).second) lines.push_back(line);
+    }
+    const auto by_note = [&](std::size_t a, std::size_t b) {
+      return melody_.lyrics[a].tone.note < melody_.lyrics[b].tone.note;
+    };
+    if (!std::is_sorted(order_.begin(), order_.end(), by_note)) {
+      std::stable_sort(order_.begin(), order_.end(), by_note);
+    }
+    const auto rank = [](std::string_view line) {
+      if (line == kShoga) return kAfterNumbers + 1;
+      return whole_number(line).value_or(kAfterNumbers);
+    };
+    std::stable_sort(lines.begin(), lines.end(),
+                     [&](std::string_view a, std::string_view b) { return rank(a) < rank(b); });
+    const bool keep = context_.is_ours && std::all_of(lines.begin(), lines.end(), is_verse_name);
+    for (std::size_t i = 0; i < lines.size(); ++i) {
+      index_[lines[i]] = i;
+      const bool named = keep || lines[i] == kShoga;
+      names_.push_back(named ? std::string(lines[i]) : std::to_string(i + 1));
+    }
+  }
+
+  bool follows_directly(std::size_t note) const {
+    const model::Note& before = melody_.notes[note - 1];
+    const model::Note& here = melody_.notes[note];
+    return map_.later({before.measure, before.onset}, before.duration) ==
+           Moment{here.measure, here.onset};
+  }
+
+  void close_all() {
+    std::fill(open_.begin(), open_.end(), false);
+    any_open_ = false;
+  }
+
+  void take(const PlacedLyric& placed) {
+    const LyricElement& lyric = placed.lyric;
+    if (lyric.is_wordless) {
+      remark(remark::wordless_text, placed);
+      return;
+    }
+    const std::size_t verse = index_[line_of(lyric, context_.is_ours)];
+    if (lyric.text.empty()) {
+      const bool carries = lyric.extension == Extension::continues && !placed.is_held &&
+                           placed.tone.place == ToneRef::Place::main;
+      if (carries && verse < kMostVerses) add_carried(placed.tone.note, verse);
+      return;
+    }
+    if (verse >= kMostVerses) {
+      remark(remark::too_many_verses, placed);
+    } else if (placed.tone.place != ToneRef::Place::main) {
+      remark(remark::text_on_grace, placed);
+    } else if (has_syllable(placed.tone.note, verse)) {
+      remark(placed.is_held ? remark::text_on_tie : remark::text_twice, placed);
+    } else {
+      melody_.notes[placed.tone.note].syllables.push_back(
+          {names_[verse], lyric.text, lyric.kind, false});
+      open_[verse] = lyric.extension == Extension::untyped && !context_.is_ours;
+      any_open_ = any_open_ || open_[verse];
+    }
+  }
+
+  bool has_syllable(std::size_t note, std::size_t verse) const {
+    const std::vector<Syllable>& syllables = melody_.notes[note].syllables;
+    return std::any_of(syllables.begin(), syllables.end(),
+                       [&](const Syllable& syllable) { return syllable.verse == names_[verse]; });
+  }
+
+  void add_carried(std::size_t note, std::size_t verse) {
+    if (has_syllable(note, verse)) return;
+    melody_.notes[note].syllables.push_back({names_[verse], {}, model::SyllableKind::single, true});
+  }
+
+  // A line behind a syllable, in old files, reaches to the next syllable or rest.
+  void carry_on(std::size_t note) {
+    for (std::size_t verse = 0; verse < std::min(open_.size(), kMostVerses); ++verse) {
+      if (open_[verse]) add_carried(note, verse);
+    }
+  }
+
+  void sort_syllables(model::Note& note) const {
+    if (note.syllables.size() < 2) return;
+    const auto place = [&](const Syllable& syllable) {
+      return std::find(names_.begin(), names_.end(), syllable.verse);
+    };
+    std::stable_sort(note.syllables.begin(), note.syllables.end(),
+                     [&](const Syllable& a, const Syllable& b) { return place(a) < place(b); });
+  }
+
+  std::vector<std::string> used_names() const {
+    std::map<std::string_view, bool> used;
+    for (const model::Note& note : melody_.notes) {
+      for (const Syllable& syllable : note.syllables) used[syllable.verse] = true;
+    }
+    std::vector<std::string> names;
+    for (const std::string& name : names_) {
+      if (used.count(name) == 1) names.push_back(name);
+    }
+    return names;
+  }
+
+  MelodyNotes& melody_;
+  const std::vector<bool>& taken_;
+  const BarMap& map_;
+  const AnnotationContext& context_;
+  std::vector<std::size_t> order_;                 // the lyrics that are song text, by note
+  std::map<std::string_view, std::size_t> index_;  // line to verse
+  std::vector<std::string> names_;
+  std::vector<bool> open_;  // which verses an untyped line carries on
+  bool any_open_ = false;
+};
+
+}  // namespace
+
+std::vector<std::string> add_verses(MelodyNotes& melody, const std::vector<bool>& taken,
+                                    const BarMap& map, const AnnotationContext& context) {
+  return VerseReader(melody, taken, map, context).run();
+}
+
+}  // namespace yubifu::musicxml
