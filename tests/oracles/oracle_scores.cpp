@@ -1,0 +1,140 @@
+// Writes generated scores as MusicXML, each beside a list of the notes that a reader must find:
+// NNN.musicxml and NNN.notes.json, an array of [key, onset, length, kind] with times in quarters
+// as fractions and kind "note" or "grace".
+//
+//   oracle_scores FOLDER COUNT written    all that a score can hold, notes as written
+//   oracle_scores FOLDER COUNT played     what general players understand, played out
+
+#include <charconv>
+#include <cstdint>
+#include <cstdio>
+#include <filesystem>
+#include <fstream>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include <fmt/format.h>
+
+#include "fingering/resolve.h"
+#include "model/play_out.h"
+#include "musicxml/writer.h"
+#include "support/score_generator.h"
+
+namespace {
+
+using namespace yubifu;
+using model::Rational;
+
+enum class Kind { written, played };
+
+struct Options {
+  std::filesystem::path folder;
+  std::uint64_t count = 0;
+  Kind kind = Kind::written;
+};
+
+// Nested tuplets, grace notes and bends are left to the reader of durations: players differ.
+support::GeneratorOptions generator_options(Kind kind) {
+  support::GeneratorOptions options;
+  options.only_built_in_signs = true;
+  if (kind == Kind::written) return options;
+  options.rhythm = support::RhythmKind::tuplets;
+  options.bends = false;
+  options.grace_notes = false;
+  options.jumps = false;
+  options.until_cue = false;
+  options.free_meter = false;
+  options.ties_over_repeats = false;
+  return options;
+}
+
+// Every kind of annotation and both staves take their turns.
+musicxml::MusicXmlWriteOptions write_options(std::uint64_t seed) {
+  constexpr std::uint64_t kAnnotations = 5;
+  musicxml::MusicXmlWriteOptions options;
+  options.annotation = static_cast<musicxml::Annotation>(seed % kAnnotations);
+  options.strokes = seed % 2 == 0;
+  options.holes = seed % 3 == 0;
+  if (seed % 4 == 1) options.staff = model::StaffMode::sounding;
+  return options;
+}
+
+class NoteList {
+ public:
+  void add(int key, Rational onset, Rational length, std::string_view kind) {
+    lines_.push_back(
+        fmt::format("[{}, \"{}\", \"{}\", \"{}\"]", key, to_text(onset), to_text(length), kind));
+  }
+
+  std::string json() const { return fmt::format("[{}]\n", fmt::join(lines_, ",\n ")); }
+
+ private:
+  std::vector<std::string> lines_;
+};
+
+std::string expected_notes(const model::Score& score) {
+  std::vector<Rational> starts;
+  Rational now;
+  for (const model::Measure& measure : score.measures) {
+    starts.push_back(now);
+    now += measure.length;
+  }
+  NoteList list;
+  for (const model::Note& note : score.notes) {
+    const Rational onset = starts[note.measure] + note.onset;
+    for (const model::Tone& tone : note.grace_before) list.add(tone.pitch->key, onset, 0, "grace");
+    list.add(note.tone.pitch->key, onset, note.duration, "note");
+    const Rational end = onset + note.duration;
+    for (const model::Tone& tone : note.grace_after) list.add(tone.pitch->key, end, 0, "grace");
+  }
+  return list.json();
+}
+
+bool write_score(const Options& options, std::uint64_t seed) {
+  model::Score score = support::random_score(seed, generator_options(options.kind));
+  auto resolved = fingering::resolve(std::move(score), {});
+  if (!resolved.value) return false;
+  const model::Score& music = resolved.value->score;
+  const auto document = musicxml::write_musicxml(music, write_options(seed));
+  if (!document.value) {
+    for (const auto& diagnostic : document.diagnostics) {
+      fmt::print(stderr, "{}: {}\n", seed, diagnostic.message);
+    }
+    return false;
+  }
+  const std::filesystem::path base = options.folder / fmt::format("{:04}", seed);
+  std::ofstream(base.string() + ".musicxml", std::ios::binary) << *document.value;
+  if (options.kind == Kind::written) {
+    std::ofstream(base.string() + ".notes.json") << expected_notes(music);
+    return true;
+  }
+  const auto played = model::play_out(music);
+  if (!played.value) return false;
+  std::ofstream(base.string() + ".notes.json") << expected_notes(played.value->score);
+  return true;
+}
+
+}  // namespace
+
+int main(int argc, char** argv) {
+  const std::vector<std::string_view> arguments(argv + 1, argv + argc);
+  Options options;
+  const bool three = arguments.size() == 3;
+  const std::string_view count = three ? arguments[1] : std::string_view();
+  const auto read = std::from_chars(count.data(), count.data() + count.size(), options.count);
+  const bool kind = three && (arguments[2] == "written" || arguments[2] == "played");
+  if (!kind || read.ec != std::errc{}) {
+    fmt::print(stderr, "use: oracle_scores FOLDER COUNT written|played\n");
+    return 2;
+  }
+  options.folder = arguments[0];
+  options.kind = arguments[2] == "written" ? Kind::written : Kind::played;
+  std::filesystem::create_directories(options.folder);
+  for (std::uint64_t seed = 1; seed <= options.count; ++seed) {
+    if (write_score(options, seed)) continue;
+    fmt::print(stderr, "oracle_scores: score {} could not be written\n", seed);
+    return 1;
+  }
+  return 0;
+}
