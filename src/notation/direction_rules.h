@@ -11,11 +11,11 @@ using base::Severity;
 // --- directions ------------------------------------------------------------------------------
 
 inline constexpr Rule unclosed_brace{"unclosed-brace", Severity::error,
-                                     "A brace closes on its line.", "五 {rit 六 | 七\n",
-                                     "五 {rit} 六 | 七\n"};
+                                     "A brace closes on its line.", "五 {rit 六 | 七 - - - |\n",
+                                     "五 {rit} 六 | 七 - - - |\n"};
 inline constexpr Rule unopened_brace{"unopened-brace", Severity::error,
-                                     "A closing brace has an opening one on its line.",
-                                     "五 rit} |\n", "五 {rit} |\n"};
+                                     "A closing brace has an opening one on its line.", "五 } |\n",
+                                     "五 {rit} |\n"};
 inline constexpr Rule unknown_direction{"unknown-direction", Severity::error,
                                         "A free-standing brace holds one of the known directions.",
                                         "五 {rot} 六 |\n", "五 {rit} 六 |\n"};

@@ -18,8 +18,8 @@ inline constexpr Rule group_size{"group-size", Severity::error,
                                  "A group has at least two words, but for a fraction of a word.",
                                  "五 (六) |\n", "五 六 |\n"};
 inline constexpr Rule unclosed_group{"unclosed-group", Severity::error,
-                                     "A group closes before the bar does.", "(五 六 | 七\n",
-                                     "(五 六) | 七\n"};
+                                     "A group closes before the bar does.", "(五 六 | 七 - - - |\n",
+                                     "(五 六) | 七 - - - |\n"};
 inline constexpr Rule unopened_group{"unopened-group", Severity::error,
                                      "A closing bracket has an opening one in the same bar.",
                                      "五 六) |\n", "(五 六) |\n"};
