@@ -69,6 +69,9 @@ const std::vector<const base::Rule*>& rules() {
                                                    &rule::unwritable_header,
                                                    &rule::zero_is_taken,
                                                    &rule::held_over_flute,
+                                                   &rule::idle_repeat,
+                                                   &rule::undone_direction,
+                                                   &rule::carried_nothing,
                                                    &rule::text_on_one_line};
   return list;
 }

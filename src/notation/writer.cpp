@@ -14,6 +14,8 @@
 #include "notation/writer_header.h"
 #include "notation/writer_layout.h"
 #include "notation/writer_lines.h"
+#include "notation/writer_mend.h"
+#include "notation/writer_report.h"
 #include "notation/writer_words.h"
 
 namespace yubifu::notation {
@@ -27,13 +29,10 @@ class Writer {
   Writer(const model::Score& score, Alphabet alphabet) : score_(score), alphabet_(alphabet) {}
 
   base::Outcome<std::string> run() {
-    if (!read_contents()) return {std::nullopt, std::move(diagnostics_)};
-    diagnostics_ = check_writable(score_, contents_);
-    // Without fingers and signs there is nothing to print.
-    if (base::has_errors(diagnostics_)) return {std::nullopt, std::move(diagnostics_)};
-    const bool zero_taken = is_zero_taken(score_);
-    text_ = header_text(score_.header, zero_taken ? ZeroLine::leave_out : ZeroLine::keep);
-    music();
+    if (read_contents()) {
+      text_ = header_text(score_.header);
+      music();
+    }
     if (base::has_errors(diagnostics_)) return {std::nullopt, std::move(diagnostics_)};
     return {std::move(text_), std::move(diagnostics_)};
   }
@@ -119,11 +118,9 @@ class Writer {
   }
 
   void report_rhythm(std::size_t measure, std::string message) {
-    base::Diagnostic finding =
-        base::report(rule::rhythm_too_fine, std::nullopt, std::move(message),
-                     base::message("move its notes to simpler fractions of the beat"));
-    finding.measures = {score_.measures[measure].number};
-    diagnostics_.push_back(std::move(finding));
+    diagnostics_.push_back(report_measures(
+        score_, rule::rhythm_too_fine, std::move(message),
+        base::message("move its notes to simpler fractions of the beat"), {measure}));
   }
 
   void count_words(const PrintedBar& bar) {
@@ -168,7 +165,13 @@ class Writer {
 
 base::Outcome<std::string> write_notation(const model::Score& score,
                                           const NotationWriteOptions& options) {
-  return Writer(score, options.alphabet).run();
+  base::Diagnostics found = check_writable(score);
+  // Without fingers and signs there is nothing to print.
+  if (base::has_errors(found)) return {std::nullopt, std::move(found)};
+  Mended mended = mend(score);
+  auto written = Writer(mended.score ? *mended.score : score, options.alphabet).run();
+  base::append(mended.diagnostics, std::move(written.diagnostics));
+  return {std::move(written.value), std::move(mended.diagnostics)};
 }
 
 }  // namespace yubifu::notation

@@ -17,8 +17,10 @@ class HeaderPrinter {
  public:
   explicit HeaderPrinter(const model::Header& header) : header_(header) {}
 
-  std::string print(ZeroLine zero) {
-    for (const std::string& comment : header_.comments) add_comment(comment);
+  std::string print() {
+    for (const std::string& comment : header_.comments) {
+      out_.append(comment_text(comment)).append("\n");
+    }
     add_names();
     if (header_.flute) add(HeaderKey::flute, flute_text(*header_.flute));
     if (header_.tuning_hz) add(HeaderKey::tuning, fmt::format("{}", *header_.tuning_hz));
@@ -30,18 +32,17 @@ class HeaderPrinter {
     }
     if (header_.key) add(HeaderKey::key, model::to_text(*header_.key));
     if (header_.staff) add(HeaderKey::staff, model::word_of(*header_.staff));
-    if (header_.zero != model::ZeroSign::cross && zero == ZeroLine::keep) {
+    if (header_.zero != model::ZeroSign::cross) {
       add(HeaderKey::zero, model::word_of(header_.zero));
     }
-    for (const model::HeaderField& field : header_.unknown) add_field(field);
+    for (const model::HeaderField& field : header_.unknown) add(field.key, field.value);
     return std::move(out_);
   }
 
  private:
   void add_names() {
     const auto add_name = [&](HeaderKey key, const std::string& value) {
-      const std::string line = on_one_line(value);
-      if (!trimmed(line).empty()) add(key, line);
+      if (!trimmed(value).empty()) add(key, value);
     };
     add_name(HeaderKey::title, header_.title);
     add_name(HeaderKey::subtitle, header_.subtitle);
@@ -60,17 +61,6 @@ class HeaderPrinter {
     out_ += '\n';
   }
 
-  void add_comment(const std::string& text) { out_.append(comment_text(text)).append("\n"); }
-
-  void add_field(const model::HeaderField& field) {
-    const std::string value = on_one_line(field.value);
-    if (is_writable_field(header_, field)) {
-      add(field.key, value);
-    } else {
-      add_comment(fmt::format("{}: {}", field.key, value));
-    }
-  }
-
   const model::Header& header_;
   std::string out_;
 };
@@ -84,13 +74,12 @@ bool is_writable_field(const model::Header& header, const model::HeaderField& fi
   return first == header.unknown.end() || &*first == &field;
 }
 
-std::string header_text(const model::Header& header, ZeroLine zero) {
-  return HeaderPrinter(header).print(zero);
+std::string header_text(const model::Header& header) {
+  return HeaderPrinter(header).print();
 }
 
 std::string comment_text(const std::string& text) {
-  const std::string line = on_one_line(text);
-  return line.empty() ? "#" : "# " + line;
+  return text.empty() ? "#" : "# " + text;
 }
 
 }  // namespace yubifu::notation

@@ -10,10 +10,8 @@ namespace yubifu::notation {
 /// True when a field that nobody knows can stand in the header as it is.
 bool is_writable_field(const model::Header& header, const model::HeaderField& field);
 
-/// Comments, then the known keys in order (the meter always), then the fields that nobody knows;
-/// those that cannot be written become comments. `zero` is left out when `keep_zero` says so.
-enum class ZeroLine { keep, leave_out };
-std::string header_text(const model::Header& header, ZeroLine zero);
+/// Comments, then the known keys in order (the meter always), then the fields that nobody knows.
+std::string header_text(const model::Header& header);
 
 /// A comment as it is written: "# text", "#" for an empty one.
 std::string comment_text(const std::string& text);

@@ -110,12 +110,11 @@ std::string direction_text(const model::DirectionValue& value, model::Rational u
         } else if constexpr (std::is_same_v<T, model::FluteChange>) {
           return brace(word_of(DirectionWord::flute), bare_or_quoted(flute_text(direction.flute)));
         } else if constexpr (std::is_same_v<T, model::SectionStart>) {
-          return brace(word_of(DirectionWord::section), quoted(on_one_line(direction.name)));
+          return brace(word_of(DirectionWord::section), quoted(direction.name));
         } else if constexpr (std::is_same_v<T, model::TextDirection>) {
-          return brace(word_of(DirectionWord::text), quoted(on_one_line(direction.text)));
+          return brace(word_of(DirectionWord::text), quoted(direction.text));
         } else if constexpr (std::is_same_v<T, model::Dynamic>) {
-          return brace(word_of(DirectionWord::dynamic),
-                       bare_or_quoted(on_one_line(direction.level)));
+          return brace(word_of(DirectionWord::dynamic), bare_or_quoted(direction.level));
         } else {
           return brace(model::word_of(direction));
         }
@@ -124,7 +123,7 @@ std::string direction_text(const model::DirectionValue& value, model::Rational u
 }
 
 std::string flute_text(const model::FluteName& name) {
-  std::string text = on_one_line(model::to_text(name));
+  std::string text = model::to_text(name);
   const bool path = std::holds_alternative<model::FlutePath>(name);
   const auto read = model::parse_flute_name(text);
   const bool read_as_path = read && std::holds_alternative<model::FlutePath>(*read);

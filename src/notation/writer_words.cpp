@@ -77,8 +77,7 @@ class BarPrinter {
         index_(measure),
         measure_(score.measures[measure]),
         content_(content),
-        beat_(measure_.beat),
-        struck_anew_(is_held_over_flute(score, content)) {}
+        beat_(measure_.beat) {}
 
   PrintedBar print() {
     add_attributes(bar_.lead);
@@ -157,23 +156,22 @@ class BarPrinter {
       return piece;
     }
     const model::Note& note = score_.notes[*span.note];
-    const bool anew = struck_anew_ && word.begin == Rational(0);
-    if (!word.starts && !anew) {
+    if (!word.starts) {
       piece.text = kHold;
       return piece;
     }
-    piece.text = anew ? tone_text(note.tone, alphabet_) : note_text(note, alphabet_);
-    for (const std::string& verse : score_.verses) piece.song.push_back(song_of(note, verse, anew));
+    piece.text = note_text(note, alphabet_);
+    for (const std::string& verse : score_.verses) piece.song.push_back(song_of(note, verse));
     return piece;
   }
 
-  static std::string song_of(const model::Note& note, const std::string& verse, bool anew) {
+  static std::string song_of(const model::Note& note, const std::string& verse) {
     const auto found =
         std::find_if(note.syllables.begin(), note.syllables.end(),
                      [&](const model::Syllable& syllable) { return syllable.verse == verse; });
     if (found == note.syllables.end()) return std::string(kSkipNote);
-    if (found->extends || anew) return std::string(kCarryOn);
-    std::string word = song_word(on_one_line(found->text));
+    if (found->extends) return std::string(kCarryOn);
+    std::string word = song_word(found->text);
     const bool joins =
         found->kind == model::SyllableKind::begin || found->kind == model::SyllableKind::middle;
     if (joins) word += kJoin;
@@ -186,7 +184,6 @@ class BarPrinter {
   const model::Measure& measure_;
   const model::BarContent& content_;
   BeatInForce beat_;
-  bool struck_anew_;
   std::size_t next_direction_ = 0;
   std::string open_;  // brackets before the next leaf
   PrintedBar bar_;
@@ -197,15 +194,6 @@ class BarPrinter {
 PrintedBar print_bar(const model::Score& score, std::size_t measure,
                      const model::BarContent& content, Alphabet alphabet) {
   return BarPrinter(score, measure, content, alphabet).print();
-}
-
-bool is_held_over_flute(const model::Score& score, const model::BarContent& content) {
-  if (content.spans.empty() || !content.spans.front().held_in) return false;
-  return std::any_of(content.directions.begin(), content.directions.end(), [&](std::size_t index) {
-    const model::Direction& direction = score.directions[index];
-    return direction.onset == Rational(0) &&
-           std::holds_alternative<model::FluteChange>(direction.value);
-  });
 }
 
 }  // namespace yubifu::notation

@@ -30,7 +30,4 @@ struct PrintedBar {
 PrintedBar print_bar(const model::Score& score, std::size_t measure,
                      const model::BarContent& content, Alphabet alphabet);
 
-/// True when a note is held into this measure although the flute changes there.
-bool is_held_over_flute(const model::Score& score, const model::BarContent& content);
-
 }  // namespace yubifu::notation

@@ -35,6 +35,18 @@ inline constexpr Rule held_over_flute{
     "A note ends where the flute changes; one held over the change is struck anew.",
     "a note tied over a bar line at which another flute is taken up",
     "the same note ended at the bar line"};
+inline constexpr Rule idle_repeat{
+    "idle-repeat", Severity::warning,
+    "A repeat ends before the next one begins; a start without an end of its own is left out.",
+    "a score that begins a repeat in measures 1 and 3 and ends one in measure 4",
+    "the same score with an end in measure 2"};
+inline constexpr Rule undone_direction{
+    "undone-direction", Severity::note,
+    "One place has one tempo, key, beat and flute; of two the last is kept.",
+    "a score with tempos of 60 and 90 at one place", "the same score with the second tempo only"};
+inline constexpr Rule carried_nothing{
+    "carried-nothing", Severity::note, "A syllable that is carried on stands on an earlier note.",
+    "a verse that begins with a carried syllable", "a verse that begins with a syllable"};
 inline constexpr Rule text_on_one_line{"text-on-one-line", Severity::note,
                                        "A line end inside a text becomes a space.",
                                        "a title of two lines", "a title of one line"};

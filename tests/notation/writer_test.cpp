@@ -504,7 +504,7 @@ TEST(Writer, KeepsAHeaderFieldThatHasNoKeyAsAComment) {
   EXPECT_THAT(rules_of(result.diagnostics),
               ElementsAre("unwritable-header", "unwritable-header", "unwritable-header"));
   EXPECT_EQ(*result.value,
-            "meter: 4/4\n# two words: x\ntroupe: A\n# troupe: B\n# title: \n\n五 五 五 五 |\n");
+            "# two words: x\n# troupe: B\n# title: \nmeter: 4/4\ntroupe: A\n\n五 五 五 五 |\n");
 }
 
 TEST(Writer, LeavesZeroTubeOutWhereZeroIsANote) {
@@ -528,6 +528,37 @@ TEST(Writer, StrikesANoteAnewOverAChangeOfFlute) {
             "meter: 4/4\n\n"
             "  五 五 五 五{accent} | {flute 7} 五 - 六 六 |\n"
             "> /  /  /  la                     ~    /  /\n");
+}
+
+TEST(Writer, LeavesOutARepeatStartWithoutAnEndOfItsOwn) {
+  Tune tune;
+  tune.bar("五 五 五 五").last().repeat_start = true;
+  tune.bar("五 五");
+  tune.bar("五 五 五 五").last().repeat_start = true;
+  tune.last().repeat_end = true;
+  tune.bar("五 五 五 五").last().repeat_start = true;
+  const auto result = written(tune.score);
+  ASSERT_THAT(rules_of(result.diagnostics), ElementsAre("idle-repeat"));
+  EXPECT_THAT(result.diagnostics[0].measures, ElementsAre("1"));
+  EXPECT_EQ(*result.value,
+            "meter: 4/4\n\n   五 五 五 五 | 五 五 |\n|: 五 五 五 五 :|\n|: 五 五 五 五 |\n");
+}
+
+TEST(Writer, KeepsTheLastOfTwoTemposAtOnePlace) {
+  Tune tune;
+  tune.bar("五 五 五 五").direct(1, model::TempoChange{{60, 1}});
+  tune.direct(1, Cue::rit).direct(1, model::TempoChange{{90, 1}});
+  const auto result = written(tune.score);
+  ASSERT_THAT(rules_of(result.diagnostics), ElementsAre("undone-direction"));
+  EXPECT_EQ(*result.value, "meter: 4/4\n\n五 {rit} {tempo 90} 五 五 五 |\n");
+}
+
+TEST(Writer, LeavesOutACarriedSyllableThatHasNone) {
+  Tune tune;
+  tune.bar("五 五 五 五").sing("1", 0, "~ la ~");
+  const auto result = written(tune.score);
+  ASSERT_THAT(rules_of(result.diagnostics), ElementsAre("carried-nothing"));
+  EXPECT_EQ(*result.value, "meter: 4/4\n\n  五 五 五 五 |\n> /  la ~  /\n");
 }
 
 TEST(Writer, JoinsTheLinesOfAText) {

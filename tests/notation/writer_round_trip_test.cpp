@@ -1,0 +1,93 @@
+// Scores at random: what is written is read again as the same score, and written again as the
+// same text.
+#include <string>
+
+#include <gtest/gtest.h>
+
+#include "model/invariants.h"
+#include "model/same_music.h"
+#include "notation/reader.h"
+#include "notation/writer.h"
+#include "support/score_generator.h"
+
+namespace yubifu::notation {
+namespace {
+
+std::string told(const base::Diagnostics& diagnostics, const base::SourceText& source) {
+  std::string text;
+  for (const base::Diagnostic& finding : diagnostics)
+    text += base::one_line(finding, source) + '\n';
+  return text;
+}
+
+// Notes and warnings that a written text may give: header fields that nobody knows.
+bool is_expected(const base::Diagnostic& finding) {
+  return finding.rule->name == "unknown-header";
+}
+
+// Writes, reads and writes again; the message tells what went wrong.
+testing::AssertionResult round_trip(const model::Score& score, Alphabet alphabet) {
+  const auto written = write_notation(score, {alphabet});
+  if (!written.value || !written.diagnostics.empty()) {
+    return testing::AssertionFailure()
+           << "not written: " << told(written.diagnostics, base::SourceText("score", ""));
+  }
+  const base::SourceText source("score.yubifu", *written.value);
+  const auto read = read_notation(source);
+  for (const base::Diagnostic& finding : read.diagnostics) {
+    if (is_expected(finding)) continue;
+    return testing::AssertionFailure() << base::one_line(finding, source) << "\nin\n"
+                                       << *written.value;
+  }
+  if (!read.value) return testing::AssertionFailure() << "not read\n" << *written.value;
+  if (const auto difference = model::first_difference(score, *read.value)) {
+    return testing::AssertionFailure() << *difference << "\nin\n" << *written.value;
+  }
+  const auto broken = model::broken_invariants(*read.value);
+  if (!broken.empty()) return testing::AssertionFailure() << broken[0] << "\n" << *written.value;
+  const auto again = write_notation(*read.value, {alphabet});
+  if (!again.value) return testing::AssertionFailure() << "not written again";
+  if (*again.value != *written.value) {
+    return testing::AssertionFailure() << "first\n" << *written.value << "then\n" << *again.value;
+  }
+  return testing::AssertionSuccess();
+}
+
+void expect_round_trips(std::uint64_t first, std::uint64_t count,
+                        const support::GeneratorOptions& options) {
+  int failures = 0;
+  for (std::uint64_t seed = first; seed < first + count && failures < 3; ++seed) {
+    const model::Score score = support::random_score(seed, options);
+    const Alphabet alphabet = seed % 2 == 0 ? Alphabet::printed : Alphabet::ascii;
+    const auto result = round_trip(score, alphabet);
+    EXPECT_TRUE(result) << "seed " << seed;
+    if (!result) ++failures;
+  }
+}
+
+TEST(WriterRoundTrip, KeepsAllThatTheTextCanSay) {
+  support::GeneratorOptions options;
+  options.own_signs = true;
+  options.flute_files = true;
+  expect_round_trips(1, 2500, options);
+}
+
+TEST(WriterRoundTrip, KeepsTheLayoutItMadeItself) {
+  support::GeneratorOptions options;
+  options.comments = false;
+  options.most_measures = 40;
+  expect_round_trips(100'000, 300, options);
+}
+
+TEST(WriterRoundTrip, KeepsSimpleRhythmsAndTuplets) {
+  support::GeneratorOptions options;
+  options.directions = false;
+  options.most_measures = 20;
+  options.rhythm = support::RhythmKind::simple;
+  expect_round_trips(200'000, 700, options);
+  options.rhythm = support::RhythmKind::tuplets;
+  expect_round_trips(300'000, 700, options);
+}
+
+}  // namespace
+}  // namespace yubifu::notation
