@@ -1,0 +1,180 @@
+#include "page/chart_text.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include <fmt/format.h>
+
+#include "base/message.h"
+#include "base/utf8.h"
+
+namespace yubifu::page {
+namespace {
+
+using base::message;
+
+constexpr int kNoteWidth = 5;
+
+std::string register_name(model::Register in) {
+  switch (in) {
+    case model::Register::tube:
+      return message("Tube tone (all closed)");
+    case model::Register::low:
+      return message("Low register (ryo)");
+    case model::Register::second:
+      return message("Second register (kan)");
+    case model::Register::third:
+      return message("Third register (daikan)");
+  }
+  return {};
+}
+
+// The major key in which 一 is do, with at most six sharps or flats.
+model::Key key_of(const flute::Flute& flute) {
+  const int fifths = (7 * (flute.ichi().key % 12) % 12 + 12) % 12;
+  return {fifths > 6 ? fifths - 12 : fifths, model::Mode::major};
+}
+
+std::string note_name(const model::Spelling& spelling, ChartAlphabet alphabet) {
+  std::string name = to_text(spelling);
+  if (alphabet == ChartAlphabet::ascii) return name;
+  std::string printed;
+  for (std::size_t i = 0; i < name.size(); ++i) {
+    if (name[i] == '#') {
+      printed += "♯";
+    } else if (name[i] == 'b') {
+      printed += "♭";
+    } else {
+      printed += name[i];
+    }
+  }
+  return printed;
+}
+
+bool is_over_semitone(model::Step step) {
+  return step == model::Step::c || step == model::Step::f;
+}
+
+// The plain entry that a half-holed or cross-fingered one lowers.
+const flute::Entry* lowered_entry(const flute::Flute& flute, const flute::Entry& entry) {
+  const auto sign = entry.kind == flute::EntryKind::cross
+                        ? model::Sign::standard(model::Register::low, 7)
+                        : std::optional(entry.sign);
+  if (entry.half == model::HalfHole::over) return nullptr;
+  if (entry.half == model::HalfHole::none && entry.kind != flute::EntryKind::cross) return nullptr;
+  const auto plain = flute.find({*sign, model::HalfHole::none, 0});
+  return plain ? &flute.entries()[*plain] : nullptr;
+}
+
+model::Spelling spelling_of(const flute::Flute& flute, const flute::Entry& entry,
+                            const model::Pitch& pitch) {
+  const model::Key key = key_of(flute);
+  if (const flute::Entry* plain = lowered_entry(flute, entry)) {
+    const double cents = flute.ichi().total_cents() + plain->cents;
+    model::Spelling lowered = model::spell_in_key(model::pitch_at(cents).key, key);
+    --lowered.alter;
+    // Nobody calls E F flat or B C flat.
+    const bool strange =
+        lowered.alter < -1 || (lowered.alter == -1 && is_over_semitone(lowered.step));
+    if (!strange && midi_key(lowered) == pitch.key) return lowered;
+  }
+  return model::spell_in_key(pitch.key, key);
+}
+
+std::string sign_of(const flute::Entry& entry, ChartAlphabet alphabet) {
+  const model::Fingering fingering = fingering_of(entry);
+  return alphabet == ChartAlphabet::ascii ? ascii(fingering) : printed(fingering);
+}
+
+std::string holes_of(const model::HolePattern& pattern, ChartAlphabet alphabet) {
+  return alphabet == ChartAlphabet::ascii ? ascii(pattern) : printed(pattern);
+}
+
+std::string deviation(double cents) {
+  const long rounded = std::lround(cents);
+  return rounded == 0 ? "0" : fmt::format("{:+}", rounded);
+}
+
+class Chart {
+ public:
+  Chart(const flute::Flute& flute, ChartAlphabet alphabet) : flute_(flute), alphabet_(alphabet) {
+    sign_width_ = base::display_width(message("sign"));
+    for (const flute::Entry& entry : flute.entries()) {
+      sign_width_ = std::max(sign_width_, base::display_width(sign_of(entry, alphabet)));
+    }
+    holes_width_ =
+        std::max(base::display_width(message("holes")), static_cast<int>(flute.hole_count()));
+  }
+
+  std::string text() {
+    add_head();
+    for (const model::Register in : {model::Register::third, model::Register::second,
+                                     model::Register::low, model::Register::tube}) {
+      add_register(in);
+    }
+    return std::move(text_);
+  }
+
+ private:
+  void add_line(std::string line) {
+    while (line.ends_with(' ')) line.pop_back();
+    text_ += line + '\n';
+  }
+
+  void add_head() {
+    add_line(message("Flute {}, tuned to A4 = {} Hz", flute_.title(), flute_.tuning_hz()));
+    add_line(message("Holes from the mouth end to the foot:"));
+    add_line(alphabet_ == ChartAlphabet::ascii
+                 ? message("x closed   o open   h half   s closed to steady, or open")
+                 : message("● closed   ○ open   ◐ half   ◎ closed to steady, or open"));
+    add_line({});
+    add_row(message("sign"), message("holes"), message("note"), message("Hz"), message("cents"));
+  }
+
+  // Highest first, as on a staff.
+  void add_register(model::Register in) {
+    std::vector<const flute::Entry*> entries;
+    for (const flute::Entry& entry : flute_.entries()) {
+      if (entry.in == in) entries.push_back(&entry);
+    }
+    if (entries.empty()) return;
+    std::stable_sort(
+        entries.begin(), entries.end(),
+        [](const flute::Entry* a, const flute::Entry* b) { return a->cents > b->cents; });
+    add_line({});
+    add_line(register_name(in));
+    for (const flute::Entry* entry : entries) add_entry(*entry);
+  }
+
+  void add_entry(const flute::Entry& entry) {
+    const model::Pitch pitch = model::pitch_at(flute_.ichi().total_cents() + entry.cents);
+    add_row(sign_of(entry, alphabet_), holes_of(entry.patterns.front(), alphabet_),
+            note_name(spelling_of(flute_, entry, pitch), alphabet_),
+            fmt::format("{:.1f}", model::frequency_hz(pitch, flute_.tuning_hz())),
+            deviation(pitch.cents));
+    for (std::size_t i = 1; i < entry.patterns.size(); ++i) {
+      add_row({}, holes_of(entry.patterns[i], alphabet_), message("(also)"), {}, {});
+    }
+  }
+
+  void add_row(const std::string& sign, const std::string& holes, const std::string& note,
+               const std::string& hz, const std::string& cents) {
+    add_line(fmt::format("  {}  {}  {} {:>7}  {:>5}", base::padded(sign, sign_width_),
+                         base::padded(holes, holes_width_), base::padded(note, kNoteWidth), hz,
+                         cents));
+  }
+
+  const flute::Flute& flute_;
+  ChartAlphabet alphabet_;
+  int sign_width_ = 0;
+  int holes_width_ = 0;
+  std::string text_;
+};
+
+}  // namespace
+
+std::string chart_text(const flute::Flute& flute, ChartAlphabet alphabet) {
+  return Chart(flute, alphabet).text();
+}
+
+}  // namespace yubifu::page
