@@ -20,30 +20,68 @@ struct Segment {
   Rational begin;
   Rational end;
   Rational beat;
+  Rational first_word;  // what an incomplete word at its beginning lasts; zero for none
+
+  Rational last_word() const {
+    const Rational words = (end - begin - first_word) / beat;
+    return (words - words.floor()) * beat;
+  }
 };
+
+std::vector<std::size_t> beat_changes(const Score& score, const BarContent& content) {
+  std::vector<std::size_t> changes;
+  for (const std::size_t index : content.directions) {
+    if (std::holds_alternative<BeatChange>(score.directions[index].value)) changes.push_back(index);
+  }
+  return changes;
+}
 
 // A new beat counts from the end of the word in which it is written.
 std::vector<Segment> segments_of(const Score& score, const Measure& measure,
-                                 const BarContent& content) {
+                                 const std::vector<std::size_t>& changes, Rational first_word) {
   std::vector<Segment> segments;
-  Segment now{0, measure.length, measure.beat};
+  Segment now{0, measure.length, measure.beat, first_word};
   std::optional<std::pair<Rational, Rational>> coming;  // where, beat
   const auto begin_coming = [&] {
-    segments.push_back({now.begin, coming->first, now.beat});
-    now = {coming->first, measure.length, coming->second};
+    segments.push_back({now.begin, coming->first, now.beat, now.first_word});
+    now = {coming->first, measure.length, coming->second, 0};
     coming.reset();
   };
-  for (const std::size_t index : content.directions) {
+  for (const std::size_t index : changes) {
     const Direction& direction = score.directions[index];
-    const auto* change = std::get_if<BeatChange>(&direction.value);
-    if (change == nullptr) continue;
     if (coming && direction.onset >= coming->first) begin_coming();
-    const Rational words((direction.onset - now.begin) / now.beat);
-    coming = {now.begin + now.beat * words.ceil(), change->beat};
+    const Rational whole = now.begin + now.first_word;
+    const Rational words = (direction.onset - whole) / now.beat;
+    const Rational end = whole + now.beat * std::max<Rational>(words.ceil(), 0);
+    coming = {end, std::get<BeatChange>(direction.value).beat};
   }
   if (coming && coming->first < measure.length) begin_coming();
   segments.push_back(now);
   return segments;
+}
+
+// The segments of a bar whose incomplete word is its first: the shortest such word after which all
+// others are whole. Where changes of beat leave none, the incomplete word comes last.
+std::vector<Segment> segments_of_pickup(const Score& score, const Measure& measure,
+                                        const std::vector<std::size_t>& changes) {
+  const auto part = [&](Rational time) {
+    const Rational words = time / measure.beat;
+    return (words - words.floor()) * measure.beat;
+  };
+  std::vector<Rational> lengths{0, part(measure.length)};
+  for (const std::size_t index : changes) {
+    const Direction& direction = score.directions[index];
+    const Rational beat = std::get<BeatChange>(direction.value).beat;
+    const Rational words = (measure.length - direction.onset) / beat;
+    lengths.push_back(part(direction.onset));
+    lengths.push_back(part(measure.length - beat * words.floor()));
+  }
+  std::sort(lengths.begin(), lengths.end());
+  for (const Rational first_word : lengths) {
+    auto segments = segments_of(score, measure, changes, first_word);
+    if (segments.back().last_word() == Rational(0)) return segments;
+  }
+  return segments_of(score, measure, changes, 0);
 }
 
 class BarWriter {
@@ -64,25 +102,22 @@ class BarWriter {
 
   std::vector<RhythmWord> words() {
     if (content_.spans.empty()) return {};
-    const auto segments = segments_of(score_, score_.measures[measure_], content_);
-    const bool fraction_first = segments.size() == 1 && fraction_comes_first(score_, measure_);
-    for (const Segment& segment : segments) write_segment(segment, fraction_first);
+    const Measure& measure = score_.measures[measure_];
+    const auto changes = beat_changes(score_, content_);
+    const auto segments = fraction_comes_first(score_, measure_)
+                              ? segments_of_pickup(score_, measure, changes)
+                              : segments_of(score_, measure, changes, 0);
+    for (const Segment& segment : segments) write_segment(segment);
     return std::move(words_);
   }
 
  private:
-  void write_segment(const Segment& segment, bool fraction_first) {
-    const Rational count = (segment.end - segment.begin) / segment.beat;
-    const Rational whole = segment.beat * count.floor();
-    if (count.is_whole()) {
-      write_row(segment.begin, count.floor(), segment.beat);
-    } else if (fraction_first) {
-      write_fraction(segment.begin, segment.end - whole, segment.beat);
-      write_row(segment.end - whole, count.floor(), segment.beat);
-    } else {
-      write_row(segment.begin, count.floor(), segment.beat);
-      write_fraction(segment.begin + whole, segment.end, segment.beat);
-    }
+  void write_segment(const Segment& segment) {
+    const Rational begin = segment.begin + segment.first_word;
+    const Rational end = segment.end - segment.last_word();
+    if (segment.begin < begin) write_fraction(segment.begin, begin, segment.beat);
+    write_row(begin, ((end - begin) / segment.beat).floor(), segment.beat);
+    if (end < segment.end) write_fraction(end, segment.end, segment.beat);
   }
 
   // The starts from `begin` to `end`, both included, counted in words.

@@ -198,6 +198,17 @@ TEST(RhythmTree, ANewBeatInsideABar) {
   EXPECT_EQ(words_text(score), "1 (2 -) 3 4 5 -");
 }
 
+TEST(RhythmTree, ANewBeatInsideAPickup) {
+  // Whole words of the old beat up to the change, and of the new one after them.
+  Score score = one_bar({4, 4}, {"1/4", "1", "1/2", "1/2", "1/4"});
+  score.directions.push_back({0, Rational(5, 4), BeatChange{Rational(1, 2)}, {}});
+  EXPECT_EQ(words_text(score), "((1 2) -) (- 3 - 4) (- 5)");
+  // Whole words cannot be had, so the first is incomplete.
+  score = one_bar({4, 4}, {"1/4", "1", "1/2", "1/2"});
+  score.directions.push_back({0, Rational(5, 4), BeatChange{Rational(1, 2)}, {}});
+  EXPECT_EQ(words_text(score), "(1):1/4 2 3 4");
+}
+
 TEST(RhythmTree, AnEmptyBarHasNoWords) {
   Score score = one_bar(Meter::free_time(), {});
   EXPECT_EQ(words_text(score), "");
