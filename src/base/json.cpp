@@ -1,0 +1,246 @@
+#include "base/json.h"
+
+#include <algorithm>
+#include <array>
+#include <limits>
+#include <numeric>
+#include <utility>
+
+#include <nlohmann/json.hpp>
+
+#include "base/message.h"
+#include "base/rules.h"
+
+namespace yubifu::base {
+namespace {
+
+constexpr std::string_view kByteOrderMark = "\xEF\xBB\xBF";
+constexpr std::string_view kSpace = " \t\r\n";
+constexpr std::string_view kBetweenTokens = " \t\r\n,:";
+
+std::size_t after_digits(std::string_view text, std::size_t at) {
+  const std::size_t end = text.find_first_not_of("0123456789", at);
+  return end == std::string_view::npos ? text.size() : end;
+}
+
+std::size_t after_number(std::string_view text, std::size_t at) {
+  if (text[at] == '-') ++at;
+  at = text[at] == '0' ? at + 1 : after_digits(text, at);
+  if (at < text.size() && text[at] == '.') at = after_digits(text, at + 1);
+  if (at < text.size() && (text[at] == 'e' || text[at] == 'E')) {
+    const bool sign = text[at + 1] == '+' || text[at + 1] == '-';
+    at = after_digits(text, at + (sign ? 2 : 1));
+  }
+  return at;
+}
+
+// The end of the token that starts at `begin`, which the parser has found well formed.
+std::size_t token_end(std::string_view text, std::size_t begin) {
+  switch (text[begin]) {
+    case '{':
+    case '}':
+    case '[':
+    case ']':
+      return begin + 1;
+    case 't':
+      return begin + std::string_view("true").size();
+    case 'n':
+      return begin + std::string_view("null").size();
+    case 'f':
+      return begin + std::string_view("false").size();
+    case '"':
+      break;
+    default:
+      return after_number(text, begin);
+  }
+  std::size_t at = begin + 1;
+  while (text[at] != '"') at += text[at] == '\\' ? 2 : 1;
+  return at + 1;
+}
+
+// Builds the value from the parser's events. The parser tells no places, but it tells every token
+// in order, and between two of them there is nothing but space, commas and colons.
+class Builder : public nlohmann::json_sax<nlohmann::json> {
+ public:
+  Builder(const SourceText& source, const JsonLimits& limits)
+      : text_(source.text()), limits_(limits) {
+    if (text_.starts_with(kByteOrderMark)) cursor_ = kByteOrderMark.size();
+  }
+
+  Outcome<JsonValue> take() {
+    if (failed_) return {std::nullopt, std::move(diagnostics_)};
+    return {std::move(root_), std::move(diagnostics_)};
+  }
+
+  bool null() override { return add(JsonNull{}); }
+  bool boolean(bool value) override { return add(value); }
+  bool number_integer(std::int64_t value) override {
+    return add(JsonNumber{static_cast<double>(value), value});
+  }
+  bool number_unsigned(std::uint64_t value) override {
+    const bool fits = value <= static_cast<std::uint64_t>(std::numeric_limits<std::int64_t>::max());
+    JsonNumber number{static_cast<double>(value), {}};
+    if (fits) number.whole = static_cast<std::int64_t>(value);
+    return add(number);
+  }
+  bool number_float(double value, const std::string&) override {
+    return add(JsonNumber{value, {}});
+  }
+  bool string(std::string& value) override { return add(std::move(value)); }
+  bool binary(nlohmann::json::binary_t&) override { return false; }
+  bool start_object(std::size_t) override { return open(JsonObject{}); }
+  bool start_array(std::size_t) override { return open(JsonArray{}); }
+  bool end_array() override { return close(); }
+
+  bool key(std::string& name) override {
+    const SourceRange where = next_token();
+    std::get<JsonObject>(open_.back()->data).push_back({std::move(name), where, {}});
+    return true;
+  }
+
+  bool end_object() override {
+    drop_duplicates(std::get<JsonObject>(open_.back()->data));
+    return close();
+  }
+
+  bool parse_error(std::size_t position, const std::string&,
+                   const nlohmann::detail::exception& error) override {
+    failed_ = true;
+    diagnostics_.push_back(report(rule::json_syntax,
+                                  fault_place(std::min(position, text_.size()), error.what()),
+                                  message("this is not JSON: {}", told(error.what()))));
+    return false;
+  }
+
+ private:
+  static constexpr std::size_t kNowhere = std::string_view::npos;
+
+  // The parser's sentence without its own code, place and quotation.
+  static std::string told(std::string_view sentence) {
+    for (const std::string_view before : {"syntax error while parsing ", "parsing error: "}) {
+      const std::size_t at = sentence.find(before);
+      if (at != kNowhere) sentence.remove_prefix(at + before.size());
+    }
+    if (const std::size_t code = sentence.rfind("] ");
+        code != kNowhere && sentence.front() == '[') {
+      sentence.remove_prefix(code + 2);
+    }
+    return std::string(sentence.substr(0, sentence.find("; last read")));
+  }
+
+  // The token that was not expected, or the byte that spoils one. `end` is what has been read.
+  SourceRange fault_place(std::size_t end, std::string_view sentence) const {
+    const std::size_t next = text_.find_first_not_of(kSpace, cursor_);
+    if (next == kNowhere) return {text_.size(), text_.size()};
+    const bool spoilt =
+        sentence.find("parse_error") != kNowhere && sentence.find(" - unexpected ") == kNowhere;
+    if (spoilt) return {end - std::min<std::size_t>(end, 1), end};
+    std::size_t begin = next;
+    while (begin + 1 < end && kBetweenTokens.find(text_[begin]) != kNowhere) ++begin;
+    return {begin, std::max(begin + 1, end)};
+  }
+
+  SourceRange next_token() {
+    const std::size_t begin = text_.find_first_not_of(kBetweenTokens, cursor_);
+    cursor_ = token_end(text_, begin);
+    return {begin, cursor_};
+  }
+
+  // Gives a value its place in the object or array that is open; nothing past the limit.
+  template <typename T>
+  JsonValue* place(T data) {
+    const SourceRange where = next_token();
+    if (++count_ > limits_.values) {
+      refuse(where, message("this JSON holds more than {} values", limits_.values));
+      return nullptr;
+    }
+    JsonValue value{std::move(data), where};
+    if (open_.empty()) return &(root_ = std::move(value));
+    if (auto* array = std::get_if<JsonArray>(&open_.back()->data)) {
+      array->push_back(std::move(value));
+      return &array->back();
+    }
+    JsonMember& member = std::get<JsonObject>(open_.back()->data).back();
+    member.value = std::move(value);
+    return &member.value;
+  }
+
+  template <typename T>
+  bool add(T data) {
+    return place(std::move(data)) != nullptr;
+  }
+
+  template <typename T>
+  bool open(T data) {
+    JsonValue* value = place(std::move(data));
+    if (value == nullptr) return false;
+    open_.push_back(value);
+    if (open_.size() <= limits_.depth) return true;
+    refuse(value->where, message("this JSON is nested more than {} deep", limits_.depth));
+    return false;
+  }
+
+  bool close() {
+    open_.back()->where.end = next_token().end;
+    open_.pop_back();
+    return true;
+  }
+
+  void refuse(SourceRange where, std::string why) {
+    failed_ = true;
+    diagnostics_.push_back(report(rule::json_too_large, where, std::move(why)));
+  }
+
+  void drop_duplicates(JsonObject& object) {
+    std::vector<std::size_t> order(object.size());
+    std::iota(order.begin(), order.end(), std::size_t{0});
+    std::stable_sort(order.begin(), order.end(),
+                     [&](std::size_t a, std::size_t b) { return object[a].key < object[b].key; });
+    std::vector<bool> doomed(object.size());
+    for (std::size_t i = 1; i < order.size(); ++i) {
+      const JsonMember& again = object[order[i]];
+      if (again.key != object[order[i - 1]].key) continue;
+      doomed[order[i]] = true;
+      diagnostics_.push_back(report(rule::json_duplicate_key, again.key_where,
+                                    message("the member \"{}\" stands here twice", again.key),
+                                    message("take one of them out")));
+    }
+    std::size_t index = 0;
+    std::erase_if(object, [&](const JsonMember&) { return doomed[index++]; });
+  }
+
+  std::string_view text_;
+  JsonLimits limits_;
+  std::size_t cursor_ = 0;  // after the last token
+  std::size_t count_ = 0;
+  JsonValue root_;
+  // The objects and arrays around the next value. Only the innermost grows, so they stay in place.
+  std::vector<JsonValue*> open_;
+  Diagnostics diagnostics_;
+  bool failed_ = false;
+};
+
+}  // namespace
+
+const JsonValue* JsonValue::find(std::string_view key) const {
+  const auto* object = as<JsonObject>();
+  if (object == nullptr) return nullptr;
+  const auto found = std::find_if(object->begin(), object->end(),
+                                  [&](const JsonMember& member) { return member.key == key; });
+  return found == object->end() ? nullptr : &found->value;
+}
+
+std::string_view kind_name(const JsonValue& value) {
+  constexpr std::array<std::string_view, 6> kNames{"null",     "true or false", "a number",
+                                                   "a string", "an array",      "an object"};
+  return kNames[value.data.index()];
+}
+
+Outcome<JsonValue> parse_json(const SourceText& source, const JsonLimits& limits) {
+  Builder builder(source, limits);
+  const std::string_view text = source.text();
+  nlohmann::json::sax_parse(text.begin(), text.end(), &builder);
+  return builder.take();
+}
+
+}  // namespace yubifu::base
