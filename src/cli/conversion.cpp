@@ -4,8 +4,8 @@
 
 #include "base/file.h"
 #include "base/message.h"
-#include "cli/flute_files.h"
 #include "cli/messages.h"
+#include "cli/summary_line.h"
 #include "fingering/summary.h"
 #include "model/play_out.h"
 
@@ -14,9 +14,13 @@ namespace {
 
 using base::message;
 
-// Standard input has no name to print.
-std::string shown_name(const std::string& path) {
+// Standard input and output have no name to print.
+std::string input_name(const std::string& path) {
   return path == "-" ? message("standard input") : path;
+}
+
+std::string output_name(const std::string& path) {
+  return path == "-" ? message("standard output") : path;
 }
 
 // The diagnostics of one conversion and what they mean for its exit status.
@@ -56,12 +60,12 @@ void explain(const fingering::Resolved& resolved, Log& log) {
 
 std::string unknown_format_message(const std::string& input) {
   return message("{}: error: cannot tell the format of this file (say it with --from: {})\n",
-                 without_control_characters(shown_name(input)), format_names());
+                 without_control_characters(input_name(input)), format_names());
 }
 
 JobResult convert(const Conversion& conversion, const Options& options) {
   Log log(options);
-  const std::string name = shown_name(conversion.input);
+  const std::string name = input_name(conversion.input);
   base::Outcome<std::string> bytes = base::read_file(conversion.input);
   if (!bytes.value) {
     log.add(bytes.diagnostics, base::SourceText(name, {}));
@@ -79,10 +83,7 @@ JobResult convert(const Conversion& conversion, const Options& options) {
   fingering::ResolveOptions resolve = options.resolve;
   resolve.origin = from->origin;
   resolve.flute = conversion.flute;
-  std::string flute_messages;
-  resolve.flutes = flute_supply(conversion.input, conversion.flute, flute_messages);
   auto resolved = fingering::resolve(std::move(*reading.outcome.value), resolve);
-  if (!flute_messages.empty()) log.add_line(flute_messages);
   log.add(resolved.diagnostics, reading.source);
   if (!resolved.value || log.failed()) {
     log.raise(ExitStatus::unusable);
@@ -99,9 +100,9 @@ JobResult convert(const Conversion& conversion, const Options& options) {
   log.add(written.diagnostics, reading.source);
   if (!written.ok()) return log.take();
   const base::Diagnostics placed = base::write_file(conversion.output, *written.value);
-  log.add(placed, base::SourceText(conversion.output, {}));
+  log.add(placed, base::SourceText(output_name(conversion.output), {}));
   if (log.failed()) return log.take();
-  log.add_line(summary_line(conversion, *resolved.value));
+  log.add_line(summary_line(name, output_name(conversion.output), *resolved.value));
   return log.take();
 }
 

@@ -5,6 +5,7 @@
 #include "base/message.h"
 #include "cli/formats.h"
 #include "cli/option_values.h"
+#include "model/words.h"
 
 namespace yubifu::cli {
 namespace {
@@ -16,6 +17,7 @@ constexpr int kMostOctaves = 8;
 constexpr int kMostSemitones = 60;
 constexpr int kMostJobs = 256;
 constexpr int kMostStaves = 64;
+constexpr int kMostTracks = 65535;
 
 const std::vector<std::string_view> kConvert{"convert"};
 const std::vector<std::string_view> kConvertAndChart{"convert", "chart"};
@@ -63,12 +65,6 @@ Complaint set_avoided(Options& options, const std::string& text) {
   return std::nullopt;
 }
 
-std::optional<model::StaffMode> staff_mode(const std::string& text) {
-  if (text == "in-c") return model::StaffMode::in_c;
-  if (text == "sounding") return model::StaffMode::sounding;
-  return std::nullopt;
-}
-
 std::optional<musicxml::Clef> clef(const std::string& text) {
   if (text == "treble") return musicxml::Clef::treble;
   if (text == "treble8") return musicxml::Clef::treble8;
@@ -80,6 +76,19 @@ std::optional<midi::Lyrics> lyrics(const std::string& text) {
   if (text == "song") return midi::Lyrics::song;
   if (text == "shoga") return midi::Lyrics::shoga;
   if (text == "none") return midi::Lyrics::none;
+  return std::nullopt;
+}
+
+std::optional<midi::Line> line(const std::string& text) {
+  if (text == "top") return midi::Line::top;
+  if (text == "bottom") return midi::Line::bottom;
+  return std::nullopt;
+}
+
+std::optional<midi::Charset> charset(const std::string& text) {
+  if (text == "utf-8") return midi::Charset::utf8;
+  if (text == "shift-jis") return midi::Charset::shift_jis;
+  if (text == "latin-1") return midi::Charset::latin1;
   return std::nullopt;
 }
 
@@ -185,6 +194,38 @@ std::vector<OptionRow> choice_options() {
          return keep(musicxml::annotation_named(v), o.musicxml_read.read_fingering,
                      message("lyric, lyric-above, technical, words or none"));
        }},
+      {"track", 0, "N", OptionGroup::choice, kConvert,
+       "track of a MIDI file, counted from 1; the melody by default",
+       [](Options& o, const std::string& v) {
+         return keep(whole_number(v, 1, kMostTracks), o.midi_read.track,
+                     message("a number from 1 to {}", kMostTracks));
+       }},
+      {"channel", 0, "N", OptionGroup::choice, kConvert, "channel of a MIDI file, 1 to 16",
+       [](Options& o, const std::string& v) {
+         return keep(whole_number(v, 1, 16), o.midi_read.channel, message("a number from 1 to 16"));
+       }},
+      {"line", 0, "top|bottom", OptionGroup::choice, kConvert,
+       "which notes of the chords in a MIDI file are the melody; top by default",
+       [](Options& o, const std::string& v) {
+         return keep(line(v), o.midi_read.line, message("top or bottom"));
+       }},
+      {"grid", 0, "N", OptionGroup::choice, kConvert,
+       "move the notes of a MIDI file to the nearest of N parts of a quarter; found by default",
+       [](Options& o, const std::string& v) {
+         return keep(whole_number(v, 1, midi::kFinestGrid), o.midi_read.grid,
+                     message("a number from 1 to {}", midi::kFinestGrid));
+       }},
+      {"meter", 0, "METER", OptionGroup::choice, kConvert,
+       "such as 3/4, for a MIDI file that has none; free by default",
+       [](Options& o, const std::string& v) {
+         return keep(model::parse_meter(v), o.midi_read.meter,
+                     message("a meter such as 3/4 or 6/8, or free"));
+       }},
+      {"charset", 0, "NAME", OptionGroup::choice, kConvert,
+       "of the texts in a MIDI file: utf-8, shift-jis or latin-1; found by default",
+       [](Options& o, const std::string& v) {
+         return keep(charset(v), o.midi_read.charset, message("utf-8, shift-jis or latin-1"));
+       }},
       {"play-out", 0, "", OptionGroup::choice, kConvert,
        "write repeats, endings and jumps out in full",
        [](Options& o, const std::string&) -> Complaint {
@@ -217,7 +258,8 @@ std::vector<OptionRow> staff_options() {
        "in-c: 一 is written C4 whatever the flute, the default for scores of numbers; sounding: "
        "as it sounds",
        [](Options& o, const std::string& v) {
-         return keep(staff_mode(v), o.musicxml_write.staff, message("in-c or sounding"));
+         return keep(model::staff_mode_named(v), o.musicxml_write.staff,
+                     message("in-c or sounding"));
        }},
       {"clef", 0, "CLEF", OptionGroup::staff, kConvert,
        "of a sounding staff: treble or treble8; the one with fewer ledger lines by default",
@@ -288,8 +330,8 @@ std::vector<OptionRow> sound_options() {
 
 std::vector<OptionRow> layout_options() {
   return {
-      {"ascii", 0, "", OptionGroup::layout, kConvert,
-       "fingering text in letters and digits that any keyboard has",
+      {"ascii", 0, "", OptionGroup::layout, kConvertAndChart,
+       "fingerings in letters and digits that any keyboard has",
        [](Options& o, const std::string&) -> Complaint {
          o.notation_write.alphabet = notation::Alphabet::ascii;
          return std::nullopt;

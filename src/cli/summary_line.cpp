@@ -1,0 +1,45 @@
+#include "cli/summary_line.h"
+
+#include <cstdlib>
+
+#include "base/message.h"
+#include "fingering/summary.h"
+#include "flute/hearing.h"
+
+namespace yubifu::cli {
+namespace {
+
+using base::message;
+
+std::string octaves_text(int shift) {
+  if (shift == 0) return {};
+  const int count = std::abs(shift);
+  const std::string octaves = count == 1 ? message("one octave") : message("{} octaves", count);
+  return shift > 0 ? message(", {} up", octaves) : message(", {} down", octaves);
+}
+
+// Adds "2 half-holed" to a list in which what there is none of has no place.
+void add_count(std::string& list, std::size_t count, std::string_view what) {
+  if (count == 0) return;
+  list += message("{}{} {}", list.empty() ? "" : ", ", count, what);
+}
+
+}  // namespace
+
+std::string summary_line(const std::string& input, const std::string& output,
+                         const fingering::Resolved& resolved) {
+  const fingering::Summary figures = fingering::summarize(resolved);
+  std::string special;
+  add_count(special, figures.half_holed, message("half-holed"));
+  add_count(special, figures.bent, message("bent"));
+  add_count(special, figures.third_register, message("third-register"));
+  add_count(special, figures.gaps, figures.gaps == 1 ? message("gap") : message("gaps"));
+  std::string line = message("{} → {}: flute {}{}, {} {}", input, output, figures.flute_title,
+                             octaves_text(figures.octave_shift), figures.notes,
+                             figures.notes == 1 ? message("note") : message("notes"));
+  if (!special.empty()) line += message(" ({})", special);
+  if (figures.is_loud()) line += '\n' + flute::hearing_caution();
+  return line;
+}
+
+}  // namespace yubifu::cli

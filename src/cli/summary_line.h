@@ -1,0 +1,15 @@
+// The last line about a conversion: what came out of what, for which flute, in figures.
+#pragma once
+
+#include <string>
+
+#include "fingering/resolve.h"
+
+namespace yubifu::cli {
+
+/// "a.musicxml → a.yubifu: flute 7, one octave up, 24 notes (2 half-holed, 1 gap)", without a
+/// line end, followed by the hearing caution where it is due.
+std::string summary_line(const std::string& input, const std::string& output,
+                         const fingering::Resolved& resolved);
+
+}  // namespace yubifu::cli

@@ -1,0 +1,118 @@
+// What a user sees of bad input: one clear line at the right place, status 2, and no half-written
+// file.
+#include <ostream>
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include "cli/program.h"
+
+namespace yubifu::tests {
+namespace {
+
+using testing::ElementsAre;
+using testing::HasSubstr;
+using testing::StartsWith;
+
+struct BadScore {
+  std::string name;
+  std::string text;
+  std::string start;  ///< of the message
+  std::string rule;
+};
+
+std::ostream& operator<<(std::ostream& out, const BadScore& bad) {
+  return out << bad.name;
+}
+
+class BadScores : public testing::TestWithParam<BadScore> {};
+
+TEST_P(BadScores, AreRefusedWithTheirPlace) {
+  const TemporaryFolder folder;
+  folder.write("bad.yubifu", GetParam().text);
+  const Run run = run_yubifu({"convert", "bad.yubifu", "-o", "out.musicxml"}, folder.path());
+  EXPECT_EQ(run.status, 2);
+  EXPECT_THAT(run.err, HasSubstr(GetParam().start));
+  EXPECT_THAT(run.err, HasSubstr("[" + GetParam().rule + "]"));
+  EXPECT_THAT(folder.names(), ElementsAre("bad.yubifu"));
+}
+
+INSTANTIATE_TEST_SUITE_P(
+    Text, BadScores,
+    testing::Values(BadScore{"unknown sign", "flute: 6\n\n一 二 x9 四 |=\n",
+                             "bad.yubifu:3:5: error: ", "unknown-sign"},
+                    BadScore{"numbered half hole", "flute: 6\n\n一 二 三メ20 四 |=\n",
+                             "bad.yubifu:3:5: error: ", "half-hole-number"},
+                    BadScore{"bar too long", "flute: 6\n\n一 二 三 四 五 | 一 二 三 四 |=\n",
+                             "bad.yubifu:3:", "bar-length"},
+                    BadScore{"bar too short",
+                             "flute: 6\n\n一 二 三 四 | 一 二 三 | 一 二 三 四 | 一 二 三 四 |=\n",
+                             "bad.yubifu:3:", "bar-length"},
+                    BadScore{"hold at the start", "flute: 6\n\n- 二 三 四 |=\n",
+                             "bad.yubifu:3:1: error: ", "hold-without-note"},
+                    BadScore{"unclosed group", "flute: 6\n\n一 (二 三 三 四 |=\n",
+                             "bad.yubifu:3:3: error: ", "unclosed-group"},
+                    BadScore{"no such size", "flute: 14\n\n一 二 三 四 |=\n",
+                             "bad.yubifu:1:8: error: ", "unknown-flute"},
+                    BadScore{"empty", "", "bad.yubifu", "empty-input"}));
+
+TEST(BadInput, TextInAnotherEncodingIsRefusedWithTheWayToConvertIt) {
+  const TemporaryFolder folder;
+  // 三 in Shift_JIS.
+  folder.write("bad.yubifu", "flute: 6\n\n\x8E\x4F |=\n");
+  const Run run = run_yubifu({"convert", "bad.yubifu", "-o", "out.mid"}, folder.path());
+  EXPECT_EQ(run.status, 2);
+  EXPECT_THAT(run.err, StartsWith("bad.yubifu:3:1: error: "));
+  EXPECT_THAT(run.err, HasSubstr("iconv"));
+  EXPECT_THAT(run.err, HasSubstr("[not-utf8]"));
+  EXPECT_THAT(folder.names(), ElementsAre("bad.yubifu"));
+}
+
+TEST(BadInput, MalformedXmlIsRefusedWithItsPlace) {
+  const TemporaryFolder folder;
+  folder.write("bad.musicxml", "<?xml version=\"1.0\"?>\n<score-partwise>\n  <part-list></part>\n");
+  const Run run =
+      run_yubifu({"convert", "bad.musicxml", "--flute", "6", "-o", "out.yubifu"}, folder.path());
+  EXPECT_EQ(run.status, 2);
+  EXPECT_THAT(run.err, StartsWith("bad.musicxml:3:"));
+  EXPECT_THAT(run.err, HasSubstr("[xml-syntax]"));
+  EXPECT_THAT(folder.names(), ElementsAre("bad.musicxml"));
+}
+
+TEST(BadInput, AFileThatIsNotThereIsNamed) {
+  const TemporaryFolder folder;
+  const Run run = run_yubifu({"convert", "gone.yubifu"}, folder.path());
+  EXPECT_EQ(run.status, 2);
+  EXPECT_THAT(run.err, StartsWith("gone.yubifu: error: "));
+  EXPECT_THAT(run.err, HasSubstr("[unreadable-file]"));
+}
+
+TEST(BadInput, AFileOfNoKnownFormatIsNotGuessedAt) {
+  const TemporaryFolder folder;
+  folder.write("tune.doc", "\xD0\xCF\x11\xE0");
+  const Run run = run_yubifu({"convert", "tune.doc"}, folder.path());
+  EXPECT_EQ(run.status, 2);
+  EXPECT_THAT(run.err, HasSubstr("--from"));
+}
+
+TEST(BadOutput, AFolderThatIsNotThereLeavesNothingBehind) {
+  const TemporaryFolder folder;
+  folder.write("tune.yubifu", "flute: 6\n\n一 二 三 四 |=\n");
+  const Run run = run_yubifu({"convert", "tune.yubifu", "-o", "no/such/out.mid"}, folder.path());
+  EXPECT_EQ(run.status, 2);
+  EXPECT_THAT(run.err, StartsWith("no/such/out.mid: error: "));
+  EXPECT_THAT(run.err, HasSubstr("[unwritable-file]"));
+  EXPECT_THAT(folder.names(), ElementsAre("tune.yubifu"));
+}
+
+TEST(BadOutput, AFaultInTheInputLeavesAnOldResultWhole) {
+  const TemporaryFolder folder;
+  folder.write("tune.yubifu", "flute: 6\n\n一 二 三 |= 9\n");
+  folder.write("out.mid", "old");
+  const Run run = run_yubifu({"convert", "tune.yubifu", "-o", "out.mid"}, folder.path());
+  EXPECT_EQ(run.status, 2);
+  EXPECT_EQ(folder.read("out.mid"), "old");
+}
+
+}  // namespace
+}  // namespace yubifu::tests

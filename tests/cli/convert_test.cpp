@@ -1,0 +1,133 @@
+// The verb convert from end to end.
+#include <string>
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include "cli/program.h"
+
+namespace yubifu::tests {
+namespace {
+
+using testing::ElementsAre;
+using testing::HasSubstr;
+using testing::Not;
+
+constexpr const char* kTune = "title: Gate\nflute: 6\nmeter: 4/4\ntempo: 80\n\n三 四 五 - |=\n";
+
+TEST(Convert, GoesToEveryFormatAndBack) {
+  const TemporaryFolder folder;
+  folder.write("tune.yubifu", kTune);
+  for (const std::string name : {"tune.musicxml", "tune.mxl", "tune.json"}) {
+    const Run out = run_yubifu({"convert", "tune.yubifu", "-o", name}, folder.path());
+    ASSERT_EQ(out.status, 0) << out.err;
+    const Run back = run_yubifu({"convert", name}, folder.path());
+    EXPECT_EQ(back.status, 0) << back.err;
+    EXPECT_EQ(back.out, kTune) << name;
+  }
+}
+
+TEST(Convert, KnowsAFormatByItsFirstBytes) {
+  const TemporaryFolder folder;
+  folder.write("tune.yubifu", kTune);
+  ASSERT_EQ(
+      run_yubifu({"convert", "tune.yubifu", "--to", "musicxml", "-o", "tune.dat"}, folder.path())
+          .status,
+      0);
+  const Run back = run_yubifu({"convert", "tune.dat"}, folder.path());
+  EXPECT_EQ(back.out, kTune);
+}
+
+TEST(Convert, ReadsStandardInputAndWritesStandardOutput) {
+  const TemporaryFolder folder;
+  const Run run = run_yubifu({"convert", "-", "--from", "text", "--ascii"}, folder.path(), kTune);
+  EXPECT_EQ(run.status, 0);
+  EXPECT_THAT(run.out, HasSubstr("r3 r4 r5 - |="));
+}
+
+// The fingers stay and the sound moves: 三 四 五 on size 6 are D5 E♭5 F5 (a player's public notes
+// on the size-6 flute), a semitone higher on size 7.
+TEST(Convert, AnotherFluteMovesTheSoundOfNumbers) {
+  const TemporaryFolder folder;
+  folder.write("tune.yubifu", kTune);
+  const Run run = run_yubifu(
+      {"convert", "tune.yubifu", "--flute", "7", "--staff", "sounding", "--to", "musicxml"},
+      folder.path());
+  EXPECT_EQ(run.status, 0);
+  EXPECT_THAT(run.out, HasSubstr("<step>D</step>\n          <alter>1</alter>"));
+  EXPECT_THAT(run.out, HasSubstr(">三<"));
+}
+
+// The sound stays and the fingers move: D5 E♭5 F5 on size 7, whose 一 is B4.
+TEST(Convert, RefingerKeepsTheSound) {
+  const TemporaryFolder folder;
+  folder.write("tune.yubifu", kTune);
+  const Run run =
+      run_yubifu({"convert", "tune.yubifu", "--flute", "7", "--refinger"}, folder.path());
+  EXPECT_EQ(run.status, 0);
+  EXPECT_THAT(run.out, HasSubstr("flute: 7\n"));
+  EXPECT_THAT(run.out, HasSubstr("三メ 三 五メ - |="));
+}
+
+TEST(Convert, WritesOneResultAFlute) {
+  const TemporaryFolder folder;
+  folder.write("tune.yubifu", kTune);
+  const Run run =
+      run_yubifu({"convert", "tune.yubifu", "--flute", "6,7.5", "--out-dir", "out", "--to", "midi"},
+                 folder.path());
+  EXPECT_EQ(run.status, 0) << run.err;
+  EXPECT_NE(folder.read("out/tune-6.mid"), "");
+  EXPECT_NE(folder.read("out/tune-7.5.mid"), folder.read("out/tune-6.mid"));
+}
+
+TEST(Convert, OneBadFileDoesNotStopTheOthers) {
+  const TemporaryFolder folder;
+  folder.write("a.yubifu", kTune);
+  folder.write("b.yubifu", "flute: 6\n\n三 四 |= 9\n");
+  folder.write("c.yubifu", kTune);
+  const Run run = run_yubifu(
+      {"convert", "a.yubifu", "b.yubifu", "c.yubifu", "--out-dir", "out", "--to", "midi"},
+      folder.path());
+  EXPECT_EQ(run.status, 2);
+  EXPECT_NE(folder.read("out/a.mid"), "");
+  EXPECT_EQ(folder.read("out/b.mid"), "");
+  EXPECT_NE(folder.read("out/c.mid"), "");
+}
+
+TEST(Convert, TheOutputMayBeTheInput) {
+  const TemporaryFolder folder;
+  folder.write("tune.yubifu", "flute: 6\n\n三   四 五 - |=\n");
+  const Run run = run_yubifu({"convert", "tune.yubifu", "-o", "tune.yubifu"}, folder.path());
+  EXPECT_EQ(run.status, 0);
+  EXPECT_THAT(folder.read("tune.yubifu"), HasSubstr("三 四 五 - |="));
+  EXPECT_THAT(folder.names(), ElementsAre("tune.yubifu"));
+}
+
+TEST(Convert, SumsUpWhatItDid) {
+  const TemporaryFolder folder;
+  folder.write("tune.yubifu", "flute: 6\n\n三メ 四↓20 8 ?F#4 |=\n");
+  const Run run = run_yubifu({"convert", "tune.yubifu", "-o", "tune.mid"}, folder.path());
+  EXPECT_EQ(run.status, 0);
+  for (const std::string part : {"flute 6", "4 notes", "1 half-holed", "1 bent", "1 third-register",
+                                 "1 gap", "hearing protection"}) {
+    EXPECT_THAT(run.err, HasSubstr(part));
+  }
+}
+
+TEST(Convert, StrictMakesALossAFinding) {
+  const TemporaryFolder folder;
+  folder.write("tune.yubifu", "flute: 6\n\n三 四 五 ?F#4 |=\n");
+  EXPECT_EQ(run_yubifu({"convert", "tune.yubifu", "--strict"}, folder.path()).status, 1);
+  EXPECT_EQ(run_yubifu({"convert", "tune.yubifu"}, folder.path()).status, 0);
+}
+
+TEST(Convert, ControlCharactersOfTheInputDoNotReachTheTerminal) {
+  const TemporaryFolder folder;
+  folder.write("bad.yubifu", "flute: \x1B[31m\n\n三 |=\n");
+  const Run run = run_yubifu({"convert", "bad.yubifu"}, folder.path());
+  EXPECT_EQ(run.status, 2);
+  EXPECT_THAT(run.err, Not(HasSubstr("\x1B")));
+}
+
+}  // namespace
+}  // namespace yubifu::tests

@@ -1,0 +1,83 @@
+// Wrong usage: every refusal says what would be right.
+#include <string>
+#include <vector>
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include "cli/program.h"
+
+namespace yubifu::tests {
+namespace {
+
+using testing::HasSubstr;
+using testing::IsEmpty;
+
+Run run_here(const std::vector<std::string>& arguments) {
+  const TemporaryFolder folder;
+  folder.write("tune.yubifu", "flute: 6\n\n一 二 三 四 |=\n");
+  return run_yubifu(arguments, folder.path());
+}
+
+void expect_refusal(const std::vector<std::string>& arguments, const std::string& part) {
+  const Run run = run_here(arguments);
+  EXPECT_EQ(run.status, 2);
+  EXPECT_THAT(run.err, HasSubstr(part));
+  EXPECT_THAT(run.out, IsEmpty());
+}
+
+TEST(Usage, NoWordsShowTheHelpAndFail) {
+  const Run run = run_here({});
+  EXPECT_EQ(run.status, 2);
+  EXPECT_THAT(run.err, HasSubstr("convert"));
+}
+
+TEST(Usage, HelpGoesToStandardOutput) {
+  for (const std::vector<std::string>& arguments : std::vector<std::vector<std::string>>{
+           {"help"}, {"--help"}, {"help", "convert"}, {"convert", "--help"}}) {
+    const Run run = run_here(arguments);
+    EXPECT_EQ(run.status, 0);
+    EXPECT_THAT(run.out, HasSubstr("convert"));
+    EXPECT_THAT(run.err, IsEmpty());
+  }
+}
+
+TEST(Usage, VersionIsOneLine) {
+  const Run run = run_here({"--version"});
+  EXPECT_EQ(run.status, 0);
+  EXPECT_EQ(run.out.find('\n'), run.out.size() - 1);
+}
+
+TEST(Usage, UnknownWordsAreAnsweredWithTheNearestOnes) {
+  expect_refusal({"convrt"}, "did you mean convert?");
+  expect_refusal({"convert", "tune.yubifu", "--flue", "6"}, "did you mean --flute?");
+  expect_refusal({"convert", "tune.yubifu", "--xyzzy"}, "help convert");
+}
+
+TEST(Usage, ValuesOutOfRangeAreAnsweredWithTheRange) {
+  expect_refusal({"convert", "tune.yubifu", "--flute", "14"}, "--flute 14: expected sizes from 1");
+  expect_refusal({"convert", "tune.yubifu", "--octave", "maybe"}, "auto");
+  expect_refusal({"convert", "tune.yubifu", "--program", "129"}, "1 to 128");
+  expect_refusal({"convert", "tune.yubifu", "--fingering", "above"}, "lyric-above");
+  expect_refusal({"convert", "tune.yubifu", "--to", "pdf"}, "musicxml");
+}
+
+TEST(Usage, PlansThatCannotWorkAreRefusedBeforeAnythingIsWritten) {
+  expect_refusal({"convert"}, "needs an input");
+  expect_refusal({"convert", "tune.yubifu", "-o", "tune.pdf"}, "--to");
+  expect_refusal({"convert", "tune.yubifu", "tune.yubifu", "-o", "x.mid"}, "--out-dir");
+  expect_refusal({"convert", "tune.yubifu", "--flute", "6,7", "-o", "x.mid"}, "--out-dir");
+  expect_refusal({"convert", "tune.yubifu", "tune.yubifu", "--out-dir", "d", "--to", "midi"},
+                 "would both become");
+}
+
+TEST(Usage, NegativeNumbersAndNamesWithDashesAreTaken) {
+  const TemporaryFolder folder;
+  folder.write("-tune.yubifu", "flute: 6\n\n三 四 五 六 |=\n");
+  const Run run = run_yubifu({"convert", "--move", "-2", "--", "-tune.yubifu"}, folder.path());
+  EXPECT_EQ(run.status, 0) << run.err;
+  EXPECT_THAT(run.out, HasSubstr("二 三メ 四 五"));
+}
+
+}  // namespace
+}  // namespace yubifu::tests
