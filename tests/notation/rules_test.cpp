@@ -21,7 +21,8 @@ const std::set<std::string_view> kInWords{"not-utf8", "size-limit", "nesting-too
 // Reported by the writer.
 const std::set<std::string_view> kOfWriter{
     "rhythm-too-fine", "unfingered-note", "unwritable-sign", "unwritable-header",
-    "zero-is-taken",   "held-over-flute", "text-on-one-line"};
+    "zero-is-taken",   "held-over-flute", "idle-repeat",     "undone-direction",
+    "carried-nothing", "text-on-one-line"};
 
 // The rules broken by a text. Notes count only for the rule that is one.
 std::set<std::string_view> broken_by(std::string_view text, const base::Rule& rule) {
