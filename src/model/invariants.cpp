@@ -3,8 +3,6 @@
 #include <algorithm>
 #include <cstdlib>
 #include <functional>
-#include <set>
-#include <string_view>
 #include <type_traits>
 #include <utility>
 
@@ -12,8 +10,6 @@
 
 namespace yubifu::model {
 namespace {
-
-constexpr std::string_view kShoga = "shoga";
 
 // Where a kind of direction may stand in its measure.
 enum class PlaceInMeasure { start, inside, end, anywhere };
@@ -52,21 +48,11 @@ bool is_rest_mark(Mark mark) {
   return mark == Mark::fermata || mark == Mark::breath || mark == Mark::optional_breath;
 }
 
-// "1", "2" … come first in the order of their numbers, then shoga; 0 for any other name.
-int verse_rank(const std::string& name) {
-  constexpr int kLast = 1'000'000;
-  if (name == kShoga) return kLast;
-  const auto number = parse_rational(name);
-  const bool good = number && number->is_whole() && to_text(*number) == name &&
-                    *number > Rational(0) && *number < Rational(kLast);
-  return good ? static_cast<int>(number->numerator()) : 0;
-}
-
 class Check {
  public:
   explicit Check(const Score& score) : score_(score) {}
 
-  std::vector<std::string> run() {
+  std::vector<BrokenInvariant> run() {
     try {
       header();
       for (std::size_t i = 0; i < score_.measures.size(); ++i) measure(i);
@@ -76,7 +62,7 @@ class Check {
       rests();
       directions();
     } catch (const TimeOverflow& overflow) {
-      broken_.emplace_back(overflow.what());
+      broken_.push_back({part_, index_, overflow.what()});
     }
     return std::move(broken_);
   }
@@ -84,11 +70,18 @@ class Check {
  private:
   template <typename... Args>
   void require(bool holds, fmt::format_string<Args...> sentence, Args&&... args) {
-    if (!holds) broken_.push_back(fmt::format(sentence, std::forward<Args>(args)...));
+    if (holds) return;
+    broken_.push_back({part_, index_, fmt::format(sentence, std::forward<Args>(args)...)});
+  }
+
+  void about(ScorePart part, std::size_t index = 0) {
+    part_ = part;
+    index_ = index;
   }
 
   void header() {
     if (score_.measures.empty()) return;
+    about(ScorePart::header);
     const Measure& first = score_.measures[0];
     require(score_.header.meter == first.meter, "the header's meter is not the first measure's");
     const bool usual = first.beat == default_beat(first.meter);
@@ -103,6 +96,7 @@ class Check {
   }
 
   void measure(std::size_t i) {
+    about(ScorePart::measure, i);
     const Measure& here = score_.measures[i];
     const std::string name = fmt::format("measure index {}", i);
     beat(name, here.meter, here.beat);
@@ -124,6 +118,7 @@ class Check {
   void flutes() {
     std::optional<std::size_t> last;
     for (const FluteInUse& flute : score_.flutes) {
+      about(ScorePart::flute, static_cast<std::size_t>(&flute - score_.flutes.data()));
       require(flute.measure < score_.measures.size(), "a flute's measure does not exist");
       require(!last || *last < flute.measure, "the flutes are not in order");
       last = flute.measure;
@@ -131,17 +126,12 @@ class Check {
   }
 
   void verses() {
-    std::set<std::string> used;
-    for (const Note& note : score_.notes) {
-      for (const Syllable& syllable : note.syllables) used.insert(syllable.verse);
-    }
-    int last = 0;
+    about(ScorePart::score);
     for (const std::string& verse : score_.verses) {
-      const int rank = verse_rank(verse);
-      require(rank > last, "the verse {} has no such name or is out of order", verse);
-      require(used.count(verse) == 1, "the verse {} has no syllable", verse);
-      last = std::max(last, rank);
+      require(is_verse_name(verse), "the verse {} has no such name", verse);
     }
+    require(score_.verses == verses_in_use(score_),
+            "the verses are not those in use in their order");
   }
 
   // False when the place does not exist and nothing more can be said about it.
@@ -193,6 +183,7 @@ class Check {
 
   void notes() {
     for (std::size_t i = 0; i < score_.notes.size(); ++i) {
+      about(ScorePart::note, i);
       const Note& note = score_.notes[i];
       const std::string name = fmt::format("note {}", i);
       tone(name, note.tone);
@@ -231,6 +222,7 @@ class Check {
 
   void rests() {
     for (std::size_t i = 0; i < score_.rests.size(); ++i) {
+      about(ScorePart::rest, i);
       const Rest& rest = score_.rests[i];
       const std::string name = fmt::format("rest {}", i);
       require(!rest.marks.empty(), "{}: no marks", name);
@@ -263,6 +255,7 @@ class Check {
 
   void directions() {
     for (std::size_t i = 0; i < score_.directions.size(); ++i) {
+      about(ScorePart::direction, i);
       const Direction& direction = score_.directions[i];
       const std::string name = fmt::format("direction {}", i);
       const bool exists =
@@ -281,13 +274,23 @@ class Check {
   }
 
   const Score& score_;
-  std::vector<std::string> broken_;
+  std::vector<BrokenInvariant> broken_;
+  ScorePart part_ = ScorePart::score;
+  std::size_t index_ = 0;
 };
 
 }  // namespace
 
-std::vector<std::string> broken_invariants(const Score& score) {
+std::vector<BrokenInvariant> find_broken_invariants(const Score& score) {
   return Check(score).run();
+}
+
+std::vector<std::string> broken_invariants(const Score& score) {
+  std::vector<std::string> sentences;
+  for (BrokenInvariant& broken : find_broken_invariants(score)) {
+    sentences.push_back(std::move(broken.sentence));
+  }
+  return sentences;
 }
 
 }  // namespace yubifu::model

@@ -26,4 +26,16 @@ namespace yubifu::model {
 ///   a change of beat strictly inside.
 std::vector<std::string> broken_invariants(const Score& score);
 
+/// What an invariant is about.
+enum class ScorePart { score, header, flute, measure, note, rest, direction };
+
+/// The same with what it is about, for readers that can show a place.
+struct BrokenInvariant {
+  ScorePart part = ScorePart::score;
+  std::size_t index = 0;  ///< into the score's list of such parts
+  std::string sentence;
+};
+
+std::vector<BrokenInvariant> find_broken_invariants(const Score& score);
+
 }  // namespace yubifu::model

@@ -214,13 +214,7 @@ class Unfolding {
       last.slur_to_next = false;
       std::erase(last.marks, Mark::suri);
     }
-    std::set<std::string> used;
-    for (const Note& note : score.notes) {
-      for (const Syllable& syllable : note.syllables) used.insert(syllable.verse);
-    }
-    for (const std::string& verse : written_.verses) {
-      if (used.contains(verse)) score.verses.push_back(verse);
-    }
+    score.verses = verses_in_use(score);
   }
 
   const Score& written_;

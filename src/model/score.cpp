@@ -1,12 +1,26 @@
 #include "model/score.h"
 
 #include <algorithm>
+#include <set>
+#include <utility>
 
 namespace yubifu::model {
 namespace {
 
 bool is_boundary(const Measure& measure) {
   return measure.repeat_end || measure.right != BarStyle::regular;
+}
+
+constexpr std::string_view kShoga = "shoga";
+constexpr int kLastVerse = 1'000'000;
+
+// The number of a verse, shoga after all; 0 for a name that no verse has.
+int verse_rank(std::string_view name) {
+  if (name == kShoga) return kLastVerse;
+  const auto number = parse_rational(name);
+  const bool good = number && number->is_whole() && to_text(*number) == name &&
+                    *number > Rational(0) && *number < Rational(kLastVerse);
+  return good ? static_cast<int>(number->numerator()) : 0;
 }
 
 bool is_short(const Measure& measure) {
@@ -58,6 +72,22 @@ bool fraction_comes_first(const Score& score, std::size_t measure) {
   if (measure == 0) return true;
   const Measure& before = score.measures[measure - 1];
   return is_short(before) && (before.repeat_end || here.repeat_start) && before.meter == here.meter;
+}
+
+bool is_verse_name(std::string_view name) {
+  return verse_rank(name) > 0;
+}
+
+std::vector<std::string> verses_in_use(const Score& score) {
+  std::set<std::pair<int, std::string>> used;
+  for (const Note& note : score.notes) {
+    for (const Syllable& syllable : note.syllables) {
+      used.emplace(verse_rank(syllable.verse), syllable.verse);
+    }
+  }
+  std::vector<std::string> names;
+  for (const auto& [rank, name] : used) names.push_back(name);
+  return names;
 }
 
 void number_measures(Score& score) {

@@ -4,6 +4,7 @@
 #include <cstddef>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <variant>
 #include <vector>
 
@@ -250,6 +251,12 @@ bool needs_irregular(const Score& score, std::size_t measure);
 /// True when a measure that is not a whole number of beats has its incomplete word first: a short
 /// first measure, or the one after a repeat sign inside a bar.
 bool fraction_comes_first(const Score& score, std::size_t measure);
+
+/// True for "1", "2" … and "shoga".
+bool is_verse_name(std::string_view name);
+
+/// The verses that have syllables, in order: by number, then shoga.
+std::vector<std::string> verses_in_use(const Score& score);
 
 /// Gives the measures their printed numbers: 0 for a short first one, then counting up; the rest
 /// of a bar that a repeat sign parts takes the number of its first half.

@@ -170,18 +170,13 @@ TEST(Invariants, OfVerses) {
     s.notes[0].syllables = {std::move(value)};
   };
   expect_exactly({
-      {"has no syllable", [](Score& s) { s.verses = {"1"}; }},
-      {"verse 2 is unknown",
-       [&](Score& s) {
-         one(s, syllable("1", "la"));
-         s.notes[1].syllables = {syllable("2", "la")};
-       }},
+      {"not those in use", [](Score& s) { s.verses = {"1"}; }},
       {"out of order",
        [&](Score& s) {
          one(s, syllable("1", "la"));
          s.notes[0].syllables.push_back(syllable("1", "lo"));
        }},
-      {"out of order",
+      {"not those in use",
        [&](Score& s) {
          s.verses = {"2", "1"};
          s.notes[0].syllables = {syllable("2", "la"), syllable("1", "lo")};
@@ -201,6 +196,16 @@ TEST(Invariants, OfVerses) {
          one(s, {"1", "", SyllableKind::end, true});
        }},
   });
+}
+
+TEST(Invariants, AnUnknownVerseIsToldAtTheNoteAndOfTheScore) {
+  Score score = small_score(1);
+  score.notes[2].syllables = {syllable("2", "la")};
+  const auto broken = find_broken_invariants(score);
+  ASSERT_EQ(broken.size(), 2u);
+  EXPECT_EQ(broken[0].part, ScorePart::score);
+  EXPECT_EQ(broken[1].part, ScorePart::note);
+  EXPECT_EQ(broken[1].index, 2u);
 }
 
 TEST(Invariants, OfDirections) {
