@@ -1,0 +1,177 @@
+#include "fingering/rank.h"
+
+#include <algorithm>
+#include <cmath>
+#include <tuple>
+#include <utility>
+
+#include "base/message.h"
+#include "fingering/key.h"
+#include "fingering/melody.h"
+#include "fingering/tones.h"
+#include "flute/built_in.h"
+#include "flute/hearing.h"
+
+namespace yubifu::fingering {
+namespace {
+
+constexpr double kSemitone = 100;
+constexpr double kOctave = 1200;
+constexpr double kSanCents = 400;
+constexpr int kFewestSize = 1;
+constexpr int kMostSize = 13;
+
+std::vector<flute::Flute> all_sizes(double tuning_hz) {
+  std::vector<flute::Flute> flutes;
+  for (int size = kFewestSize; size <= kMostSize; ++size) {
+    flutes.push_back(flute::built_in_flute({size, 0}, tuning_hz));
+  }
+  return flutes;
+}
+
+// Where the song lies: 三 of a flute, or a major third above 一 where there is no such sign.
+int san_key(const flute::Flute& flute) {
+  const auto san = model::Sign::standard(model::Register::low, 3);
+  const auto cents = flute.total_cents(model::Fingering{san, model::HalfHole::none, 0});
+  return model::pitch_at(cents.value_or(flute.ichi().total_cents() + kSanCents)).key;
+}
+
+double shift_of(const Resolved& resolved, const RankOptions& options) {
+  int semitones = options.move_semitones;
+  if (options.pitch_number && !resolved.flutes.empty()) {
+    semitones += *options.pitch_number - pitch_number(san_key(*resolved.flutes.front()));
+  }
+  return kSemitone * semitones;
+}
+
+std::vector<MelodyTone> sounding(const model::Score& score, const std::vector<TimedTone>& places) {
+  std::vector<MelodyTone> tones;
+  for (const TimedTone& place : places) {
+    const model::Tone& tone = tone_at(score, place.place);
+    MelodyTone made;
+    if (tone.pitch) made.wanted = tone.pitch->total_cents();
+    made.haste_into = haste(place.seconds_into);
+    made.haste = haste(place.seconds);
+    tones.push_back(std::move(made));
+  }
+  return tones;
+}
+
+void count_note(Fit& fit, const flute::Entry& entry, int bend_cents) {
+  const bool half = entry.half != model::HalfHole::none;
+  const bool usual = entry.kind == flute::EntryKind::half_usual;
+  if (half) ++(usual ? fit.half_usual : fit.half_hard);
+  if (bend_cents != 0) ++fit.bent;
+  if (flute::is_loud(entry)) ++fit.loud;
+  if (!half && bend_cents == 0) ++fit.plain;
+}
+
+std::optional<MeasureEffort> hardest_measure(const model::Score& score,
+                                             const std::vector<TimedTone>& places,
+                                             const Path& path) {
+  std::vector<std::int64_t> efforts(score.measures.size());
+  for (std::size_t i = 0; i < places.size(); ++i) {
+    efforts[score.notes[places[i].place.note].measure] += path.effort[i];
+  }
+  const auto most = std::max_element(efforts.begin(), efforts.end());
+  if (most == efforts.end() || *most == 0) return std::nullopt;
+  const auto index = static_cast<std::size_t>(most - efforts.begin());
+  return MeasureEffort{score.measures[index].number, *most};
+}
+
+std::string remark_on(const model::FluteName& name) {
+  const auto* size = std::get_if<model::FluteSize>(&name);
+  if (size && size->size < model::Rational(3)) {
+    return base::message("long: the holes lie far apart for the hand");
+  }
+  if (size && size->size > model::Rational(10)) {
+    return base::message("short: the holes lie close together for the fingers");
+  }
+  return {};
+}
+
+model::Spelling ichi_of(const flute::Flute& flute) {
+  const int key = flute.ichi().key;
+  return model::spell_in_key(key, moved_key({}, key % 12));
+}
+
+// Its place in the row of sizes that players own: 7, 6, 8, then the nearer to 6 and 7.
+std::tuple<int, model::Rational, model::Rational> usualness(const model::FluteName& name) {
+  const auto* size = std::get_if<model::FluteSize>(&name);
+  if (!size) return {4, 0, 0};
+  if (size->size == model::Rational(7)) return {0, 0, 0};
+  if (size->size == model::Rational(6)) return {1, 0, 0};
+  if (size->size == model::Rational(8)) return {2, 0, 0};
+  const model::Rational offset = size->size - model::Rational(13, 2);
+  return {3, offset < model::Rational(0) ? -offset : offset, size->size};
+}
+
+// The sounding melody of a score, to be tried on one flute after another.
+class Melody {
+ public:
+  Melody(const Resolved& resolved, const RankOptions& options)
+      : score_(resolved.score),
+        options_(options),
+        places_(timed_tones(resolved.score)),
+        tones_(sounding(resolved.score, places_)),
+        shift_(shift_of(resolved, options)) {}
+
+  Fit on(const flute::Flute& flute) const {
+    const std::vector<Fingerwork> works{Fingerwork(flute, options_.effort)};
+    Fit fit;
+    fit.flute = flute.name();
+    fit.title = flute.title();
+    fit.ichi = ichi_of(flute);
+    fit.pitch_number = pitch_number(san_key(flute));
+    fit.remark = remark_on(flute.name());
+    fit.octave = best_octave(tones_, works, shift_, options_.allowed);
+    count(fit, flute, finger(tones_, works, shift_ + kOctave * fit.octave, options_.allowed));
+    return fit;
+  }
+
+ private:
+  void count(Fit& fit, const flute::Flute& flute, const FingeredMelody& melody) const {
+    fit.notes = tones_.size();
+    for (std::size_t i = 0; i < tones_.size(); ++i) {
+      if (const auto& chosen = melody.path.chosen[i]) {
+        const Candidate& candidate = melody.tasks[i].candidates[*chosen];
+        count_note(fit, flute.entries()[candidate.entry], candidate.bend_cents);
+      } else {
+        ++fit.out_of_reach;
+      }
+    }
+    fit.effort = melody.path.total;
+    if (fit.notes > 0) {
+      const double average = static_cast<double>(fit.effort) / static_cast<double>(fit.notes);
+      fit.effort_a_note = std::round(10 * average) / 10;
+    }
+    fit.hardest = hardest_measure(score_, places_, melody.path);
+  }
+
+  const model::Score& score_;
+  const RankOptions& options_;
+  std::vector<TimedTone> places_;
+  std::vector<MelodyTone> tones_;
+  double shift_ = 0;
+};
+
+}  // namespace
+
+int pitch_number(int midi_key) {
+  constexpr int kA = 9;
+  return ((midi_key - kA) % 12 + 12) % 12 + 1;
+}
+
+std::vector<Fit> rank_flutes(const Resolved& resolved, const RankOptions& options) {
+  const auto flutes = options.flutes.empty() ? all_sizes(options.tuning_hz) : options.flutes;
+  const Melody melody(resolved, options);
+  std::vector<Fit> fits;
+  for (const flute::Flute& flute : flutes) fits.push_back(melody.on(flute));
+  std::stable_sort(fits.begin(), fits.end(), [](const Fit& a, const Fit& b) {
+    return std::tuple(a.out_of_reach, a.effort_a_note, usualness(a.flute)) <
+           std::tuple(b.out_of_reach, b.effort_a_note, usualness(b.flute));
+  });
+  return fits;
+}
+
+}  // namespace yubifu::fingering

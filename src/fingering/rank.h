@@ -1,0 +1,62 @@
+// Which flute lets a melody lie under the fingers, and in which octave.
+#pragma once
+
+#include <cstddef>
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "fingering/resolve.h"
+
+namespace yubifu::fingering {
+
+/// A measure and the points of the tones that start in it, with the changes into them.
+struct MeasureEffort {
+  std::string number;  ///< as printed
+  std::int64_t effort = 0;
+
+  friend bool operator==(const MeasureEffort&, const MeasureEffort&) = default;
+};
+
+/// A melody on one flute, in the octave that suits it best. Grace notes count as notes. A note may
+/// be half-holed, bent and loud at once; a plain one is neither half-holed nor bent.
+struct Fit {
+  model::FluteName flute = model::kDefaultFluteSize;
+  std::string title;
+  model::Spelling ichi;  ///< the note of 一, its do
+  int pitch_number = 0;  ///< the singer's for whom 三 is right: 1 to 12
+  int octave = 0;        ///< by which the melody is moved
+  std::size_t notes = 0;
+  std::size_t plain = 0;
+  std::size_t half_usual = 0;  ///< 三メ 七メ 3メ 7メ
+  std::size_t half_hard = 0;   ///< the other half holes
+  std::size_t bent = 0;
+  std::size_t loud = 0;  ///< third register
+  std::size_t out_of_reach = 0;
+  std::int64_t effort = 0;
+  double effort_a_note = 0;              ///< rounded to one decimal, as it is compared
+  std::optional<MeasureEffort> hardest;  ///< the first of equals; none without effort
+  std::string remark;                    ///< on the stretch of the hand; mostly empty
+};
+
+struct RankOptions {
+  EffortTable effort;
+  Allowed allowed = Allowed::everything;
+  double tuning_hz = 440;
+  int move_semitones = 0;
+  /// A singer's pitch number, 1 to 12: the melody is moved so that what sounded at 三 of the
+  /// score's first flute sounds at that pitch. Octaves do not matter.
+  std::optional<int> pitch_number;
+  std::vector<flute::Flute> flutes;  ///< to choose from; the sizes 1 to 13 when empty
+};
+
+/// Best first: fewest notes out of reach, then least effort a note; of equals sizes 7, 6, 8, then
+/// the nearer to 6 and 7, then the smaller number; flutes of files after sizes, in their order.
+/// The pitches of the resolved score count, not its fingers.
+std::vector<Fit> rank_flutes(const Resolved& resolved, const RankOptions& options);
+
+/// The singer's pitch number of a MIDI key: 1 is A, 4 C, 6 D, 8 E, in any octave.
+int pitch_number(int midi_key);
+
+}  // namespace yubifu::fingering
