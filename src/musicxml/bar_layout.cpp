@@ -188,7 +188,7 @@ Tuplet BarLayout::product(std::size_t tuplet) const {
 BarFrame bar_frame(const model::Score& score, std::size_t measure,
                    const model::BarContent& content) {
   const model::Measure& bar = score.measures[measure];
-  BarFrame frame{MetricGrid::of_bar(bar.meter, bar.beat), 0, {}, bar.meter.is_free()};
+  BarFrame frame{MetricGrid::of_bar(bar.meter, bar.beat), 0, {}, bar.length == bar.meter.length()};
   if (model::fraction_comes_first(score, measure)) {
     frame.offset = bar.meter.length() - bar.length;
   }
@@ -204,7 +204,7 @@ BarFrame bar_frame(const model::Score& score, std::size_t measure,
 BarLayout lay_out_bar(const BarFrame& frame, const model::BarContent& content,
                       const std::vector<RhythmWord>& words) {
   const bool only_a_rest = content.spans.size() == 1 && !content.spans[0].note;
-  if (only_a_rest && !frame.is_free) {
+  if (only_a_rest && frame.is_full) {
     Piece piece;
     piece.begin = content.spans[0].begin;
     piece.end = content.spans[0].end;

@@ -64,7 +64,7 @@ struct BarFrame {
   MetricGrid grid;
   model::Rational offset;                 ///< where in the full bar it begins
   std::vector<model::Rational> barriers;  ///< places over which no note is written in one piece
-  bool is_free = false;
+  bool is_full = true;                    ///< as long as its meter
 };
 
 /// Throws DivisionTooFine and TimeOverflow.

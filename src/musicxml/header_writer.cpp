@@ -34,6 +34,7 @@ class HeaderWriter {
     if (!header_.source.empty()) out_.text("source", header_.source);
     write_fields();
     out_.close();
+    write_credits();
     write_part_list();
   }
 
@@ -43,7 +44,6 @@ class HeaderWriter {
     out_.open("work");
     out_.text("work-title", header_.title);
     out_.close();
-    if (!header_.subtitle.empty()) out_.text("movement-title", header_.subtitle);
   }
 
   void write_creators() {
@@ -82,9 +82,7 @@ class HeaderWriter {
     out_.open("miscellaneous");
     write_field(field::kVersion, "1");
     write_field(field::kFingering, annotation_name(context_.options.annotation));
-    if (header_.title.empty() && !header_.subtitle.empty()) {
-      write_field(field::kSubtitle, header_.subtitle);
-    }
+    if (!header_.subtitle.empty()) write_field(field::kSubtitle, header_.subtitle);
     if (header_.flute) write_field(field::kFlute, model::to_text(*header_.flute));
     if (header_.tuning_hz) write_field(field::kTuning, fmt::format("{}", *header_.tuning_hz));
     if (header_.beat) write_field(field::kBeat, model::beat_text(*header_.beat));
@@ -103,6 +101,28 @@ class HeaderWriter {
   void write_staff() {
     const auto mode = context_.options.staff ? context_.options.staff : header_.staff;
     if (mode) write_field(field::kStaff, model::word_of(*mode));
+  }
+
+  // Programs print the title and the creators by themselves, but a subtitle only as a credit, and
+  // where there is one credit they print no others than credits.
+  void write_credits() {
+    if (header_.subtitle.empty()) return;
+    write_credit("title", "center", header_.title);
+    write_credit("subtitle", "center", header_.subtitle);
+    write_credit("composer", "right", header_.composer);
+    write_credit("lyricist", "left", header_.lyricist);
+  }
+
+  void write_credit(std::string_view type, std::string_view justify, const std::string& words) {
+    if (words.empty()) return;
+    out_.open("credit");
+    out_.attribute("page", std::int64_t{1});
+    out_.text("credit-type", type);
+    out_.open("credit-words");
+    out_.attribute("justify", justify);
+    out_.attribute("valign", "top");
+    out_.close_with_text(words);
+    out_.close();
   }
 
   void write_field(std::string_view name, std::string_view value) {

@@ -29,13 +29,13 @@ inline constexpr std::string_view kBeat = "yubifu.beat";            ///< model::
 inline constexpr std::string_view kKey = "yubifu.key";              ///< the sounding key
 inline constexpr std::string_view kStaff = "yubifu.staff";          ///< "in-c" or "sounding"
 inline constexpr std::string_view kZero = "yubifu.zero";            ///< "tube"; "cross" is left out
-inline constexpr std::string_view kSubtitle = "yubifu.subtitle";    ///< only without a title
+inline constexpr std::string_view kSubtitle = "yubifu.subtitle";    ///< also a `<credit>`
 /// Before the key of a header line that nobody knows.
 inline constexpr std::string_view kUnknownPrefix = "yubifu.header.";
 }  // namespace field
-// Title: `<work-title>`; subtitle: `<movement-title>` beside a `<work-title>`; composer and
-// lyricist: `<creator type="…">`; rights and source: elements of `<identification>`. The header's
-// meter is that of the first bar, its tempo the metronome at the start.
+// Title: `<work-title>`; composer and lyricist: `<creator type="…">`; rights and source: elements
+// of `<identification>`. The header's meter is that of the first bar, its tempo the metronome at
+// the start.
 
 /// The next `<note>` has a pattern of holes of its own: `yubifu:holes ○●●●●●○`.
 struct HolesAsked {

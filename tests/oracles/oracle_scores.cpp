@@ -45,6 +45,7 @@ support::GeneratorOptions generator_options(Kind kind) {
   options.jumps = false;
   options.until_cue = false;
   options.free_meter = false;
+  options.flute_changes = false;  // Verovio keeps the first transposition
   options.ties_over_repeats = false;
   return options;
 }
@@ -91,6 +92,12 @@ std::string expected_notes(const model::Score& score) {
   return list.json();
 }
 
+// Verovio shifts what follows a nested tuplet and plays repeats twice whatever `times` says.
+bool suits_players(std::string_view document) {
+  return document.find("<tuplet type=\"start\" number=\"2\"") == document.npos &&
+         document.find(" times=\"") == document.npos;
+}
+
 bool write_score(const Options& options, std::uint64_t seed) {
   model::Score score = support::random_score(seed, generator_options(options.kind));
   auto resolved = fingering::resolve(std::move(score), {});
@@ -103,6 +110,7 @@ bool write_score(const Options& options, std::uint64_t seed) {
     }
     return false;
   }
+  if (options.kind == Kind::played && !suits_players(*document.value)) return true;
   const std::filesystem::path base = options.folder / fmt::format("{:04}", seed);
   std::ofstream(base.string() + ".musicxml", std::ios::binary) << *document.value;
   if (options.kind == Kind::written) {
