@@ -1,30 +1,17 @@
 #include "musicxml/annotation_text.h"
 
+#include <algorithm>
 #include <array>
 #include <string>
 
 #include "base/utf8.h"
+#include "model/strokes.h"
 #include "musicxml/vocabulary.h"
 
 namespace yubifu::musicxml {
 namespace {
 
-// Held beats as strokes: diagonal, horizontal, upright.
-constexpr std::array<std::string_view, 3> kStrokes{"／", "＿", "｜"};
 constexpr std::array<std::string_view, 2> kArrows{"↓", "↑"};
-
-std::string_view without_strokes(std::string_view text) {
-  bool again = true;
-  while (again) {
-    again = false;
-    for (const std::string_view stroke : kStrokes) {
-      if (!text.ends_with(stroke)) continue;
-      text.remove_suffix(stroke.size());
-      again = true;
-    }
-  }
-  return text;
-}
 
 // Half hole and bend, read as those of any standard sign.
 std::optional<model::Fingering> parse_suffix(std::string_view suffix) {
@@ -45,7 +32,7 @@ std::optional<AnnotationText> parse_gap(std::string_view text) {
 }  // namespace
 
 std::optional<AnnotationText> parse_annotation(std::string_view text) {
-  text = without_strokes(text);
+  text = model::without_strokes(text);
   if (text.starts_with(kGapSign)) return parse_gap(text);
   const auto fingering = model::parse_printed(text);
   if (!fingering) return std::nullopt;
@@ -54,7 +41,7 @@ std::optional<AnnotationText> parse_annotation(std::string_view text) {
 
 std::optional<AnnotationText> parse_marked_annotation(std::string_view text) {
   if (auto standard = parse_annotation(text)) return standard;
-  text = without_strokes(text);
+  text = model::without_strokes(text);
   std::size_t end = base::first_code_point(text).size;
   while (end < text.size()) {
     const base::CodePoint next = base::first_code_point(text.substr(end));

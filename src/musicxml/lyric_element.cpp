@@ -57,7 +57,6 @@ LyricElement read_lyric(pugi::xml_node lyric) {
       if (!first) first = last;
     } else if (name == "elision") {
       elided = true;
-      last = SyllableKind::single;
     } else if (name == "text") {
       if (elided && !out.text.empty()) out.text += kElision;
       elided = false;

@@ -1,8 +1,8 @@
 #include "musicxml/note_texts.h"
 
 #include <algorithm>
+#include <cmath>
 #include <map>
-#include <set>
 
 #include "musicxml/annotation_text.h"
 #include "musicxml/remark_kinds.h"
@@ -14,6 +14,8 @@ namespace {
 
 // So many signs in one verse, all of the written pitches, are no chance.
 constexpr std::size_t kFewestSigns = 3;
+// A gap's own pitch counts as long as the note stands where rounding could have put it, in cents.
+constexpr double kGapReach = 100;
 
 class FingeringTexts {
  public:
@@ -56,14 +58,14 @@ class FingeringTexts {
     }
   }
 
-  // False for a gap whose pitch is not the written one; the tone is a gap all the same.
+  // False for a gap whose pitch is far from the written one; the tone is a gap all the same.
   static bool set(model::Tone& tone, const AnnotationText& annotation) {
     if (tone.fingering) return true;  // in two places; the first one counts
     tone.fingering = annotation.fingering;
     if (!annotation.gap) return true;
     const model::Pitch sounds =
         model::pitch_at(100.0 * model::midi_key(*annotation.gap) + annotation.fingering.bend_cents);
-    if (sounds.key != tone.pitch->key) {
+    if (std::abs(sounds.total_cents() - tone.pitch->total_cents()) > kGapReach) {
       tone.fingering->bend_cents = 0;
       return false;
     }

@@ -11,6 +11,7 @@
 #include "musicxml/melody_choice.h"
 #include "musicxml/melody_notes.h"
 #include "musicxml/note_texts.h"
+#include "musicxml/offset_flutes.h"
 #include "musicxml/part_events.h"
 #include "musicxml/part_list.h"
 #include "musicxml/remark_kinds.h"
@@ -107,6 +108,9 @@ class StaffReader {
     const auto annotation = options_.read_fingering ? options_.read_fingering : header.annotation;
     ScoreDirections directions = read_directions(
         {events_, choice_, map, measures, melody.notes, annotation, header.is_ours, text_});
+    if (header.is_ours && header.header.staff != model::StaffMode::sounding) {
+      add_offsets(header.header, directions.directions, melody.notes);
+    }
     const AnnotationContext texts{annotation, header.is_ours,
                                   header.header.flute.value_or(options_.flute), options_.sound_of,
                                   text_};

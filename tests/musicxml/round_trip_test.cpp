@@ -1,0 +1,116 @@
+// What the writer puts into a staff file, the reader finds there again.
+#include <cmath>
+#include <string>
+#include <utility>
+
+#include <gtest/gtest.h>
+
+#include "base/source_text.h"
+#include "fingering/resolve.h"
+#include "model/invariants.h"
+#include "model/same_music.h"
+#include "musicxml/reader.h"
+#include "musicxml/writer.h"
+#include "support/score_generator.h"
+#include "support/text.h"
+
+namespace yubifu::musicxml {
+namespace {
+
+using model::Sameness;
+using model::StaffMode;
+
+constexpr std::uint64_t kScores = 300;
+
+// A sign that the flute does not have sounds nothing; any pitch will do for the staff.
+void give_pitch(model::Tone& tone) {
+  if (!tone.pitch) tone.pitch = model::Pitch{79, 0};
+}
+
+// A random score with a pitch for every tone.
+model::Score resolved_score(std::uint64_t seed) {
+  base::Outcome<fingering::Resolved> resolved =
+      fingering::resolve(support::random_score(seed), fingering::ResolveOptions{});
+  model::Score score = std::move(resolved.value.value().score);
+  for (model::Note& note : score.notes) {
+    give_pitch(note.tone);
+    for (model::Tone& grace : note.grace_before) give_pitch(grace);
+    for (model::Tone& grace : note.grace_after) give_pitch(grace);
+  }
+  return score;
+}
+
+struct Case {
+  Annotation annotation;
+  StaffMode staff;
+};
+
+std::string case_name(const Case& value) {
+  std::string name(annotation_name(value.annotation));
+  for (char& c : name) c = c == '-' ? '_' : c;
+  return name + (value.staff == StaffMode::in_c ? "_in_c" : "_sounding");
+}
+
+class RoundTrip : public testing::TestWithParam<Case> {};
+
+// What a staff without annotation can say of a tone: whole semitones, or with exact alterations
+// also what lies off the flute's own notes.
+void make_plain(model::Tone& tone, double flute_cents, Alterations alterations) {
+  const bool plain_note = std::abs(tone.pitch->cents - flute_cents) < 0.01;
+  if (alterations == Alterations::whole || plain_note) tone.pitch->cents = 0;
+  tone.fingering.reset();
+}
+
+model::Score without_fingering(model::Score score, StaffMode staff, Alterations alterations) {
+  auto flute = score.flutes.begin();
+  for (model::Note& note : score.notes) {
+    while (flute + 1 != score.flutes.end() && (flute + 1)->measure <= note.measure) ++flute;
+    const double cents = staff == StaffMode::in_c ? flute->ichi.cents : 0;
+    make_plain(note.tone, cents, alterations);
+    for (model::Tone& grace : note.grace_before) make_plain(grace, cents, alterations);
+    for (model::Tone& grace : note.grace_after) make_plain(grace, cents, alterations);
+  }
+  return score;
+}
+
+TEST_P(RoundTrip, GivesTheSameScore) {
+  MusicXmlWriteOptions write;
+  write.annotation = GetParam().annotation;
+  for (std::uint64_t seed = 1; seed <= kScores; ++seed) {
+    SCOPED_TRACE(seed);
+    write.strokes = seed % 3 == 0;
+    write.holes = seed % 4 == 0;
+    write.alterations = seed % 5 == 0 ? Alterations::exact : Alterations::whole;
+    model::Score score = resolved_score(seed);
+    score.header.staff = GetParam().staff;
+    const base::Outcome<std::string> text = write_musicxml(score, write);
+    if (!text.ok()) continue;  // a random bar may be too fine to be written
+    const base::SourceText source("staff.musicxml", *text.value);
+    const base::Outcome<model::Score> read = read_musicxml(source, {});
+    ASSERT_TRUE(read.value);
+    EXPECT_EQ(support::short_forms(read.diagnostics, source), std::vector<std::string>{});
+    EXPECT_EQ(model::broken_invariants(*read.value), std::vector<std::string>{});
+    const bool plain = write.annotation == Annotation::none;
+    if (plain) score = without_fingering(score, GetParam().staff, write.alterations);
+    const auto difference = model::first_difference(
+        score, *read.value, plain ? Sameness::pitch_and_time : Sameness::everything);
+    EXPECT_FALSE(difference) << *difference << "\n" << *text.value;
+    if (HasFailure()) return;
+  }
+}
+
+INSTANTIATE_TEST_SUITE_P(EveryKind, RoundTrip,
+                         testing::Values(Case{Annotation::lyric, StaffMode::in_c},
+                                         Case{Annotation::lyric, StaffMode::sounding},
+                                         Case{Annotation::lyric_above, StaffMode::in_c},
+                                         Case{Annotation::lyric_above, StaffMode::sounding},
+                                         Case{Annotation::technical, StaffMode::in_c},
+                                         Case{Annotation::technical, StaffMode::sounding},
+                                         Case{Annotation::words, StaffMode::in_c},
+                                         Case{Annotation::words, StaffMode::sounding},
+                                         Case{Annotation::none, StaffMode::in_c},
+                                         Case{Annotation::none, StaffMode::sounding}),
+                         [](const auto& param) { return case_name(param.param); });
+
+}  // namespace
+}  // namespace yubifu::musicxml
