@@ -80,6 +80,8 @@ class BarChecks {
     const FractionWord& word = facts.fractions.front();
     const bool comes_first = model::fraction_comes_first(score_, i);
     if (comes_first ? word.first : word.last) return;
+    // Words counted in two beats may be whole from the start of a pickup only.
+    if (comes_first && facts.changes_beat && word.last) return;
     reports_.add(rule::fraction_place, word.range,
                  comes_first ? base::message("the incomplete word of a pickup is its first word")
                              : base::message("the incomplete word of this bar is its last word"),

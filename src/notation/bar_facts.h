@@ -22,6 +22,7 @@ struct BarFacts {
   bool broken = false;        ///< a fault in it has been reported: its length means nothing
   bool time_known = true;     ///< meter and beat were read
   bool may_be_short = false;  ///< {meter} or {ending} is written at its start
+  bool changes_beat = false;  ///< {beat} is written inside it
   bool ends_ending = false;   ///< {ending end} is written at its end
   std::optional<base::SourceRange> irregular;
   std::vector<FractionWord> fractions;

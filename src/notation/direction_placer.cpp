@@ -282,6 +282,7 @@ void DirectionPlacer::trailing(const FreeBrace& brace) {
 }
 
 void DirectionPlacer::add(std::size_t measure, model::Rational onset, const Read& read) {
+  if (read.word == DirectionWord::beat) facts_[measure].changes_beat = true;
   score_.directions.push_back(
       {measure, onset, std::get<model::DirectionValue>(read.meaning), read.range});
 }

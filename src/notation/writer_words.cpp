@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <optional>
+#include <utility>
 
 #include <fmt/format.h>
 
@@ -35,39 +36,6 @@ std::string ending_text(const std::vector<int>& numbers) {
   return brace(word_of(DirectionWord::ending), fmt::format("{}", fmt::join(numbers, ",")));
 }
 
-// The beat in force at each direction, as far as a reader can tell it.
-class BeatInForce {
- public:
-  explicit BeatInForce(Rational beat) : beat_(beat) {}
-
-  void change(Rational onset, Rational beat) {
-    arrive(onset);
-    coming_ = beat;
-    const Rational words = (onset - begin_) / beat_;
-    coming_at_ = begin_ + beat_ * words.ceil();
-    arrive(onset);
-  }
-
-  // Nothing between a change and the end of the word in which it is written.
-  std::optional<Rational> at(Rational onset) {
-    arrive(onset);
-    return coming_ ? std::nullopt : std::optional(beat_);
-  }
-
- private:
-  void arrive(Rational onset) {
-    if (!coming_ || onset < coming_at_) return;
-    beat_ = *coming_;
-    begin_ = coming_at_;
-    coming_.reset();
-  }
-
-  Rational begin_;
-  Rational beat_;
-  std::optional<Rational> coming_;
-  Rational coming_at_;
-};
-
 class BarPrinter {
  public:
   BarPrinter(const model::Score& score, std::size_t measure, const model::BarContent& content,
@@ -85,6 +53,7 @@ class BarPrinter {
     for (const model::RhythmWord& word : model::rhythm_words(score_, index_, content_)) {
       bar_.words.emplace_back();
       add_word(word, bar_.words.back());
+      if (coming_beat_) beat_ = *std::exchange(coming_beat_, std::nullopt);
     }
     add_directions(measure_.length, bar_.tail);
     return std::move(bar_);
@@ -123,11 +92,15 @@ class BarPrinter {
     for (; next_direction_ < content_.directions.size(); ++next_direction_) {
       const model::Direction& direction = score_.directions[content_.directions[next_direction_]];
       if (direction.onset > until) return;
-      const auto beat = beat_.at(direction.onset);
-      const Rational unit = beat ? model::felt_beat(measure_.meter, *beat) : Rational(0);
+      // Between a change of beat in a group and the end of its word it is unclear which counts.
+      const Rational unit = coming_beat_ ? Rational(0) : model::felt_beat(measure_.meter, beat_);
       cell.push_back({{}, direction_text(direction.value, unit), {}});
       if (const auto* change = std::get_if<model::BeatChange>(&direction.value)) {
-        beat_.change(direction.onset, change->beat);
+        if (depth_ > 0) {
+          coming_beat_ = change->beat;
+        } else {
+          beat_ = change->beat;
+        }
       }
     }
   }
@@ -139,7 +112,9 @@ class BarPrinter {
       return;
     }
     open_ += '(';
+    ++depth_;
     for (const model::RhythmWord& part : word.parts) add_word(part, cell);
+    --depth_;
     std::string& text = cell.back().text;
     text += ')';
     if (word.words > 1) text += fmt::format(":{}", word.words);
@@ -183,7 +158,9 @@ class BarPrinter {
   std::size_t index_;
   const model::Measure& measure_;
   const model::BarContent& content_;
-  BeatInForce beat_;
+  Rational beat_;                        // in force
+  std::optional<Rational> coming_beat_;  // in force from the end of the word on
+  int depth_ = 0;                        // of groups
   std::size_t next_direction_ = 0;
   std::string open_;  // brackets before the next leaf
   PrintedBar bar_;
