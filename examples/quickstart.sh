@@ -11,8 +11,9 @@ results="$root/build/quickstart"
 install_packages $build_packages
 
 echo "== Building yubifu"
-cmake -S "$root" -B "$build" -G Ninja -DCMAKE_BUILD_TYPE=Release -DYUBIFU_TESTS=OFF >/dev/null
-cmake --build "$build"
+cmake -S "$root" -B "$build" -G Ninja -DCMAKE_BUILD_TYPE=Release \
+  -DYUBIFU_TESTS=OFF >/dev/null
+cmake --build "$build" --target yubifu
 yubifu="$build/yubifu"
 mkdir -p "$results"
 

