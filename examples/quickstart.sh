@@ -12,7 +12,7 @@ install_packages $build_packages
 
 echo "== Building yubifu"
 cmake -S "$root" -B "$build" -G Ninja -DCMAKE_BUILD_TYPE=Release \
-  -DYUBIFU_TESTS=OFF >/dev/null
+  -DYUBIFU_TESTS=OFF -DYUBIFU_WERROR="${YUBIFU_WERROR:-OFF}" >/dev/null
 cmake --build "$build" --target yubifu
 yubifu="$build/yubifu"
 mkdir -p "$results"
