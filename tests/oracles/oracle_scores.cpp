@@ -92,10 +92,38 @@ std::string expected_notes(const model::Score& score) {
   return list.json();
 }
 
-// Verovio shifts what follows a nested tuplet and plays repeats twice whatever `times` says.
-bool suits_players(std::string_view document) {
+// True when every repeat begins at a repeat sign or at the start of the score.
+bool repeats_have_signs(const model::Score& score) {
+  bool begun = true;
+  bool last_was_ending = false;
+  for (const model::Measure& measure : score.measures) {
+    const bool ending = !measure.ending.empty();
+    if (last_was_ending && !ending) begun = false;
+    if (measure.repeat_start) begun = true;
+    if (measure.repeat_end && !begun) return false;
+    if (measure.repeat_end && !ending) begun = false;
+    last_was_ending = ending;
+  }
+  return true;
+}
+
+bool has_repeats_and_meter_changes(const model::Score& score) {
+  bool repeats = false;
+  bool changes = false;
+  for (const model::Measure& measure : score.measures) {
+    repeats = repeats || measure.repeat_end;
+    changes = changes || measure.meter != score.header.meter;
+  }
+  return repeats && changes;
+}
+
+// Verovio shifts what follows a nested tuplet, plays repeats twice whatever `times` says, finds
+// other starts than most for repeats without a sign, and gives bars of a repeated passage the
+// length of another meter.
+bool suits_players(const model::Score& score, std::string_view document) {
   return document.find("<tuplet type=\"start\" number=\"2\"") == document.npos &&
-         document.find(" times=\"") == document.npos;
+         document.find(" times=\"") == document.npos && repeats_have_signs(score) &&
+         !has_repeats_and_meter_changes(score);
 }
 
 bool write_score(const Options& options, std::uint64_t seed) {
@@ -110,7 +138,7 @@ bool write_score(const Options& options, std::uint64_t seed) {
     }
     return false;
   }
-  if (options.kind == Kind::played && !suits_players(*document.value)) return true;
+  if (options.kind == Kind::played && !suits_players(music, *document.value)) return true;
   const std::filesystem::path base = options.folder / fmt::format("{:04}", seed);
   std::ofstream(base.string() + ".musicxml", std::ios::binary) << *document.value;
   if (options.kind == Kind::written) {

@@ -1,17 +1,25 @@
-// Plays MusicXML files with Verovio and prints, for each, one line of JSON:
-// {"file": NAME, "notes": [[key, onset, length], ...]} with times in quarters, repeats played out.
+// Plays the MusicXML files of a folder with Verovio, repeats played out, and compares what sounds
+// with the notes expected beside each file (NNN.notes.json, see oracle_scores.cpp).
 //
-//   node verovio_notes.mjs FILE...        packages are looked for in the folder NODE_PATH
+//   node verovio_notes.mjs NODE_MODULES FOLDER
+//
+// Keys must be equal. Verovio ends every note a tick (1/120 quarter) early and rounds fifths and
+// sevenths of a quarter by a tick or two, so times may differ a little.
 import fs from 'node:fs';
 import path from 'node:path';
 import { createRequire } from 'node:module';
 import { pathToFileURL } from 'node:url';
 
-const packages = path.resolve(process.env.NODE_PATH ?? 'node_modules');
-const load = (file) => import(pathToFileURL(path.join(packages, file)).href);
-const { parseMidi } = createRequire(path.join(packages, 'x.js'))('midi-file');
+const ONSET_TOLERANCE = 1 / 100;
+const LENGTH_TOLERANCE = 1 / 50;
+// Verovio's time grows faster than the score.
+const MOST_NOTES = 5000;
 
-// The notes of a MIDI file in the order of their onsets.
+const [packages, folder] = process.argv.slice(2).map((argument) => path.resolve(argument));
+const load = (file) => import(pathToFileURL(path.join(packages, file)).href);
+const { parseMidi } = createRequire(path.join(packages, 'packages.js'))('midi-file');
+
+// [key, onset, length] of the notes in a MIDI file, in the order of their onsets.
 function playedNotes(bytes) {
   const { header, tracks } = parseMidi(bytes);
   const notes = [];
@@ -33,13 +41,43 @@ function playedNotes(bytes) {
   return notes.sort((a, b) => a[1] - b[1]);
 }
 
+function quarters(fraction) {
+  const [above, below = 1] = fraction.split('/').map(Number);
+  return above / below;
+}
+
+function firstDifference(played, expected) {
+  for (let i = 0; i < Math.min(played.length, expected.length); ++i) {
+    const [key, onset, length] = expected[i];
+    const same = played[i][0] === key &&
+        Math.abs(played[i][1] - quarters(onset)) <= ONSET_TOLERANCE &&
+        Math.abs(played[i][2] - quarters(length)) <= LENGTH_TOLERANCE;
+    if (!same) return `note ${i}: played ${played[i]}, expected ${key} at ${onset} for ${length}`;
+  }
+  if (played.length === expected.length) return null;
+  return `${played.length} notes, expected ${expected.length}`;
+}
+
 const { default: createModule } = await load('verovio/dist/verovio-module.mjs');
 const { VerovioToolkit } = await load('verovio/dist/verovio.mjs');
 const toolkit = new VerovioToolkit(await createModule());
 toolkit.setOptions({ expandAlways: true });
+// It warns of every hidden direction.
+console.warn = console.error = () => {};
 
-for (const file of process.argv.slice(2)) {
-  if (!toolkit.loadData(fs.readFileSync(file, 'utf8'))) throw new Error(`${file}: not loaded`);
-  const bytes = Buffer.from(toolkit.renderToMIDI(), 'base64');
-  console.log(JSON.stringify({ file: path.basename(file), notes: playedNotes(bytes) }));
+let count = 0;
+let failures = 0;
+for (const name of fs.readdirSync(folder).filter((file) => file.endsWith('.musicxml')).sort()) {
+  const file = path.join(folder, name);
+  const expected = JSON.parse(fs.readFileSync(file.replace(/musicxml$/, 'notes.json'), 'utf8'));
+  if (expected.length > MOST_NOTES) continue;
+  const loaded = toolkit.loadData(fs.readFileSync(file, 'utf8'));
+  const played = loaded ? playedNotes(Buffer.from(toolkit.renderToMIDI(), 'base64')) : [];
+  const difference = firstDifference(played, expected);
+  ++count;
+  if (difference === null) continue;
+  ++failures;
+  console.log(`${name}: ${difference}`);
 }
+console.log(`${count} files played, ${failures} that differ`);
+process.exit(failures === 0 && count > 0 ? 0 : 1);
