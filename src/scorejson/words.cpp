@@ -1,0 +1,200 @@
+#include "scorejson/words.h"
+
+#include <array>
+#include <charconv>
+#include <cstdlib>
+#include <utility>
+
+#include <fmt/format.h>
+
+#include "model/words.h"
+
+namespace yubifu::scorejson {
+namespace {
+
+using model::BarStyle;
+using model::HalfHole;
+using model::LineBreak;
+using model::Rational;
+using model::SyllableKind;
+
+// The fastest tempo of a Standard MIDI File: a quarter note of one microsecond.
+constexpr Rational kFastest(60'000'000);
+constexpr std::string_view kDown = "↓";
+constexpr std::string_view kUp = "↑";
+
+template <typename T>
+using Row = std::pair<T, std::string_view>;
+
+constexpr std::array<Row<RightSide>, 6> kRightSides{{
+    {{BarStyle::regular, false}, "regular"},
+    {{BarStyle::section, false}, "section"},
+    {{BarStyle::final, false}, "final"},
+    {{BarStyle::regular, true}, "repeat"},
+    {{BarStyle::section, true}, "section-repeat"},
+    {{BarStyle::final, true}, "final-repeat"},
+}};
+
+constexpr std::array<Row<LineBreak>, 3> kLineBreaks{{
+    {LineBreak::none, "none"},
+    {LineBreak::line, "line"},
+    {LineBreak::blank_line, "blank-line"},
+}};
+
+constexpr std::array<Row<HalfHole>, 3> kHalfHoles{{
+    {HalfHole::none, ""},
+    {HalfHole::under, "under"},
+    {HalfHole::over, "over"},
+}};
+
+constexpr std::array<Row<SyllableKind>, 4> kSyllableKinds{{
+    {SyllableKind::single, "single"},
+    {SyllableKind::begin, "begin"},
+    {SyllableKind::middle, "middle"},
+    {SyllableKind::end, "end"},
+}};
+
+// In the order of the alternatives of DirectionValue.
+constexpr std::array<std::string_view, 7> kDirectionKinds{"tempo",   "beat", "key", "flute",
+                                                          "section", "text", "dyn"};
+
+template <typename T, std::size_t size>
+std::string_view word_in(const std::array<Row<T>, size>& table, const T& value) {
+  for (const Row<T>& row : table) {
+    if (row.first == value) return row.second;
+  }
+  return {};
+}
+
+template <typename T, std::size_t size>
+std::optional<T> value_in(const std::array<Row<T>, size>& table, std::string_view word) {
+  for (const Row<T>& row : table) {
+    if (row.second == word) return row.first;
+  }
+  return std::nullopt;
+}
+
+template <typename T, std::size_t size>
+std::vector<std::string_view> words_in(const std::array<Row<T>, size>& table) {
+  std::vector<std::string_view> words;
+  for (const Row<T>& row : table) words.push_back(row.second);
+  return words;
+}
+
+// Takes a bend from the end of a gap's text.
+std::optional<int> take_bend(std::string_view& text) {
+  const std::size_t down = text.find(kDown);
+  const std::size_t at = down == std::string_view::npos ? text.find(kUp) : down;
+  if (at == std::string_view::npos) return 0;
+  const std::string_view digits = text.substr(at + kDown.size());
+  int cents = 0;
+  const auto [end, error] = std::from_chars(digits.data(), digits.data() + digits.size(), cents);
+  const bool whole = error == std::errc{} && end == digits.data() + digits.size();
+  if (!whole || cents < 1 || cents > model::kMostBendCents) return std::nullopt;
+  text = text.substr(0, at);
+  return down == std::string_view::npos ? cents : -cents;
+}
+
+}  // namespace
+
+std::string_view word_of(const RightSide& side) {
+  return word_in(kRightSides, side);
+}
+std::optional<RightSide> right_side_named(std::string_view word) {
+  return value_in(kRightSides, word);
+}
+std::vector<std::string_view> right_side_words() {
+  return words_in(kRightSides);
+}
+
+std::string_view word_of(LineBreak value) {
+  return word_in(kLineBreaks, value);
+}
+std::optional<LineBreak> line_break_named(std::string_view word) {
+  return value_in(kLineBreaks, word);
+}
+std::vector<std::string_view> line_break_words() {
+  return words_in(kLineBreaks);
+}
+
+std::string_view word_of(HalfHole half) {
+  return word_in(kHalfHoles, half);
+}
+std::optional<HalfHole> half_hole_named(std::string_view word) {
+  return value_in(kHalfHoles, word);
+}
+std::vector<std::string_view> half_hole_words() {
+  return words_in(kHalfHoles);
+}
+
+std::string_view word_of(SyllableKind kind) {
+  return word_in(kSyllableKinds, kind);
+}
+std::optional<SyllableKind> syllable_kind_named(std::string_view word) {
+  return value_in(kSyllableKinds, word);
+}
+std::vector<std::string_view> syllable_kind_words() {
+  return words_in(kSyllableKinds);
+}
+
+std::string_view kind_of(const model::DirectionValue& value) {
+  const auto* cue = std::get_if<model::Cue>(&value);
+  return cue == nullptr ? kDirectionKinds[value.index()] : model::word_of(*cue);
+}
+
+std::vector<std::string_view> direction_kinds() {
+  return {kDirectionKinds.begin(), kDirectionKinds.end()};
+}
+
+std::string tempo_text(const model::Tempo& tempo) {
+  const std::string decimal = model::to_decimal(tempo.per_minute);
+  const bool exact = model::parse_decimal(decimal) == tempo.per_minute;
+  return fmt::format("{}={}", model::beat_text(tempo.unit),
+                     exact ? decimal : model::to_text(tempo.per_minute));
+}
+
+std::optional<model::Tempo> parse_tempo_text(std::string_view text, Rational usual) {
+  model::Tempo tempo{0, usual};
+  if (const std::size_t equals = text.find('='); equals != std::string_view::npos) {
+    const auto unit = model::parse_rational(text.substr(0, equals));
+    if (!unit || *unit <= Rational(0) || *unit > Rational(16)) return std::nullopt;
+    tempo.unit = *unit * 4;
+    text.remove_prefix(equals + 1);
+  }
+  const bool fraction = text.find('/') != std::string_view::npos;
+  const auto number = fraction ? model::parse_rational(text) : model::parse_decimal(text);
+  if (!number || *number <= Rational(0) || *number > kFastest) return std::nullopt;
+  tempo.per_minute = *number;
+  return tempo;
+}
+
+std::string tone_text(const model::Tone& tone) {
+  if (!tone.fingering) return {};
+  if (!tone.fingering->is_gap()) return model::printed(*tone.fingering);
+  std::string text = "?";
+  if (tone.spelling) text += model::to_text(*tone.spelling);
+  const int bend = tone.fingering->bend_cents;
+  return bend == 0 ? text : text + fmt::format("{}{}", bend < 0 ? kDown : kUp, std::abs(bend));
+}
+
+std::string tones_text(const std::vector<model::Tone>& tones) {
+  std::string text;
+  for (const model::Tone& tone : tones) text += (text.empty() ? "" : " ") + tone_text(tone);
+  return text;
+}
+
+std::optional<model::Tone> parse_tone_text(std::string_view text) {
+  model::Tone tone;
+  if (!text.starts_with('?')) {
+    tone.fingering = model::parse_printed(text);
+    return tone.fingering ? std::optional(tone) : std::nullopt;
+  }
+  text.remove_prefix(1);
+  const auto bend = take_bend(text);
+  tone.spelling = bend ? model::parse_spelling(text) : std::nullopt;
+  if (!tone.spelling) return std::nullopt;
+  tone.fingering = model::Fingering{std::nullopt, HalfHole::none, *bend};
+  return tone;
+}
+
+}  // namespace yubifu::scorejson

@@ -1,0 +1,72 @@
+// The words that stand for values in a score JSON, shared by reader and writer.
+#pragma once
+
+#include <optional>
+#include <string_view>
+#include <vector>
+
+#include "model/score.h"
+
+namespace yubifu::scorejson {
+
+inline constexpr std::string_view kVersionKey = "yubifu-score";
+inline constexpr std::int64_t kVersion = 1;
+
+/// What stands at the end of a measure: the bar line and whether a repeat ends there.
+struct RightSide {
+  model::BarStyle style = model::BarStyle::regular;
+  bool repeat_end = false;
+
+  friend bool operator==(const RightSide&, const RightSide&) = default;
+};
+
+/// "regular", "section", "final", "repeat", "section-repeat", "final-repeat".
+std::string_view word_of(const RightSide& side);
+std::optional<RightSide> right_side_named(std::string_view word);
+std::vector<std::string_view> right_side_words();
+
+/// "none", "line", "blank-line".
+std::string_view word_of(model::LineBreak value);
+std::optional<model::LineBreak> line_break_named(std::string_view word);
+std::vector<std::string_view> line_break_words();
+
+/// At the start of a measure: a repeat, or nothing.
+inline constexpr std::string_view kLeftRegular = "regular";
+inline constexpr std::string_view kLeftRepeat = "repeat";
+
+/// "", "under", "over".
+std::string_view word_of(model::HalfHole half);
+std::optional<model::HalfHole> half_hole_named(std::string_view word);
+std::vector<std::string_view> half_hole_words();
+
+/// "single", "begin", "middle", "end".
+std::string_view word_of(model::SyllableKind kind);
+std::optional<model::SyllableKind> syllable_kind_named(std::string_view word);
+std::vector<std::string_view> syllable_kind_words();
+
+/// The kinds of directions with a value: "tempo", "beat", "key", "flute", "section", "text", "dyn".
+/// A cue is named by its own word.
+std::string_view kind_of(const model::DirectionValue& value);
+std::vector<std::string_view> direction_kinds();
+
+/// Marks with a value.
+inline constexpr std::string_view kGraceBefore = "pre";
+inline constexpr std::string_view kGraceAfter = "post";
+inline constexpr std::string_view kAskedHoles = "holes";
+
+/// A tempo with its unit, exact also where no decimal is: "1/4=76", "1/4=20000000/166667".
+std::string tempo_text(const model::Tempo& tempo);
+
+/// Reads it; without a unit it counts `usual`.
+std::optional<model::Tempo> parse_tempo_text(std::string_view text, model::Rational usual);
+
+/// A tone as fingering text prints it: 三メ↓20, or ?F#4 for a gap; empty for one not fingered.
+std::string tone_text(const model::Tone& tone);
+
+/// Several tones with a space between.
+std::string tones_text(const std::vector<model::Tone>& tones);
+
+/// Reads one tone of the standard signs; nothing for other text.
+std::optional<model::Tone> parse_tone_text(std::string_view text);
+
+}  // namespace yubifu::scorejson
