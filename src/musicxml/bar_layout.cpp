@@ -77,6 +77,12 @@ class BarWalk {
       if (common > model::kFinestDivision) throw model::DivisionTooFine();
       ++last;
     }
+    if (is_dyadic(sum) && is_one_stretch(words, first, last)) {
+      RhythmWord whole = words[first];
+      whole.end = words[last - 1].end;
+      add_leaf(whole, 0);
+      return last;
+    }
     const std::int64_t actual = odd_part(common);
     const std::int64_t normal = power_below(actual);
     const Rational unit(actual, common * normal);
@@ -84,6 +90,16 @@ class BarWalk {
         open_tuplet({actual, normal, unit, {}, 1, 0, 0, false}, words[first].begin, 0);
     for (std::size_t i = first; i < last; ++i) walk(words[i], context);
     return last;
+  }
+
+  // Whether nothing but one note or rest stands in the words [first, last).
+  bool is_one_stretch(const std::vector<RhythmWord>& words, std::size_t first,
+                      std::size_t last) const {
+    for (std::size_t i = first; i < last; ++i) {
+      if (words[i].is_group() || words[i].span != words[first].span) return false;
+      if (i > first && is_barrier(words[i].begin)) return false;
+    }
+    return true;
   }
 
   void walk(const RhythmWord& word, std::size_t context) {

@@ -90,6 +90,7 @@ std::vector<ValuePiece> cut_from_zero(Rational begin, Rational end, const Metric
 }  // namespace
 
 std::vector<ValuePiece> cut_note(Rational begin, Rational end, const MetricGrid& grid) {
+  if (!is_dyadic(end - begin)) return {{begin, end, std::nullopt}};
   if (!is_dyadic(begin / grid.unit())) return cut_from_zero(begin, end, grid, cut_note);
   std::vector<ValuePiece> pieces;
   while (begin < end) {
@@ -103,6 +104,7 @@ std::vector<ValuePiece> cut_note(Rational begin, Rational end, const MetricGrid&
 }
 
 std::vector<ValuePiece> cut_rest(Rational begin, Rational end, const MetricGrid& grid) {
+  if (!is_dyadic(end - begin)) return {{begin, end, std::nullopt}};
   if (!is_dyadic(begin / grid.unit())) return cut_from_zero(begin, end, grid, cut_rest);
   std::vector<ValuePiece> pieces;
   std::vector<Rational> ends{end};
