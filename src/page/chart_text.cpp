@@ -7,6 +7,7 @@
 
 #include "base/message.h"
 #include "base/utf8.h"
+#include "page/chart_notes.h"
 
 namespace yubifu::page {
 namespace {
@@ -15,70 +16,8 @@ using base::message;
 
 constexpr int kNoteWidth = 5;
 
-std::string register_name(model::Register in) {
-  switch (in) {
-    case model::Register::tube:
-      return message("Tube tone (all closed)");
-    case model::Register::low:
-      return message("Low register (ryo)");
-    case model::Register::second:
-      return message("Second register (kan)");
-    case model::Register::third:
-      return message("Third register (daikan)");
-  }
-  return {};
-}
-
-// The major key in which 一 is do, with at most six sharps or flats.
-model::Key key_of(const flute::Flute& flute) {
-  const int fifths = (7 * (flute.ichi().key % 12) % 12 + 12) % 12;
-  return {fifths > 6 ? fifths - 12 : fifths, model::Mode::major};
-}
-
 std::string note_name(const model::Spelling& spelling, ChartAlphabet alphabet) {
-  std::string name = to_text(spelling);
-  if (alphabet == ChartAlphabet::ascii) return name;
-  std::string printed;
-  for (std::size_t i = 0; i < name.size(); ++i) {
-    if (name[i] == '#') {
-      printed += "♯";
-    } else if (name[i] == 'b') {
-      printed += "♭";
-    } else {
-      printed += name[i];
-    }
-  }
-  return printed;
-}
-
-bool is_over_semitone(model::Step step) {
-  return step == model::Step::c || step == model::Step::f;
-}
-
-// The plain entry that a half-holed or cross-fingered one lowers.
-const flute::Entry* lowered_entry(const flute::Flute& flute, const flute::Entry& entry) {
-  const auto sign = entry.kind == flute::EntryKind::cross
-                        ? model::Sign::standard(model::Register::low, 7)
-                        : std::optional(entry.sign);
-  if (entry.half == model::HalfHole::over) return nullptr;
-  if (entry.half == model::HalfHole::none && entry.kind != flute::EntryKind::cross) return nullptr;
-  const auto plain = flute.find({*sign, model::HalfHole::none, 0});
-  return plain ? &flute.entries()[*plain] : nullptr;
-}
-
-model::Spelling spelling_of(const flute::Flute& flute, const flute::Entry& entry,
-                            const model::Pitch& pitch) {
-  const model::Key key = key_of(flute);
-  if (const flute::Entry* plain = lowered_entry(flute, entry)) {
-    const double cents = flute.ichi().total_cents() + plain->cents;
-    model::Spelling lowered = model::spell_in_key(model::pitch_at(cents).key, key);
-    --lowered.alter;
-    // Nobody calls E F flat or B C flat.
-    const bool strange =
-        lowered.alter < -1 || (lowered.alter == -1 && is_over_semitone(lowered.step));
-    if (!strange && midi_key(lowered) == pitch.key) return lowered;
-  }
-  return model::spell_in_key(pitch.key, key);
+  return alphabet == ChartAlphabet::ascii ? to_text(spelling) : printed_note(spelling);
 }
 
 std::string sign_of(const flute::Entry& entry, ChartAlphabet alphabet) {
@@ -149,7 +88,7 @@ class Chart {
   void add_entry(const flute::Entry& entry) {
     const model::Pitch pitch = model::pitch_at(flute_.ichi().total_cents() + entry.cents);
     add_row(sign_of(entry, alphabet_), holes_of(entry.patterns.front(), alphabet_),
-            note_name(spelling_of(flute_, entry, pitch), alphabet_),
+            note_name(staff_note(flute_, entry), alphabet_),
             fmt::format("{:.1f}", model::frequency_hz(pitch, flute_.tuning_hz())),
             deviation(pitch.cents));
     for (std::size_t i = 1; i < entry.patterns.size(); ++i) {

@@ -1,0 +1,338 @@
+#include "page/chart_layout.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <string>
+#include <utility>
+
+#include <fmt/format.h>
+
+#include "base/message.h"
+#include "flute/hearing.h"
+#include "page/chart_notes.h"
+#include "page/labels.h"
+#include "page/layout.h"
+#include "page/rules.h"
+#include "page/signs.h"
+#include "page/style.h"
+#include "page/text_fit.h"
+
+namespace yubifu::page {
+namespace {
+
+using base::message;
+using model::Register;
+
+constexpr double kBaseline = 0.35;  // under the middle of a line
+
+// One column of the chart: an entry with one of its patterns.
+struct PatternColumn {
+  ChartEntry shown;
+  std::size_t pattern = 0;
+};
+
+// Columns that share a heading; the tube tone stands with the low register.
+struct Block {
+  std::string name;
+  std::vector<PatternColumn> columns;
+};
+
+std::vector<Block> blocks_of(const flute::Flute& flute, const std::vector<ChartEntry>& entries) {
+  std::vector<Block> blocks;
+  for (const Register in : {Register::low, Register::second, Register::third}) {
+    Block block{register_name(in), {}};
+    for (const ChartEntry& shown : entries) {
+      const flute::Entry& entry = flute.entries()[shown.entry];
+      if ((entry.in == Register::tube ? Register::low : entry.in) != in) continue;
+      for (std::size_t i = 0; i < entry.patterns.size(); ++i) block.columns.push_back({shown, i});
+    }
+    if (!block.columns.empty()) blocks.push_back(std::move(block));
+  }
+  return blocks;
+}
+
+class ChartDrawer {
+ public:
+  ChartDrawer(const flute::Flute& flute, double width, double height)
+      : flute_(flute), area_(area_of({width, height})), endless_(height <= 0) {
+    row_height_ = style::kChartSignRoom +
+                  static_cast<double>(flute.hole_count()) * style::kChartHolePitch +
+                  style::kChartNote + 3 * style::kChartLine;
+    columns_in_row_ = static_cast<std::size_t>(
+        std::max(1.0, std::floor((area_.width() - style::kChartLabels) / style::kChartColumn)));
+    width_ = width;
+  }
+
+  std::vector<Sheet> run(const std::vector<Block>& blocks) {
+    new_sheet();
+    add_title();
+    add_key();
+    for (const Block& block : blocks) add_block(block);
+    for (Sheet& sheet : sheets_) {
+      sheet.height = endless_ ? y_ + style::kMarginBottom : area_.bottom + style::kMarginBottom;
+    }
+    return std::move(sheets_);
+  }
+
+ private:
+  void new_sheet() {
+    Sheet& sheet = sheets_.emplace_back();
+    sheet.width = width_;
+    sheet.title = message("Fingering chart, {}", name());
+    sheet.description = message(
+        "Fingering chart of the flute {}: for each sign the holes from the mouth end to "
+        "the foot, the staff note, its frequency and its deviation in cents.",
+        name());
+    y_ = area_.top;
+  }
+
+  std::string name() const { return flute_label(flute_.name(), flute_.title()); }
+
+  void push(Item item) { sheets_.back().items.push_back(std::move(item)); }
+
+  void text(const std::string& words, Point middle, double size, TextAnchor anchor,
+            TextWeight weight = TextWeight::regular) {
+    Item item =
+        line_of_text(Role::chart, words, {middle.x, middle.y + kBaseline * size}, size, anchor);
+    std::get<TextShape>(item.shape).weight = weight;
+    push(std::move(item));
+  }
+
+  void add_title() {
+    const double size =
+        std::min(style::kChartTitle, area_.width() * 0.7 / std::max(1.0, text_width(name())));
+    y_ += style::kChartTitle / 2;
+    text(name(), {area_.left, y_}, size, TextAnchor::start, TextWeight::bold);
+    text(fmt::format("A = {:g} Hz", flute_.tuning_hz()), {area_.right, y_}, style::kChartText,
+         TextAnchor::end);
+    y_ += style::kChartTitle;
+  }
+
+  // What the circles mean, on as many lines as needed.
+  void add_key() {
+    const std::array<std::pair<model::Hole, std::string>, 4> kinds{
+        {{model::Hole::closed, message("closed")},
+         {model::Hole::open, message("open")},
+         {model::Hole::half, message("half closed")},
+         {model::Hole::steadying, message("closed to steady the flute, or open")}}};
+    constexpr double kBetween = 6;
+    const double size = style::kChartText;
+    double x = area_.left;
+    for (const auto& [hole, words] : kinds) {
+      const double taken = 2 * style::kChartHole + size * 0.5 + text_width(words) * size;
+      if (x > area_.left && x + taken > area_.right) {
+        x = area_.left;
+        y_ += style::kChartHolePitch;
+      }
+      add_hole(hole, {x + style::kChartHole, y_});
+      text(words, {x + 2 * style::kChartHole + size * 0.5, y_}, size, TextAnchor::start);
+      x += taken + kBetween;
+    }
+    y_ += style::kChartHolePitch;
+  }
+
+  void add_hole(model::Hole hole, Point center) {
+    const double radius = style::kChartHole;
+    const Box box{center.x - radius, center.y - radius, center.x + radius, center.y + radius};
+    push({Role::chart, HoleShape{hole, center, radius}, box, {}, {}});
+  }
+
+  void add_block(const Block& block) {
+    const std::size_t rows = (block.columns.size() + columns_in_row_ - 1) / columns_in_row_;
+    // Rows of even length read better than a full one with a rest.
+    const std::size_t in_row = (block.columns.size() + rows - 1) / rows;
+    for (std::size_t begin = 0; begin < block.columns.size(); begin += in_row) {
+      const double name_room = style::kChartName * 2;
+      if (!endless_ && y_ + name_room + row_height_ > area_.bottom - footer_room()) new_sheet();
+      y_ += style::kChartName;
+      const std::string heading = begin == 0 ? block.name : message("{}, continued", block.name);
+      text(heading, {area_.left, y_}, style::kChartName, TextAnchor::start, TextWeight::bold);
+      y_ += style::kChartName;
+      add_row(block, begin, std::min(begin + in_row, block.columns.size()));
+    }
+  }
+
+  static double footer_room() { return 4 * style::kFooterLine + style::kAboveFooter; }
+
+  double holes_top() const { return y_ + style::kChartSignRoom; }
+
+  double below_holes() const {
+    return holes_top() + static_cast<double>(flute_.hole_count()) * style::kChartHolePitch;
+  }
+
+  void add_row(const Block& block, std::size_t begin, std::size_t end) {
+    add_row_labels();
+    double x = area_.left + style::kChartLabels + style::kChartColumn / 2;
+    for (std::size_t i = begin; i < end; ++i, x += style::kChartColumn) {
+      add_column(block.columns[i], x);
+    }
+    y_ += row_height_ + style::kChartGap;
+  }
+
+  void add_row_labels() {
+    const double size = style::kChartText;
+    const double x = area_.left;
+    text(message("mouth"), {x, holes_top() + style::kChartHolePitch / 2}, size, TextAnchor::start);
+    text(message("foot"), {x, below_holes() - style::kChartHolePitch / 2}, size, TextAnchor::start);
+    const double first = below_holes() + style::kChartNote;
+    text(message("note"), {x, first}, size, TextAnchor::start);
+    text(message("Hz"), {x, first + style::kChartLine}, size, TextAnchor::start);
+    text(message("cents"), {x, first + 2 * style::kChartLine}, size, TextAnchor::start);
+  }
+
+  void add_column(const PatternColumn& column, double x) {
+    const flute::Entry& entry = flute_.entries()[column.shown.entry];
+    if (column.pattern == 0) {
+      // The half hole's sign at the right is balanced by moving the sign a little to the left.
+      const bool half = column.shown.fingering.half != model::HalfHole::none;
+      const Point center{x - (half ? style::kChartSign * 0.18 : 0), y_ + style::kChartSignRoom / 2};
+      for (Item& item : draw_sign(Role::chart, column.shown.fingering, center, style::kChartSign)) {
+        push(std::move(item));
+      }
+    } else {
+      text(message("or"), {x, y_ + style::kChartSignRoom / 2}, style::kChartName,
+           TextAnchor::middle);
+    }
+    add_pipe(entry.patterns[column.pattern], x);
+    if (column.pattern == 0) add_pitch(entry, x);
+  }
+
+  void add_pipe(const model::HolePattern& pattern, double x) {
+    const double half_width = style::kChartHolePitch / 2 + 0.4;
+    const Box box{x - half_width, holes_top(), x + half_width, below_holes()};
+    push({Role::chart, FrameShape{box, 0.2}, box, {}, {}});
+    double y = holes_top() + style::kChartHolePitch / 2;
+    for (const model::Hole hole : pattern.holes) {
+      add_hole(hole, {x, y});
+      y += style::kChartHolePitch;
+    }
+  }
+
+  void add_pitch(const flute::Entry& entry, double x) {
+    const model::Pitch pitch = model::pitch_at(flute_.ichi().total_cents() + entry.cents);
+    const double first = below_holes() + style::kChartNote;
+    append(sheets_.back().items, draw_note_name(Role::chart, staff_note(flute_, entry), {x, first},
+                                                style::kChartNote, style::kChartColumn));
+    text(fmt::format("{:.1f}", model::frequency_hz(pitch, flute_.tuning_hz())),
+         {x, first + style::kChartLine}, style::kChartText, TextAnchor::middle);
+    const long cents = std::lround(pitch.cents);
+    text(cents == 0 ? "0" : fmt::format("{:+}", cents), {x, first + 2 * style::kChartLine},
+         style::kChartText, TextAnchor::middle);
+  }
+
+  const flute::Flute& flute_;
+  double width_ = 0;
+  Box area_;
+  bool endless_;
+  double row_height_ = 0;
+  std::size_t columns_in_row_ = 1;
+  double y_ = 0;
+  std::vector<Sheet> sheets_;
+};
+
+// The fingerings of a score while a flute is in use.
+std::vector<model::Fingering> used_fingerings(const model::Score& score, std::size_t from,
+                                              std::size_t to) {
+  std::vector<model::Fingering> used;
+  const auto add = [&](const model::Tone& tone) {
+    if (tone.fingering) used.push_back(*tone.fingering);
+  };
+  for (const model::Note& note : score.notes) {
+    if (note.measure < from || note.measure >= to) continue;
+    for (const model::Tone& tone : note.grace_before) add(tone);
+    add(note.tone);
+    for (const model::Tone& tone : note.grace_after) add(tone);
+  }
+  return used;
+}
+
+}  // namespace
+
+std::vector<ChartEntry> all_entries(const flute::Flute& flute) {
+  std::vector<ChartEntry> entries;
+  for (std::size_t i = 0; i < flute.entries().size(); ++i) {
+    entries.push_back({fingering_of(flute.entries()[i]), i});
+  }
+  return entries;
+}
+
+base::Outcome<std::vector<ChartEntry>> entries_of(const flute::Flute& flute,
+                                                  const std::vector<model::Fingering>& wanted) {
+  base::Outcome<std::vector<ChartEntry>> result;
+  std::vector<ChartEntry> entries;
+  std::vector<std::string> missing;
+  for (model::Fingering fingering : wanted) {
+    if (fingering.is_gap()) continue;
+    fingering.bend_cents = 0;
+    if (const auto entry = flute.find(fingering)) {
+      entries.push_back({fingering, *entry});
+    } else {
+      missing.push_back(printed(fingering));
+    }
+  }
+  const auto order = [&](const ChartEntry& a, const ChartEntry& b) {
+    const double left = flute.entries()[a.entry].cents;
+    const double right = flute.entries()[b.entry].cents;
+    return left != right ? left < right : printed(a.fingering) < printed(b.fingering);
+  };
+  std::sort(entries.begin(), entries.end(), order);
+  const auto same = [](const ChartEntry& a, const ChartEntry& b) {
+    return a.fingering == b.fingering;
+  };
+  entries.erase(std::unique(entries.begin(), entries.end(), same), entries.end());
+  std::sort(missing.begin(), missing.end());
+  missing.erase(std::unique(missing.begin(), missing.end()), missing.end());
+  for (const std::string& sign : missing) {
+    result.diagnostics.push_back(
+        report(rule::not_in_chart, std::nullopt,
+               message("{} is not in the table of the flute {}", sign, flute.title())));
+  }
+  result.value = std::move(entries);
+  return result;
+}
+
+std::vector<Sheet> chart_sheets(const flute::Flute& flute, const std::vector<ChartEntry>& entries,
+                                double width, double height) {
+  return ChartDrawer(flute, width, height).run(blocks_of(flute, entries));
+}
+
+bool has_loud(const flute::Flute& flute, const std::vector<ChartEntry>& entries) {
+  return std::any_of(entries.begin(), entries.end(), [&](const ChartEntry& shown) {
+    return flute::is_loud(flute.entries()[shown.entry]);
+  });
+}
+
+base::Outcome<std::vector<Sheet>> chart_sheets_for(const model::Score& score,
+                                                   const FluteList& flutes,
+                                                   const PageOptions& options) {
+  base::Outcome<std::vector<Sheet>> result;
+  result.value.emplace();
+  const SheetSize size = sheet_size(options.paper, options.orientation);
+  // A flute that comes back later has one chart of all that is played on it.
+  std::vector<std::pair<const flute::Flute*, std::vector<model::Fingering>>> used;
+  const std::size_t count = std::min(flutes.size(), score.flutes.size());
+  for (std::size_t i = 0; i < count; ++i) {
+    const bool last = i + 1 == count;
+    const std::size_t to = last ? score.measures.size() : score.flutes[i + 1].measure;
+    auto fingerings = used_fingerings(score, score.flutes[i].measure, to);
+    const auto known = std::find_if(used.begin(), used.end(), [&](const auto& one) {
+      return one.first->name() == flutes[i]->name();
+    });
+    if (known == used.end()) {
+      used.emplace_back(flutes[i].get(), std::move(fingerings));
+    } else {
+      known->second.insert(known->second.end(), fingerings.begin(), fingerings.end());
+    }
+  }
+  for (const auto& [flute, fingerings] : used) {
+    auto entries = entries_of(*flute, fingerings);
+    base::append(result.diagnostics, std::move(entries.diagnostics));
+    for (Sheet& sheet : chart_sheets(*flute, *entries.value, size.width, size.height)) {
+      result.value->push_back(std::move(sheet));
+    }
+  }
+  return result;
+}
+
+}  // namespace yubifu::page

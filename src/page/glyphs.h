@@ -1,0 +1,83 @@
+// The shapes of the signs. They are drawn, not set in a font, so that a missing font changes
+// nothing in the music.
+#pragma once
+
+#include <optional>
+#include <string_view>
+#include <vector>
+
+namespace yubifu::page {
+
+enum class GlyphId {
+  digit_0,
+  digit_1,
+  digit_2,
+  digit_3,
+  digit_4,
+  digit_5,
+  digit_6,
+  digit_7,
+  digit_8,
+  digit_9,
+  kanji_1,
+  kanji_2,
+  kanji_3,
+  kanji_4,
+  kanji_5,
+  kanji_6,
+  kanji_7,
+  tube,
+  half_under,
+  half_over,
+  arrow_down,
+  arrow_up,
+  sharp,
+  flat,
+  fermata,
+  breath,
+  optional_breath,
+  strike,
+  lift,
+  slide,
+  vibrato,
+  trill,
+  accent,
+  staccato,
+  tenuto,
+  segno,
+  coda,
+  caesura,
+  whole_note,
+  half_note,
+  quarter_note,
+  eighth_note,
+  sixteenth_note,
+};
+
+/// One pen stroke or one filled area, as SVG path data in a box 100 units high.
+struct GlyphPart {
+  std::string_view path;
+  double pen = 0;  ///< width of the pen; 0 fills the area
+};
+
+struct Glyph {
+  std::string_view name;  ///< unique, an XML id
+  double width = 100;     ///< of the box; the height is 100
+  std::vector<GlyphPart> parts;
+};
+
+const Glyph& glyph(GlyphId id);
+
+/// All of them, in the order of the enumeration.
+const std::vector<GlyphId>& all_glyphs();
+
+/// Width over height.
+double aspect(GlyphId id);
+
+/// The shape of a digit or of a kanji of the low register or 筒; nothing for other characters.
+std::optional<GlyphId> glyph_of(std::string_view character);
+
+/// 0 to 9.
+GlyphId digit_glyph(int digit);
+
+}  // namespace yubifu::page

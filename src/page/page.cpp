@@ -1,0 +1,82 @@
+#include "page/page.h"
+
+#include <utility>
+
+#include <fmt/format.h>
+
+#include "base/message.h"
+#include "page/layout.h"
+#include "page/style.h"
+#include "page/svg.h"
+
+namespace yubifu::page {
+namespace {
+
+// On paper one sheet a page. On a screen the sheets lie under one another; a narrow one shows
+// them large enough to read and lets them be moved sideways, from the first column on.
+std::string style_sheet(const PageOptions& options, const Sheet& sheet) {
+  const bool down = options.direction == ReadingDirection::down;
+  return fmt::format(R"(@page {{ size: {0}mm {1}mm; margin: 0 }}
+html {{ background: {2}; color: {3}; font-family: {4} }}
+body {{ margin: 0 }}
+.sheet {{ break-after: page; break-inside: avoid }}
+.sheet:last-child {{ break-after: auto }}
+.sheet svg {{ display: block; width: {0}mm; height: {1}mm; background: {2} }}
+@media screen {{
+  html {{ background: #ddd }}
+  .sheet {{ overflow-x: auto; direction: {5}; margin: 0 auto 12px }}
+  .sheet svg {{ width: max(min(100%, {0}mm), 620px); height: auto; margin: 0 auto }}
+}}
+)",
+                     number_text(sheet.width), number_text(sheet.height), style::kPaper,
+                     style::kInk, style::kFonts, down ? "rtl" : "ltr");
+}
+
+std::string html_of(const std::vector<Sheet>& sheets, const std::string& title,
+                    const PageOptions& options) {
+  std::string out = "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n";
+  out += "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n";
+  out += "<meta name=\"description\" content=\"" + escaped(sheets.front().description) + "\">\n";
+  out += "<title>" + escaped(title) + "</title>\n<style>\n";
+  out += style_sheet(options, sheets.front()) + "</style>\n</head>\n<body>\n";
+  out += "<svg width=\"0\" height=\"0\" aria-hidden=\"true\" style=\"position:absolute\">\n";
+  out += svg_definitions(sheets) + "</svg>\n<main>\n";
+  for (std::size_t i = 0; i < sheets.size(); ++i) {
+    out += fmt::format("<section class=\"sheet\" aria-labelledby=\"yf-title-{}\" tabindex=\"0\">\n",
+                       i + 1);
+    out += svg_of_sheet(sheets[i], i + 1) + "</section>\n";
+  }
+  return out + "</main>\n</body>\n</html>\n";
+}
+
+}  // namespace
+
+base::Outcome<std::vector<std::string>> write_page_svg(const model::Score& score,
+                                                       const FluteList& flutes,
+                                                       const PageOptions& options) {
+  base::Outcome<std::vector<std::string>> result;
+  auto sheets = lay_out(score, flutes, options);
+  result.diagnostics = std::move(sheets.diagnostics);
+  if (!sheets.value) return result;
+  result.value.emplace();
+  if (options.documents == SvgDocuments::one_tall) {
+    result.value->push_back(svg_document(*sheets.value));
+  } else {
+    for (const Sheet& sheet : *sheets.value) result.value->push_back(svg_document({sheet}));
+  }
+  return result;
+}
+
+base::Outcome<std::string> write_page_html(const model::Score& score, const FluteList& flutes,
+                                           const PageOptions& options) {
+  base::Outcome<std::string> result;
+  auto sheets = lay_out(score, flutes, options);
+  result.diagnostics = std::move(sheets.diagnostics);
+  if (!sheets.value) return result;
+  const std::string title =
+      score.header.title.empty() ? base::message("Fingering score") : score.header.title;
+  result.value = html_of(*sheets.value, title, options);
+  return result;
+}
+
+}  // namespace yubifu::page

@@ -1,0 +1,67 @@
+// The traditional page: a score as columns of numbers that a player reads from the music stand.
+#pragma once
+
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "base/outcome.h"
+#include "flute/flute.h"
+#include "model/score.h"
+
+namespace yubifu::page {
+
+enum class PaperSize { a4, letter };
+enum class Orientation { portrait, landscape };
+
+/// Columns from top to bottom and from right to left, or rows from left to right.
+enum class ReadingDirection { down, across };
+
+/// How held beats are written: with the strokes of the tradition, or with dashes as some schools
+/// do.
+enum class HeldBeats { strokes, dashes };
+
+enum class SongText { shown, hidden };
+
+/// Whether the fingerings that the score uses follow on pages of their own.
+enum class ChartPages { none, used_fingerings };
+
+/// SVG: one document a page, or all pages in one tall document.
+enum class SvgDocuments { one_a_page, one_tall };
+
+/// Limits of PageOptions::scale and PageOptions::columns.
+inline constexpr double kLeastScale = 0.5;
+inline constexpr double kMostScale = 3;
+inline constexpr int kMostColumns = 40;
+
+struct PageOptions {
+  PaperSize paper = PaperSize::a4;
+  Orientation orientation = Orientation::portrait;
+  ReadingDirection direction = ReadingDirection::down;
+  HeldBeats held = HeldBeats::strokes;
+  SongText song_text = SongText::shown;
+  ChartPages chart = ChartPages::none;
+  SvgDocuments documents = SvgDocuments::one_a_page;
+  /// 1 prints digits 6 mm high, 3 prints them 18 mm high.
+  double scale = 1;
+  /// Columns (rows, when read across) a page; without a number as many as fit.
+  std::optional<int> columns;
+};
+
+/// The flutes of a score, one for each of Score::flutes.
+using FluteList = std::vector<std::shared_ptr<const flute::Flute>>;
+
+/// The pages as SVG documents, in order; always at least one. Every note needs a fingering or must
+/// be a gap; pitches are not needed. `flutes` tell which signs are loud and give the chart. Reports
+/// the rules of page/rules.h.
+base::Outcome<std::vector<std::string>> write_page_svg(const model::Score& score,
+                                                       const FluteList& flutes,
+                                                       const PageOptions& options);
+
+/// The same pages as one self-contained HTML document that prints one sheet a page.
+/// `options.documents` has no meaning here.
+base::Outcome<std::string> write_page_html(const model::Score& score, const FluteList& flutes,
+                                           const PageOptions& options);
+
+}  // namespace yubifu::page

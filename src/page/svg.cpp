@@ -1,0 +1,287 @@
+#include "page/svg.h"
+
+#include <algorithm>
+#include <array>
+#include <charconv>
+#include <cmath>
+#include <optional>
+#include <set>
+#include <variant>
+
+#include <fmt/format.h>
+
+#include "base/utf8.h"
+#include "page/style.h"
+
+namespace yubifu::page {
+namespace {
+
+// Between the sheets of one tall document.
+constexpr double kBetweenSheets = 6;
+
+std::string attribute(std::string_view name, double value) {
+  return fmt::format(" {}=\"{}\"", name, number_text(value));
+}
+
+std::string_view anchor_name(TextAnchor anchor) {
+  switch (anchor) {
+    case TextAnchor::start:
+      return "start";
+    case TextAnchor::middle:
+      return "middle";
+    case TextAnchor::end:
+      return "end";
+  }
+  return "start";
+}
+
+// Bold is the only weight beside the inherited one.
+std::string_view weight_attribute(TextWeight weight) {
+  return weight == TextWeight::bold ? " font-weight=\"bold\"" : "";
+}
+
+class ShapePrinter {
+ public:
+  explicit ShapePrinter(std::string& out) : out_(out) {}
+
+  void operator()(const GlyphShape& shape) {
+    const double scale = shape.box.height() / 100;
+    out_ += fmt::format("<use href=\"#yf-{}\" transform=\"translate({} {}) scale({:.4f})\"/>\n",
+                        glyph(shape.glyph).name, number_text(shape.box.left),
+                        number_text(shape.box.top), scale);
+  }
+
+  void operator()(const LineShape& shape) {
+    out_ += fmt::format("<path d=\"M{} {}L{} {}\" stroke-width=\"{}\"/>\n",
+                        number_text(shape.from.x), number_text(shape.from.y),
+                        number_text(shape.to.x), number_text(shape.to.y), number_text(shape.width));
+  }
+
+  void operator()(const CurveShape& shape) {
+    out_ += "<path fill=\"none\" d=\"M" + point(shape.from) + "C" + point(shape.pull_from) + " " +
+            point(shape.pull_to) + " " + point(shape.to) + "\"" +
+            attribute("stroke-width", shape.width) + "/>\n";
+  }
+
+  void operator()(const DotShape& shape) { circle(shape.center, shape.radius, " stroke=\"none\""); }
+
+  void operator()(const FrameShape& shape) {
+    out_ += "<rect fill=\"none\"" + attribute("x", shape.box.left) + attribute("y", shape.box.top) +
+            attribute("width", shape.box.width()) + attribute("height", shape.box.height()) +
+            attribute("rx", std::min(shape.box.width(), shape.box.height()) / 7) +
+            attribute("stroke-width", shape.width) + "/>\n";
+  }
+
+  void operator()(const HoleShape& shape) {
+    const double pen = shape.radius * 0.22;
+    const double rim = shape.radius - pen / 2;
+    const std::string ring = " fill=\"none\"" + attribute("stroke-width", pen);
+    switch (shape.hole) {
+      case model::Hole::closed:
+        circle(shape.center, shape.radius, " stroke=\"none\"");
+        break;
+      case model::Hole::open:
+        circle(shape.center, rim, ring);
+        break;
+      case model::Hole::half:
+        circle(shape.center, rim, ring);
+        half_disc(shape.center, rim);
+        break;
+      case model::Hole::steadying:
+        circle(shape.center, rim, ring);
+        circle(shape.center, shape.radius * 0.42, ring);
+        break;
+    }
+  }
+
+  void operator()(const TextShape& shape) {
+    const bool turned = shape.turn == TextTurn::quarter;
+    out_ += "<text stroke=\"none\"";
+    if (turned) {
+      out_ += fmt::format(" transform=\"translate({} {}) rotate(90)\"", number_text(shape.at.x),
+                          number_text(shape.at.y));
+    } else {
+      out_ += attribute("x", shape.at.x) + attribute("y", shape.at.y);
+    }
+    out_ += attribute("font-size", shape.size);
+    if (shape.anchor != TextAnchor::start) {
+      out_ += fmt::format(" text-anchor=\"{}\"", anchor_name(shape.anchor));
+    }
+    out_ += weight_attribute(shape.weight);
+    out_ += attribute("textLength", shape.length) + " lengthAdjust=\"spacingAndGlyphs\">";
+    out_ += escaped(shape.text) + "</text>\n";
+  }
+
+  void operator()(const StackShape& shape) {
+    // From the middle of a character's cell to its baseline, and to that of a turned one.
+    constexpr double kBaseline = 0.38;
+    constexpr double kTurned = 0.12;
+    out_ += "<text stroke=\"none\" text-anchor=\"middle\"" + attribute("font-size", shape.size);
+    out_ += weight_attribute(shape.weight);
+    out_ += '>';
+    for (const StackShape::Character& character : shape.characters) {
+      const Point at = character.center;
+      if (character.turned) {
+        out_ += "<tspan rotate=\"90\"" + attribute("x", at.x + kTurned * shape.size) +
+                attribute("y", at.y - shape.size / 2);
+      } else {
+        out_ += "<tspan" + attribute("x", at.x) + attribute("y", at.y + kBaseline * shape.size);
+      }
+      out_ += ">" + escaped(character.text) + "</tspan>";
+    }
+    out_ += "</text>\n";
+  }
+
+ private:
+  static std::string point(Point at) { return number_text(at.x) + " " + number_text(at.y); }
+
+  void circle(Point center, double radius, const std::string& style) {
+    out_ += "<circle" + attribute("cx", center.x) + attribute("cy", center.y) +
+            attribute("r", radius) + style + "/>\n";
+  }
+
+  void half_disc(Point center, double radius) {
+    out_ += fmt::format("<path stroke=\"none\" d=\"M{0} {1}A{2} {2} 0 0 0 {0} {3}Z\"/>\n",
+                        number_text(center.x), number_text(center.y - radius), number_text(radius),
+                        number_text(center.y + radius));
+  }
+
+  std::string& out_;
+};
+
+// The items, those of one bar in a group with the name that a screen reader says.
+void print_items(std::string& out, const Sheet& sheet) {
+  ShapePrinter printer(out);
+  auto name = sheet.bars.begin();
+  for (std::size_t i = 0; i < sheet.items.size();) {
+    const std::optional<std::size_t> measure = sheet.items[i].measure;
+    std::size_t end = i;
+    while (end < sheet.items.size() && sheet.items[end].measure == measure) ++end;
+    if (measure) {
+      while (name != sheet.bars.end() && name->measure != *measure) ++name;
+      const std::string text = name == sheet.bars.end() ? std::string() : escaped(name->text);
+      out += "<g role=\"img\" aria-label=\"" + text + "\">\n";
+    }
+    for (; i < end; ++i) std::visit(printer, sheet.items[i].shape);
+    if (measure) out += "</g>\n";
+  }
+}
+
+// Attributes that all shapes inherit.
+std::string inherited() {
+  return fmt::format(
+      " fill=\"{0}\" stroke=\"{0}\" stroke-width=\"0\" font-family=\"{1}\" "
+      "lang=\"ja\" xml:lang=\"ja\"",
+      style::kInk, style::kFonts);
+}
+
+std::string opening(double width, double height, const std::string& title,
+                    const std::string& description, std::size_t number) {
+  return fmt::format(
+             "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{0}mm\" height=\"{1}mm\" "
+             "viewBox=\"0 0 {0} {1}\" role=\"graphics-document document\" "
+             "aria-labelledby=\"yf-title-{2}\" aria-describedby=\"yf-description-{2}\"",
+             number_text(width), number_text(height), number) +
+         inherited() +
+         fmt::format(
+             ">\n<title id=\"yf-title-{0}\">{1}</title>\n"
+             "<desc id=\"yf-description-{0}\" lang=\"en\" xml:lang=\"en\">{2}</desc>\n",
+             number, escaped(title), escaped(description));
+}
+
+void collect_glyphs(const Sheet& sheet, std::set<GlyphId>& used) {
+  for (const Item& item : sheet.items) {
+    if (const auto* shape = std::get_if<GlyphShape>(&item.shape)) used.insert(shape->glyph);
+  }
+}
+
+}  // namespace
+
+std::string escaped(std::string_view text) {
+  std::string out;
+  out.reserve(text.size());
+  while (!text.empty()) {
+    const base::CodePoint next = base::first_code_point(text);
+    const bool allowed = next.value >= 0x20 || next.value == '\t' || next.value == '\n';
+    switch (next.value) {
+      case '&':
+        out += "&amp;";
+        break;
+      case '<':
+        out += "&lt;";
+        break;
+      case '>':
+        out += "&gt;";
+        break;
+      case '"':
+        out += "&quot;";
+        break;
+      default:
+        base::append_utf8(
+            out, allowed && next.value != 0xFFFE && next.value != 0xFFFF ? next.value : U'\uFFFD');
+    }
+    text.remove_prefix(next.size);
+  }
+  return out;
+}
+
+std::string number_text(double value) {
+  std::array<char, 32> buffer{};
+  const double rounded = std::round(value * 100) / 100;
+  const auto result = std::to_chars(buffer.data(), buffer.data() + buffer.size(),
+                                    rounded == 0 ? 0 : rounded, std::chars_format::fixed);
+  return std::string(buffer.data(), result.ptr);
+}
+
+std::string svg_definitions(const std::vector<Sheet>& sheets) {
+  std::set<GlyphId> used;
+  for (const Sheet& sheet : sheets) collect_glyphs(sheet, used);
+  std::string out = "<defs>\n";
+  for (const GlyphId id : used) {
+    const Glyph& shape = glyph(id);
+    out += fmt::format("<g id=\"yf-{}\" stroke-linecap=\"round\" stroke-linejoin=\"round\">",
+                       shape.name);
+    for (const GlyphPart& part : shape.parts) {
+      if (part.pen > 0) {
+        out += fmt::format("<path fill=\"none\" stroke-width=\"{}\" d=\"{}\"/>",
+                           number_text(part.pen), part.path);
+      } else {
+        out += fmt::format("<path stroke=\"none\" d=\"{}\"/>", part.path);
+      }
+    }
+    out += "</g>\n";
+  }
+  return out + "</defs>\n";
+}
+
+std::string svg_of_sheet(const Sheet& sheet, std::size_t number) {
+  std::string out = opening(sheet.width, sheet.height, sheet.title, sheet.description, number);
+  print_items(out, sheet);
+  return out + "</svg>\n";
+}
+
+std::string svg_document(const std::vector<Sheet>& sheets) {
+  double width = 0;
+  double height = -kBetweenSheets;
+  for (const Sheet& sheet : sheets) {
+    width = std::max(width, sheet.width);
+    height += sheet.height + kBetweenSheets;
+  }
+  const Sheet& first = sheets.front();
+  std::string out = "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n";
+  out += opening(width, height, first.title, first.description, 1);
+  out += svg_definitions(sheets);
+  double top = 0;
+  for (const Sheet& sheet : sheets) {
+    out += fmt::format(
+        "<g transform=\"translate(0 {})\">\n<rect width=\"{}\" height=\"{}\" "
+        "fill=\"{}\"/>\n",
+        number_text(top), number_text(sheet.width), number_text(sheet.height), style::kPaper);
+    print_items(out, sheet);
+    out += "</g>\n";
+    top += sheet.height + kBetweenSheets;
+  }
+  return out + "</svg>\n";
+}
+
+}  // namespace yubifu::page

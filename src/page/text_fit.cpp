@@ -1,0 +1,200 @@
+#include "page/text_fit.h"
+
+#include <algorithm>
+
+#include "base/utf8.h"
+
+namespace yubifu::page {
+namespace {
+
+// Widths of a common sans-serif, by kind of character.
+constexpr double kNarrow = 0.28;
+constexpr double kLower = 0.54;
+constexpr double kDigit = 0.56;
+constexpr double kCapital = 0.69;
+constexpr double kBroad = 0.87;
+constexpr double kOther = 0.6;
+
+constexpr std::u32string_view kNarrowLetters = U" !',./:;Iijlft|()[]`-";
+constexpr std::u32string_view kBroadLetters = U"mwMW@%";
+
+// Long vowel marks, dashes and brackets run along the column.
+constexpr std::u32string_view kTurned = U"ー〜～…‥―（）［］｛｝「」『』【】〈〉《》〔〕：；＝－｜";
+// Small kana and full stops stand in the upper right of their cell.
+constexpr std::u32string_view kSmallKana = U"ぁぃぅぇぉっゃゅょゎァィゥェォッャュョヮヵヶ";
+constexpr std::u32string_view kStops = U"、。，．";
+constexpr double kSmallKanaShift = 0.12;
+constexpr double kStopShift = 0.55;
+
+// Where ink lies around a baseline, in units of the size.
+constexpr double kAscent = 0.88;
+constexpr double kDescent = 0.24;
+// From the middle of a sideways run to its baseline.
+constexpr double kRunBaseline = 0.34;
+
+bool is_among(std::u32string_view list, char32_t value) {
+  return list.find(value) != std::u32string_view::npos;
+}
+
+double character_width(char32_t value) {
+  if (base::is_combining_mark(value)) return 0;
+  if (base::display_width(value) == 2) return 1;
+  if (is_among(kNarrowLetters, value)) return kNarrow;
+  if (is_among(kBroadLetters, value)) return kBroad;
+  if (value >= 'a' && value <= 'z') return kLower;
+  if (value >= '0' && value <= '9') return kDigit;
+  if (value >= 'A' && value <= 'Z') return kCapital;
+  return kOther;
+}
+
+// Calls `use` with each character and its bytes.
+template <typename Use>
+void each_character(std::string_view text, const Use& use) {
+  while (!text.empty()) {
+    const base::CodePoint next = base::first_code_point(text);
+    use(next.value, text.substr(0, next.size));
+    text.remove_prefix(next.size);
+  }
+}
+
+StackShape::Character placed(const std::string& character, Point center, double size) {
+  const char32_t value = base::first_code_point(character).value;
+  if (is_among(kSmallKana, value)) {
+    center.x += kSmallKanaShift * size;
+    center.y -= kSmallKanaShift * size;
+  } else if (is_among(kStops, value)) {
+    center.x += kStopShift * size;
+    center.y -= kStopShift * size;
+  }
+  return {character, center, is_among(kTurned, value)};
+}
+
+Item upright_run(Role role, const ColumnRun& run, Point top, double size) {
+  StackShape stack;
+  stack.size = size;
+  double y = top.y;
+  for (const std::string& character : run.characters) {
+    stack.characters.push_back(placed(character, {top.x, y + size / 2}, size));
+    y += size;
+  }
+  return {role, stack, {top.x - size / 2, top.y, top.x + size / 2, y}, {}, {}};
+}
+
+Item sideways_run(Role role, const ColumnRun& run, Point top, double size) {
+  TextShape text;
+  text.text = run.text;
+  text.size = size;
+  text.length = text_width(run.text) * size;
+  text.turn = TextTurn::quarter;
+  text.at = {top.x - kRunBaseline * size, top.y};
+  const Box box{text.at.x - kDescent * size, top.y, text.at.x + kAscent * size,
+                top.y + text.length};
+  return {role, text, box, {}, {}};
+}
+
+double length_of(const ColumnRun& run) {
+  return run.upright ? static_cast<double>(run.characters.size()) : text_width(run.text);
+}
+
+}  // namespace
+
+double text_width(std::string_view text) {
+  double width = 0;
+  each_character(text, [&](char32_t value, std::string_view) { width += character_width(value); });
+  return width;
+}
+
+bool stands_upright(char32_t value) {
+  return base::display_width(value) == 2;
+}
+
+std::vector<ColumnRun> column_runs(std::string_view text) {
+  std::vector<ColumnRun> runs;
+  each_character(text, [&](char32_t value, std::string_view bytes) {
+    if (base::is_combining_mark(value) && !runs.empty()) {
+      auto& last = runs.back();
+      (last.upright ? last.characters.back() : last.text) += bytes;
+      return;
+    }
+    const bool upright = stands_upright(value);
+    if (runs.empty() || runs.back().upright != upright) runs.push_back({upright, {}, {}});
+    if (upright) {
+      runs.back().characters.emplace_back(bytes);
+    } else {
+      runs.back().text += bytes;
+    }
+  });
+  return runs;
+}
+
+double column_length(std::string_view text) {
+  double length = 0;
+  for (const ColumnRun& run : column_runs(text)) length += length_of(run);
+  return length;
+}
+
+std::vector<std::string> wrapped(std::string_view text, double most) {
+  std::vector<std::string> lines;
+  std::string line;
+  double width = 0;
+  std::size_t last_space = std::string::npos;  // in `line`
+  each_character(text, [&](char32_t value, std::string_view bytes) {
+    const double wide = character_width(value);
+    if (width + wide > most && !line.empty() && value != ' ') {
+      std::string rest;
+      if (last_space != std::string::npos && base::display_width(value) != 2) {
+        rest = line.substr(last_space + 1);
+        line.resize(last_space);
+      }
+      lines.push_back(std::move(line));
+      line = std::move(rest);
+      width = text_width(line);
+      last_space = std::string::npos;
+    }
+    if (value == ' ') {
+      if (line.empty()) return;
+      last_space = line.size();
+    }
+    line += bytes;
+    width += wide;
+  });
+  if (!line.empty()) lines.push_back(std::move(line));
+  return lines;
+}
+
+std::string sentence_case(std::string text) {
+  if (!text.empty() && text[0] >= 'a' && text[0] <= 'z') {
+    text[0] = static_cast<char>(text[0] - 'a' + 'A');
+  }
+  return text;
+}
+
+Item line_of_text(Role role, std::string text, Point at, double size, TextAnchor anchor,
+                  double width) {
+  TextShape shape;
+  shape.length = width > 0 ? width : text_width(text) * size;
+  shape.text = std::move(text);
+  shape.at = at;
+  shape.size = size;
+  shape.anchor = anchor;
+  double left = at.x;
+  if (anchor == TextAnchor::middle) left -= shape.length / 2;
+  if (anchor == TextAnchor::end) left -= shape.length;
+  const Box box{left, at.y - kAscent * size, left + shape.length, at.y + kDescent * size};
+  return {role, shape, box, {}, {}};
+}
+
+std::vector<Item> column_of_text(Role role, std::string_view text, Point top, double size,
+                                 double most) {
+  const double length = column_length(text);
+  if (length * size > most) size = most / length;
+  std::vector<Item> items;
+  for (const ColumnRun& run : column_runs(text)) {
+    items.push_back(run.upright ? upright_run(role, run, top, size)
+                                : sideways_run(role, run, top, size));
+    top.y += length_of(run) * size;
+  }
+  return items;
+}
+
+}  // namespace yubifu::page
