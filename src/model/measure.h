@@ -1,0 +1,113 @@
+// Measures and the directions in them. All times are in quarter notes.
+#pragma once
+
+#include <cstddef>
+#include <string>
+#include <variant>
+#include <vector>
+
+#include "base/source_text.h"
+#include "model/flute_name.h"
+#include "model/meter.h"
+#include "model/pitch.h"
+#include "model/rational.h"
+
+namespace yubifu::model {
+
+struct TempoChange {
+  Tempo tempo;
+  friend bool operator==(const TempoChange&, const TempoChange&) = default;
+};
+
+/// A change of what one word lasts inside a measure, from the end of the word in which it stands
+/// on; at the start of a measure it is Measure::beat.
+struct BeatChange {
+  Rational beat;
+  friend bool operator==(const BeatChange&, const BeatChange&) = default;
+};
+
+struct KeyChange {
+  Key key;
+  friend bool operator==(const KeyChange&, const KeyChange&) = default;
+};
+
+/// Only at the start of a measure.
+struct FluteChange {
+  FluteName flute;
+  friend bool operator==(const FluteChange&, const FluteChange&) = default;
+};
+
+/// A section begins (at the start of a measure).
+struct SectionStart {
+  std::string name;
+  friend bool operator==(const SectionStart&, const SectionStart&) = default;
+};
+
+struct TextDirection {
+  std::string text;
+  friend bool operator==(const TextDirection&, const TextDirection&) = default;
+};
+
+/// "mf", "pp" …
+struct Dynamic {
+  std::string level;
+  friend bool operator==(const Dynamic&, const Dynamic&) = default;
+};
+
+/// Directions that are a word without a value. Segno and coda stand at the start of a measure,
+/// fine to until_cue at its end (onset = the measure's length), the others anywhere.
+enum class Cue {
+  segno,
+  coda,
+  fine,
+  da_capo,
+  dal_segno,
+  to_coda,
+  until_cue,
+  rit,
+  accel,
+  a_tempo,
+  caesura,
+};
+
+using DirectionValue = std::variant<TempoChange, BeatChange, KeyChange, FluteChange, SectionStart,
+                                    TextDirection, Dynamic, Cue>;
+
+struct Direction {
+  std::size_t measure = 0;
+  Rational onset;  ///< 0 to the measure's length, both included
+  DirectionValue value;
+  base::SourceRange source;
+};
+
+/// The line at the end of a measure.
+enum class BarStyle { regular, section, final };
+
+/// Where the author broke the line before a measure.
+enum class LineBreak { none, line, blank_line };
+
+/// A comment after a measure: on the same line, or on a line of its own.
+struct Comment {
+  std::string text;  ///< without the # and the space after it
+  bool own_line = true;
+
+  friend bool operator==(const Comment&, const Comment&) = default;
+};
+
+struct Measure {
+  std::string number;  ///< as printed; a short first measure is 0
+  Rational length;     ///< what the notes and rests really fill
+  Meter meter;
+  Rational beat = 1;       ///< what one word lasts at its start
+  bool irregular = false;  ///< shorter or longer than its meter without one of the usual reasons
+  bool repeat_start = false;
+  bool repeat_end = false;
+  int times = 2;  ///< how often a repeat that ends here is played
+  BarStyle right = BarStyle::regular;
+  std::vector<int> ending;  ///< numbers of the ending this measure belongs to; empty outside
+  LineBreak break_before = LineBreak::none;
+  std::vector<Comment> comments;
+  base::SourceRange source;
+};
+
+}  // namespace yubifu::model
