@@ -46,8 +46,11 @@ char32_t composed(char32_t base, char32_t mark) {
 }
 
 bool needs_folding(std::string_view text) {
-  return text.find(static_cast<char>(kLeadOfWideForms)) != std::string_view::npos ||
-         text.find(kSpaceBytes) != std::string_view::npos;
+  for (std::size_t i = 0; i < text.size(); ++i) {
+    if (static_cast<unsigned char>(text[i]) == kLeadOfWideForms) return true;
+    if (text[i] == kSpaceBytes[0] && text.substr(i).starts_with(kSpaceBytes)) return true;
+  }
+  return false;
 }
 
 }  // namespace

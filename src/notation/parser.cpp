@@ -212,6 +212,7 @@ class Parser {
         free->glued_to = token.range;
       }
     }
+    ++tree_.word_count;
     add({Word{token.range, {}}});
   }
 

@@ -26,6 +26,9 @@ class Builder {
         header_(header),
         placer_(source, header, built_.score, built_.facts, reports_) {
     built_.score.header = header.header;
+    built_.score.notes.reserve(std::min(tree.word_count, kMostNotes));
+    built_.score.measures.reserve(tree.bars.size());
+    built_.facts.reserve(tree.bars.size());
   }
 
   BuiltScore run() {

@@ -53,7 +53,7 @@ bool may_be_header_key(std::string_view word);
 // --- marks (braces directly after a sign) ----------------------------------------------------
 
 /// Reads the word of a mark (model/words.h) or one of its Japanese aliases (打 打ち 指打ち, 上
-/// 指上げ, スリ, ユリ, 息, 息?, 延).
+/// 指上げ, スリ, ユリ, 息, 延).
 std::optional<model::Mark> mark(std::string_view word);
 
 /// Marks with a value: {pre 六 七}, {post 六}, {holes ○●●●●●○}.

@@ -92,6 +92,7 @@ struct Tree {
   std::vector<PlacedComment> comments;
   std::vector<SongLine> songs;
   std::vector<base::SourceRange> music_lines;  ///< in order
+  std::size_t word_count = 0;                  ///< of signs, holds and rests
 };
 
 }  // namespace yubifu::notation
