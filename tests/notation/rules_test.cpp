@@ -14,8 +14,8 @@
 namespace yubifu::notation {
 namespace {
 
-// Described in words: bytes that are no text, and inputs at a limit, too long for an example.
-// Each has a test of its own in limits_test.
+// Described in words: bytes that are no text (see reader_test), and inputs at a limit, too long for
+// an example.
 const std::set<std::string_view> kInWords{"not-utf8", "size-limit", "nesting-too-deep",
                                           "too-many-findings", "time-overflow"};
 // Reported by the writer.
