@@ -19,9 +19,9 @@ std::string style_sheet(const PageOptions& options, const Sheet& sheet) {
   return fmt::format(R"(@page {{ size: {0}mm {1}mm; margin: 0 }}
 html {{ background: {2}; color: {3}; font-family: {4} }}
 body {{ margin: 0 }}
-.sheet {{ break-after: page; break-inside: avoid }}
+.sheet {{ break-after: page; break-inside: avoid; overflow: hidden }}
 .sheet:last-child {{ break-after: auto }}
-.sheet svg {{ display: block; width: {0}mm; height: {1}mm; background: {2} }}
+.sheet svg {{ display: block; direction: ltr; width: {0}mm; height: {1}mm; background: {2} }}
 @media screen {{
   html {{ background: #ddd }}
   .sheet {{ overflow-x: auto; direction: {5}; margin: 0 auto 12px }}
