@@ -1,0 +1,34 @@
+// One entry of a flute file as it stands there, before it is known what 一 sounds.
+#pragma once
+
+#include <optional>
+#include <string_view>
+#include <vector>
+
+#include "base/json.h"
+#include "base/outcome.h"
+#include "flute/entry.h"
+
+namespace yubifu::flute {
+
+/// What an entry says; what it leaves out may come from the flute that the file is like.
+struct FileEntry {
+  model::Fingering fingering;  ///< sign and half hole
+  std::optional<model::Register> in;
+  std::optional<EntryKind> kind;
+  std::vector<model::HolePattern> patterns;
+  std::vector<base::SourceRange> pattern_places;  ///< one for each pattern
+  std::optional<double> cents;                    ///< from 一
+  std::optional<double> hz;                       ///< as read
+  base::SourceRange where;
+};
+
+/// A sign with メ or カ, without a bend; nothing for any other text.
+std::optional<model::Fingering> parse_entry_sign(std::string_view text);
+
+/// Reads one member of "entries"; nothing after an error. Reports json rules, `flute-sign`,
+/// `flute-pattern` for characters that are no hole, and `flute-pitch` for cents beside Hz.
+std::optional<FileEntry> read_file_entry(const base::JsonValue& value, std::size_t number,
+                                         base::Diagnostics& diagnostics);
+
+}  // namespace yubifu::flute

@@ -1,0 +1,17 @@
+// What can be doubted about a flute's table, though it is sound.
+#pragma once
+
+#include <vector>
+
+#include "base/diagnostic.h"
+#include "flute/entry.h"
+
+namespace yubifu::flute {
+
+/// Reports `flute-alike` for signs of one register with the same fingers, steadying aside (an
+/// overblown octave and カ beside メ are no fault), and `flute-order` for plain numbers of a
+/// register that do not rise. `places` has the place of each entry.
+base::Diagnostics doubts_about(const std::vector<Entry>& entries,
+                               const std::vector<base::SourceRange>& places);
+
+}  // namespace yubifu::flute
