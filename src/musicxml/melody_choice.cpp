@@ -194,11 +194,17 @@ std::optional<std::size_t> part_asked(const std::vector<PartSource>& parts,
   return static_cast<std::size_t>(*number - 1);
 }
 
+/// A list in a message shows so many items.
+constexpr std::size_t kMostListed = 8;
+
 std::string joined(const std::vector<std::string>& items) {
   std::string list;
-  for (const std::string& item : items) {
-    if (!list.empty()) list += ", ";
-    list += item;
+  for (std::size_t i = 0; i < std::min(items.size(), kMostListed); ++i) {
+    if (i > 0) list += ", ";
+    list += items[i];
+  }
+  if (items.size() > kMostListed) {
+    list += base::message(" and {} more", items.size() - kMostListed);
   }
   return list;
 }
@@ -232,11 +238,10 @@ base::Outcome<std::size_t> choose_part(const std::vector<PartSource>& parts,
     const auto asked = part_asked(parts, options.part);
     if (!asked) return unknown_part(parts, options.part);
     if (kind_of(events[*asked]) != PartKind::unpitched) return {*asked, {}};
-    return failed<std::size_t>(
-        rule::unpitched_part,
-        base::message("part {} is percussion: its notes have no pitch to finger",
-                      part_title(parts, *asked)),
-        hint);
+    return failed<std::size_t>(rule::unpitched_part,
+                               base::message("{} is percussion: its notes have no pitch to finger",
+                                             part_title(parts, *asked)),
+                               hint);
   }
   const Candidates candidates = candidates_among(events);
   if (!candidates.can_be_read) {
@@ -269,7 +274,7 @@ base::Diagnostics told_choice(const std::vector<PartSource>& parts, std::size_t 
   std::vector<std::string> others;
   if (options.part.empty()) {
     for (std::size_t i = 0; i < parts.size(); ++i) {
-      if (i != part) others.push_back(base::message("part {}", part_title(parts, i)));
+      if (i != part) others.push_back(part_title(parts, i));
     }
   }
   if (options.voice.empty()) {
@@ -284,7 +289,7 @@ base::Diagnostics told_choice(const std::vector<PartSource>& parts, std::size_t 
   const std::string read =
       voices.empty() ? std::string() : base::message(", {}", voice_title(voices[voice].id));
   return {base::report(rule::melody_chosen, std::nullopt,
-                       base::message("the melody is read from part {}{}; left out: {}",
+                       base::message("the melody is read from {}{}; left out: {}",
                                      part_title(parts, part), read, joined(others)),
                        base::message("--part and --voice choose another"))};
 }

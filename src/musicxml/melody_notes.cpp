@@ -98,9 +98,8 @@ struct PendingGrace {
 
 class MelodyReader {
  public:
-  MelodyReader(const PartEvents& part, const VoiceId& voice, const StaffAttributes& attributes,
-               const BarMap& map, std::string_view text)
-      : part_(part), voice_(voice), attributes_(attributes), map_(map), text_(text) {}
+  explicit MelodyReader(const MelodyContext& context)
+      : context_(context), part_(context.part), map_(context.map), text_(context.text) {}
 
   MelodyNotes run() {
     try {
@@ -114,7 +113,7 @@ class MelodyReader {
  private:
   void read_all() {
     const std::vector<std::size_t> selected =
-        VoiceSelection(part_, voice_, text_, out_.remarks).run();
+        VoiceSelection(part_, context_.voice, text_, out_.remarks).run();
     out_.notes.reserve(selected.size());
     for (std::size_t i = 0; i < selected.size();) {
       const PlacedNote& note = part_.notes[selected[i]];
@@ -142,6 +141,7 @@ class MelodyReader {
   }
 
   void remark_node(const RemarkKind& kind, std::size_t index, pugi::xml_node node) {
+    if (context_.is_ours && std::string_view(node.name()) == "hole") return;
     out_.remarks.add(kind, part_.notes[index].at.measure, range_of(node, text_), node.name());
   }
 
@@ -166,8 +166,8 @@ class MelodyReader {
       const PlacedNote& note = part_.notes[selected[i]];
       Member member;
       member.index = selected[i];
-      member.sounds = sounding(note.element.pitch, attributes_.transposition_at(note.at),
-                               attributes_.key_at(note.at));
+      member.sounds = sounding(note.element.pitch, context_.attributes.transposition_at(note.at),
+                               context_.attributes.key_at(note.at));
       if (note.element.notations) member.details = read_notations(note.element.notations);
       member.tie_starts = note.element.tie_starts || member.details.tied_starts;
       member.tie_stops = note.element.tie_stops || member.details.tied_stops;
@@ -446,9 +446,8 @@ class MelodyReader {
     std::erase(out_.notes.back().marks, Mark::suri);
   }
 
+  const MelodyContext& context_;
   const PartEvents& part_;
-  const VoiceId& voice_;
-  const StaffAttributes& attributes_;
   const BarMap& map_;
   std::string_view text_;
   MelodyNotes out_;
@@ -462,10 +461,8 @@ class MelodyReader {
 
 }  // namespace
 
-MelodyNotes read_melody(const PartEvents& part, const VoiceId& voice,
-                        const StaffAttributes& attributes, const BarMap& map,
-                        std::string_view text) {
-  return MelodyReader(part, voice, attributes, map, text).run();
+MelodyNotes read_melody(const MelodyContext& context) {
+  return MelodyReader(context).run();
 }
 
 model::Tone& tone_of(std::vector<model::Note>& notes, const ToneRef& ref) {

@@ -53,9 +53,16 @@ struct MelodyNotes {
   std::optional<std::size_t> overflow;
 };
 
-MelodyNotes read_melody(const PartEvents& part, const VoiceId& voice,
-                        const StaffAttributes& attributes, const BarMap& map,
-                        std::string_view text);
+struct MelodyContext {
+  const PartEvents& part;
+  const VoiceId& voice;
+  const StaffAttributes& attributes;
+  const BarMap& map;
+  bool is_ours = false;  ///< hole diagrams are print of the fingering then
+  std::string_view text;
+};
+
+MelodyNotes read_melody(const MelodyContext& context);
 
 /// The tone itself; the reference must hold.
 model::Tone& tone_of(std::vector<model::Note>& notes, const ToneRef& ref);

@@ -60,8 +60,8 @@ class NotationReader {
       } else if (name == "detached-legato") {
         out_.marks.add(Mark::tenuto);
         out_.marks.add(Mark::staccato);
-      } else if (name == "hole" || (name == "wavy-line" && is_part_of_trill(child))) {
-        continue;  // print of what the fingering or the trill says
+      } else if (name == "wavy-line" && is_part_of_trill(child)) {
+        continue;
       } else {
         take_mark(child, place);
       }

@@ -40,7 +40,7 @@ struct NoteDetails {
 };
 
 /// Reads all <notations> from the first one of a note on; a null node gives nothing. What only
-/// looks or helps playback (tuplet brackets, hole diagrams) is not among the left out.
+/// shows what the durations say (tuplet brackets) is not among the left out.
 NoteDetails read_notations(pugi::xml_node first);
 
 /// The level that a <dynamics> prints: "mf", "sfz p"; empty without any.

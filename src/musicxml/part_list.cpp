@@ -88,7 +88,7 @@ std::string part_title(const std::vector<PartSource>& parts, std::size_t index) 
   const PartSource& part = parts[index];
   if (part.name.empty() && part.id.empty()) return base::message("part {}", index + 1);
   if (part.name.empty()) return base::message("part {}", part.id);
-  return base::message("'{}' ({})", part.name, part.id);
+  return base::message("part '{}' ({})", part.name, part.id);
 }
 
 }  // namespace yubifu::musicxml

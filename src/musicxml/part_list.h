@@ -32,7 +32,7 @@ inline constexpr std::size_t kMostPartMeasures = 4'000'000;
 /// names; it may be missing. Reports `no-music` and `staff-limits`.
 base::Outcome<std::vector<PartSource>> find_parts(pugi::xml_node root);
 
-/// How messages call a part: 'Flute' (P1), or part 2 without name and id.
+/// How messages call a part: "part 'Flute' (P1)", or "part 2" without name and id.
 std::string part_title(const std::vector<PartSource>& parts, std::size_t index);
 
 }  // namespace yubifu::musicxml

@@ -96,7 +96,8 @@ class StaffReader {
     const BarMap map(measure_extents(events_, choice_, attributes));
     std::vector<model::Measure> measures = plain_measures(map, attributes);
     BarLineSigns lines = apply_bar_lines(part(), map, text_, measures);
-    MelodyNotes melody = read_melody(part(), choice_.voice, attributes, map, text_);
+    MelodyNotes melody =
+        read_melody({part(), choice_.voice, attributes, map, header.is_ours, text_});
     if (melody.overflow) {
       const MeasureSource& measure = part().measures[*melody.overflow].source;
       fail(base::report(rule::time_overflow, range_of(measure.measure, text_),

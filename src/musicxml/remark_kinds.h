@@ -101,6 +101,9 @@ inline constexpr RemarkKind meter_in_bar{&rule::misplaced_sign,
                                          "meters inside a bar count from the next bar on"};
 inline constexpr RemarkKind odd_key{&rule::left_out, "key signature of its own kind left out",
                                     "key signatures of their own kind left out"};
+inline constexpr RemarkKind many_signs{
+    &rule::left_out, "key of more than seven signs read as the one that sounds like it",
+    "keys of more than seven signs read as those that sound like them"};
 inline constexpr RemarkKind odd_mode{&rule::left_out,
                                      "mode of a key other than major and minor left out",
                                      "modes of keys other than major and minor left out"};

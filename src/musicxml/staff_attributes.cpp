@@ -159,6 +159,7 @@ class AttributeReader {
       remark(remark::odd_key, node);
       return;
     }
+    if (std::abs(*fifths) > kMostSigns) remark(remark::many_signs, node);
     const std::string_view mode = child_word(node, "mode");
     const bool plain = mode.empty() || mode == "major" || mode == "minor" || mode == "none";
     if (!plain) remark(remark::odd_mode, node, std::string(mode));
