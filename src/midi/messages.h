@@ -54,9 +54,7 @@ inline constexpr double kUsualBendRange = 200;
 inline constexpr int kHighestKey = 127;
 inline constexpr int kDrumChannel = 9;  ///< channel 10 as people count (General MIDI 1)
 
-/// Text events of our own: "yubifu." and a header field, a colon, the value. Besides the fields of
-/// the fingering text there are `lyrics` ("fingering" where the lyrics are that), `ticks` (the
-/// ticks a quarter note gets, where every note time is exact) and `meter` ("free").
+/// Begins the text events of our own (own_text.h).
 inline constexpr std::string_view kOwnPrefix = "yubifu.";
 
 /// The number in groups of seven bits, all but the last with the top bit set (SMF 1.1). At most

@@ -94,7 +94,7 @@ class Player {
       performance.meters = plan_meters(performance.bars, clock.ppq());
     } catch (const model::TimeOverflow& overflow) {
       result.diagnostics.push_back(base::report(
-          rule::time_overflow, {}, base::message("bar {}: {}", bar_, overflow.what())));
+          rule::tick_overflow, {}, base::message("bar {}: {}", bar_, overflow.what())));
       result.diagnostics.back().measures.push_back(bar_);
       return result;
     }

@@ -6,19 +6,11 @@
 #include <vector>
 
 #include "base/outcome.h"
+#include "midi/timed.h"
 #include "midi/writer.h"
 #include "model/score.h"
 
 namespace yubifu::midi {
-
-/// Something that holds from a tick on, or stands at it.
-template <typename T>
-struct Timed {
-  std::int64_t tick = 0;
-  T value{};
-
-  friend bool operator==(const Timed&, const Timed&) = default;
-};
 
 struct SoundingNote {
   std::int64_t begin = 0;

@@ -4,7 +4,7 @@ namespace yubifu::midi {
 
 const std::vector<const base::Rule*>& rules() {
   static const std::vector<const base::Rule*> list{
-      &rule::missing_pitch,   &rule::time_overflow,    &rule::music_too_long,
+      &rule::missing_pitch,   &rule::tick_overflow,    &rule::music_too_long,
       &rule::bars_not_played, &rule::midi_option,      &rule::tick_rounding,
       &rule::key_range,       &rule::tempo_range,      &rule::mark_left_out,
       &rule::verse_left_out,  &rule::comment_left_out, &rule::no_click,
@@ -13,7 +13,14 @@ const std::vector<const base::Rule*>& rules() {
       &rule::damaged_track,   &rule::no_end_of_track,  &rule::after_end_of_track,
       &rule::track_count,     &rule::stale_bytes,      &rule::running_status,
       &rule::stray_status,    &rule::bad_meta,         &rule::long_header,
-      &rule::foreign_chunk,   &rule::riff_wrapper,     &rule::exclusive_left_out};
+      &rule::foreign_chunk,   &rule::riff_wrapper,     &rule::exclusive_left_out,
+      &rule::grid_option,     &rule::no_notes,         &rule::no_such_part,
+      &rule::too_many_bars,   &rule::open_note,        &rule::no_length,
+      &rule::far_note,        &rule::chord_note,       &rule::overlap_cut,
+      &rule::moving_bend,     &rule::text_encoding,    &rule::lyric_alone,
+      &rule::lyric_no_sign,   &rule::text_after_music, &rule::too_dense,
+      &rule::melody_chosen,   &rule::quantised,        &rule::slide_read,
+      &rule::direction_moved};
   return list;
 }
 

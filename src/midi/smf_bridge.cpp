@@ -1,6 +1,5 @@
 #include "midi/smf_bridge.h"
 
-#include <algorithm>
 #include <memory>
 #include <mutex>
 
@@ -142,10 +141,6 @@ base::Outcome<std::vector<ChannelEvent>> load(std::string_view clean) {
       events.push_back({event->time_pulses, static_cast<std::uint16_t>(t), bytes[0], bytes[1],
                         event->midi_buffer_length > 2 ? bytes[2] : std::uint8_t{0}});
     }
-  }
-  const auto earlier = [](const ChannelEvent& a, const ChannelEvent& b) { return a.tick < b.tick; };
-  if (!std::is_sorted(events.begin(), events.end(), earlier)) {
-    std::stable_sort(events.begin(), events.end(), earlier);
   }
   return result;
 }

@@ -16,7 +16,7 @@ namespace yubifu::midi {
 /// texts between them.
 std::string to_bytes(const std::vector<Track>& tracks, int ppq);
 
-/// The channel messages of a file that `scan` has made clean, in order of time, then of tracks.
+/// The channel messages of a file that `scan` has made clean, in order of tracks, then of time.
 /// Anything libsmf complains of is an error by `unreadable-midi`: after the scan there is nothing.
 base::Outcome<std::vector<ChannelEvent>> load(std::string_view clean);
 

@@ -11,6 +11,7 @@
 #include "base/message.h"
 #include "midi/events.h"
 #include "midi/messages.h"
+#include "midi/own_text.h"
 #include "midi/performance.h"
 #include "midi/practice.h"
 #include "midi/rules.h"
@@ -58,21 +59,25 @@ base::Diagnostics check_options(const MidiWriteOptions& options) {
   return found;
 }
 
-std::string own_text(std::string_view key, std::string_view value) {
+std::string own_message(std::string_view key, std::string_view value) {
   return meta_message(kText, fmt::format("{}{}: {}", kOwnPrefix, key, value));
+}
+
+std::string own_message(const OwnText& text) {
+  return own_message(text.key, text.value);
 }
 
 // Header fields that have no event of their own, in the words of the fingering text.
 std::vector<std::string> header_texts(const model::Header& header) {
   std::vector<std::string> texts;
   const auto add = [&](std::string_view key, const std::string& value) {
-    if (!value.empty()) texts.push_back(own_text(key, value));
+    if (!value.empty()) texts.push_back(own_message(key, value));
   };
   add("subtitle", header.subtitle);
   add("composer", header.composer);
   add("lyricist", header.lyricist);
   add("source", header.source);
-  if (header.flute) add("flute", model::to_text(*header.flute));
+  if (header.flute) add(kFluteText, model::to_text(*header.flute));
   if (header.tuning_hz) add("tuning", fmt::format("{}", *header.tuning_hz));
   if (header.beat) add("beat", model::beat_text(*header.beat));
   if (header.staff) add("staff", std::string(word_of(*header.staff)));
@@ -102,12 +107,13 @@ Track tempo_track(const Performance& music, const model::Header& header, Lyrics 
   if (!header.title.empty()) track.add(0, meta_message(kTrackName, header.title));
   if (!header.rights.empty()) track.add(0, meta_message(kCopyright, header.rights));
   for (std::string& text : header_texts(header)) track.add(0, std::move(text));
-  if (music.exact) track.add(0, own_text("ticks", fmt::format("{}", music.ppq)));
-  if (lyrics == Lyrics::fingering) track.add(0, own_text("lyrics", "fingering"));
-  for (const auto& flute : music.flutes) track.add(flute.tick, own_text("flute", flute.value));
+  if (music.exact) track.add(0, own_message(kTicksText, fmt::format("{}", music.ppq)));
+  if (lyrics == Lyrics::fingering) track.add(0, own_message(kLyricsAreFingering));
+  for (const auto& flute : music.flutes)
+    track.add(flute.tick, own_message(kFluteText, flute.value));
   for (const auto& meter : music.meters) {
     track.add(meter.tick,
-              meter.value.is_free() ? own_text("meter", "free") : meter_message(meter.value));
+              meter.value.is_free() ? own_message(kFreeTime) : meter_message(meter.value));
   }
   for (const auto& key : music.keys) track.add(key.tick, key_message(key.value));
   bool limited = false;

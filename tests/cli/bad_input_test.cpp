@@ -30,7 +30,7 @@ class BadScores : public testing::TestWithParam<BadScore> {};
 TEST_P(BadScores, AreRefusedWithTheirPlace) {
   const TemporaryFolder folder;
   folder.write("bad.yubifu", GetParam().text);
-  const Run run = run_yubifu({"convert", "bad.yubifu", "-o", "out.musicxml"}, folder.path());
+  const ProgramRun run = run_yubifu({"convert", "bad.yubifu", "-o", "out.musicxml"}, folder.path());
   EXPECT_EQ(run.status, 2);
   EXPECT_THAT(run.err, HasSubstr(GetParam().start));
   EXPECT_THAT(run.err, HasSubstr("[" + GetParam().rule + "]"));
@@ -60,7 +60,7 @@ TEST(BadInput, TextInAnotherEncodingIsRefusedWithTheWayToConvertIt) {
   const TemporaryFolder folder;
   // 三 in Shift_JIS.
   folder.write("bad.yubifu", "flute: 6\n\n\x8E\x4F |=\n");
-  const Run run = run_yubifu({"convert", "bad.yubifu", "-o", "out.mid"}, folder.path());
+  const ProgramRun run = run_yubifu({"convert", "bad.yubifu", "-o", "out.mid"}, folder.path());
   EXPECT_EQ(run.status, 2);
   EXPECT_THAT(run.err, StartsWith("bad.yubifu:3:1: error: "));
   EXPECT_THAT(run.err, HasSubstr("iconv"));
@@ -71,7 +71,7 @@ TEST(BadInput, TextInAnotherEncodingIsRefusedWithTheWayToConvertIt) {
 TEST(BadInput, MalformedXmlIsRefusedWithItsPlace) {
   const TemporaryFolder folder;
   folder.write("bad.musicxml", "<?xml version=\"1.0\"?>\n<score-partwise>\n  <part-list></part>\n");
-  const Run run =
+  const ProgramRun run =
       run_yubifu({"convert", "bad.musicxml", "--flute", "6", "-o", "out.yubifu"}, folder.path());
   EXPECT_EQ(run.status, 2);
   EXPECT_THAT(run.err, StartsWith("bad.musicxml:3:"));
@@ -81,7 +81,7 @@ TEST(BadInput, MalformedXmlIsRefusedWithItsPlace) {
 
 TEST(BadInput, AFileThatIsNotThereIsNamed) {
   const TemporaryFolder folder;
-  const Run run = run_yubifu({"convert", "gone.yubifu"}, folder.path());
+  const ProgramRun run = run_yubifu({"convert", "gone.yubifu"}, folder.path());
   EXPECT_EQ(run.status, 2);
   EXPECT_THAT(run.err, StartsWith("gone.yubifu: error: "));
   EXPECT_THAT(run.err, HasSubstr("[unreadable-file]"));
@@ -90,7 +90,7 @@ TEST(BadInput, AFileThatIsNotThereIsNamed) {
 TEST(BadInput, AFileOfNoKnownFormatIsNotGuessedAt) {
   const TemporaryFolder folder;
   folder.write("tune.doc", "\xD0\xCF\x11\xE0");
-  const Run run = run_yubifu({"convert", "tune.doc"}, folder.path());
+  const ProgramRun run = run_yubifu({"convert", "tune.doc"}, folder.path());
   EXPECT_EQ(run.status, 2);
   EXPECT_THAT(run.err, HasSubstr("--from"));
 }
@@ -98,7 +98,8 @@ TEST(BadInput, AFileOfNoKnownFormatIsNotGuessedAt) {
 TEST(BadOutput, AFolderThatIsNotThereLeavesNothingBehind) {
   const TemporaryFolder folder;
   folder.write("tune.yubifu", "flute: 6\n\n一 二 三 四 |=\n");
-  const Run run = run_yubifu({"convert", "tune.yubifu", "-o", "no/such/out.mid"}, folder.path());
+  const ProgramRun run =
+      run_yubifu({"convert", "tune.yubifu", "-o", "no/such/out.mid"}, folder.path());
   EXPECT_EQ(run.status, 2);
   EXPECT_THAT(run.err, StartsWith("no/such/out.mid: error: "));
   EXPECT_THAT(run.err, HasSubstr("[unwritable-file]"));
@@ -109,7 +110,7 @@ TEST(BadOutput, AFaultInTheInputLeavesAnOldResultWhole) {
   const TemporaryFolder folder;
   folder.write("tune.yubifu", "flute: 6\n\n一 二 三 |= 9\n");
   folder.write("out.mid", "old");
-  const Run run = run_yubifu({"convert", "tune.yubifu", "-o", "out.mid"}, folder.path());
+  const ProgramRun run = run_yubifu({"convert", "tune.yubifu", "-o", "out.mid"}, folder.path());
   EXPECT_EQ(run.status, 2);
   EXPECT_EQ(folder.read("out.mid"), "old");
 }

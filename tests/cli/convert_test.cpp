@@ -19,9 +19,9 @@ TEST(Convert, GoesToEveryFormatAndBack) {
   const TemporaryFolder folder;
   folder.write("tune.yubifu", kTune);
   for (const std::string name : {"tune.musicxml", "tune.mxl", "tune.json"}) {
-    const Run out = run_yubifu({"convert", "tune.yubifu", "-o", name}, folder.path());
+    const ProgramRun out = run_yubifu({"convert", "tune.yubifu", "-o", name}, folder.path());
     ASSERT_EQ(out.status, 0) << out.err;
-    const Run back = run_yubifu({"convert", name}, folder.path());
+    const ProgramRun back = run_yubifu({"convert", name}, folder.path());
     EXPECT_EQ(back.status, 0) << back.err;
     EXPECT_EQ(back.out, kTune) << name;
   }
@@ -34,13 +34,14 @@ TEST(Convert, KnowsAFormatByItsFirstBytes) {
       run_yubifu({"convert", "tune.yubifu", "--to", "musicxml", "-o", "tune.dat"}, folder.path())
           .status,
       0);
-  const Run back = run_yubifu({"convert", "tune.dat"}, folder.path());
+  const ProgramRun back = run_yubifu({"convert", "tune.dat"}, folder.path());
   EXPECT_EQ(back.out, kTune);
 }
 
 TEST(Convert, ReadsStandardInputAndWritesStandardOutput) {
   const TemporaryFolder folder;
-  const Run run = run_yubifu({"convert", "-", "--from", "text", "--ascii"}, folder.path(), kTune);
+  const ProgramRun run =
+      run_yubifu({"convert", "-", "--from", "text", "--ascii"}, folder.path(), kTune);
   EXPECT_EQ(run.status, 0);
   EXPECT_THAT(run.out, HasSubstr("r3 r4 r5 - |="));
 }
@@ -50,7 +51,7 @@ TEST(Convert, ReadsStandardInputAndWritesStandardOutput) {
 TEST(Convert, AnotherFluteMovesTheSoundOfNumbers) {
   const TemporaryFolder folder;
   folder.write("tune.yubifu", kTune);
-  const Run run = run_yubifu(
+  const ProgramRun run = run_yubifu(
       {"convert", "tune.yubifu", "--flute", "7", "--staff", "sounding", "--to", "musicxml"},
       folder.path());
   EXPECT_EQ(run.status, 0);
@@ -62,7 +63,7 @@ TEST(Convert, AnotherFluteMovesTheSoundOfNumbers) {
 TEST(Convert, RefingerKeepsTheSound) {
   const TemporaryFolder folder;
   folder.write("tune.yubifu", kTune);
-  const Run run =
+  const ProgramRun run =
       run_yubifu({"convert", "tune.yubifu", "--flute", "7", "--refinger"}, folder.path());
   EXPECT_EQ(run.status, 0);
   EXPECT_THAT(run.out, HasSubstr("flute: 7\n"));
@@ -72,7 +73,7 @@ TEST(Convert, RefingerKeepsTheSound) {
 TEST(Convert, WritesOneResultAFlute) {
   const TemporaryFolder folder;
   folder.write("tune.yubifu", kTune);
-  const Run run =
+  const ProgramRun run =
       run_yubifu({"convert", "tune.yubifu", "--flute", "6,7.5", "--out-dir", "out", "--to", "midi"},
                  folder.path());
   EXPECT_EQ(run.status, 0) << run.err;
@@ -85,7 +86,7 @@ TEST(Convert, OneBadFileDoesNotStopTheOthers) {
   folder.write("a.yubifu", kTune);
   folder.write("b.yubifu", "flute: 6\n\n三 四 |= 9\n");
   folder.write("c.yubifu", kTune);
-  const Run run = run_yubifu(
+  const ProgramRun run = run_yubifu(
       {"convert", "a.yubifu", "b.yubifu", "c.yubifu", "--out-dir", "out", "--to", "midi"},
       folder.path());
   EXPECT_EQ(run.status, 2);
@@ -97,7 +98,7 @@ TEST(Convert, OneBadFileDoesNotStopTheOthers) {
 TEST(Convert, TheOutputMayBeTheInput) {
   const TemporaryFolder folder;
   folder.write("tune.yubifu", "flute: 6\n\n三   四 五 - |=\n");
-  const Run run = run_yubifu({"convert", "tune.yubifu", "-o", "tune.yubifu"}, folder.path());
+  const ProgramRun run = run_yubifu({"convert", "tune.yubifu", "-o", "tune.yubifu"}, folder.path());
   EXPECT_EQ(run.status, 0);
   EXPECT_THAT(folder.read("tune.yubifu"), HasSubstr("三 四 五 - |="));
   EXPECT_THAT(folder.names(), ElementsAre("tune.yubifu"));
@@ -106,7 +107,7 @@ TEST(Convert, TheOutputMayBeTheInput) {
 TEST(Convert, SumsUpWhatItDid) {
   const TemporaryFolder folder;
   folder.write("tune.yubifu", "flute: 6\n\n三メ 四↓20 8 ?F#4 |=\n");
-  const Run run = run_yubifu({"convert", "tune.yubifu", "-o", "tune.mid"}, folder.path());
+  const ProgramRun run = run_yubifu({"convert", "tune.yubifu", "-o", "tune.mid"}, folder.path());
   EXPECT_EQ(run.status, 0);
   for (const std::string part : {"flute 6", "4 notes", "1 half-holed", "1 bent", "1 third-register",
                                  "1 gap", "hearing protection"}) {
@@ -124,7 +125,7 @@ TEST(Convert, StrictMakesALossAFinding) {
 TEST(Convert, ControlCharactersOfTheInputDoNotReachTheTerminal) {
   const TemporaryFolder folder;
   folder.write("bad.yubifu", "flute: \x1B[31m\n\n三 |=\n");
-  const Run run = run_yubifu({"convert", "bad.yubifu"}, folder.path());
+  const ProgramRun run = run_yubifu({"convert", "bad.yubifu"}, folder.path());
   EXPECT_EQ(run.status, 2);
   EXPECT_THAT(run.err, Not(HasSubstr("\x1B")));
 }

@@ -26,8 +26,8 @@ std::string content(const std::filesystem::path& file) {
 
 }  // namespace
 
-Run run_yubifu(const std::vector<std::string>& arguments, const std::filesystem::path& folder,
-               const std::string& input) {
+ProgramRun run_yubifu(const std::vector<std::string>& arguments,
+                      const std::filesystem::path& folder, const std::string& input) {
   // Beside the folder under test, so that the files in it are the program's own.
   const TemporaryFolder streams;
   streams.write("in", input);

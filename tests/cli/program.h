@@ -7,15 +7,15 @@
 
 namespace yubifu::tests {
 
-struct Run {
+struct ProgramRun {
   int status = 0;
   std::string out;
   std::string err;
 };
 
 /// Runs yubifu in `folder`, with `input` as its standard input.
-Run run_yubifu(const std::vector<std::string>& arguments, const std::filesystem::path& folder,
-               const std::string& input = {});
+ProgramRun run_yubifu(const std::vector<std::string>& arguments,
+                      const std::filesystem::path& folder, const std::string& input = {});
 
 /// A folder of its own for one test, gone with the test.
 class TemporaryFolder {

@@ -13,21 +13,21 @@ namespace {
 using testing::HasSubstr;
 using testing::IsEmpty;
 
-Run run_here(const std::vector<std::string>& arguments) {
+ProgramRun run_here(const std::vector<std::string>& arguments) {
   const TemporaryFolder folder;
   folder.write("tune.yubifu", "flute: 6\n\n一 二 三 四 |=\n");
   return run_yubifu(arguments, folder.path());
 }
 
 void expect_refusal(const std::vector<std::string>& arguments, const std::string& part) {
-  const Run run = run_here(arguments);
+  const ProgramRun run = run_here(arguments);
   EXPECT_EQ(run.status, 2);
   EXPECT_THAT(run.err, HasSubstr(part));
   EXPECT_THAT(run.out, IsEmpty());
 }
 
 TEST(Usage, NoWordsShowTheHelpAndFail) {
-  const Run run = run_here({});
+  const ProgramRun run = run_here({});
   EXPECT_EQ(run.status, 2);
   EXPECT_THAT(run.err, HasSubstr("convert"));
 }
@@ -35,7 +35,7 @@ TEST(Usage, NoWordsShowTheHelpAndFail) {
 TEST(Usage, HelpGoesToStandardOutput) {
   for (const std::vector<std::string>& arguments : std::vector<std::vector<std::string>>{
            {"help"}, {"--help"}, {"help", "convert"}, {"convert", "--help"}}) {
-    const Run run = run_here(arguments);
+    const ProgramRun run = run_here(arguments);
     EXPECT_EQ(run.status, 0);
     EXPECT_THAT(run.out, HasSubstr("convert"));
     EXPECT_THAT(run.err, IsEmpty());
@@ -43,7 +43,7 @@ TEST(Usage, HelpGoesToStandardOutput) {
 }
 
 TEST(Usage, VersionIsOneLine) {
-  const Run run = run_here({"--version"});
+  const ProgramRun run = run_here({"--version"});
   EXPECT_EQ(run.status, 0);
   EXPECT_EQ(run.out.find('\n'), run.out.size() - 1);
 }
@@ -74,7 +74,8 @@ TEST(Usage, PlansThatCannotWorkAreRefusedBeforeAnythingIsWritten) {
 TEST(Usage, NegativeNumbersAndNamesWithDashesAreTaken) {
   const TemporaryFolder folder;
   folder.write("-tune.yubifu", "flute: 6\n\n三 四 五 六 |=\n");
-  const Run run = run_yubifu({"convert", "--move", "-2", "--", "-tune.yubifu"}, folder.path());
+  const ProgramRun run =
+      run_yubifu({"convert", "--move", "-2", "--", "-tune.yubifu"}, folder.path());
   EXPECT_EQ(run.status, 0) << run.err;
   EXPECT_THAT(run.out, HasSubstr("二 三メ 四 五"));
 }

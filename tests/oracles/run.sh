@@ -36,6 +36,3 @@ played="$work/played"
 mkdir "$played"
 "$build/tests/oracles/oracle_scores" "$played" 300 played
 NODE_PATH="$modules" node "$here/verovio_notes.mjs" "$modules" "$played"
-
-echo "-- generated MIDI files as other programs read them"
-sh "$here/midi_readers.sh" "$build" "$modules"

@@ -1,0 +1,214 @@
+#include "midi/melody_line.h"
+
+#include <algorithm>
+#include <array>
+#include <numeric>
+#include <utility>
+
+#include "midi/messages.h"
+#include "midi/rules.h"
+
+namespace yubifu::midi {
+namespace {
+
+// The built-in flutes reach from the tube tone, 3 semitones under 一, to 31 over it.
+constexpr int kFluteSemitones = 35;
+constexpr int kFarSemitones = 12;
+constexpr double kMostFarNotes = 0.1;  // of the part; more of them are music
+
+constexpr double kFewChords = 0.1;  // of the part; with more of them it is a part of chords
+
+// Parts of a quarter note.
+constexpr int kStrumParts = 16;    // chords whose notes begin so close are one stroke
+constexpr int kLegatoParts = 2;    // longer together than that is no legato
+constexpr int kOverlapParts = 8;   // cutting off more than that is worth a word
+constexpr int kNoLengthParts = 4;  // what a note without length gets
+
+using KeyCounts = std::array<std::size_t, kHighestKey + 1>;
+
+// Keys from `low` to `high`, both included.
+struct KeyRange {
+  int low = 0;
+  int high = kHighestKey;
+};
+
+// The flute-sized window that holds the most notes.
+KeyRange busiest_window(const KeyCounts& count) {
+  KeyRange best{0, kFluteSemitones - 1};
+  std::size_t most = 0;
+  for (int low = 0; low + kFluteSemitones <= kHighestKey + 1; ++low) {
+    const auto first = count.begin() + low;
+    const std::size_t inside = std::accumulate(first, first + kFluteSemitones, std::size_t{0});
+    if (inside <= most) continue;
+    most = inside;
+    best = {low, low + kFluteSemitones - 1};
+  }
+  return best;
+}
+
+// The window and all keys that are joined to it by steps of at most an octave.
+KeyRange joined_keys(const KeyCounts& count) {
+  KeyRange range = busiest_window(count);
+  const auto used = [&](int key) { return count[static_cast<std::size_t>(key)] > 0; };
+  int low = range.low;
+  while (!used(low)) ++low;
+  int high = range.high;
+  while (!used(high)) --high;
+  for (int key = low - 1; key >= 0 && low - key <= kFarSemitones; --key) {
+    if (used(key)) low = key;
+  }
+  for (int key = high + 1; key <= kHighestKey && key - high <= kFarSemitones; ++key) {
+    if (used(key)) high = key;
+  }
+  return {std::min(low, range.low), std::max(high, range.high)};
+}
+
+void leave_out_far_notes(std::vector<PairedNote>& part, Findings& findings) {
+  KeyCounts count{};
+  for (const PairedNote& note : part) ++count[note.key];
+  const KeyRange music = joined_keys(count);
+  const auto is_far = [&](const PairedNote& note) {
+    return note.key < music.low || note.key > music.high;
+  };
+  const auto far = std::count_if(part.begin(), part.end(), is_far);
+  if (far == 0 || static_cast<double>(far) > kMostFarNotes * static_cast<double>(part.size())) {
+    return;
+  }
+  for (const PairedNote& note : part) {
+    if (is_far(note)) {
+      findings.add(rule::far_note, note.begin,
+                   "a note more than an octave from all the others, such as a breath marker or a "
+                   "key switch, is left out");
+    }
+  }
+  std::erase_if(part, is_far);
+}
+
+void give_lengths(std::vector<PairedNote>& part, int ppq, Findings& findings) {
+  const std::int64_t usual = std::max(1, ppq / kNoLengthParts);
+  std::int64_t next_begin = part.empty() ? 0 : part.back().begin + usual;
+  for (std::size_t i = part.size(); i-- > 0;) {
+    PairedNote& note = part[i];
+    if (i + 1 < part.size() && part[i + 1].begin > note.begin) next_begin = part[i + 1].begin;
+    if (note.ended_by == NoteEnd::track_over) {
+      findings.add(rule::open_note, note.begin,
+                   "a note is never ended: it ends where its track does");
+    }
+    if (note.end > note.begin) continue;
+    note.end = std::min(note.begin + usual, next_begin);
+    findings.add(rule::no_length, note.begin, "a note that ends as it begins gets a short length");
+  }
+}
+
+std::int64_t time_together(const PairedNote& earlier, const PairedNote& later) {
+  return std::min(earlier.end, later.end) - later.begin;
+}
+
+// For half of the shorter note.
+bool mostly_together(const PairedNote& earlier, const PairedNote& later) {
+  const std::int64_t shorter = std::min(earlier.end - earlier.begin, later.end - later.begin);
+  return time_together(earlier, later) * 2 >= shorter;
+}
+
+bool is_one_stroke(const PairedNote& earlier, const PairedNote& later, int ppq) {
+  return (later.begin - earlier.begin) * kStrumParts <= ppq;
+}
+
+// A part with chords, or one whose notes only overlap as notes of a quick legato do.
+enum class Texture { one_at_a_time, chords };
+
+Texture texture_of(const std::vector<PairedNote>& part, int ppq) {
+  std::size_t chords = 0;
+  for (std::size_t i = 1; i < part.size(); ++i) {
+    const PairedNote& before = part[i - 1];
+    if (part[i].key == before.key) continue;
+    const bool stroke = is_one_stroke(before, part[i], ppq) && mostly_together(before, part[i]);
+    const bool long_together = time_together(before, part[i]) * kLegatoParts > ppq;
+    if (stroke || long_together) ++chords;
+  }
+  const bool many = static_cast<double>(chords) > kFewChords * static_cast<double>(part.size());
+  return many ? Texture::chords : Texture::one_at_a_time;
+}
+
+// Takes the notes one by one and keeps the line.
+class LineBuilder {
+ public:
+  LineBuilder(Line line, Texture texture, int ppq, Findings& findings)
+      : line_(line), texture_(texture), ppq_(ppq), findings_(findings) {}
+
+  void add(const PairedNote& note) {
+    if (kept_.empty() || kept_.back().end <= note.begin) {
+      kept_.push_back(note);
+      return;
+    }
+    PairedNote& last = kept_.back();
+    if (note.begin == last.begin) {
+      same_onset(note, last);
+    } else if (!is_chord(last, note)) {
+      if ((last.end - note.begin) * kOverlapParts > ppq_) {
+        findings_.add(rule::overlap_cut, last.begin,
+                      "a note is cut short where the next one begins");
+      }
+      kept_.push_back(note);
+    } else if (!is_better(note, last)) {
+      leave_out(note);
+    } else if (is_one_stroke(last, note, ppq_)) {
+      leave_out(last);
+      const std::int64_t begin = last.begin;
+      last = note;
+      last.begin = begin;
+    } else {
+      kept_.push_back(note);
+    }
+  }
+
+  std::vector<PairedNote> take() { return std::move(kept_); }
+
+ private:
+  bool is_chord(const PairedNote& last, const PairedNote& note) const {
+    if (note.key == last.key) return false;
+    if (texture_ == Texture::chords) return mostly_together(last, note);
+    return time_together(last, note) * kLegatoParts > ppq_;
+  }
+
+  // One key struck twice at once is one note, the longer one.
+  void same_onset(const PairedNote& note, PairedNote& last) {
+    if (note.key == last.key) {
+      last.end = std::max(last.end, note.end);
+      return;
+    }
+    const bool better = is_better(note, last);
+    leave_out(better ? last : note);
+    if (better) last = note;
+  }
+
+  bool is_better(const PairedNote& a, const PairedNote& b) const {
+    return line_ == Line::top ? a.key > b.key : a.key < b.key;
+  }
+
+  void leave_out(const PairedNote& note) {
+    findings_.add(rule::chord_note, note.begin,
+                  line_ == Line::top ? "a note under the melody is left out"
+                                     : "a note over the lowest line is left out",
+                  "ask for the other line, or for another track");
+  }
+
+  Line line_;
+  Texture texture_;
+  int ppq_;
+  Findings& findings_;
+  std::vector<PairedNote> kept_;
+};
+
+}  // namespace
+
+std::vector<PairedNote> melody_line(std::vector<PairedNote> part, Line line, int ppq, FarNotes far,
+                                    Findings& findings) {
+  if (far == FarNotes::left_out) leave_out_far_notes(part, findings);
+  give_lengths(part, ppq, findings);
+  LineBuilder builder(line, texture_of(part, ppq), ppq, findings);
+  for (const PairedNote& note : part) builder.add(note);
+  return builder.take();
+}
+
+}  // namespace yubifu::midi

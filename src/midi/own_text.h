@@ -1,0 +1,38 @@
+// Text events in which this program keeps what MIDI has no event for.
+#pragma once
+
+#include <optional>
+#include <string_view>
+#include <vector>
+
+#include "midi/scan.h"
+
+namespace yubifu::midi {
+
+/// "yubifu.flute: 6" is the key "flute" and the value "6".
+struct OwnText {
+  std::string_view key;
+  std::string_view value;
+
+  friend bool operator==(const OwnText&, const OwnText&) = default;
+};
+
+/// Keys of texts that say something of the file itself.
+inline constexpr std::string_view kTicksText = "ticks";
+inline constexpr std::string_view kLyricsText = "lyrics";
+inline constexpr std::string_view kMeterText = "meter";
+/// And a header field that may also change in the middle.
+inline constexpr std::string_view kFluteText = "flute";
+
+/// In a file whose lyrics are fingering.
+inline constexpr OwnText kLyricsAreFingering{kLyricsText, "fingering"};
+/// Where free time begins.
+inline constexpr OwnText kFreeTime{kMeterText, "free"};
+
+/// Nothing for any other event.
+std::optional<OwnText> own_text(const MetaEvent& meta);
+
+/// True when the file says so of itself.
+bool has_own_text(const std::vector<MetaEvent>& metas, const OwnText& wanted);
+
+}  // namespace yubifu::midi

@@ -1,0 +1,51 @@
+// How exactly the notes of a file were played, and the best guess at each onset.
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <vector>
+
+#include "midi/quantiser.h"
+
+namespace yubifu::midi {
+
+/// An onset in ticks and its standard deviation in milliseconds.
+struct Onset {
+  double tick = 0;
+  double spread = 0;
+};
+
+/// Walks the tempos; ticks must be asked for in rising order.
+class TempoWalk {
+ public:
+  TempoWalk(const std::vector<Timed<std::uint32_t>>& tempos, std::int64_t ppq)
+      : tempos_(tempos), ppq_(ppq) {}
+
+  double milliseconds_per_tick(std::int64_t tick);
+
+ private:
+  const std::vector<Timed<std::uint32_t>>& tempos_;
+  std::int64_t ppq_;
+  std::size_t at_ = 0;
+};
+
+class TimingSpread {
+ public:
+  /// That of an ordinary player, before anything is known; ends say nothing.
+  TimingSpread() = default;
+
+  /// Measured on the notes against the onsets they were meant for.
+  TimingSpread(const std::vector<TickSpan>& played, const std::vector<std::int64_t>& meant,
+               const QuantiserTime& time);
+
+  /// `gap` is the time in ticks from the end of the note before, where the two are joined.
+  Onset best_onset(double tick, std::optional<double> gap, double milliseconds_per_tick) const;
+
+ private:
+  double late_ = 0;  ///< all in milliseconds: how late onsets come
+  double spread_ = 20;
+  std::optional<double> end_spread_;
+  double gap_ = 0;  ///< between joined notes
+};
+
+}  // namespace yubifu::midi
