@@ -61,8 +61,13 @@ Diagnostics unwritable(std::string why) {
 mode_t permissions_for(const std::string& path) {
   struct stat old {};
   if (::stat(path.c_str(), &old) == 0) return old.st_mode & 07777;
-  const mode_t mask = ::umask(0);
-  ::umask(mask);
+  // Asking for the mask sets it, so it is asked for once, before a second thread can see it
+  // changed.
+  static const mode_t mask = [] {
+    const mode_t current = ::umask(0);
+    ::umask(current);
+    return current;
+  }();
   return 0666 & ~mask;
 }
 

@@ -24,7 +24,9 @@ std::string to_text(const Meter& meter) {
 std::optional<Meter> parse_meter(std::string_view text) {
   if (text == "free") return Meter::free_time();
   const std::size_t slash = text.find('/');
-  if (slash == std::string_view::npos) return std::nullopt;
+  if (slash == std::string_view::npos || text.find('/', slash + 1) != std::string_view::npos) {
+    return std::nullopt;
+  }
   const auto beats = parse_rational(text.substr(0, slash));
   const auto unit = parse_rational(text.substr(slash + 1));
   if (!beats || !unit || !beats->is_whole() || !unit->is_whole()) return std::nullopt;

@@ -62,14 +62,18 @@ std::string to_decimal(Rational value) {
   if (value.is_whole()) return fmt::format("{}", value.numerator());
   const Rational magnitude = value < Rational(0) ? -value : value;
   const std::int64_t whole = magnitude.floor();
-  const Rational part = (magnitude - whole) * kDecimalScale + Rational(1, 2);
-  std::string digits = fmt::format("{:09}", part.floor());
-  const std::int64_t carry = digits.size() > kMostDecimals ? 1 : 0;
-  if (carry == 1) digits.erase(0, 1);
+  const Rational part = magnitude - whole;
+  // Rounded to billionths in 128 bits: the product may leave 64.
+  __extension__ using Wide = __int128;
+  const Wide scaled = Wide{part.numerator()} * kDecimalScale + part.denominator() / 2;
+  const auto billionths = static_cast<std::int64_t>(scaled / part.denominator());
+  const std::int64_t carry = billionths / kDecimalScale;
+  std::string digits = fmt::format("{:09}", billionths % kDecimalScale);
   digits.erase(digits.find_last_not_of('0') + 1);
-  const std::string_view sign = value < Rational(0) ? "-" : "";
-  if (digits.empty()) return fmt::format("{}{}", sign, whole + carry);
-  return fmt::format("{}{}.{}", sign, whole + carry, digits);
+  const bool is_zero = whole + carry == 0 && digits.empty();
+  std::string text = value < Rational(0) && !is_zero ? "-" : "";
+  text += fmt::format("{}", whole + carry);
+  return digits.empty() ? text : text + "." + digits;
 }
 
 }  // namespace yubifu::model
