@@ -9,7 +9,7 @@ namespace {
 
 constexpr double kChange = 0.4;
 constexpr double kSyncopation = 0.9;
-constexpr double kNoNoteOnBeat = 0.3;
+constexpr double kNoNoteOnBeat = 1;
 constexpr double kTripletGap = 0.8;
 constexpr double kCrowdedCost = 14;
 
@@ -33,8 +33,8 @@ int strength(int part) {
 const std::vector<BeatDivision>& usual_divisions(bool compound) {
   using enum DivisionKind;
   static const std::vector<BeatDivision> simple_time{
-      {1, 0, undivided}, {2, 0.8, binary},  {3, 2, ternary},  {4, 1.7, binary}, {6, 5, ternary},
-      {8, 4.5, binary},  {5, 8, other},     {12, 8, ternary}, {16, 8, binary},  {7, 9, other},
+      {1, 0, undivided}, {2, 0.8, binary},  {3, 2, ternary},  {4, 1.7, binary}, {6, 7, ternary},
+      {8, 6, binary},    {5, 8, other},     {12, 9, ternary}, {16, 8, binary},  {7, 9, other},
       {9, 10, ternary},  {24, 12, ternary}, {32, 12, binary}};
   static const std::vector<BeatDivision> compound_time{
       {1, 0, undivided}, {3, 0.8, ternary},  {2, 3.5, binary}, {6, 1.6, ternary},
