@@ -39,7 +39,7 @@ TEST_P(BadScores, AreRefusedWithTheirPlace) {
 
 INSTANTIATE_TEST_SUITE_P(
     Text, BadScores,
-    testing::Values(BadScore{"unknown sign", "flute: 6\n\n一 二 x9 四 |=\n",
+    testing::Values(BadScore{"unknown sign", "flute: 6\n\n一 二 @ 四 |=\n",
                              "bad.yubifu:3:5: error: ", "unknown-sign"},
                     BadScore{"numbered half hole", "flute: 6\n\n一 二 三メ20 四 |=\n",
                              "bad.yubifu:3:5: error: ", "half-hole-number"},
