@@ -51,14 +51,19 @@ support::GeneratorOptions without_graces() {
 }
 
 TEST(RoundTrip, KeepsPitchAndTimeOfRandomScores) {
+  std::size_t compared = 0;
   for (std::uint64_t seed = 0; seed < 400; ++seed) {
     const model::Score score = pitched_score(seed, without_graces());
     if (score.notes.empty()) continue;
     const model::Score played = model::play_out(score).value->score;
+    // Times that no number of ticks holds exactly go to the nearest tick, with a warning.
+    if (!choose_grid(played, {}).exact) continue;
+    ++compared;
     const model::Score read = read_sound(written(score));
     const auto difference = model::first_difference(played, read, model::Sameness::pitch_and_time);
     EXPECT_FALSE(difference) << "seed " << seed << ": " << *difference;
   }
+  EXPECT_GT(compared, 100U);
 }
 
 }  // namespace
