@@ -8,7 +8,9 @@ build="$root/build/release"
 
 # shellcheck disable=SC2086  # lists of words
 install_packages $build_packages libgtest-dev libgmock-dev libbenchmark-dev libxml2-utils midicsv \
-  clang-format nodejs npm python3 python3-mido python3-jsonschema
+  clang-format python3 python3-jsonschema
+# Node.js may come from elsewhere than Debian, where the two packages would not fit beside it.
+command -v npm >/dev/null || install_packages nodejs npm
 
 echo "== Layout of the source"
 git -C "$root" ls-files 'src/*.h' 'src/*.cpp' 'tests/*.h' 'tests/*.cpp' |
