@@ -124,12 +124,12 @@ std::vector<OptionRow> file_options() {
 std::vector<OptionRow> flute_options() {
   return {
       {"flute", 'f', "SIZE", OptionGroup::flute, kConvertAndChart,
-       "size 1 to 13, half sizes (7.5), an offset in cents (6+15c), or a flute file; several "
-       "parted by commas with --out-dir. Staff and MIDI files are fingered for it; scores of "
+       "size 1 to 13, half sizes (7.5), an offset in cents (6+15c); several parted by commas with "
+       "--out-dir. Staff and MIDI files are fingered for it; scores of "
        "numbers keep their fingers and sound as on it",
        [](Options& o, const std::string& v) {
          return keep(flute_list(v), o.flutes,
-                     message("sizes from 1 to 13 such as 6, 7.5 or 6+15c, or a flute file"));
+                     message("sizes from 1 to 13 such as 6, 7.5 or 6+15c"));
        }},
       {"tuning", 0, "HZ", OptionGroup::flute, kConvertAndChart,
        "A4 in hertz; 440 unless the score says otherwise",
