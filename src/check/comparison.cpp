@@ -147,7 +147,6 @@ class Comparer {
     Numbering<std::string> number;
     const auto tokens = [&](const std::vector<FormItem>& items) {
       std::vector<Token> list;
-      Numbering<std::pair<std::size_t, Rational>> place;
       for (const FormItem& item : items) {
         list.push_back({number(item.text), 0, static_cast<std::int64_t>(item.measure)});
       }
