@@ -1,26 +1,12 @@
 #include "fingering/adopt.h"
 
 #include <algorithm>
-#include <array>
 #include <charconv>
+
+#include "model/strokes.h"
 
 namespace yubifu::fingering {
 namespace {
-
-// The strokes that stand for held beats after a number.
-constexpr std::array<std::string_view, 3> kStrokes{"／", "＿", "｜"};
-
-std::string_view without_strokes(std::string_view text) {
-  for (bool found = true; found;) {
-    found = false;
-    for (const std::string_view stroke : kStrokes) {
-      if (!text.ends_with(stroke)) continue;
-      text.remove_suffix(stroke.size());
-      found = true;
-    }
-  }
-  return text;
-}
 
 const model::Syllable* syllable_of(const model::Note& note, const std::string& verse) {
   const auto at = std::find_if(note.syllables.begin(), note.syllables.end(),
@@ -31,7 +17,7 @@ const model::Syllable* syllable_of(const model::Note& note, const std::string& v
 // The fingering that a syllable spells, if it sounds the note's pitch.
 std::optional<model::Fingering> fitting(const model::Note& note, const model::Syllable& syllable,
                                         const flute::Flute& flute) {
-  const auto fingering = model::parse_printed(without_strokes(syllable.text));
+  const auto fingering = model::parse_printed(model::without_strokes(syllable.text));
   if (!fingering || syllable.kind != model::SyllableKind::single || !note.tone.pitch) {
     return std::nullopt;
   }
