@@ -1,0 +1,72 @@
+// Options that say what is read and where the result goes.
+#include "base/message.h"
+#include "cli/formats.h"
+#include "cli/option_groups.h"
+#include "cli/option_values.h"
+
+namespace yubifu::cli {
+namespace {
+
+using base::message;
+
+constexpr int kMostJobs = 256;
+
+Complaint set_format(const std::string& name, std::string& target) {
+  const Format* format = find_format(name);
+  if (format == nullptr) return message("one of {}", format_names());
+  target = name;
+  return std::nullopt;
+}
+
+}  // namespace
+
+std::vector<OptionRow> file_options() {
+  return {
+      {"output",
+       'o',
+       "FILE",
+       OptionGroup::files,
+       {"convert", "chart"},
+       "where to write; - is standard output, the default",
+       [](Options& o, const std::string& v) -> Complaint {
+         o.output = v;
+         return std::nullopt;
+       }},
+      {"out-dir",
+       0,
+       "DIR",
+       OptionGroup::files,
+       {"convert"},
+       "a folder for the results of many inputs or flutes; each keeps its name",
+       [](Options& o, const std::string& v) -> Complaint {
+         o.out_dir = v;
+         return std::nullopt;
+       }},
+      {"from",
+       0,
+       "FORMAT",
+       OptionGroup::files,
+       {"convert"},
+       "format of the input, where its name and first bytes do not tell",
+       [](Options& o, const std::string& v) { return set_format(v, o.from); }},
+      {"to",
+       0,
+       "FORMAT",
+       OptionGroup::files,
+       {"convert"},
+       "format of the output, where its name does not tell",
+       [](Options& o, const std::string& v) { return set_format(v, o.to); }},
+      {"jobs",
+       0,
+       "N",
+       OptionGroup::files,
+       {"convert"},
+       "files to work on at the same time; as many as there are cores by default",
+       [](Options& o, const std::string& v) {
+         return keep(whole_number(v, 1, kMostJobs), o.jobs,
+                     message("a number from 1 to {}", kMostJobs));
+       }},
+  };
+}
+
+}  // namespace yubifu::cli

@@ -1,0 +1,128 @@
+// Options for the flute, the pitch, and the fingers that are found.
+#include <algorithm>
+#include <string_view>
+
+#include "base/message.h"
+#include "cli/option_groups.h"
+#include "cli/option_values.h"
+
+namespace yubifu::cli {
+namespace {
+
+using base::message;
+
+constexpr int kMostOctaves = 8;
+constexpr int kMostSemitones = 60;
+
+Complaint set_octave(Options& options, const std::string& text) {
+  if (text == "auto") {
+    options.resolve.octave = fingering::AutoOctave{};
+    return std::nullopt;
+  }
+  return keep(whole_number(text, -kMostOctaves, kMostOctaves), options.resolve.octave,
+              message("auto, or a number of octaves from -{} to {}", kMostOctaves, kMostOctaves));
+}
+
+Complaint set_avoided(Options& options, const std::string& text) {
+  fingering::EffortTable& effort = options.resolve.effort;
+  std::string_view rest = text;
+  while (!rest.empty()) {
+    const std::string_view what = rest.substr(0, rest.find(','));
+    rest.remove_prefix(std::min(rest.size(), what.size() + 1));
+    if (what == "half-holes") {
+      effort.avoid_half_holes = true;
+    } else if (what == "bends") {
+      effort.avoid_bends = true;
+    } else if (what == "third") {
+      effort.avoid_third_register = true;
+    } else {
+      return message("half-holes, bends, third, or several of them parted by commas");
+    }
+  }
+  return std::nullopt;
+}
+
+}  // namespace
+
+std::vector<OptionRow> flute_options() {
+  return {
+      {"flute",
+       'f',
+       "SIZE",
+       OptionGroup::flute,
+       {"convert", "chart"},
+       "size 1 to 13, half sizes (7.5), an offset in cents (6+15c); several parted by commas with "
+       "--out-dir. Staff and MIDI files are fingered for it; scores of "
+       "numbers keep their fingers and sound as on it",
+       [](Options& o, const std::string& v) {
+         return keep(flute_list(v), o.flutes,
+                     message("sizes from 1 to 13 such as 6, 7.5 or 6+15c"));
+       }},
+      {"tuning",
+       0,
+       "HZ",
+       OptionGroup::flute,
+       {"convert", "chart"},
+       "A4 in hertz; 440 unless the score says otherwise",
+       [](Options& o, const std::string& v) {
+         return keep(tuning_hz(v), o.resolve.tuning_hz, message("hertz from 300 to 600"));
+       }},
+      {"octave",
+       0,
+       "auto|N",
+       OptionGroup::flute,
+       {"convert"},
+       "move the melody by whole octaves: as suits the flute, or by N",
+       set_octave},
+      {"move",
+       0,
+       "SEMITONES",
+       OptionGroup::flute,
+       {"convert"},
+       "move the sound by semitones and find fingers for it",
+       [](Options& o, const std::string& v) {
+         return keep(whole_number(v, -kMostSemitones, kMostSemitones), o.resolve.move_semitones,
+                     message("semitones from -{} to {}", kMostSemitones, kMostSemitones));
+       }},
+      {"refinger",
+       0,
+       "",
+       OptionGroup::flute,
+       {"convert"},
+       "keep the pitch of a score of numbers and find new fingers for it",
+       [](Options& o, const std::string&) -> Complaint {
+         o.resolve.refinger = fingering::Refinger::all;
+         return std::nullopt;
+       }},
+      {"avoid",
+       0,
+       "WHAT",
+       OptionGroup::flute,
+       {"convert"},
+       "half-holes, bends or third: take them only where nothing else reaches",
+       set_avoided},
+      {"only",
+       0,
+       "plain",
+       OptionGroup::flute,
+       {"convert"},
+       "no half holes and no bends; what needs one becomes a gap",
+       [](Options& o, const std::string& v) -> Complaint {
+         if (v != "plain") return message("plain");
+         o.resolve.allowed = fingering::Allowed::plain;
+         return std::nullopt;
+       }},
+      {"explain",
+       0,
+       "",
+       OptionGroup::flute,
+       {"convert"},
+       "print what each note could have been played with, and why one way won",
+       [](Options& o, const std::string&) -> Complaint {
+         o.resolve.explain = fingering::Explain::every_tone;
+         return std::nullopt;
+       }},
+  };
+}
+
+}  // namespace yubifu::cli

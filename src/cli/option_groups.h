@@ -1,0 +1,31 @@
+// The rows of the option table, one file a group.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "cli/option_table.h"
+
+namespace yubifu::cli {
+
+/// What was expected instead of a value; nothing when the value was good.
+using Complaint = std::optional<std::string>;
+
+/// Stores what was read, or says what was expected.
+template <typename Value, typename Target>
+Complaint keep(const std::optional<Value>& value, Target& target, std::string expected) {
+  if (!value) return expected;
+  target = *value;
+  return std::nullopt;
+}
+
+std::vector<OptionRow> file_options();
+std::vector<OptionRow> flute_options();
+std::vector<OptionRow> reading_options();
+std::vector<OptionRow> staff_options();
+std::vector<OptionRow> sound_options();
+std::vector<OptionRow> layout_options();
+std::vector<OptionRow> reporting_options();
+
+}  // namespace yubifu::cli
