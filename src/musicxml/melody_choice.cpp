@@ -288,7 +288,7 @@ base::Diagnostics told_choice(const std::vector<PartSource>& parts, std::size_t 
   if (others.empty()) return {};
   const std::string read =
       voices.empty() ? std::string() : base::message(", {}", voice_title(voices[voice].id));
-  return {base::report(rule::melody_chosen, std::nullopt,
+  return {base::report(rule::voice_chosen, std::nullopt,
                        base::message("the melody is read from {}{}; left out: {}",
                                      part_title(parts, part), read, joined(others)),
                        base::message("--part and --voice choose another"))};

@@ -33,7 +33,7 @@ struct MelodyChoice {
 /// What is read: as the options say, otherwise of the parts with at least nine tenths of their
 /// attacks one note at a time (of all, if none is such) the one with most notes in reach after
 /// the best shift by octaves, and of it the voice with most notes; the first of equals. The choice
-/// is told with `melody-chosen` where there was one. Reports `unknown-part`, `unknown-voice` and
+/// is told with `voice-chosen` where there was one. Reports `unknown-part`, `unknown-voice` and
 /// `unpitched-part`.
 base::Outcome<MelodyChoice> choose_melody(const std::vector<PartSource>& parts,
                                           const std::vector<PartEvents>& events,

@@ -32,7 +32,7 @@ class PartWalker {
       try {
         walk_measure(i);
       } catch (const model::TimeOverflow&) {
-        fail(rule::time_overflow, part_.measures[i].measure,
+        fail(rule::staff_overflow, part_.measures[i].measure,
              base::message("the durations of bar {} are too fine or too long to be added up",
                            measure_number(part_.measures[i], i)));
       }

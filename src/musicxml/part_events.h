@@ -69,7 +69,7 @@ struct PartEvents {
   }
 };
 
-/// Walks one part. `text` is what it was parsed from. Reports `staff-limits` and `time-overflow`.
+/// Walks one part. `text` is what it was parsed from. Reports `staff-limits` and `staff-overflow`.
 base::Outcome<PartEvents> lay_out(const PartSource& part, std::string_view text);
 
 /// The printed number of a measure; counted from 1 where it has none.

@@ -78,7 +78,7 @@ base::Outcome<std::vector<PartSource>> find_parts(pugi::xml_node root) {
                   base::message("a part holds more than {} measures", kMostMeasures));
   }
   if (most == 0) {
-    return failed(rule::no_music, base::message("the file holds no part with a measure"));
+    return failed(rule::no_measures, base::message("the file holds no part with a measure"));
   }
   name_parts(parts, root.child("part-list"));
   return {std::move(parts), {}};

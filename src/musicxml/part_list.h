@@ -29,7 +29,7 @@ inline constexpr std::size_t kMostMeasures = 200'000;
 inline constexpr std::size_t kMostPartMeasures = 4'000'000;
 
 /// All parts in the order of the music, each with all its measures. The part list only gives
-/// names; it may be missing. Reports `no-music` and `staff-limits`.
+/// names; it may be missing. Reports `no-measures` and `staff-limits`.
 base::Outcome<std::vector<PartSource>> find_parts(pugi::xml_node root);
 
 /// How messages call a part: "part 'Flute' (P1)", or "part 2" without name and id.

@@ -34,7 +34,7 @@ class StaffReader {
     try {
       if (parse() && lay_out_parts() && choose()) build();
     } catch (const model::TimeOverflow&) {
-      fail(base::report(rule::time_overflow, std::nullopt,
+      fail(base::report(rule::staff_overflow, std::nullopt,
                         base::message("the durations are too fine or too long to be added up")));
     }
     return std::move(out_);
@@ -100,7 +100,7 @@ class StaffReader {
         read_melody({part(), choice_.voice, attributes, map, header.is_ours, text_});
     if (melody.overflow) {
       const MeasureSource& measure = part().measures[*melody.overflow].source;
-      fail(base::report(rule::time_overflow, range_of(measure.measure, text_),
+      fail(base::report(rule::staff_overflow, range_of(measure.measure, text_),
                         base::message("the durations up to bar {} are too fine or too long to be "
                                       "added up",
                                       measure_number(measure, *melody.overflow))));

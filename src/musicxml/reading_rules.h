@@ -9,7 +9,7 @@ namespace yubifu::musicxml::rule {
 using base::Rule;
 using base::Severity;
 
-inline constexpr Rule no_music{"no-music", Severity::error,
+inline constexpr Rule no_measures{"no-measures", Severity::error,
                                "A staff file must hold a part with at least one measure.",
                                kOnePart<"">, kOneBar<"<note><rest/><duration>8</duration></note>">};
 
@@ -39,8 +39,8 @@ inline constexpr Rule staff_limits{
             "<note><rest/><duration>1</duration></note>">,
     kOneBar<"<note><rest/><duration>8</duration></note>">};
 
-inline constexpr Rule time_overflow{
-    "time-overflow", Severity::error,
+inline constexpr Rule staff_overflow{
+    "staff-overflow", Severity::error,
     "The durations of a measure must add up to a fraction of 64 bits.",
     kOneBar<"<attributes><divisions>999999937</divisions></attributes>"
             "<note><rest/><duration>1</duration></note>"
@@ -145,8 +145,8 @@ inline constexpr Rule misplaced_sign{
             "<note><rest/><duration>4</duration></note>">,
     kOneBar<"<note><rest/><duration>8</duration></note>">};
 
-inline constexpr Rule melody_chosen{
-    "melody-chosen", Severity::note,
+inline constexpr Rule voice_chosen{
+    "voice-chosen", Severity::note,
     "Of several parts and voices the one that looks like the melody is read.",
     "a file with two voices, read without saying which",
     "a file with two voices, read with voice 1"};

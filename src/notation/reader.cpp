@@ -134,7 +134,7 @@ class NotationReader {
                    base::message("a score is a header such as `flute: 6`, and below it the music"));
       return;
     }
-    reports_.add(rule::no_music, end_of(source_), base::message("the text has no music"),
+    reports_.add(rule::no_words, end_of(source_), base::message("the text has no music"),
                  base::message("write the signs below the header: `五 六 七 - |`"));
   }
 
@@ -143,7 +143,7 @@ class NotationReader {
       check_bars(built.score, built.facts, reports_);
     } catch (const model::TimeOverflow&) {
       reports_.add(
-          rule::time_overflow, end_of(source_),
+          rule::bar_overflow, end_of(source_),
           base::message("the lengths of two bars together are too fine to be held exactly"),
           base::message("divide the beat into fewer parts"));
     }

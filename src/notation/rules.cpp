@@ -5,7 +5,7 @@ namespace yubifu::notation {
 const std::vector<const base::Rule*>& rules() {
   static const std::vector<const base::Rule*> list{&rule::not_utf8,
                                                    &rule::empty_input,
-                                                   &rule::no_music,
+                                                   &rule::no_words,
                                                    &rule::size_limit,
                                                    &rule::nesting_too_deep,
                                                    &rule::too_many_findings,
@@ -41,7 +41,7 @@ const std::vector<const base::Rule*>& rules() {
                                                    &rule::unopened_group,
                                                    &rule::bad_group_length,
                                                    &rule::fraction_place,
-                                                   &rule::time_overflow,
+                                                   &rule::bar_overflow,
                                                    &rule::bar_length,
                                                    &rule::needless_irregular,
                                                    &rule::same_bar_place,

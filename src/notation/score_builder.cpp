@@ -85,7 +85,7 @@ class Builder {
   }
 
   void overflow() {
-    reports_.add(rule::time_overflow, facts().range,
+    reports_.add(rule::bar_overflow, facts().range,
                  base::message("the durations of bar {} are too fine to be held exactly",
                                built_.score.measures.size()),
                  base::message("divide the beat into fewer parts"));

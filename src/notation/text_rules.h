@@ -14,7 +14,7 @@ inline constexpr Rule not_utf8{"not-utf8", Severity::error, "Fingering text is U
                                "a file in Shift_JIS", "the same file in UTF-8"};
 inline constexpr Rule empty_input{"empty-input", Severity::error, "A fingering text is not empty.",
                                   "\n", "五 六 |\n"};
-inline constexpr Rule no_music{"no-music", Severity::error,
+inline constexpr Rule no_words{"no-words", Severity::error,
                                "After the header stands at least one word of music.",
                                "title: Rain\n", "title: Rain\n\n五 六 |\n"};
 inline constexpr Rule size_limit{

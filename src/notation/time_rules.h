@@ -32,8 +32,8 @@ inline constexpr Rule fraction_place{
     "A fraction of a word is the first word of a pickup or of the bar after a repeat sign inside a "
     "bar, and the last of any other bar.",
     "(五):1/2 六 七 (六):1/2 |\n", "(五):1/2 六 七 |\n"};
-inline constexpr Rule time_overflow{
-    "time-overflow", Severity::error, "Every duration of a bar can be held as an exact fraction.",
+inline constexpr Rule bar_overflow{
+    "bar-overflow", Severity::error, "Every duration of a bar can be held as an exact fraction.",
     "a bar with thirty groups of unlike primes that nest", "a bar of four beats"};
 
 // --- bars ------------------------------------------------------------------------------------

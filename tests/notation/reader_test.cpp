@@ -51,9 +51,9 @@ TEST(Text, OfTwoByteUnitsSaysSo) {
 TEST(Text, WithoutMusicIsTold) {
   EXPECT_THAT(read("").findings(), ElementsAre("1:1 error empty-input"));
   EXPECT_THAT(read("\xEF\xBB\xBF \n\n").findings(), ElementsAre("1:1 error empty-input"));
-  EXPECT_THAT(read("title: x\n").findings(), ElementsAre("2:1 error no-music"));
-  EXPECT_THAT(read("# only a comment\n").findings(), ElementsAre("2:1 error no-music"));
-  EXPECT_THAT(read("title: x\n| {rit} |\n").findings(), ElementsAre("3:1 error no-music"));
+  EXPECT_THAT(read("title: x\n").findings(), ElementsAre("2:1 error no-words"));
+  EXPECT_THAT(read("# only a comment\n").findings(), ElementsAre("2:1 error no-words"));
+  EXPECT_THAT(read("title: x\n| {rit} |\n").findings(), ElementsAre("3:1 error no-words"));
   EXPECT_FALSE(read("title: x\n").outcome.value.has_value());
 }
 
