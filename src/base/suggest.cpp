@@ -2,6 +2,9 @@
 
 #include <algorithm>
 #include <cstddef>
+#include <string>
+
+#include "base/utf8.h"
 
 namespace yubifu::base {
 namespace {
@@ -9,7 +12,7 @@ namespace {
 // Longer words are no typing errors, and the table below grows with their product.
 constexpr std::size_t kLongestWord = 64;
 
-std::size_t edit_distance(std::string_view a, std::string_view b) {
+std::size_t edit_distance(std::u32string_view a, std::u32string_view b) {
   std::vector<std::vector<std::size_t>> cost(a.size() + 1, std::vector<std::size_t>(b.size() + 1));
   for (std::size_t i = 0; i <= a.size(); ++i) cost[i][0] = i;
   for (std::size_t j = 0; j <= b.size(); ++j) cost[0][j] = j;
@@ -24,17 +27,31 @@ std::size_t edit_distance(std::string_view a, std::string_view b) {
   return cost[a.size()][b.size()];
 }
 
+// Code points, so that one kana is one edit and not three.
+std::u32string characters(std::string_view text) {
+  std::u32string points;
+  while (!text.empty()) {
+    const CodePoint point = first_code_point(text);
+    points += point.value;
+    text.remove_prefix(point.size);
+  }
+  return points;
+}
+
 }  // namespace
 
 std::optional<std::string_view> nearest_word(std::string_view word,
                                              const std::vector<std::string_view>& candidates) {
-  if (word.size() > kLongestWord) return std::nullopt;
+  const std::u32string unknown = characters(word);
+  if (unknown.size() > kLongestWord) return std::nullopt;
   std::optional<std::string_view> best;
-  std::size_t best_cost = std::max<std::size_t>(1, word.size() / 3) + 1;
+  std::size_t best_cost = std::max<std::size_t>(1, unknown.size() / 3) + 1;
   for (const std::string_view candidate : candidates) {
-    if (candidate.size() > kLongestWord) continue;
-    const std::size_t cost = edit_distance(word, candidate);
-    if (cost < best_cost) {
+    const std::u32string known = characters(candidate);
+    if (known.size() > kLongestWord) continue;
+    const std::size_t cost = edit_distance(unknown, known);
+    // A word of which nothing stays is no typing error.
+    if (cost < best_cost && cost < known.size()) {
       best = candidate;
       best_cost = cost;
     }

@@ -52,7 +52,8 @@ std::vector<BarContent> bar_contents(const Score& score) {
       held = held_out ? std::optional(note) : std::nullopt;
       still_held = held_out ? end - length : Rational(0);
     };
-    if (held) place(*held, 0, still_held, true);
+    // A bar of no length (free time) has no span; the note goes on behind it.
+    if (held && length > Rational(0)) place(*held, 0, still_held, true);
     while (next_note < score.notes.size() && score.notes[next_note].measure == measure) {
       const Note& note = score.notes[next_note];
       if (note.onset > now) {

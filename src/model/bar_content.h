@@ -18,8 +18,8 @@ struct BarSpan {
   bool held_out = false;            ///< the note goes on in the next bar
 };
 
-/// The spans of one bar: contiguous, from 0 to the measure's length. A rest is parted at marked
-/// rests and at directions that stand inside it, nowhere else.
+/// The spans of one bar: contiguous, from 0 to the measure's length, none of no length. A rest is
+/// parted at marked rests and at directions that stand inside it, nowhere else.
 struct BarContent {
   std::vector<BarSpan> spans;
   std::vector<std::size_t> directions;  ///< indexes into Score::directions, in order

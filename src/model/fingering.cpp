@@ -152,6 +152,18 @@ std::string ascii(const Fingering& fingering) {
   return text + bend_text(fingering.bend_cents, "v", "^");
 }
 
+std::optional<int> parse_bend(std::string_view text) {
+  const bool down = text.starts_with(kDown);
+  if (!down && !text.starts_with(kUp)) return std::nullopt;
+  text.remove_prefix(kDown.size());
+  if (text.starts_with('0')) return std::nullopt;
+  int cents = 0;
+  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), cents);
+  const bool whole = error == std::errc{} && end == text.data() + text.size();
+  if (!whole || cents < 1 || cents > kMostBendCents) return std::nullopt;
+  return down ? -cents : cents;
+}
+
 std::optional<Fingering> parse_printed(std::string_view text) {
   Fingering result;
   result.sign = take_sign(text);
@@ -164,14 +176,9 @@ std::optional<Fingering> parse_printed(std::string_view text) {
     text.remove_prefix(kOver.size());
   }
   if (text.empty()) return result;
-  const bool down = text.starts_with(kDown);
-  if (!down && !text.starts_with(kUp)) return std::nullopt;
-  text.remove_prefix(kDown.size());
-  int cents = 0;
-  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), cents);
-  const bool whole = error == std::errc{} && end == text.data() + text.size();
-  if (!whole || cents < 1 || cents > kMostBendCents) return std::nullopt;
-  result.bend_cents = down ? -cents : cents;
+  const std::optional<int> bend = parse_bend(text);
+  if (!bend) return std::nullopt;
+  result.bend_cents = *bend;
   return result;
 }
 

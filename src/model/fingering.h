@@ -74,6 +74,9 @@ std::string printed(const Fingering& fingering);
 /// The same in ASCII: r3, r3m, r3mv20.
 std::string ascii(const Fingering& fingering);
 
+/// Reads exactly the printed form of a bend, ↓20 or ↑15, as cents: 1 to 200, no leading zero.
+std::optional<int> parse_bend(std::string_view text);
+
 /// Reads exactly the printed form of a standard sign with half hole and bend, as annotation in a
 /// staff file holds it; nothing for any other text.
 std::optional<Fingering> parse_printed(std::string_view text);

@@ -1,17 +1,11 @@
 #include "model/words.h"
 
-#include <array>
+#include "base/word_table.h"
 
 namespace yubifu::model {
 namespace {
 
-template <typename T>
-struct Row {
-  T value;
-  std::string_view word;
-};
-
-constexpr std::array<Row<Mark>, 11> kMarks{{
+constexpr auto kMarks = base::word_table<Mark>({
     {Mark::fermata, "fermata"},
     {Mark::breath, "breath"},
     {Mark::optional_breath, "breath?"},
@@ -23,9 +17,9 @@ constexpr std::array<Row<Mark>, 11> kMarks{{
     {Mark::accent, "accent"},
     {Mark::staccato, "staccato"},
     {Mark::tenuto, "tenuto"},
-}};
+});
 
-constexpr std::array<Row<Cue>, 11> kCues{{
+constexpr auto kCues = base::word_table<Cue>({
     {Cue::segno, "segno"},
     {Cue::coda, "coda"},
     {Cue::fine, "fine"},
@@ -37,79 +31,58 @@ constexpr std::array<Row<Cue>, 11> kCues{{
     {Cue::accel, "accel"},
     {Cue::a_tempo, "a-tempo"},
     {Cue::caesura, "caesura"},
-}};
+});
 
-constexpr std::array<Row<StaffMode>, 2> kStaffModes{{
+constexpr auto kStaffModes = base::word_table<StaffMode>({
     {StaffMode::in_c, "in-c"},
     {StaffMode::sounding, "sounding"},
-}};
+});
 
-constexpr std::array<Row<ZeroSign>, 2> kZeroSigns{{
+constexpr auto kZeroSigns = base::word_table<ZeroSign>({
     {ZeroSign::cross, "cross"},
     {ZeroSign::tube, "tube"},
-}};
-
-// The tables stand in the order of their enumerations.
-template <typename T, std::size_t size>
-std::string_view word_in(const std::array<Row<T>, size>& table, T value) {
-  return table[static_cast<std::size_t>(value)].word;
-}
-
-template <typename T, std::size_t size>
-std::optional<T> value_in(const std::array<Row<T>, size>& table, std::string_view word) {
-  for (const Row<T>& row : table) {
-    if (row.word == word) return row.value;
-  }
-  return std::nullopt;
-}
-
-template <typename T, std::size_t size>
-std::vector<std::string_view> words_in(const std::array<Row<T>, size>& table) {
-  std::vector<std::string_view> words;
-  for (const Row<T>& row : table) words.push_back(row.word);
-  return words;
-}
+});
 
 }  // namespace
 
 std::string_view word_of(Mark mark) {
-  return word_in(kMarks, mark);
+  return kMarks.word_of(mark);
 }
 
 std::optional<Mark> mark_named(std::string_view word) {
-  return value_in(kMarks, word);
+  return kMarks.value_of(word);
 }
 
 std::vector<std::string_view> mark_words() {
-  return words_in(kMarks);
+  return kMarks.words();
 }
 
 std::string_view word_of(Cue cue) {
-  return word_in(kCues, cue);
+  return kCues.word_of(cue);
 }
 
 std::optional<Cue> cue_named(std::string_view word) {
-  return value_in(kCues, word);
+  return kCues.value_of(word);
 }
 
 std::vector<std::string_view> cue_words() {
-  return words_in(kCues);
+  return kCues.words();
 }
 
 std::string_view word_of(StaffMode mode) {
-  return word_in(kStaffModes, mode);
+  return kStaffModes.word_of(mode);
 }
 
 std::optional<StaffMode> staff_mode_named(std::string_view word) {
-  return value_in(kStaffModes, word);
+  return kStaffModes.value_of(word);
 }
 
 std::string_view word_of(ZeroSign zero) {
-  return word_in(kZeroSigns, zero);
+  return kZeroSigns.word_of(zero);
 }
 
 std::optional<ZeroSign> zero_sign_named(std::string_view word) {
-  return value_in(kZeroSigns, word);
+  return kZeroSigns.value_of(word);
 }
 
 }  // namespace yubifu::model

@@ -1,37 +1,11 @@
 #include "notation/spelling.h"
 
-#include <algorithm>
-#include <array>
+#include "base/word_table.h"
 
 namespace yubifu::notation {
 namespace {
 
-template <typename Value>
-struct Row {
-  Value value;
-  std::string_view word;
-};
-
-// The tables hold every value of their enumeration, in its order.
-template <typename Value, std::size_t size>
-std::string_view word_in(const std::array<Row<Value>, size>& table, Value value) {
-  return table[static_cast<std::size_t>(value)].word;
-}
-
-template <typename Value, std::size_t size>
-std::optional<Value> value_in(const std::array<Row<Value>, size>& table, std::string_view word) {
-  const auto row = std::find_if(table.begin(), table.end(), [&](const Row<Value>& candidate) {
-    return candidate.word == word;
-  });
-  return row == table.end() ? std::nullopt : std::optional(row->value);
-}
-
-template <typename Value, std::size_t size>
-void add_words(const std::array<Row<Value>, size>& table, std::vector<std::string_view>& words) {
-  for (const Row<Value>& row : table) words.push_back(row.word);
-}
-
-constexpr std::array<Row<HeaderKey>, 14> kHeaderKeys{{
+constexpr auto kHeaderKeys = base::word_table<HeaderKey>({
     {HeaderKey::title, "title"},
     {HeaderKey::subtitle, "subtitle"},
     {HeaderKey::composer, "composer"},
@@ -46,9 +20,9 @@ constexpr std::array<Row<HeaderKey>, 14> kHeaderKeys{{
     {HeaderKey::key, "key"},
     {HeaderKey::staff, "staff"},
     {HeaderKey::zero, "zero"},
-}};
+});
 
-constexpr std::array<Row<model::Mark>, 9> kMarkAliases{{
+constexpr auto kMarkAliases = base::word_table<model::Mark>({
     {model::Mark::uchi, "打"},
     {model::Mark::uchi, "打ち"},
     {model::Mark::uchi, "指打ち"},
@@ -58,15 +32,15 @@ constexpr std::array<Row<model::Mark>, 9> kMarkAliases{{
     {model::Mark::yuri, "ユリ"},
     {model::Mark::breath, "息"},
     {model::Mark::fermata, "延"},
-}};
+});
 
-constexpr std::array<Row<ValuedMark>, 3> kValuedMarks{{
+constexpr auto kValuedMarks = base::word_table<ValuedMark>({
     {ValuedMark::pre, "pre"},
     {ValuedMark::post, "post"},
     {ValuedMark::holes, "holes"},
-}};
+});
 
-constexpr std::array<Row<DirectionWord>, 10> kDirectionWords{{
+constexpr auto kDirectionWords = base::word_table<DirectionWord>({
     {DirectionWord::irregular, "irregular"},
     {DirectionWord::ending, "ending"},
     {DirectionWord::meter, "meter"},
@@ -77,22 +51,20 @@ constexpr std::array<Row<DirectionWord>, 10> kDirectionWords{{
     {DirectionWord::key, "key"},
     {DirectionWord::text, "text"},
     {DirectionWord::dynamic, "dyn"},
-}};
+});
 
 }  // namespace
 
 std::string_view word_of(HeaderKey key) {
-  return word_in(kHeaderKeys, key);
+  return kHeaderKeys.word_of(key);
 }
 
 std::optional<HeaderKey> header_key(std::string_view word) {
-  return value_in(kHeaderKeys, word);
+  return kHeaderKeys.value_of(word);
 }
 
 std::vector<std::string_view> header_words() {
-  std::vector<std::string_view> words;
-  add_words(kHeaderKeys, words);
-  return words;
+  return kHeaderKeys.words();
 }
 
 bool may_be_header_key(std::string_view word) {
@@ -103,34 +75,33 @@ bool may_be_header_key(std::string_view word) {
 
 std::optional<model::Mark> mark(std::string_view word) {
   const auto known = model::mark_named(word);
-  return known ? known : value_in(kMarkAliases, word);
+  return known ? known : kMarkAliases.value_of(word);
 }
 
 std::string_view word_of(ValuedMark mark) {
-  return word_in(kValuedMarks, mark);
+  return kValuedMarks.word_of(mark);
 }
 
 std::optional<ValuedMark> valued_mark(std::string_view word) {
-  return value_in(kValuedMarks, word);
+  return kValuedMarks.value_of(word);
 }
 
 std::vector<std::string_view> mark_words() {
   std::vector<std::string_view> words = model::mark_words();
-  add_words(kValuedMarks, words);
+  for (const std::string_view word : kValuedMarks.words()) words.push_back(word);
   return words;
 }
 
 std::string_view word_of(DirectionWord word) {
-  return word_in(kDirectionWords, word);
+  return kDirectionWords.word_of(word);
 }
 
 std::optional<DirectionWord> direction_word(std::string_view word) {
-  return value_in(kDirectionWords, word);
+  return kDirectionWords.value_of(word);
 }
 
 std::vector<std::string_view> direction_words() {
-  std::vector<std::string_view> words;
-  add_words(kDirectionWords, words);
+  std::vector<std::string_view> words = kDirectionWords.words();
   for (const std::string_view word : model::cue_words()) words.push_back(word);
   return words;
 }

@@ -1,12 +1,12 @@
 #include "scorejson/words.h"
 
+#include <algorithm>
 #include <array>
-#include <charconv>
 #include <cstdlib>
-#include <utility>
 
 #include <fmt/format.h>
 
+#include "base/word_table.h"
 #include "model/words.h"
 
 namespace yubifu::scorejson {
@@ -23,118 +23,87 @@ constexpr Rational kFastest(60'000'000);
 constexpr std::string_view kDown = "↓";
 constexpr std::string_view kUp = "↑";
 
-template <typename T>
-using Row = std::pair<T, std::string_view>;
-
-constexpr std::array<Row<RightSide>, 6> kRightSides{{
+constexpr auto kRightSides = base::word_table<RightSide>({
     {{BarStyle::regular, false}, "regular"},
     {{BarStyle::section, false}, "section"},
     {{BarStyle::final, false}, "final"},
     {{BarStyle::regular, true}, "repeat"},
     {{BarStyle::section, true}, "section-repeat"},
     {{BarStyle::final, true}, "final-repeat"},
-}};
+});
 
-constexpr std::array<Row<LineBreak>, 3> kLineBreaks{{
+constexpr auto kLineBreaks = base::word_table<LineBreak>({
     {LineBreak::none, "none"},
     {LineBreak::line, "line"},
     {LineBreak::blank_line, "blank-line"},
-}};
+});
 
-constexpr std::array<Row<HalfHole>, 3> kHalfHoles{{
+constexpr auto kHalfHoles = base::word_table<HalfHole>({
     {HalfHole::none, ""},
     {HalfHole::under, "under"},
     {HalfHole::over, "over"},
-}};
+});
 
-constexpr std::array<Row<SyllableKind>, 4> kSyllableKinds{{
+constexpr auto kSyllableKinds = base::word_table<SyllableKind>({
     {SyllableKind::single, "single"},
     {SyllableKind::begin, "begin"},
     {SyllableKind::middle, "middle"},
     {SyllableKind::end, "end"},
-}};
+});
 
 // In the order of the alternatives of DirectionValue.
 constexpr std::array<std::string_view, 7> kDirectionKinds{"tempo",   "beat", "key", "flute",
                                                           "section", "text", "dyn"};
 
-template <typename T, std::size_t size>
-std::string_view word_in(const std::array<Row<T>, size>& table, const T& value) {
-  for (const Row<T>& row : table) {
-    if (row.first == value) return row.second;
-  }
-  return {};
-}
-
-template <typename T, std::size_t size>
-std::optional<T> value_in(const std::array<Row<T>, size>& table, std::string_view word) {
-  for (const Row<T>& row : table) {
-    if (row.second == word) return row.first;
-  }
-  return std::nullopt;
-}
-
-template <typename T, std::size_t size>
-std::vector<std::string_view> words_in(const std::array<Row<T>, size>& table) {
-  std::vector<std::string_view> words;
-  for (const Row<T>& row : table) words.push_back(row.second);
-  return words;
-}
-
 // Takes a bend from the end of a gap's text.
 std::optional<int> take_bend(std::string_view& text) {
-  const std::size_t down = text.find(kDown);
-  const std::size_t at = down == std::string_view::npos ? text.find(kUp) : down;
+  const std::size_t at = std::min(text.find(kDown), text.find(kUp));
   if (at == std::string_view::npos) return 0;
-  const std::string_view digits = text.substr(at + kDown.size());
-  int cents = 0;
-  const auto [end, error] = std::from_chars(digits.data(), digits.data() + digits.size(), cents);
-  const bool whole = error == std::errc{} && end == digits.data() + digits.size();
-  if (!whole || cents < 1 || cents > model::kMostBendCents) return std::nullopt;
+  const std::optional<int> cents = model::parse_bend(text.substr(at));
   text = text.substr(0, at);
-  return down == std::string_view::npos ? cents : -cents;
+  return cents;
 }
 
 }  // namespace
 
 std::string_view word_of(const RightSide& side) {
-  return word_in(kRightSides, side);
+  return kRightSides.word_of(side);
 }
 std::optional<RightSide> right_side_named(std::string_view word) {
-  return value_in(kRightSides, word);
+  return kRightSides.value_of(word);
 }
 std::vector<std::string_view> right_side_words() {
-  return words_in(kRightSides);
+  return kRightSides.words();
 }
 
 std::string_view word_of(LineBreak value) {
-  return word_in(kLineBreaks, value);
+  return kLineBreaks.word_of(value);
 }
 std::optional<LineBreak> line_break_named(std::string_view word) {
-  return value_in(kLineBreaks, word);
+  return kLineBreaks.value_of(word);
 }
 std::vector<std::string_view> line_break_words() {
-  return words_in(kLineBreaks);
+  return kLineBreaks.words();
 }
 
 std::string_view word_of(HalfHole half) {
-  return word_in(kHalfHoles, half);
+  return kHalfHoles.word_of(half);
 }
 std::optional<HalfHole> half_hole_named(std::string_view word) {
-  return value_in(kHalfHoles, word);
+  return kHalfHoles.value_of(word);
 }
 std::vector<std::string_view> half_hole_words() {
-  return words_in(kHalfHoles);
+  return kHalfHoles.words();
 }
 
 std::string_view word_of(SyllableKind kind) {
-  return word_in(kSyllableKinds, kind);
+  return kSyllableKinds.word_of(kind);
 }
 std::optional<SyllableKind> syllable_kind_named(std::string_view word) {
-  return value_in(kSyllableKinds, word);
+  return kSyllableKinds.value_of(word);
 }
 std::vector<std::string_view> syllable_kind_words() {
-  return words_in(kSyllableKinds);
+  return kSyllableKinds.words();
 }
 
 std::string_view kind_of(const model::DirectionValue& value) {

@@ -1,0 +1,58 @@
+// Two-way tables between values and the words that stand for them in a format.
+#pragma once
+
+#include <array>
+#include <cstddef>
+#include <optional>
+#include <string_view>
+#include <vector>
+
+namespace yubifu::base {
+
+template <typename Value>
+struct WordRow {
+  Value value;
+  std::string_view word;
+};
+
+/// One vocabulary. A value may have several words (the first is the one written), a word has one
+/// value.
+template <typename Value, std::size_t size>
+class WordTable {
+ public:
+  constexpr explicit WordTable(const std::array<WordRow<Value>, size>& rows) : rows_(rows) {}
+
+  /// The first word of a value; empty for a value without one.
+  constexpr std::string_view word_of(const Value& value) const {
+    for (const WordRow<Value>& row : rows_) {
+      if (row.value == value) return row.word;
+    }
+    return {};
+  }
+
+  /// The value of exactly this word; nothing for an unknown word.
+  constexpr std::optional<Value> value_of(std::string_view word) const {
+    for (const WordRow<Value>& row : rows_) {
+      if (row.word == word) return row.value;
+    }
+    return std::nullopt;
+  }
+
+  /// All words in the order of the table.
+  std::vector<std::string_view> words() const {
+    std::vector<std::string_view> words;
+    for (const WordRow<Value>& row : rows_) words.push_back(row.word);
+    return words;
+  }
+
+ private:
+  std::array<WordRow<Value>, size> rows_;
+};
+
+/// A table of as many rows as are given: `word_table<Mode>({{Mode::major, "major"}, …})`.
+template <typename Value, std::size_t size>
+constexpr WordTable<Value, size> word_table(const WordRow<Value> (&rows)[size]) {
+  return WordTable<Value, size>(std::to_array(rows));
+}
+
+}  // namespace yubifu::base
