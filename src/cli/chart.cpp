@@ -3,9 +3,10 @@
 
 #include "base/file.h"
 #include "base/message.h"
+#include "cli/flute_files.h"
+#include "cli/log.h"
 #include "cli/messages.h"
 #include "cli/verbs.h"
-#include "fingering/flute_line.h"
 #include "page/chart_text.h"
 
 namespace yubifu::cli {
@@ -32,12 +33,12 @@ ExitStatus run_chart(const Options& options) {
   if (options.flutes.empty()) {
     print_message(message("yubifu: note: no flute was named; this is size {}\n", to_text(name)));
   }
+  Log log(options.strictness);
   const auto flute =
-      fingering::built_in_supply()(name, options.resolve.tuning_hz.value_or(kConcertPitchHz));
-  if (!flute.value) {
-    print_message(printed(flute.diagnostics, base::SourceText(to_text(name), {})));
-    return ExitStatus::unusable;
-  }
+      flute_supply(".", log)(name, options.resolve.tuning_hz.value_or(kConcertPitchHz));
+  log.add(flute.diagnostics, base::SourceText(to_text(name), {}));
+  print_message(log.take().messages);
+  if (!flute.value) return ExitStatus::unusable;
   const base::Diagnostics placed = base::write_file(
       options.output,
       page::chart_text(*flute.value, options.notation_write.alphabet == notation::Alphabet::ascii

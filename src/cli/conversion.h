@@ -21,7 +21,4 @@ struct Conversion {
 /// Does it. Messages are complete lines: what was found, then one line that sums up.
 JobResult convert(const Conversion& conversion, const Options& options);
 
-/// Why `bytes` of `input` cannot be read in any format; ends with a line end.
-std::string unknown_format_message(const std::string& input);
-
 }  // namespace yubifu::cli

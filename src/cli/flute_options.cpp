@@ -48,15 +48,17 @@ std::vector<OptionRow> flute_options() {
   return {
       {"flute",
        'f',
-       "SIZE",
+       "SIZE|FILE",
        OptionGroup::flute,
        {"convert", "chart"},
-       "size 1 to 13, half sizes (7.5), an offset in cents (6+15c); several parted by commas with "
+       "size 1 to 13, half sizes (7.5), an offset in cents (6+15c), or the path of a flute file; "
+       "several parted by commas with "
        "--out-dir. Staff and MIDI files are fingered for it; scores of "
        "numbers keep their fingers and sound as on it",
        [](Options& o, const std::string& v) {
-         return keep(flute_list(v), o.flutes,
-                     message("sizes from 1 to 13 such as 6, 7.5 or 6+15c"));
+         return keep(
+             flute_list(v), o.flutes,
+             message("sizes from 1 to 13 such as 6, 7.5 or 6+15c, or paths of flute files"));
        }},
       {"tuning",
        0,

@@ -30,7 +30,7 @@ struct Options {
   std::string to;    ///< name of a format; empty: by the extension of the output
   int jobs = 0;      ///< 0: as many as there are cores
 
-  std::vector<model::FluteName> flutes;  ///< one, or several with out_dir
+  std::vector<model::FluteName> flutes;  ///< paths count from the current folder
   fingering::ResolveOptions resolve;
 
   musicxml::MusicXmlReadOptions musicxml_read;

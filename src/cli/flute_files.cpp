@@ -1,0 +1,70 @@
+#include "cli/flute_files.h"
+
+#include <algorithm>
+#include <string>
+#include <utility>
+#include <variant>
+
+#include "base/file.h"
+#include "flute/flute_file.h"
+
+namespace yubifu::cli {
+namespace {
+
+namespace fs = std::filesystem;
+
+base::Outcome<flute::Flute> read_flute(const fs::path& path, const model::FluteName& name,
+                                       double tuning_hz, Log& log) {
+  base::Outcome<std::string> text = base::read_file(path.string());
+  const base::SourceText source(path.string(), text.value ? std::move(*text.value) : std::string());
+  log.add(text.diagnostics, source);
+  if (!text.value) return {};
+  base::Outcome<flute::Flute> flute = flute::read_flute_file(source, name, tuning_hz);
+  log.add(flute.diagnostics, source);
+  return {std::move(flute.value), {}};
+}
+
+// A bare name with an unusual ending would be taken for a size.
+std::string as_path_text(const fs::path& path) {
+  const std::string text = path.generic_string();
+  return path.has_parent_path() || path.extension() == ".json" ? text : "./" + text;
+}
+
+}  // namespace
+
+fs::path folder_of(const std::string& path) {
+  const fs::path folder = path == "-" ? fs::path() : fs::path(path).parent_path();
+  return folder.empty() ? fs::path(".") : folder;
+}
+
+fingering::FluteSupply flute_supply(fs::path folder, Log& log) {
+  return [folder = std::move(folder), &log](const model::FluteName& name, double tuning_hz) {
+    const auto* file = std::get_if<model::FlutePath>(&name);
+    if (file == nullptr) return fingering::built_in_supply()(name, tuning_hz);
+    return read_flute((folder / file->path).lexically_normal(), name, tuning_hz, log);
+  };
+}
+
+model::FluteName moved(const model::FluteName& name, const fs::path& from, const fs::path& to) {
+  const auto* file = std::get_if<model::FlutePath>(&name);
+  if (file == nullptr || fs::path(file->path).is_absolute()) return name;
+  std::error_code failure;
+  const fs::path target = fs::absolute(from / file->path, failure).lexically_normal();
+  const fs::path base = fs::absolute(to, failure).lexically_normal();
+  if (failure) return name;
+  const fs::path relative = target.lexically_relative(base);
+  return model::FlutePath{as_path_text(relative.empty() ? target : relative)};
+}
+
+void move_flutes(model::Score& score, const fs::path& from, const fs::path& to) {
+  auto line = fingering::named_flutes(score, model::kDefaultFluteSize);
+  const bool any = std::any_of(line.begin(), line.end(), [](const fingering::NamedFlute& named) {
+    return std::holds_alternative<model::FlutePath>(named.name);
+  });
+  if (!any) return;
+  for (fingering::NamedFlute& named : line) named.name = moved(named.name, from, to);
+  fingering::write_names(score, line);
+  for (model::FluteInUse& flute : score.flutes) flute.name = moved(flute.name, from, to);
+}
+
+}  // namespace yubifu::cli
