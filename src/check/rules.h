@@ -1,4 +1,6 @@
-// The rules that check reports.
+// The rules that check reports: what can be doubted about a score that was read without a fault,
+// remarks in comments, files as such, and differences between two scores. The examples are
+// fingering text unless they say otherwise.
 #pragma once
 
 #include <vector>
@@ -7,7 +9,105 @@
 
 namespace yubifu::check {
 
-/// All of them, in the order of this header.
+namespace rule {
+using base::Rule;
+using base::Severity;
+
+inline constexpr Rule third_register{
+    "third-register", Severity::note,
+    "Notes of the third register are loud next to the ear; long practice calls for care.",
+    "flute: 6\n\n7 8 7 - |=\n", "flute: 6\n\n七 1 七 - |=\n"};
+inline constexpr Rule fast_leap{
+    "fast-leap", Severity::warning,
+    "A leap of an octave or more should leave time for the breath to change.",
+    "flute: 6\ntempo: 160\n\n(一 5) - 一 - |=\n", "flute: 6\ntempo: 60\n\n(一 5) - 一 - |=\n"};
+inline constexpr Rule long_breath{
+    "long-breath", Severity::note,
+    "A score should have a rest or a breath mark at least every twelve seconds.",
+    "flute: 6\ntempo: 60\n\n五 六 七 - | 五 六 七 - | 五 六 七 - | 五 - - - |=\n",
+    "flute: 6\ntempo: 60\n\n五 六 七 - | 五 六 七{breath} - | 五 六 七 - | 五 - - - |=\n"};
+inline constexpr Rule lone_eight{
+    "lone-eight", Severity::note,
+    "An 8 between 7 and 2 is often another number, where nothing else lies so high.",
+    "flute: 6\n\n7 8 2 - |=\n", "flute: 6\n\n七 1 2 - |=\n"};
+inline constexpr Rule zero_or_tube{"zero-or-tube", Severity::note,
+                                   "A 0 among the lowest notes is often meant as the tube tone.",
+                                   "flute: 6\n\n二 一 0 一 |=\n", "flute: 6\n\n二 一 筒 一 |=\n"};
+inline constexpr Rule syllable_unfinished{
+    "syllable-unfinished", Severity::warning,
+    "A syllable that a hyphen joins to the next one must have a next one.",
+    "flute: 6\n\n五 六 七 - |=\n> あ かり- /\n", "flute: 6\n\n五 六 七 - |=\n> あ か- り\n"};
+inline constexpr Rule song_gap{
+    "song-gap", Severity::note,
+    "Inside a verse each note of a staff should have a syllable or carry one on.",
+    "a staff with the syllables ka and ze, and between them a note without text",
+    "the same staff with an extension of ka on the note between"};
+inline constexpr Rule short_bars{
+    "short-bars", Severity::note,
+    "A pickup and the short bar that ends its passage should add up to a whole one.",
+    "flute: 6\n\n五 | 六 七 六 五 | 六 - |=\n", "flute: 6\n\n五 | 六 七 六 五 | 六 - - |=\n"};
+inline constexpr Rule layout{
+    "layout", Severity::warning,
+    "Fingering text should stand in its canonical layout. Off unless asked for.",
+    "flute: 6\n五 六  七 - |=\n", "flute: 6\nmeter: 4/4\n\n五 六 七 - |=\n"};
+
+inline constexpr Rule allow_form{
+    "allow-form", Severity::warning,
+    "A comment that allows something says `allow`, a rule, a colon and the reason.",
+    "flute: 6\n\n五 六 七 - |= # allow fast-leap\n",
+    "flute: 6\n\n五 六 七 - |= # the fast leap is meant\n"};
+inline constexpr Rule allow_unknown{"allow-unknown", Severity::warning,
+                                    "A comment can only allow a rule that exists.",
+                                    "flute: 6\n\n五 六 七 - |= # allow fast-leep: it is meant\n",
+                                    "flute: 6\n\n五 六 七 - |= # the fast leap is meant\n"};
+inline constexpr Rule allow_idle{"allow-idle", Severity::note,
+                                 "A comment should allow only what its measure breaks.",
+                                 "flute: 6\n\n五 六 七 - |= # allow fast-leap: it is meant\n",
+                                 "flute: 6\n\n五 六 七 - |= # the fast leap is meant\n"};
+
+inline constexpr Rule unknown_format{
+    "unknown-format", Severity::error,
+    "A file to check must be of a format that its name or its first bytes tell.",
+    "a picture named tune", "a MIDI file named tune"};
+inline constexpr Rule other_format{"other-format", Severity::warning,
+                                   "The name of a file should tell the format that it has.",
+                                   "a MIDI file named tune.musicxml", "a MIDI file named tune.mid"};
+inline constexpr Rule nothing_to_check{
+    "nothing-to-check", Severity::warning,
+    "A folder to check should hold at least one file of a known format.", "a folder of pictures",
+    "a folder of pictures and scores"};
+
+inline constexpr Rule pitch_differs{
+    "pitch-differs", Severity::error, "Two files that hold the same music have the same notes.",
+    "一 二 三 四 compared with 一 二 三 五", "一 二 三 四 compared with 一 二 三 四"};
+inline constexpr Rule onset_differs{
+    "onset-differs", Severity::error, "The notes of two files begin at the same time.",
+    "一 二 三 四 compared with 一 ・ 二 三", "一 二 三 四 compared with 一 二 三 四"};
+inline constexpr Rule duration_differs{
+    "duration-differs", Severity::error, "The notes of two files last equally long.",
+    "一 - 二 三 compared with 一 ・ 二 三", "一 - 二 三 compared with 一 - 二 三"};
+inline constexpr Rule fingering_differs{"fingering-differs", Severity::error,
+                                        "The notes of two files have the same fingering.",
+                                        "二メ compared with 一カ", "二メ compared with 二メ"};
+inline constexpr Rule marks_differ{"marks-differ", Severity::error,
+                                   "The notes of two files have the same marks, grace notes and "
+                                   "slurs.",
+                                   "一{accent} compared with 一", "一 compared with 一"};
+inline constexpr Rule lyrics_differ{"lyrics-differ", Severity::error,
+                                    "The notes of two files have the same song text.",
+                                    "ka ze compared with ka ge", "ka ze compared with ka ze"};
+inline constexpr Rule form_differs{
+    "form-differs", Severity::error, "Two files have the same bars, repeats, jumps and directions.",
+    "|: 一 二 :| compared with 一 二 |=", "|: 一 二 :| compared with |: 一 二 :|"};
+inline constexpr Rule header_differs{
+    "header-differs", Severity::error, "The headers of two files say the same.",
+    "title: Rain compared with title: Snow", "title: Rain compared with title: Rain"};
+}  // namespace rule
+
+/// All of them, in the order above.
 const std::vector<const base::Rule*>& rules();
+
+/// True for a rule that is silent unless the user gives it a severity.
+bool is_off_by_default(const base::Rule& rule);
 
 }  // namespace yubifu::check
