@@ -150,7 +150,7 @@ base::Diagnostic told_choice(const std::vector<Part>& parts, const Part& chosen,
   const std::size_t more = parts.size() - 1 - named;
   if (more > 0) others += base::message("; and {} more", more);
   return base::report(
-      rule::melody_chosen, {},
+      rule::track_chosen, {},
       base::message("the melody is taken from {}; not from {}", described(chosen, names), others),
       "name another track or channel if it is elsewhere");
 }

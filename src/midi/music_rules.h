@@ -53,9 +53,9 @@ inline constexpr base::Rule text_after_music{
 inline constexpr base::Rule too_dense{
     "too-dense", base::Severity::warning, "A beat should have at most 64 notes.",
     "a hundred notes in one beat, off any grid", "four notes in one beat"};
-inline constexpr base::Rule melody_chosen{"melody-chosen", base::Severity::note,
-                                          "One track and channel of a file is the melody.",
-                                          "a file of two parts", "a file of one part"};
+inline constexpr base::Rule track_chosen{"track-chosen", base::Severity::note,
+                                         "One track and channel of a file is the melody.",
+                                         "a file of two parts", "a file of one part"};
 inline constexpr base::Rule quantised{
     "quantised", base::Severity::note,
     "Notes that a person played are moved to the divisions that were meant.",

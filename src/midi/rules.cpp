@@ -19,7 +19,7 @@ const std::vector<const base::Rule*>& rules() {
       &rule::far_note,        &rule::chord_note,       &rule::overlap_cut,
       &rule::moving_bend,     &rule::text_encoding,    &rule::lyric_alone,
       &rule::lyric_no_sign,   &rule::text_after_music, &rule::too_dense,
-      &rule::melody_chosen,   &rule::quantised,        &rule::slide_read,
+      &rule::track_chosen,    &rule::quantised,        &rule::slide_read,
       &rule::direction_moved};
   return list;
 }

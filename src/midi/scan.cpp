@@ -69,6 +69,7 @@ class FileScanner {
   base::Outcome<ScannedFile> run() {
     if (!header()) return {std::nullopt, std::move(errors_)};
     while (at_ < file_.size() && errors_.empty()) chunk();
+    if (errors_.empty() && tracks() == 0) error(rule::no_notes, at_, "the file has no track");
     if (errors_.empty() && tracks() != declared_) wrong_count();
     if (totals_.events > kMostEvents) {
       error(rule::midi_too_large, file_.size(),

@@ -92,12 +92,28 @@ std::vector<std::string> note_words(const model::Score& score) {
   return words;
 }
 
-std::vector<std::string> rule_words(const base::Diagnostics& diagnostics) {
+std::vector<std::string> told(const base::Diagnostics& diagnostics) {
+  constexpr std::string_view kAtByte = "at byte ";
   std::vector<std::string> words;
   for (const base::Diagnostic& diagnostic : diagnostics) {
-    words.push_back(fmt::format("{} {}", name(diagnostic.severity), diagnostic.rule->name));
+    std::string word = fmt::format("{} {}", name(diagnostic.severity), diagnostic.rule->name);
+    if (diagnostic.message.starts_with(kAtByte)) {
+      word += " " + diagnostic.message.substr(0, diagnostic.message.find(':'));
+    }
+    if (!diagnostic.measures.empty()) {
+      word += fmt::format(" in bar {}", fmt::join(diagnostic.measures, ", "));
+    }
+    words.push_back(std::move(word));
   }
   return words;
+}
+
+std::string message_of(const base::Diagnostics& diagnostics, const base::Rule& rule) {
+  for (const base::Diagnostic& diagnostic : diagnostics) {
+    if (diagnostic.rule == &rule) return diagnostic.message;
+  }
+  ADD_FAILURE() << "nothing is told by " << rule.name;
+  return {};
 }
 
 model::Score read_sound(std::string_view bytes, const MidiReadOptions& options) {

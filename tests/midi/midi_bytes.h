@@ -42,8 +42,12 @@ class TrackBytes {
 /// where there are any: "60+20".
 std::vector<std::string> note_words(const model::Score& score);
 
-/// "severity rule" of each.
-std::vector<std::string> rule_words(const base::Diagnostics& diagnostics);
+/// What is told: "severity rule" of each, with its place where there is one: "at byte 26", "in bar
+/// 3", "in bar 3, 5".
+std::vector<std::string> told(const base::Diagnostics& diagnostics);
+
+/// The message of the first diagnostic of that rule; fails the test without one.
+std::string message_of(const base::Diagnostics& diagnostics, const base::Rule& rule);
 
 /// Reads a file that must give a score without broken invariants; fails the test otherwise.
 model::Score read_sound(std::string_view bytes, const MidiReadOptions& options = {});
