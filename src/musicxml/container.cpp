@@ -65,9 +65,10 @@ bool climbs_out(std::string_view path) {
 // An archive opened for reading. Counts what is inflated over all its entries.
 class Reader {
  public:
-  explicit Reader(Archive archive) : archive_(std::move(archive)) {
+  Reader(Archive archive, const ContainerLimits& limits)
+      : archive_(std::move(archive)), limits_(limits) {
     const zip_int64_t count = zip_get_num_entries(archive_.get(), 0);
-    for (zip_int64_t i = 0; i < count && names_.size() <= kMostEntries; ++i) {
+    for (zip_int64_t i = 0; i < count && names_.size() <= limits_.entries; ++i) {
       const char* name = zip_get_name(archive_.get(), static_cast<zip_uint64_t>(i), 0);
       names_.emplace_back(name == nullptr ? "" : name);
     }
@@ -76,8 +77,8 @@ class Reader {
   const std::vector<std::string>& names() const { return names_; }
 
   std::optional<base::Diagnostic> danger() const {
-    if (names_.size() > kMostEntries) {
-      return unsafe(base::message("the container holds more than {} files", kMostEntries));
+    if (names_.size() > limits_.entries) {
+      return unsafe(base::message("the container holds more than {} files", limits_.entries));
     }
     const auto bad = std::find_if(names_.begin(), names_.end(), climbs_out);
     if (bad == names_.end()) return std::nullopt;
@@ -110,9 +111,9 @@ class Reader {
       if (count < 0) return unreadable(index);
       if (count == 0) return {std::move(bytes), {}};
       inflated_ += static_cast<std::size_t>(count);
-      if (inflated_ > kMostInflatedBytes) {
-        return failed(unsafe(
-            base::message("the container unpacks to more than {} MiB", kMostInflatedBytes >> 20)));
+      if (inflated_ > limits_.inflated_bytes) {
+        return failed(unsafe(base::message("the container unpacks to more than {} MiB",
+                                           limits_.inflated_bytes >> 20)));
       }
       bytes.append(buffer.data(), static_cast<std::size_t>(count));
     }
@@ -127,11 +128,12 @@ class Reader {
   }
 
   Archive archive_;
+  ContainerLimits limits_;
   std::vector<std::string> names_;
   std::size_t inflated_ = 0;
 };
 
-std::optional<Reader> open_for_reading(std::string_view bytes) {
+std::optional<Reader> open_for_reading(std::string_view bytes, const ContainerLimits& limits) {
   zip_source_t* source = zip_source_buffer_create(bytes.data(), bytes.size(), 0, nullptr);
   if (source == nullptr) return std::nullopt;
   zip_t* archive = zip_open_from_source(source, ZIP_RDONLY, nullptr);
@@ -139,7 +141,7 @@ std::optional<Reader> open_for_reading(std::string_view bytes) {
     zip_source_free(source);
     return std::nullopt;
   }
-  return Reader(Archive(archive, &zip_discard));
+  return Reader(Archive(archive, &zip_discard), limits);
 }
 
 // The entry that META-INF/container.xml names: the first root file that is MusicXML.
@@ -170,35 +172,53 @@ bool holds_score(std::string_view bytes) {
   return root == "score-partwise" || root == "score-timewise";
 }
 
-base::Outcome<std::string> only_score(Reader& archive) {
-  std::vector<std::string> scores;
-  std::string last_name;
+struct FoundScore {
+  std::size_t index = 0;
+  std::string bytes;
+};
+
+base::Outcome<FoundScore> only_score(Reader& archive) {
+  std::vector<FoundScore> scores;
   for (std::size_t i = 0; i < archive.names().size(); ++i) {
     const std::string& name = archive.names()[i];
     if (name.ends_with('/') || name.starts_with(kMetaFolder) || name == kMimetypeName) continue;
     base::Outcome<std::string> bytes = archive.read(i);
     if (!bytes.ok()) {
-      if (bytes.diagnostics.front().rule == &rule::unsafe_container) return bytes;
-      continue;
+      if (bytes.diagnostics.front().rule != &rule::unsafe_container) continue;
+      return {std::nullopt, std::move(bytes.diagnostics)};
     }
     if (!holds_score(*bytes.value)) continue;
-    scores.push_back(*std::move(bytes.value));
-    last_name = name;
+    scores.push_back({i, *std::move(bytes.value)});
   }
   if (scores.size() != 1) {
-    return failed(broken(scores.empty()
-                             ? base::message("the container holds no score")
-                             : base::message("the container holds {} scores and does not say which "
-                                             "is meant",
-                                             scores.size()),
-                         base::message("unpack it and read the score itself")));
+    return {std::nullopt,
+            {broken(scores.empty() ? base::message("the container holds no score")
+                                   : base::message("the container holds {} scores and does not say "
+                                                   "which is meant",
+                                                   scores.size()),
+                    base::message("unpack it and read the score itself"))}};
   }
   return {std::move(scores.front()),
           {base::report(rule::container_without_rootfile, std::nullopt,
                         base::message("the container names no score that is in it; its only score, "
                                       "'{}', is read",
-                                      last_name),
+                                      archive.names()[scores.front().index]),
                         base::message("export the score again"))}};
+}
+
+base::Outcome<FoundScore> find_score(std::string_view bytes, const ContainerLimits& limits) {
+  std::optional<Reader> archive = open_for_reading(bytes, limits);
+  if (!archive) {
+    return {std::nullopt,
+            {broken(base::message("the container is damaged or cut short"),
+                    base::message("copy or export the file again"))}};
+  }
+  if (auto danger = archive->danger()) return {std::nullopt, {*std::move(danger)}};
+  const auto index = listed_score(*archive);
+  if (!index) return only_score(*archive);
+  base::Outcome<std::string> score = archive->read(*index);
+  if (!score.value) return {std::nullopt, std::move(score.diagnostics)};
+  return {FoundScore{*index, *std::move(score.value)}, {}};
 }
 
 bool add_entry(zip_t* archive, const char* name, std::string_view content, zip_int32_t method) {
@@ -243,21 +263,55 @@ std::optional<std::string> packed(std::string_view score_xml) {
   return bytes_of(buffer.get());
 }
 
+// The archive with other content for one entry, which keeps its name, its place and its time.
+std::optional<std::string> repacked(std::string_view container, std::size_t index,
+                                    std::string_view content) {
+  const Source buffer(zip_source_buffer_create(container.data(), container.size(), 0, nullptr),
+                      &zip_source_free);
+  if (!buffer) return std::nullopt;
+  zip_source_keep(buffer.get());  // zip_close gives up its own share
+  zip_t* opened = zip_open_from_source(buffer.get(), 0, nullptr);
+  if (opened == nullptr) {
+    zip_source_free(buffer.get());
+    return std::nullopt;
+  }
+  Archive archive(opened, &zip_discard);
+  zip_stat_t about;
+  zip_stat_init(&about);
+  if (zip_stat_index(opened, index, 0, &about) != 0) return std::nullopt;
+  zip_source_t* source = zip_source_buffer(opened, content.data(), content.size(), 0);
+  if (source == nullptr) return std::nullopt;
+  if (zip_file_replace(opened, index, source, 0) != 0) {
+    zip_source_free(source);
+    return std::nullopt;
+  }
+  const bool complete = zip_set_file_compression(
+                            opened, index, static_cast<zip_int32_t>(about.comp_method), 0) == 0 &&
+                        zip_file_set_mtime(opened, index, about.mtime, 0) == 0;
+  if (!complete || zip_close(opened) != 0) return std::nullopt;
+  static_cast<void>(archive.release());  // zip_close has freed it
+  return bytes_of(buffer.get());
+}
+
 }  // namespace
 
 bool is_container(std::string_view bytes) {
   return bytes.starts_with("PK\x03\x04") || bytes.starts_with("PK\x05\x06");
 }
 
-base::Outcome<std::string> score_in_container(std::string_view bytes) {
-  std::optional<Reader> archive = open_for_reading(bytes);
-  if (!archive) {
-    return failed(broken(base::message("the container is damaged or cut short"),
-                         base::message("copy or export the file again")));
-  }
-  if (auto danger = archive->danger()) return failed(*std::move(danger));
-  if (const auto index = listed_score(*archive)) return archive->read(*index);
-  return only_score(*archive);
+base::Outcome<std::string> score_in_container(std::string_view bytes,
+                                              const ContainerLimits& limits) {
+  base::Outcome<FoundScore> found = find_score(bytes, limits);
+  if (!found.value) return {std::nullopt, std::move(found.diagnostics)};
+  return {std::move(found.value->bytes), std::move(found.diagnostics)};
+}
+
+base::Outcome<std::string> with_score(std::string_view container, std::string_view score_xml) {
+  const base::Outcome<FoundScore> found = find_score(container, {});
+  if (!found.value) return {std::nullopt, found.diagnostics};
+  auto bytes = repacked(container, found.value->index, score_xml);
+  if (!bytes) return failed(broken(base::message("the container could not be built")));
+  return {std::move(bytes), {}};
 }
 
 base::Outcome<std::string> make_container(std::string_view score_xml) {

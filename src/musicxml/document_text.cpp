@@ -75,42 +75,48 @@ base::Outcome<DocumentText> unreadable(std::optional<std::size_t> offset, std::s
           {base::report(rule::unreadable_text, where, std::move(message), std::move(hint))}};
 }
 
-base::Outcome<DocumentText> checked_utf8(std::string_view bytes, bool has_mark) {
+base::Outcome<DocumentText> checked_utf8(std::string_view bytes, std::size_t mark) {
+  bytes.remove_prefix(mark);
   if (const auto bad = base::first_invalid_utf8(bytes)) {
-    const std::size_t mark = has_mark ? 3 : 0;
-    return unreadable(*bad + mark,
+    return unreadable(mark + *bad,
                       base::message("byte {:02X} is not part of a UTF-8 character",
                                     static_cast<unsigned char>(bytes[*bad])),
                       base::message("save the file as UTF-8, or let its XML declaration name the "
                                     "encoding it really has"));
   }
-  return {DocumentText{std::string(bytes), std::string(kUtf8), has_mark}, {}};
+  return {DocumentText{std::string(bytes), std::string(kUtf8), mark > 0}, {}};
 }
 
+// The bytes begin with a mark of that many bytes.
 base::Outcome<DocumentText> converted(std::string_view bytes, std::string_view encoding,
-                                      bool has_mark) {
-  base::Conversion conversion = base::to_utf8(bytes, encoding);
+                                      std::size_t mark) {
+  base::Conversion conversion = base::to_utf8(bytes.substr(mark), encoding);
   if (conversion.stopped_at) {
     return unreadable(std::nullopt,
                       base::message("byte {} of the file does not fit the encoding {}",
-                                    *conversion.stopped_at + 1, encoding),
+                                    mark + *conversion.stopped_at + 1, encoding),
                       base::message("save the file as UTF-8"));
   }
-  return {DocumentText{std::move(conversion.text), std::string(encoding), has_mark}, {}};
+  return {DocumentText{std::move(conversion.text), std::string(encoding), mark > 0}, {}};
+}
+
+// XML in UTF-8 has no escape characters; ISO-2022 shifts between its sets of characters with them.
+bool is_shifted(std::string_view bytes) {
+  return bytes.find('\x1B') != std::string_view::npos;
 }
 
 // Bytes without a mark whose characters are at least ASCII-compatible.
 base::Outcome<DocumentText> by_declaration(std::string_view bytes) {
   const std::string_view declared = declared_encoding(bytes);
   if (declared.empty() || same_name(declared, kUtf8) || same_name(declared, "UTF8")) {
-    return checked_utf8(bytes, false);
+    return checked_utf8(bytes, 0);
   }
   if (!base::is_known_encoding(declared)) {
     return unreadable(std::nullopt,
                       base::message("the declared encoding '{}' is not known here", declared),
                       base::message("save the file as UTF-8"));
   }
-  if (base::first_invalid_utf8(bytes)) return converted(bytes, declared, false);
+  if (base::first_invalid_utf8(bytes) || is_shifted(bytes)) return converted(bytes, declared, 0);
   const base::Conversion as_declared = base::to_utf8(bytes, declared);
   if (!as_declared.stopped_at && as_declared.text == bytes) {  // ASCII only: both are right
     return {DocumentText{as_declared.text, std::string(declared), false}, {}};
@@ -128,9 +134,9 @@ base::Outcome<DocumentText> by_declaration(std::string_view bytes) {
 base::Outcome<DocumentText> decode_document(std::string_view bytes) {
   const auto beginning = beginning_of(bytes);
   if (!beginning) return by_declaration(bytes);
-  if (beginning->is_mark) bytes.remove_prefix(beginning->bytes.size());
-  if (beginning->encoding == kUtf8) return checked_utf8(bytes, true);
-  return converted(bytes, beginning->encoding, beginning->is_mark);
+  const std::size_t mark = beginning->is_mark ? beginning->bytes.size() : 0;
+  if (beginning->encoding == kUtf8) return checked_utf8(bytes, mark);
+  return converted(bytes, beginning->encoding, mark);
 }
 
 std::optional<std::string> encode_document(const DocumentText& document) {

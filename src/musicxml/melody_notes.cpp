@@ -1,14 +1,12 @@
 #include "musicxml/melody_notes.h"
 
-#include <algorithm>
-#include <cmath>
-#include <map>
-#include <optional>
 #include <string>
+#include <utility>
 
 #include "musicxml/note_details.h"
 #include "musicxml/remark_kinds.h"
 #include "musicxml/slurs.h"
+#include "musicxml/voice_chords.h"
 #include "musicxml/xml_document.h"
 
 namespace yubifu::musicxml {
@@ -16,78 +14,6 @@ namespace {
 
 using model::Mark;
 using model::Rational;
-
-// Two notes this close in cents are one pitch, however they are spelled.
-constexpr double kSamePitch = 1.0;
-
-bool same_pitch(const model::Pitch& a, const model::Pitch& b) {
-  return std::abs(a.total_cents() - b.total_cents()) < kSamePitch;
-}
-
-// The indexes of the voice's notes in the order of time; what the score cannot take is remarked.
-class VoiceSelection {
- public:
-  VoiceSelection(const PartEvents& part, const VoiceId& voice, std::string_view text,
-                 Remarks& remarks)
-      : part_(part), voice_(voice), text_(text), remarks_(remarks) {}
-
-  std::vector<std::size_t> run() {
-    std::vector<std::size_t> selected;
-    for (std::size_t i = 0; i < part_.notes.size(); ++i) {
-      if (voice_.holds(part_.notes[i].element) && is_usable(part_.notes[i])) selected.push_back(i);
-    }
-    const auto earlier = [&](std::size_t a, std::size_t b) {
-      return part_.notes[a].at < part_.notes[b].at;
-    };
-    if (!std::is_sorted(selected.begin(), selected.end(), earlier)) {
-      std::stable_sort(selected.begin(), selected.end(), earlier);
-    }
-    return selected;
-  }
-
- private:
-  bool is_usable(const PlacedNote& note) {
-    const NoteElement& element = note.element;
-    if (element.unknown) remark(remark::unknown_element, note, element.unknown.name());
-    if (!attribute(element.node, "time-only").empty()) remark(remark::sometimes_played, note);
-    if (element.is_cue) {
-      remark(remark::cue_note, note);
-    } else if (element.kind == NoteKind::unpitched) {
-      remark(remark::unpitched_note, note);
-    } else if (element.kind == NoteKind::unreadable) {
-      remark(remark::unreadable_note, note);
-    } else {
-      return true;
-    }
-    return false;
-  }
-
-  void remark(const RemarkKind& kind, const PlacedNote& note, std::string detail = {}) {
-    remarks_.add(kind, note.at.measure, range_of(note.element.node, text_), std::move(detail));
-  }
-
-  const PartEvents& part_;
-  const VoiceId& voice_;
-  std::string_view text_;
-  Remarks& remarks_;
-};
-
-// One member of a chord, read in full.
-struct Member {
-  std::size_t index = 0;  // in the part
-  SoundingPitch sounds;
-  NoteDetails details;
-  bool tie_starts = false;
-  bool tie_stops = false;
-};
-
-// Notes of the voice that are struck together; the highest is kept.
-struct Chord {
-  std::vector<Member> members;
-  std::size_t kept = 0;
-
-  const Member& top() const { return members[kept]; }
-};
 
 struct PendingGrace {
   model::Tone tone;
@@ -113,7 +39,7 @@ class MelodyReader {
  private:
   void read_all() {
     const std::vector<std::size_t> selected =
-        VoiceSelection(part_, context_.voice, text_, out_.remarks).run();
+        select_voice(part_, context_.voice, text_, out_.remarks);
     out_.notes.reserve(selected.size());
     for (std::size_t i = 0; i < selected.size();) {
       const PlacedNote& note = part_.notes[selected[i]];
@@ -122,8 +48,8 @@ class MelodyReader {
       if (note.element.kind == NoteKind::rest) {
         take_rest(note, selected[i]);
       } else {
-        end = end_of_chord(selected, i);
-        take_chord(read_chord(selected, i, end));
+        end = end_of_chord(part_, selected, i);
+        take_chord(read_chord(part_, context_.attributes, selected, i, end));
       }
       i = end;
     }
@@ -133,7 +59,7 @@ class MelodyReader {
     drop_last_slide();
   }
 
-  const PlacedNote& placed(const Member& member) const { return part_.notes[member.index]; }
+  const PlacedNote& placed(const ChordMember& member) const { return part_.notes[member.index]; }
 
   void remark(const RemarkKind& kind, std::size_t index, std::string detail = {}) {
     const PlacedNote& note = part_.notes[index];
@@ -145,46 +71,7 @@ class MelodyReader {
     out_.remarks.add(kind, part_.notes[index].at.measure, range_of(node, text_), node.name());
   }
 
-  // Main notes of one onset belong together whether or not they say so; grace notes only when
-  // they do.
-  std::size_t end_of_chord(const std::vector<std::size_t>& selected, std::size_t first) const {
-    const PlacedNote& head = part_.notes[selected[first]];
-    std::size_t end = first + 1;
-    for (; end < selected.size(); ++end) {
-      const PlacedNote& next = part_.notes[selected[end]];
-      const bool joins = next.at == head.at && next.element.kind == NoteKind::pitched &&
-                         next.element.is_grace == head.element.is_grace &&
-                         (!head.element.is_grace || next.element.is_chord);
-      if (!joins) break;
-    }
-    return end;
-  }
-
-  Chord read_chord(const std::vector<std::size_t>& selected, std::size_t first, std::size_t end) {
-    Chord chord;
-    for (std::size_t i = first; i < end; ++i) {
-      const PlacedNote& note = part_.notes[selected[i]];
-      Member member;
-      member.index = selected[i];
-      member.sounds = sounding(note.element.pitch, context_.attributes.transposition_at(note.at),
-                               context_.attributes.key_at(note.at));
-      if (note.element.notations) member.details = read_notations(note.element.notations);
-      member.tie_starts = note.element.tie_starts || member.details.tied_starts;
-      member.tie_stops = note.element.tie_stops || member.details.tied_stops;
-      chord.members.push_back(std::move(member));
-    }
-    for (std::size_t i = 1; i < chord.members.size(); ++i) {
-      const bool higher = chord.members[i].sounds.pitch.total_cents() >
-                          chord.members[chord.kept].sounds.pitch.total_cents();
-      if (higher) chord.kept = i;
-    }
-    for (std::size_t i = 0; i < chord.members.size(); ++i) {
-      if (i != chord.kept) remark(remark::chord_note, chord.members[i].index);
-    }
-    return chord;
-  }
-
-  static model::Tone tone_for(const Member& member) {
+  static model::Tone tone_for(const ChordMember& member) {
     model::Tone tone;
     tone.pitch = member.sounds.pitch;
     tone.spelling = member.sounds.spelling;
@@ -192,9 +79,12 @@ class MelodyReader {
   }
 
   void take_chord(Chord chord) {
+    for (std::size_t i = 0; i < chord.members.size(); ++i) {
+      if (i != chord.kept) remark(remark::chord_note, chord.members[i].index);
+    }
     if (placed(chord.top()).element.is_grace) {
       take_grace(chord);
-    } else if (placed(chord.top()).duration > Rational(0)) {
+    } else {
       take_main(std::move(chord));
     }
   }
@@ -206,7 +96,7 @@ class MelodyReader {
     const bool steals_before = !attribute(grace, "steal-time-previous").empty();
     pending_.push_back(
         {tone_for(chord.top()), chord.top().index, steals_before, chord.top().details.fingerings});
-    for (const Member& member : chord.members) {
+    for (const ChordMember& member : chord.members) {
       for (const std::string& number : member.details.slur_starts) {
         slurs_.start(number, out_.notes.size(), placed(member).at.measure,
                      range_of(placed(member).element.node, text_));
@@ -270,7 +160,7 @@ class MelodyReader {
     const Moment start = map_.start_at(top.at);
     if (!out_.notes.empty() && start == last_piece_) {
       // It came after a rest or grace note of the same onset.
-      for (const Member& member : chord.members) remark(remark::chord_note, member.index);
+      for (const ChordMember& member : chord.members) remark(remark::chord_note, member.index);
       return;
     }
     cut_previous(top, start);
@@ -278,7 +168,7 @@ class MelodyReader {
       extend_last(chord, top);
     } else {
       if (open_tie()) remark_tie();
-      if (chord.top().tie_stops && !belongs_to_left_out(chord.top(), last_chord_)) {
+      if (chord.top().tie_stops && !is_tied_to_left_out(chord.top(), last_chord_)) {
         remark(remark::tie_from_nowhere, chord.top().index);
       }
       add_note(chord, top, start);
@@ -307,25 +197,13 @@ class MelodyReader {
            same_pitch(last_chord_.top().sounds.pitch, chord.top().sounds.pitch);
   }
 
-  // True when the other end of a tie is a chord note that was left out (and remarked as such).
-  static bool belongs_to_left_out(const Member& member, const Chord& other) {
-    for (std::size_t i = 0; i < other.members.size(); ++i) {
-      const Member& candidate = other.members[i];
-      const bool tied = member.tie_stops ? candidate.tie_starts : candidate.tie_stops;
-      if (i != other.kept && tied && same_pitch(candidate.sounds.pitch, member.sounds.pitch)) {
-        return true;
-      }
-    }
-    return false;
-  }
-
   void remark_tie() { remark(remark::broken_tie, last_chord_.top().index); }
 
   void extend_last(const Chord& chord, const PlacedNote& top) {
     out_.notes.back().duration += top.duration;
     for (const PendingGrace& grace : pending_) remark(remark::grace_without_note, grace.index);
     pending_.clear();
-    for (const Member& member : chord.members) {
+    for (const ChordMember& member : chord.members) {
       add_texts(member.index, {out_.notes.size() - 1, ToneRef::Place::main, 0}, true);
     }
   }
@@ -340,7 +218,7 @@ class MelodyReader {
     drop_rests_from(start, chord.top().index);
     out_.notes.push_back(std::move(note));
     grace_notes_before_main(out_.notes.size() - 1);
-    for (const Member& member : chord.members) {
+    for (const ChordMember& member : chord.members) {
       add_texts(member.index, {out_.notes.size() - 1, ToneRef::Place::main, 0}, false);
     }
   }
@@ -368,7 +246,7 @@ class MelodyReader {
     model::Note& note = out_.notes.back();
     MarkSet marks;
     for (const Mark mark : note.marks) marks.add(mark);
-    for (const Member& member : chord.members) {
+    for (const ChordMember& member : chord.members) {
       const NoteDetails& details = member.details;
       marks.add(details.marks);
       for (const std::string& number : details.slur_stops) slurs_.stop(number, index);
@@ -388,7 +266,7 @@ class MelodyReader {
     if (!marks.empty()) note.marks = marks.list();
   }
 
-  void add_directions(const Member& member) {
+  void add_directions(const ChordMember& member) {
     const PlacedNote& note = placed(member);
     const Moment start = map_.start_at(note.at);
     for (const pugi::xml_node node : member.details.dynamics) {

@@ -23,6 +23,20 @@ bool is_text(pugi::xml_node node) {
   return node.type() == pugi::node_pcdata || node.type() == pugi::node_cdata;
 }
 
+// The end of an element whose end tag stands right before its next sibling, the usual case and
+// found without a search.
+std::optional<std::size_t> end_before_sibling(pugi::xml_node element, std::string_view text) {
+  const std::ptrdiff_t next_at = element.next_sibling().offset_debug();
+  if (next_at <= 1) return std::nullopt;
+  const std::size_t close = text.rfind('>', static_cast<std::size_t>(next_at) - 2);
+  if (close == std::string_view::npos) return std::nullopt;
+  const std::string_view name = element.name();
+  const std::string_view before = text.substr(0, close);
+  if (!before.ends_with(name)) return std::nullopt;
+  if (!before.substr(0, close - name.size()).ends_with("</")) return std::nullopt;
+  return close + 1;
+}
+
 std::string sentence_for(pugi::xml_parse_status status) {
   switch (status) {
     case pugi::status_no_document_element:
@@ -104,14 +118,12 @@ base::SourceRange range_of(pugi::xml_node element, std::string_view text) {
   const std::ptrdiff_t name_at = element.offset_debug();
   if (name_at <= 0) return {};
   const auto begin = static_cast<std::size_t>(name_at) - 1;
+  if (const auto end = end_before_sibling(element, text)) return {begin, *end};
   pugi::xml_node last = element.last_child();
   while (last && is_text(last)) last = last.previous_sibling();
   const std::ptrdiff_t last_at = last ? last.offset_debug() : name_at;
-  const std::string name = element.name();
-  std::size_t end = static_cast<std::size_t>(std::max(last_at, name_at));
-  if (element.first_child()) {
-    end = text.find("</" + name, end);
-  }
+  auto end = static_cast<std::size_t>(std::max(last_at, name_at));
+  if (element.first_child()) end = text.find("</" + std::string(element.name()), end);
   end = text.find('>', std::min(end, text.size()));
   return {begin, end == std::string_view::npos ? text.size() : end + 1};
 }

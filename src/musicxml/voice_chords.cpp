@@ -1,0 +1,124 @@
+#include "musicxml/voice_chords.h"
+
+#include <algorithm>
+#include <cmath>
+#include <string>
+#include <utility>
+
+#include "musicxml/remark_kinds.h"
+#include "musicxml/xml_document.h"
+
+namespace yubifu::musicxml {
+namespace {
+
+// Two notes this close in cents are one pitch.
+constexpr double kSamePitch = 1.0;
+
+class VoiceSelection {
+ public:
+  VoiceSelection(const PartEvents& part, const VoiceId& voice, std::string_view text,
+                 Remarks& remarks)
+      : part_(part), voice_(voice), text_(text), remarks_(remarks) {}
+
+  std::vector<std::size_t> run() {
+    std::vector<std::size_t> selected;
+    for (std::size_t i = 0; i < part_.notes.size(); ++i) {
+      if (voice_.holds(part_.notes[i].element) && is_usable(part_.notes[i])) selected.push_back(i);
+    }
+    const auto earlier = [&](std::size_t a, std::size_t b) {
+      return part_.notes[a].at < part_.notes[b].at;
+    };
+    if (!std::is_sorted(selected.begin(), selected.end(), earlier)) {
+      std::stable_sort(selected.begin(), selected.end(), earlier);
+    }
+    return selected;
+  }
+
+ private:
+  bool is_usable(const PlacedNote& note) {
+    const NoteElement& element = note.element;
+    if (element.unknown) remark(remark::unknown_element, note, element.unknown.name());
+    if (!attribute(element.node, "time-only").empty()) remark(remark::sometimes_played, note);
+    if (element.is_cue) {
+      remark(remark::cue_note, note);
+    } else if (element.kind == NoteKind::unpitched) {
+      remark(remark::unpitched_note, note);
+    } else if (element.kind == NoteKind::unreadable) {
+      remark(remark::unreadable_note, note);
+    } else {
+      // Notes without a length were told when the part was laid out.
+      return element.kind == NoteKind::rest || element.is_grace ||
+             note.duration > model::Rational(0);
+    }
+    return false;
+  }
+
+  void remark(const RemarkKind& kind, const PlacedNote& note, std::string detail = {}) {
+    remarks_.add(kind, note.at.measure, range_of(note.element.node, text_), std::move(detail));
+  }
+
+  const PartEvents& part_;
+  const VoiceId& voice_;
+  std::string_view text_;
+  Remarks& remarks_;
+};
+
+}  // namespace
+
+std::vector<std::size_t> select_voice(const PartEvents& part, const VoiceId& voice,
+                                      std::string_view text, Remarks& remarks) {
+  return VoiceSelection(part, voice, text, remarks).run();
+}
+
+std::size_t end_of_chord(const PartEvents& part, const std::vector<std::size_t>& selected,
+                         std::size_t first) {
+  const PlacedNote& head = part.notes[selected[first]];
+  std::size_t end = first + 1;
+  for (; end < selected.size(); ++end) {
+    const PlacedNote& next = part.notes[selected[end]];
+    const bool joins = next.at == head.at && next.element.kind == NoteKind::pitched &&
+                       next.element.is_grace == head.element.is_grace &&
+                       (!head.element.is_grace || next.element.is_chord);
+    if (!joins) break;
+  }
+  return end;
+}
+
+Chord read_chord(const PartEvents& part, const StaffAttributes& attributes,
+                 const std::vector<std::size_t>& selected, std::size_t first, std::size_t end) {
+  Chord chord;
+  chord.members.reserve(end - first);
+  for (std::size_t i = first; i < end; ++i) {
+    const PlacedNote& note = part.notes[selected[i]];
+    ChordMember& member = chord.members.emplace_back();
+    member.index = selected[i];
+    member.sounds = sounding(note.element.pitch, attributes.transposition_at(note.at),
+                             attributes.key_at(note.at));
+    if (note.element.notations) member.details = read_notations(note.element.notations);
+    member.tie_starts = note.element.tie_starts || member.details.tied_starts;
+    member.tie_stops = note.element.tie_stops || member.details.tied_stops;
+  }
+  for (std::size_t i = 1; i < chord.members.size(); ++i) {
+    const bool higher =
+        chord.members[i].sounds.pitch.total_cents() > chord.top().sounds.pitch.total_cents();
+    if (higher) chord.kept = i;
+  }
+  return chord;
+}
+
+bool same_pitch(const model::Pitch& a, const model::Pitch& b) {
+  return std::abs(a.total_cents() - b.total_cents()) < kSamePitch;
+}
+
+bool is_tied_to_left_out(const ChordMember& member, const Chord& other) {
+  for (std::size_t i = 0; i < other.members.size(); ++i) {
+    const ChordMember& candidate = other.members[i];
+    const bool tied = member.tie_stops ? candidate.tie_starts : candidate.tie_stops;
+    if (i != other.kept && tied && same_pitch(candidate.sounds.pitch, member.sounds.pitch)) {
+      return true;
+    }
+  }
+  return false;
+}
+
+}  // namespace yubifu::musicxml
