@@ -62,11 +62,12 @@ std::optional<double> number_within(JsonFields& fields, std::string_view key, do
   return std::nullopt;
 }
 
+// `what` names entry and member.
 void read_pattern(FileEntry& entry, const base::JsonValue& value, const std::string& what,
                   base::Diagnostics& diagnostics) {
   const auto* text = value.as<std::string>();
   if (text == nullptr) {
-    base::report_json_kind(diagnostics, value, message("{}, pattern", what), "a string");
+    base::report_json_kind(diagnostics, value, what, "a string");
     return;
   }
   if (auto pattern = model::parse_hole_pattern(*text)) {
@@ -82,10 +83,13 @@ void read_pattern(FileEntry& entry, const base::JsonValue& value, const std::str
 void read_patterns(FileEntry& entry, JsonFields& fields, base::Diagnostics& diagnostics) {
   const base::JsonValue* one = fields.find("pattern");
   const base::JsonArray* several = fields.array("patterns");
-  if (one != nullptr) read_pattern(entry, *one, fields.what(), diagnostics);
+  const auto member = [&](std::string_view key) {
+    return message("{}, \"{}\"", fields.what(), key);
+  };
+  if (one != nullptr) read_pattern(entry, *one, member("pattern"), diagnostics);
   if (several == nullptr) return;
   for (const base::JsonValue& value : *several) {
-    read_pattern(entry, value, fields.what(), diagnostics);
+    read_pattern(entry, value, member("patterns"), diagnostics);
   }
 }
 

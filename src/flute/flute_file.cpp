@@ -20,6 +20,7 @@ using base::message;
 using base::Presence;
 using model::HalfHole;
 
+constexpr int kVersion = 1;
 constexpr double kKelvin = 273.15;
 constexpr double kColdest = -30;
 constexpr double kHottest = 60;
@@ -62,13 +63,14 @@ class FileReader {
  public:
   FileReader(const base::JsonValue& root, double a4_hz, base::Diagnostics& diagnostics)
       : a4_hz_(a4_hz),
+        where_(root.where),
         diagnostics_(diagnostics),
         fields_(root, message("the flute"), diagnostics) {}
 
   // Nothing when the table is not sound.
   std::optional<FluteTable> read() {
     if (!fields_.is_object()) return std::nullopt;
-    fields_.whole("yubifu-flute", 1, 1, Presence::required);
+    read_version();
     read_title();
     fields_.text("source");
     read_like();
@@ -92,6 +94,14 @@ class FileReader {
   }
 
  private:
+  void read_version() {
+    const auto version = fields_.number("yubifu-flute", Presence::required);
+    if (!version || *version == kVersion) return;
+    fields_.report_value("yubifu-flute",
+                         message("version {} of flute files is not known here", *version),
+                         message("this program reads version {}", kVersion));
+  }
+
   void read_title() {
     const std::string* title = fields_.text("title", Presence::required);
     if (title == nullptr) return;
@@ -100,8 +110,9 @@ class FileReader {
   }
 
   void read_like() {
-    const std::string* like = fields_.text("like");
-    if (like == nullptr) return;
+    is_like_ = fields_.find("like") != nullptr;
+    const auto like = size_text("like");
+    if (!like) return;
     const auto name = model::parse_flute_name(*like);
     const auto* size = name ? std::get_if<model::FluteSize>(&*name) : nullptr;
     if (size == nullptr || !is_built_in(*size)) {
@@ -110,12 +121,22 @@ class FileReader {
       return;
     }
     const Flute base_flute = built_in_flute(*size, a4_hz_);
-    is_like_ = true;
     ichi_cents_ = base_flute.ichi().total_cents();
     table_.entries = base_flute.entries();
     table_.hole_count = base_flute.hole_count();
     table_.bend_limits = base_flute.bend_limits();
     places_.assign(table_.entries.size(), fields_.find("like")->where);
+  }
+
+  // A size is a number where it has no offset.
+  std::optional<std::string> size_text(std::string_view key) {
+    const base::JsonValue* value = fields_.find(key);
+    if (value == nullptr) return std::nullopt;
+    if (const auto* text = value->as<std::string>()) return *text;
+    if (const auto* number = value->as<base::JsonNumber>()) return message("{}", number->value);
+    base::report_json_kind(diagnostics_, *value, message("\"{}\"", key),
+                           message("a size such as 6 or \"6+15c\""));
+    return std::nullopt;
   }
 
   void read_holes() {
@@ -127,6 +148,12 @@ class FileReader {
   void read_temperature() {
     reading_celsius_ = celsius("temperature");
     concert_celsius_ = celsius("concert-temperature").value_or(kConcertCelsius);
+    const base::JsonValue* concert = fields_.find("concert-temperature");
+    if (concert == nullptr || fields_.find("temperature") != nullptr) return;
+    diagnostics_.push_back(base::report(
+        rule::flute_temperature, concert->where,
+        message("\"concert-temperature\" changes nothing without \"temperature\""),
+        message("add the degrees Celsius at which the readings were taken, or leave it out")));
   }
 
   std::optional<double> celsius(std::string_view key) {
@@ -161,22 +188,27 @@ class FileReader {
   // "without": signs of the built-in flute that this one does not have.
   void take_out() {
     const base::JsonArray* without = fields_.array("without");
-    if (without == nullptr) return;
-    for (const base::JsonValue& value : *without) {
-      const auto* text = value.as<std::string>();
-      const auto sign = text != nullptr ? parse_entry_sign(*text) : std::nullopt;
-      const auto at = sign ? find(*sign) : std::nullopt;
-      if (at) {
-        table_.entries.erase(table_.entries.begin() + static_cast<std::ptrdiff_t>(*at));
-        places_.erase(places_.begin() + static_cast<std::ptrdiff_t>(*at));
-        continue;
-      }
-      diagnostics_.push_back(
-          base::report(rule::flute_sign, value.where,
-                       message("\"without\": {} is no sign of the flute that this one is like",
-                               text != nullptr ? message("\"{}\"", *text) : message("this")),
-                       message("\"without\" takes signs out that \"like\" brought in")));
+    const bool is_lost = is_like_ && table_.entries.empty();  // the fault of "like" is told
+    if (without == nullptr || is_lost) return;
+    for (const base::JsonValue& value : *without) take_out(value);
+  }
+
+  void take_out(const base::JsonValue& value) {
+    const auto* text = value.as<std::string>();
+    if (text == nullptr) {
+      base::report_json_kind(diagnostics_, value, message("\"without\""), "a string");
+      return;
     }
+    const auto sign = parse_entry_sign(*text);
+    if (const auto at = sign ? find(*sign) : std::nullopt) {
+      table_.entries.erase(table_.entries.begin() + static_cast<std::ptrdiff_t>(*at));
+      places_.erase(places_.begin() + static_cast<std::ptrdiff_t>(*at));
+      return;
+    }
+    diagnostics_.push_back(base::report(
+        rule::flute_sign, value.where,
+        message("\"without\": \"{}\" is no sign of the flute that this one is like", *text),
+        message("\"without\" takes signs out that \"like\" brought in")));
   }
 
   std::vector<FileEntry> read_entries() {
@@ -208,11 +240,11 @@ class FileReader {
     for (std::size_t i = 0; i < entry.patterns.size(); ++i) {
       const std::size_t holes = entry.patterns[i].holes.size();
       if (holes == table_.hole_count || table_.hole_count == 0) continue;
-      diagnostics_.push_back(
-          base::report(rule::flute_pattern, entry.pattern_places[i],
-                       message("entry {}: the pattern {} has {} holes, the flute {}", number,
-                               printed(entry.patterns[i]), holes, table_.hole_count),
-                       message("give one sign a hole, from the mouth end to the foot")));
+      diagnostics_.push_back(base::report(
+          rule::flute_pattern, entry.pattern_places[i],
+          message("entry {}: the pattern {} is for {} hole{}, the flute has {}", number,
+                  printed(entry.patterns[i]), holes, holes == 1 ? "" : "s", table_.hole_count),
+          message("give one sign a hole, from the mouth end to the foot")));
     }
   }
 
@@ -238,9 +270,9 @@ class FileReader {
     }
     const base::JsonValue* ichi = fields_.find("ichi");
     if (ichi == nullptr) {
-      if (!ichi_cents_) {
+      if (!ichi_cents_ && !is_like_) {
         diagnostics_.push_back(base::report(
-            rule::flute_ichi, std::nullopt, message("the flute does not say what 一 sounds"),
+            rule::flute_ichi, where_, message("the flute does not say what 一 sounds"),
             message("add \"ichi\" with a note such as \"D5\" or \"D5-10c\", or a number of Hz")));
       }
       return;
@@ -330,6 +362,7 @@ class FileReader {
   }
 
   double a4_hz_;
+  base::SourceRange where_;
   base::Diagnostics& diagnostics_;
   JsonFields fields_;
   FluteTable table_;

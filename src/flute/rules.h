@@ -48,8 +48,17 @@ inline constexpr Rule flute_pitch{
  "entries": [{"sign": "一", "pattern": "●○"}]})",
     R"({"yubifu-flute": 1, "title": "Two Holes", "holes": 2, "ichi": "D5",
  "entries": [{"sign": "一", "pattern": "●○", "cents": 0}]})"};
+inline constexpr Rule flute_temperature{
+    "flute-temperature", Severity::warning,
+    "Readings can only be converted to a concert temperature from the one they were taken at.",
+    R"({"yubifu-flute": 1, "title": "Two Holes", "holes": 2, "concert-temperature": 24,
+ "entries": [{"sign": "一", "pattern": "●○", "hz": 588}]})",
+    R"({"yubifu-flute": 1, "title": "Two Holes", "holes": 2, "concert-temperature": 24,
+ "temperature": 18, "entries": [{"sign": "一", "pattern": "●○", "hz": 588}]})"};
 inline constexpr Rule flute_alike{
-    "flute-alike", Severity::warning, "Two signs of one register should not have the same fingers.",
+    "flute-alike", Severity::warning,
+    "Two signs should not have the same fingers, unless one is the other overblown; nor should one "
+    "sign have a pattern twice.",
     R"({"yubifu-flute": 1, "title": "Two Holes", "holes": 2, "ichi": "D5",
  "entries": [{"sign": "一", "pattern": "●○", "cents": 0},
              {"sign": "二", "pattern": "●○", "cents": 180}]})",
@@ -57,7 +66,8 @@ inline constexpr Rule flute_alike{
  "entries": [{"sign": "一", "pattern": "●○", "cents": 0},
              {"sign": "二", "pattern": "○○", "cents": 180}]})"};
 inline constexpr Rule flute_order{
-    "flute-order", Severity::warning, "In one register the plain numbers should rise in pitch.",
+    "flute-order", Severity::warning,
+    "In one register the plain numbers should rise in pitch; cross-fingerings need not.",
     R"({"yubifu-flute": 1, "title": "Two Holes", "holes": 2, "ichi": "D5",
  "entries": [{"sign": "一", "pattern": "●○", "cents": 0},
              {"sign": "二", "pattern": "○○", "cents": -180}]})",

@@ -8,9 +8,10 @@
 
 namespace yubifu::flute {
 
-/// Reports `flute-alike` for signs of one register with the same fingers, steadying aside (an
-/// overblown octave and カ beside メ are no fault), and `flute-order` for plain numbers of a
-/// register that do not rise. `places` has the place of each entry.
+/// Reports `flute-alike` for signs with the same fingers, steadying aside, that lie too close to be
+/// told apart by the breath (an overblown octave and カ beside メ are no fault) and for a pattern
+/// that a sign has twice; `flute-order` for plain numbers of a register that do not rise
+/// (cross-fingerings and half holes need not). `places` has the place of each entry.
 base::Diagnostics doubts_about(const std::vector<Entry>& entries,
                                const std::vector<base::SourceRange>& places);
 

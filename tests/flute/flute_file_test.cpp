@@ -115,6 +115,56 @@ TEST(FluteFile, the_pipe_of_six_equal_holes_has_the_published_intervals) {
   EXPECT_FALSE(flute.find(*model::parse_printed("七")));
 }
 
+// How far each sign lies from the tempered note that it would be on a flute in equal temperament,
+// and so the bend that a tempered scale needs: the published cents, less the tempered ones.
+struct FromTempered {
+  std::string_view sign;
+  double tempered;
+  double distance;
+};
+
+void expect_distances(const Flute& flute, const std::vector<FromTempered>& rows) {
+  for (const FromTempered& row : rows) {
+    EXPECT_NEAR(cents_of(flute, row.sign) - row.tempered, row.distance, 0.06) << row.sign;
+  }
+}
+
+TEST(FluteFile, equal_holes_lie_as_far_from_the_tempered_scale_as_published) {
+  expect_distances(example("equal-holes-seven.json"), {{"筒", -300, 40.6},
+                                                       {"一", 0, 0},
+                                                       {"二", 200, -47.9},
+                                                       {"三", 400, -94.6},
+                                                       {"四", 500, -30.3},
+                                                       {"五", 700, -44.7},
+                                                       {"六", 900, -39.6},
+                                                       {"七", 1100, -9.4}});
+  expect_distances(example("equal-holes-six.json"), {{"筒", -300, 44.8},
+                                                     {"一", 0, 0},
+                                                     {"二", 200, -20.5},
+                                                     {"三", 400, -31.7},
+                                                     {"四", 600, -19.8},
+                                                     {"五", 800, 15.7},
+                                                     {"六", 1100, -14.3}});
+}
+
+// Octave ratios are below 2, more so the higher the hole: from the readings 1950 / 1012 and so on.
+TEST(FluteFile, the_second_register_of_equal_holes_is_flat_as_published) {
+  expect_distances(example("equal-holes-seven.json"), {{"1", 1200, -12.9},
+                                                       {"2", 1400, -61.2},
+                                                       {"3", 1600, -112.15},
+                                                       {"4", 1700, -56.2},
+                                                       {"5", 1900, -82.5},
+                                                       {"6", 2100, -89.1},
+                                                       {"7", 2300, -73.9}});
+  expect_measured(example("equal-holes-six.json"), {{"筒", -255.2, "閉", 1.99356},
+                                                    {"一", 0, "1", 1.98519},
+                                                    {"二", 179.5, "2", 1.98164},
+                                                    {"三", 368.3, "3", 1.97455},
+                                                    {"四", 580.2, "4", 1.96291},
+                                                    {"五", 815.7, "5", 1.94566},
+                                                    {"六", 1085.7, "6", 1.93175}});
+}
+
 TEST(FluteFile, a_tempered_scale_on_equal_holes_needs_bends_and_leaves_gaps) {
   const Flute flute = example("equal-holes-seven.json");
   const auto reach = [&](double cents) {
@@ -154,8 +204,13 @@ TEST(FluteFile, the_song_flute_by_fifths_has_the_published_deviations) {
 }
 
 TEST(FluteFile, readings_are_converted_to_the_temperature_of_the_concert) {
-  // 2.95 cents a degree at 20 °C: physics of sound in air.
+  // The square root of absolute temperature (physics of sound in air), worked out by hand: 2.95
+  // cents a degree at 20 °C, 343.2 m/s there against 331.3 m/s at 0 °C.
   EXPECT_NEAR(1200 * std::log2(hz_at(440, 20, 21) / 440), 2.95, 0.01);
+  EXPECT_NEAR(1200 * std::log2(hz_at(440, 20, 19) / 440), -2.96, 0.01);
+  EXPECT_NEAR(1200 * std::log2(hz_at(440, 5, 30) / 440), 74.50, 0.01);
+  EXPECT_NEAR(hz_at(343.2, 20, 0), 331.3, 0.1);
+  EXPECT_NEAR(hz_at(436.3, 20, 25), 440.0, 0.05);
   EXPECT_DOUBLE_EQ(hz_at(440, 20, 20), 440);
   const Flute flute = example("lantern-procession.json");
   EXPECT_NEAR(model::frequency_hz(flute.ichi(), 440), 548 * std::sqrt(293.15 / 301.15), 1e-6);
@@ -164,6 +219,34 @@ TEST(FluteFile, readings_are_converted_to_the_temperature_of_the_concert) {
   EXPECT_EQ(entry_of(flute, "ち").in, model::Register::second);
   EXPECT_EQ(flute.bend_limits().low, (BendLimit{60, 40}));
   EXPECT_EQ(flute.bend_limits().third, BendLimits{}.third);
+}
+
+// 548 Hz read at 28 °C: the pitches of one flute at three concerts, in cents from MIDI key 0.
+TEST(FluteFile, converts_to_the_concert_temperature_asked_for) {
+  const auto ichi_at = [](std::string_view temperatures) {
+    const auto outcome =
+        read(R"({"yubifu-flute": 1, "title": "T", "holes": 2, )" + std::string(temperatures) +
+             R"( "entries": [{"sign": "一", "pattern": "●○", "hz": 548}]})");
+    return model::frequency_hz(outcome.value->ichi(), 440);
+  };
+  EXPECT_NEAR(ichi_at(""), 548.0, 0.01);
+  EXPECT_NEAR(ichi_at(R"("temperature": 28,)"), 540.7, 0.05);
+  EXPECT_NEAR(ichi_at(R"("temperature": 28, "concert-temperature": 28,)"), 548.0, 0.01);
+  EXPECT_NEAR(ichi_at(R"("temperature": 28, "concert-temperature": 10,)"), 531.4, 0.05);
+}
+
+TEST(FluteFile, takes_a_size_as_number_or_text) {
+  const auto ichi_like = [](std::string_view like) {
+    const auto outcome =
+        read(R"({"yubifu-flute": 1, "title": "T", "like": )" + std::string(like) + "}");
+    EXPECT_THAT(outcome.diagnostics, IsEmpty());
+    return outcome.value->ichi().total_cents();
+  };
+  // B♭4 is MIDI key 70.
+  EXPECT_EQ(ichi_like("6"), 7000);
+  EXPECT_EQ(ichi_like("6.5"), 7050);
+  EXPECT_EQ(ichi_like(R"("6")"), 7000);
+  EXPECT_EQ(ichi_like(R"("6-15c")"), 6985);
 }
 
 TEST(FluteFile, readings_keep_their_frequency_at_any_tuning_and_notes_follow_it) {
@@ -245,9 +328,9 @@ TEST(FluteFile, tells_line_and_column_of_every_fault) {
  "tuning": 440})"),
       ElementsAre("1:18 error json-value", "2:11 error json-value", "4:10 error json-value",
                   "3:11 error json-value", "5:17 error json-value", "6:34 error json-value",
-                  "6:40 warning json-unknown", "8:14 error flute-sign", "9:40 error json-value",
-                  "9:58 error json-value", "9:77 error flute-pattern", "10:24 error json-value",
-                  "10:35 error json-value", "10:38 warning json-unknown", "7:10 error flute-ichi",
+                  "6:40 warning json-unknown", "9:40 error json-value", "9:58 error json-value",
+                  "9:77 error flute-pattern", "10:24 error json-value", "10:35 error json-value",
+                  "10:38 warning json-unknown", "7:10 error flute-ichi",
                   "11:2 warning json-unknown"));
 }
 
