@@ -180,8 +180,8 @@ std::vector<Item> draw_column(const Music& music, const Place& place, const Colu
     append(items, draw_bar_lines(music, place, column, i));
     append(items, draw_piece(music, place, piece));
     append(items, draw_groups(music, place, piece));
-    const std::size_t measure = music.strip.bars[piece.bar].measure;
-    for (std::size_t item = first; item < items.size(); ++item) items[item].measure = measure;
+    append(items, draw_words(music, place, piece));
+    for (std::size_t item = first; item < items.size(); ++item) items[item].bar = i;
   }
   append(items, draw_slurs(music, place, column));
   append(items, draw_endings(music, place, column));

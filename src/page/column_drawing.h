@@ -23,12 +23,15 @@ struct Music {
 
 Music music_of(const model::Score& score, const Strip& strip, const std::vector<Label>& labels);
 
-/// All items of a column. Signs carry the index of their measure, texts do not.
+/// All items of a column. Signs carry the index of their piece as their bar, texts do not.
 std::vector<Item> draw_column(const Music& music, const Place& place, const Column& column,
                               const std::vector<PlacedLabel>& labels);
 
 /// Numbers, rests, strokes, grace notes, marks and patterns of a piece.
 std::vector<Item> draw_piece(const Music& music, const Place& place, const Piece& piece);
+
+/// The fingering text of a piece, unseen over its signs.
+std::vector<Item> draw_words(const Music& music, const Place& place, const Piece& piece);
 
 /// Beams and brackets of a piece.
 std::vector<Item> draw_groups(const Music& music, const Place& place, const Piece& piece);

@@ -145,15 +145,46 @@ void draw_slides(LineDrawer& drawer, const Music& music, const std::vector<Start
   }
 }
 
+// Beams and brackets stand beside the numbers, and where their word has small signs, beside these.
+class SmallSigns {
+ public:
+  SmallSigns(const Music& music, const Place& place, const Piece& piece)
+      : seams_(music.strip.bars[piece.bar].seams), words_(seams_.size() + 1, false) {
+    const Bar& bar = music.strip.bars[piece.bar];
+    const CellRange range = cells_of(bar, piece);
+    room_ = place.lanes.beams.from - place.lanes.numbers.to;
+    for (std::size_t i = range.begin; i < range.end; ++i) {
+      if (bar.cells[i].kind != CellKind::number) continue;
+      const model::Fingering& fingering = *music.score.notes[*bar.cells[i].note].tone.fingering;
+      if (fingering.half == model::HalfHole::none && fingering.bend_cents == 0) continue;
+      words_[word_at(bar.cells[i].begin)] = true;
+    }
+  }
+
+  // How much nearer to the numbers than their lane the lines of the word at a step may stand.
+  double free_at(double step) const { return words_[word_at(step)] ? 0 : room_; }
+
+ private:
+  std::size_t word_at(double step) const {
+    constexpr double kSlack = 1e-6;
+    return static_cast<std::size_t>(std::upper_bound(seams_.begin(), seams_.end(), step + kSlack) -
+                                    seams_.begin());
+  }
+
+  const std::vector<double>& seams_;
+  std::vector<bool> words_;
+  double room_ = 0;
+};
+
 // A line with hooks towards the numbers, broken in the middle by its number.
-void draw_bracket(LineDrawer& drawer, const Piece& piece, const Bracket& bracket) {
+void draw_bracket(LineDrawer& drawer, const Piece& piece, const Bracket& bracket, double nearer) {
   const Place& place = drawer.place;
   const double unit = drawer.unit();
   const double lane = style::kBracketLane * unit;
   // In rows the lane lies above the numbers.
   const bool down = place.frame.is_down();
   const double side = down ? 1 : -1;
-  const double near = down ? place.lanes.brackets.from : place.lanes.brackets.to;
+  const double near = down ? place.lanes.brackets.from - nearer : place.lanes.brackets.to;
   const double line = near + side * (bracket.rank + 0.5) * lane;
   const double hook = line - side * 0.16 * unit;
   const double inset = 0.1 * std::min(unit, piece.step * (bracket.end - bracket.begin));
@@ -190,10 +221,11 @@ std::vector<Item> draw_groups(const Music& music, const Place& place, const Piec
   const Bar& bar = music.strip.bars[piece.bar];
   const CellRange range = cells_of(bar, piece);
   const double unit = place.spacing.unit;
+  const SmallSigns small_signs(music, place, piece);
   for (const Beam& beam : bar.beams) {
     if (beam.first < range.begin || beam.first >= range.end) continue;
-    const double aside =
-        place.lanes.beams.from + (style::kBeamGap + style::kBeamSpacing * (beam.rank - 1)) * unit;
+    const double aside = place.lanes.beams.from - small_signs.free_at(bar.cells[beam.first].begin) +
+                         (style::kBeamGap + style::kBeamSpacing * (beam.rank - 1)) * unit;
     drawer.along(Role::beam,
                  {spot_of(place, piece, bar.cells[beam.first]).sign().from,
                   spot_of(place, piece, bar.cells[beam.last]).sign().to},
@@ -201,7 +233,7 @@ std::vector<Item> draw_groups(const Music& music, const Place& place, const Piec
   }
   for (const Bracket& bracket : bar.brackets) {
     if (bracket.begin < piece.from || bracket.begin >= piece.to) continue;
-    draw_bracket(drawer, piece, bracket);
+    draw_bracket(drawer, piece, bracket, small_signs.free_at(bracket.begin));
   }
   return std::move(drawer.items);
 }

@@ -5,110 +5,16 @@
 #include <cstddef>
 #include <optional>
 #include <string>
-#include <variant>
 #include <vector>
 
-#include "model/fingering.h"
-#include "page/glyphs.h"
+#include "page/geometry.h"
+#include "page/shapes.h"
 
 namespace yubifu::page {
 
-struct Point {
-  double x = 0;
-  double y = 0;
-};
-
-struct Box {
-  double left = 0;
-  double top = 0;
-  double right = 0;
-  double bottom = 0;
-
-  double width() const { return right - left; }
-  double height() const { return bottom - top; }
-  Point center() const { return {(left + right) / 2, (top + bottom) / 2}; }
-};
-
-/// True when the insides of two boxes meet; touching edges do not count.
-bool overlap(const Box& a, const Box& b);
-
-/// The smallest box around both.
-Box joined(const Box& a, const Box& b);
-
-/// A shape from the table of glyphs, drawn to fill `box`.
-struct GlyphShape {
-  GlyphId glyph;
-  Box box;
-};
-
-struct LineShape {
-  Point from;
-  Point to;
-  double width = 0;
-};
-
-/// A thin curve from one point to another; the two others pull it aside (a cubic Bézier curve).
-struct CurveShape {
-  Point from;
-  Point pull_from;
-  Point pull_to;
-  Point to;
-  double width = 0;
-};
-
-struct DotShape {
-  Point center;
-  double radius = 0;
-};
-
-/// A rectangle's outline with round corners.
-struct FrameShape {
-  Box box;
-  double width = 0;
-};
-
-/// A finger hole of a pattern.
-struct HoleShape {
-  model::Hole hole = model::Hole::open;
-  Point center;
-  double radius = 0;
-};
-
-enum class TextAnchor { start, middle, end };
-enum class TextWeight { regular, bold };
-
-/// Which way a text runs: to the right, or turned so that it runs down.
-enum class TextTurn { none, quarter };
-
-/// A text on one line. It is stretched or squeezed to `length`, so that another font than the
-/// expected one moves nothing.
-struct TextShape {
-  std::string text;
-  Point at;  ///< on the baseline, at the anchor
-  double size = 0;
-  double length = 0;
-  TextAnchor anchor = TextAnchor::start;
-  TextTurn turn = TextTurn::none;
-  TextWeight weight = TextWeight::regular;
-};
-
-/// Upright characters set one under another.
-struct StackShape {
-  struct Character {
-    std::string text;
-    Point center;
-    bool turned = false;  ///< long vowel marks and brackets lie along the column
-  };
-  std::vector<Character> characters;
-  double size = 0;
-  TextWeight weight = TextWeight::regular;
-};
-
-using Shape = std::variant<GlyphShape, LineShape, CurveShape, DotShape, FrameShape, HoleShape,
-                           TextShape, StackShape>;
-
 /// What an item says to the player.
 enum class Role {
+  words,  ///< the fingering text under the drawn signs; no ink
   number,
   small_sign,
   bend,
@@ -134,9 +40,9 @@ enum class Role {
 struct Item {
   Role role = Role::number;
   Shape shape;
-  Box box;                             ///< all of its ink, as far as it can be known
-  std::optional<std::size_t> note;     ///< index into Score::notes
-  std::optional<std::size_t> measure;  ///< index into Score::measures
+  Box box;                          ///< all of its ink, as far as it can be known
+  std::optional<std::size_t> note;  ///< index into Score::notes
+  std::optional<std::size_t> bar;   ///< index into Sheet::bars
 };
 
 /// A glyph around a point, a line, a dot, with their boxes.
@@ -150,10 +56,10 @@ void append(std::vector<Item>& to, std::vector<Item> items);
 /// The thinnest line that a printer shows.
 inline constexpr double kThinnestLine = 0.15;
 
-/// What a screen reader says for the signs of one bar.
-struct BarName {
-  std::size_t measure = 0;
-  std::string text;
+/// A bar on a sheet, or the part of it that stands in one column.
+struct BarOnSheet {
+  std::size_t measure = 0;  ///< index into Score::measures
+  std::string name;         ///< what a screen reader says for its signs
 };
 
 struct Sheet {
@@ -161,8 +67,9 @@ struct Sheet {
   double height = 0;
   std::string title;
   std::string description;
-  std::vector<BarName> bars;  ///< in reading order
-  std::vector<Item> items;    ///< the items of one bar stand together
+  std::vector<std::string> notes;  ///< what its foot says, without line breaks
+  std::vector<BarOnSheet> bars;    ///< in reading order
+  std::vector<Item> items;         ///< the items of one bar stand together
 };
 
 }  // namespace yubifu::page

@@ -79,8 +79,11 @@ class ColumnHeading {
 
   Heading run() {
     facts();
+    const auto count = static_cast<std::ptrdiff_t>(items_.size());
     title();
     names();
+    // The title is read first.
+    std::rotate(items_.begin(), items_.begin() + count, items_.end());
     return {std::move(items_), area_.right - line_right_ + style::kHeadingGap};
   }
 
@@ -291,11 +294,18 @@ Heading make_heading(const model::Score& score, ReadingDirection direction, cons
                                              : RowHeading(score, area).run();
 }
 
-std::vector<std::string> footer_lines(const model::Score& score, const std::string& caution,
-                                      double width) {
-  std::vector<std::string> lines;
+std::vector<std::string> footer_texts(const model::Score& score, const std::string& caution) {
+  std::vector<std::string> texts;
   for (const std::string* text : {&caution, &score.header.source, &score.header.rights}) {
-    for (std::string& line : wrapped(*text, width / style::kFooterText)) {
+    if (!text->empty()) texts.push_back(*text);
+  }
+  return texts;
+}
+
+std::vector<std::string> footer_lines(const std::vector<std::string>& texts, double width) {
+  std::vector<std::string> lines;
+  for (const std::string& text : texts) {
+    for (std::string& line : wrapped(text, width / style::kFooterText)) {
       lines.push_back(std::move(line));
     }
   }
@@ -307,7 +317,7 @@ double footer_height(const std::vector<std::string>& lines) {
 }
 
 std::vector<Item> draw_footer(const std::vector<std::string>& lines, const Box& area,
-                              std::size_t page, std::size_t pages) {
+                              std::size_t page, std::size_t pages, const std::string& title) {
   constexpr double kAboveBottom = 1;
   std::vector<Item> items;
   double y = area.bottom - kAboveBottom - style::kFooterLine * static_cast<double>(lines.size());
@@ -315,8 +325,11 @@ std::vector<Item> draw_footer(const std::vector<std::string>& lines, const Box& 
     items.push_back(line_of_text(Role::footer, line, {area.left, y}, style::kFooterText));
     y += style::kFooterLine;
   }
-  items.push_back(line_of_text(Role::footer, fmt::format("{} / {}", page, pages),
-                               {area.center().x, y}, style::kFooterText, TextAnchor::middle));
+  std::string text = fmt::format("{} / {}", page, pages);
+  if (!title.empty()) text = title + kSpace + text;
+  const double size = std::min(style::kFooterText, area.width() / text_width(text));
+  items.push_back(
+      line_of_text(Role::footer, std::move(text), {area.center().x, y}, size, TextAnchor::middle));
   return items;
 }
 

@@ -19,15 +19,18 @@ struct Heading {
 /// edge, or lines at the top when read across.
 Heading make_heading(const model::Score& score, ReadingDirection direction, const Box& area);
 
-/// The lines of the foot: caution, source, rights; each fits into `width`.
-std::vector<std::string> footer_lines(const model::Score& score, const std::string& caution,
-                                      double width);
+/// What the foot says: caution, source, rights.
+std::vector<std::string> footer_texts(const model::Score& score, const std::string& caution);
+
+/// The texts in lines that fit into `width`.
+std::vector<std::string> footer_lines(const std::vector<std::string>& texts, double width);
 
 /// The room that the foot takes, with the page number.
 double footer_height(const std::vector<std::string>& lines);
 
-/// The items of the foot; `area` as for the heading, `page` counts from 1.
+/// The items of the foot; `area` as for the heading, `page` counts from 1. `title` stands before
+/// the page number, so that loose sheets find together again.
 std::vector<Item> draw_footer(const std::vector<std::string>& lines, const Box& area,
-                              std::size_t page, std::size_t pages);
+                              std::size_t page, std::size_t pages, const std::string& title = {});
 
 }  // namespace yubifu::page

@@ -54,7 +54,7 @@ double small_sign_width(const Needs& needs) {
 }
 
 double verse_width(const Needs& needs, std::size_t verse, double text, ReadingDirection direction) {
-  constexpr double kMargin = 0.12;
+  constexpr double kMargin = 0.16;
   if (direction == ReadingDirection::across) return text + 2 * kMargin;
   return std::clamp(needs.syllable_widths[verse] * text + kMargin, style::kSongLane,
                     style::kMostSongLane);

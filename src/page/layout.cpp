@@ -14,6 +14,7 @@
 #include "page/rules.h"
 #include "page/style.h"
 #include "page/text_fit.h"
+#include "page/words.h"
 
 namespace yubifu::page {
 namespace {
@@ -117,7 +118,8 @@ class Layouter {
         labels_(labels_of(score, strip)),
         size_(sheet_size(options.paper, options.orientation)),
         area_(area_of(size_)),
-        footer_(footer_lines(score, caution, area_.width())) {
+        notes_(footer_texts(score, caution)),
+        footer_(footer_lines(notes_, area_.width())) {
     music_area_ = area_;
     music_area_.bottom -= footer_height(footer_);
     heading_ = make_heading(score, options.direction, music_area_);
@@ -148,7 +150,7 @@ class Layouter {
     return {std::move(sheets_), std::move(diagnostics_)};
   }
 
-  const std::vector<std::string>& footer() const { return footer_; }
+  const std::vector<std::string>& notes() const { return notes_; }
 
  private:
   static constexpr double kRowNumberRoom = 5;
@@ -268,12 +270,16 @@ class Layouter {
     const Place place{Frame(options_.direction, origin(lanes, before)), setting.columns.spacing,
                       lanes, options_.held};
     const Column& column = setting.columns.columns[index];
-    append(sheet.items, draw_column(music, place, column, setting.labels[index]));
+    std::vector<Item> items = draw_column(music, place, column, setting.labels[index]);
+    for (Item& item : items) {
+      if (item.bar) *item.bar += sheet.bars.size();
+    }
+    append(sheet.items, std::move(items));
     for (const Piece& piece : column.pieces) {
       const Bar& bar = strip_.bars[piece.bar];
       sheet.bars.push_back(
-          {bar.measure,
-           base::message("bar {}: {}", score_.measures[bar.measure].number, bar.words)});
+          {bar.measure, base::message("bar {}: {}", score_.measures[bar.measure].number,
+                                      words_of(score_, bar, piece))});
     }
   }
 
@@ -295,6 +301,7 @@ class Layouter {
   std::vector<Label> labels_;
   SheetSize size_;
   Box area_;
+  std::vector<std::string> notes_;
   std::vector<std::string> footer_;
   Box music_area_;
   Heading heading_;
@@ -316,8 +323,9 @@ std::string description_of(const model::Score& score, ReadingDirection direction
 
 // Titles, page numbers and the foot, when the number of sheets is known.
 void finish(std::vector<Sheet>& sheets, const model::Score& score, const PageOptions& options,
-            const std::vector<std::string>& footer) {
+            const std::vector<std::string>& notes) {
   const Box area = area_of(sheet_size(options.paper, options.orientation));
+  const std::vector<std::string> footer = footer_lines(notes, area.width());
   const std::string title =
       score.header.title.empty() ? base::message("Fingering score") : score.header.title;
   for (std::size_t i = 0; i < sheets.size(); ++i) {
@@ -326,7 +334,8 @@ void finish(std::vector<Sheet>& sheets, const model::Score& score, const PageOpt
                       ? title
                       : base::message("{}, page {} of {}", title, i + 1, sheets.size());
     if (sheet.description.empty()) sheet.description = description_of(score, options.direction);
-    append(sheet.items, draw_footer(footer, area, i + 1, sheets.size()));
+    sheet.notes = notes;
+    append(sheet.items, draw_footer(footer, area, i + 1, sheets.size(), score.header.title));
   }
 }
 
@@ -359,7 +368,7 @@ base::Outcome<std::vector<Sheet>> lay_out(const model::Score& score, const Flute
     base::append(result.diagnostics, std::move(chart.diagnostics));
     for (Sheet& sheet : *chart.value) sheets.value->push_back(std::move(sheet));
   }
-  finish(*sheets.value, score, options, layouter.footer());
+  finish(*sheets.value, score, options, layouter.notes());
   result.value = std::move(sheets.value);
   return result;
 }

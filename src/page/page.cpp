@@ -13,8 +13,10 @@ namespace yubifu::page {
 namespace {
 
 // On paper one sheet a page. On a screen the sheets lie under one another; a narrow one shows
-// them large enough to read and lets them be moved sideways, from the first column on.
+// them large enough to read and lets them be moved sideways, from the first column on. There the
+// foot of the sheets would be cut, so it stands below them as text of the page.
 std::string style_sheet(const PageOptions& options, const Sheet& sheet) {
+  constexpr double kLeastPixels = 2.95;  // for a millimetre
   const bool down = options.direction == ReadingDirection::down;
   return fmt::format(R"(@page {{ size: {0}mm {1}mm; margin: 0 }}
 html {{ background: {2}; color: {3}; font-family: {4} }}
@@ -22,14 +24,19 @@ body {{ margin: 0 }}
 .sheet {{ break-after: page; break-inside: avoid; overflow: hidden }}
 .sheet:last-child {{ break-after: auto }}
 .sheet svg {{ display: block; direction: ltr; width: {0}mm; height: {1}mm; background: {2} }}
+.notes {{ display: none }}
 @media screen {{
   html {{ background: #ddd }}
   .sheet {{ overflow-x: auto; direction: {5}; margin: 0 auto 12px }}
-  .sheet svg {{ width: max(min(100%, {0}mm), 620px); height: auto; margin: 0 auto }}
+  .sheet svg {{ width: max(min(100%, {0}mm), {6:.0f}px); height: auto; margin: 0 auto }}
+}}
+@media screen and (max-width: {6:.0f}px) {{
+  .foot {{ visibility: hidden }}
+  .notes {{ display: block; padding: 4px 16px; background: {2}; line-height: 1.5 }}
 }}
 )",
                      number_text(sheet.width), number_text(sheet.height), style::kPaper,
-                     style::kInk, style::kFonts, down ? "rtl" : "ltr");
+                     style::kInk, style::kFonts, down ? "rtl" : "ltr", sheet.width * kLeastPixels);
 }
 
 std::string html_of(const std::vector<Sheet>& sheets, const std::string& title,
@@ -46,7 +53,9 @@ std::string html_of(const std::vector<Sheet>& sheets, const std::string& title,
                        i + 1);
     out += svg_of_sheet(sheets[i], i + 1) + "</section>\n";
   }
-  return out + "</main>\n</body>\n</html>\n";
+  out += "</main>\n<footer class=\"notes\">\n";
+  for (const std::string& note : sheets.front().notes) out += "<p>" + escaped(note) + "</p>\n";
+  return out + "</footer>\n</body>\n</html>\n";
 }
 
 }  // namespace

@@ -3,12 +3,14 @@
 #include <algorithm>
 #include <utility>
 
+#include <fmt/format.h>
+
 #include "base/message.h"
 #include "model/bar_content.h"
-#include "model/fingering.h"
 #include "model/rhythm_tree.h"
 #include "model/strokes.h"
 #include "page/rules.h"
+#include "page/words.h"
 
 namespace yubifu::page {
 namespace {
@@ -65,7 +67,6 @@ class BarBuilder {
  private:
   void add_word(const RhythmWord& word) {
     if (bar_->length > 0) bar_->seams.push_back(bar_->length);
-    if (!bar_->words.empty()) bar_->words += ' ';
     const Rational words = word.is_group() ? Rational(word.words) * word.fraction : Rational(1);
     const double length = words.as_double();
     if (word.is_group()) {
@@ -84,9 +85,8 @@ class BarBuilder {
     const std::size_t first = bar_->cells.size();
     const double whole = (word.end - word.begin).as_double();
     int bracket_rank = 0;
-    bar_->words += '(';
+    brackets_ += '(';
     for (const RhythmWord& part : word.parts) {
-      if (bar_->words.back() != '(') bar_->words += ' ';
       const double part_begin = begin + length * (part.begin - word.begin).as_double() / whole;
       const double part_length = length * (part.end - part.begin).as_double() / whole;
       if (part.is_group()) {
@@ -96,7 +96,7 @@ class BarBuilder {
         add_leaf(part, part_begin, part_length, false);
       }
     }
-    bar_->words += ')';
+    bar_->cells.back().words += closing_bracket(word);
     for (int beam = 1; beam <= beams; ++beam) {
       bar_->beams.push_back({first, bar_->cells.size() - 1, rank + beam});
     }
@@ -118,15 +118,16 @@ class BarBuilder {
     cell.length = length;
     cell.note = span.note;
     cell.last_of_note = word.end == span.end && !span.held_out;
+    cell.words = std::exchange(brackets_, {});
     if (!span.note) {
       cell.kind = CellKind::rest;
       if (word.begin == span.begin) cell.rest = span.rest;
-      bar_->words += "・";
+      cell.words += cell.rest ? words_of(score_.rests[*cell.rest]) : "・";
     } else if (word.starts) {
-      bar_->words += name_of(score_.notes[*span.note].tone);
+      cell.words += words_of(score_.notes[*span.note]);
     } else {
       cell.kind = CellKind::held;
-      bar_->words += '-';
+      cell.words += '-';
       if (whole_beat && add_held_beat(cell)) return;
     }
     bar_->cells.push_back(cell);
@@ -141,6 +142,7 @@ class BarBuilder {
       Cell& before = bar_->cells.back();
       if (before.kind != CellKind::free_hold || before.note != cell.note) return false;
       before.length += cell.length;
+      before.words += " " + cell.words;
       before.last_of_note = cell.last_of_note;
       return true;
     }
@@ -165,9 +167,11 @@ class BarBuilder {
     bar_->length += hold.length;
   }
 
-  static std::string name_of(const model::Tone& tone) {
-    if (!tone.fingering->is_gap()) return printed(*tone.fingering);
-    return tone.spelling ? "?" + to_text(*tone.spelling) : "?";
+  static std::string closing_bracket(const RhythmWord& word) {
+    if (word.fraction != Rational(1)) {
+      return fmt::format("):{}/{}", word.fraction.numerator(), word.fraction.denominator());
+    }
+    return word.words > 1 ? fmt::format("):{}", word.words) : ")";
   }
 
   const model::Score& score_;
@@ -176,6 +180,7 @@ class BarBuilder {
   Strip& strip_;
   const model::BarContent* content_ = nullptr;
   Bar* bar_ = nullptr;
+  std::string brackets_;  // opened before the next cell
 };
 
 bool is_fingered(const model::Note& note) {

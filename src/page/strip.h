@@ -27,6 +27,7 @@ struct Cell {
   std::optional<std::size_t> rest;  ///< a rest with marks
   Stroke stroke = Stroke::diagonal;
   bool last_of_note = false;  ///< nothing of the note (or rest) follows
+  std::string words;          ///< as the fingering text has it, with the brackets of groups
 };
 
 /// A bar at the side over the cells [first, last]: rank 1 for halves of a beat, 2 for quarters …
@@ -55,7 +56,6 @@ struct Bar {
   /// The places in quarter notes at which a cell starts and the step there; the last entry is the
   /// end of the bar.
   std::vector<std::pair<model::Rational, double>> places;
-  std::string words;  ///< the bar as text, for screen readers
 
   /// The step at a place where a cell starts or the bar ends.
   double step_at(model::Rational place) const;

@@ -132,6 +132,21 @@ class ShapePrinter {
     out_ += "</text>\n";
   }
 
+  // No ink, but browsers select and search it, and print it into PDF files.
+  void operator()(const UnseenText& shape) {
+    constexpr double kBaseline = 0.12;  // over the lower edge
+    out_ += "<text stroke=\"none\" fill-opacity=\"0\">";
+    for (const UnseenText::Run& run : shape.runs) {
+      if (&run != &shape.runs.front()) out_ += ' ';
+      const double height = run.box.height();
+      out_ += "<tspan" + attribute("x", run.box.left) +
+              attribute("y", run.box.bottom - kBaseline * height) + attribute("font-size", height) +
+              attribute("textLength", run.box.width()) + " lengthAdjust=\"spacingAndGlyphs\">" +
+              escaped(run.text) + "</tspan>";
+    }
+    out_ += "</text>\n";
+  }
+
  private:
   static std::string point(Point at) { return number_text(at.x) + " " + number_text(at.y); }
 
@@ -152,18 +167,18 @@ class ShapePrinter {
 // The items, those of one bar in a group with the name that a screen reader says.
 void print_items(std::string& out, const Sheet& sheet) {
   ShapePrinter printer(out);
-  auto name = sheet.bars.begin();
   for (std::size_t i = 0; i < sheet.items.size();) {
-    const std::optional<std::size_t> measure = sheet.items[i].measure;
+    const std::optional<std::size_t> bar = sheet.items[i].bar;
+    const bool foot = !bar && sheet.items[i].role == Role::footer;
     std::size_t end = i;
-    while (end < sheet.items.size() && sheet.items[end].measure == measure) ++end;
-    if (measure) {
-      while (name != sheet.bars.end() && name->measure != *measure) ++name;
-      const std::string text = name == sheet.bars.end() ? std::string() : escaped(name->text);
-      out += "<g role=\"img\" aria-label=\"" + text + "\">\n";
+    while (end < sheet.items.size() && sheet.items[end].bar == bar &&
+           (sheet.items[end].role == Role::footer) == foot) {
+      ++end;
     }
+    if (bar) out += "<g role=\"img\" aria-label=\"" + escaped(sheet.bars[*bar].name) + "\">\n";
+    if (foot) out += "<g class=\"foot\">\n";
     for (; i < end; ++i) std::visit(printer, sheet.items[i].shape);
-    if (measure) out += "</g>\n";
+    if (bar || foot) out += "</g>\n";
   }
 }
 

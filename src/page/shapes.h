@@ -1,0 +1,95 @@
+// The shapes that a printer can print.
+#pragma once
+
+#include <string>
+#include <variant>
+#include <vector>
+
+#include "model/fingering.h"
+#include "page/geometry.h"
+#include "page/glyphs.h"
+
+namespace yubifu::page {
+
+/// A shape from the table of glyphs, drawn to fill `box`.
+struct GlyphShape {
+  GlyphId glyph;
+  Box box;
+};
+
+struct LineShape {
+  Point from;
+  Point to;
+  double width = 0;
+};
+
+/// A thin curve from one point to another; the two others pull it aside (a cubic Bézier curve).
+struct CurveShape {
+  Point from;
+  Point pull_from;
+  Point pull_to;
+  Point to;
+  double width = 0;
+};
+
+struct DotShape {
+  Point center;
+  double radius = 0;
+};
+
+/// A rectangle's outline with round corners.
+struct FrameShape {
+  Box box;
+  double width = 0;
+};
+
+/// A finger hole of a pattern.
+struct HoleShape {
+  model::Hole hole = model::Hole::open;
+  Point center;
+  double radius = 0;
+};
+
+enum class TextAnchor { start, middle, end };
+enum class TextWeight { regular, bold };
+
+/// Which way a text runs: to the right, or turned so that it runs down.
+enum class TextTurn { none, quarter };
+
+/// A text on one line. It is stretched or squeezed to `length`, so that another font than the
+/// expected one moves nothing.
+struct TextShape {
+  std::string text;
+  Point at;  ///< on the baseline, at the anchor
+  double size = 0;
+  double length = 0;
+  TextAnchor anchor = TextAnchor::start;
+  TextTurn turn = TextTurn::none;
+  TextWeight weight = TextWeight::regular;
+};
+
+/// Upright characters set one under another.
+struct StackShape {
+  struct Character {
+    std::string text;
+    Point center;
+    bool turned = false;  ///< long vowel marks and brackets lie along the column
+  };
+  std::vector<Character> characters;
+  double size = 0;
+  TextWeight weight = TextWeight::regular;
+};
+
+/// Texts that lie unseen over drawn signs, so that these can be selected, copied and searched.
+struct UnseenText {
+  struct Run {
+    std::string text;
+    Box box;  ///< of the drawn sign
+  };
+  std::vector<Run> runs;
+};
+
+using Shape = std::variant<GlyphShape, LineShape, CurveShape, DotShape, FrameShape, HoleShape,
+                           TextShape, StackShape, UnseenText>;
+
+}  // namespace yubifu::page
