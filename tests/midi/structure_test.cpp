@@ -323,7 +323,7 @@ TEST(Structure, ReadsALongTextAndWhatFollowsIt) {
   const model::Score score = read_sound(midi_file(0, 96, {track}));
   EXPECT_EQ(score.header.title, title);
   EXPECT_EQ(note_words(score), kQuarterC);
-  EXPECT_THAT(read_messages(midi_file(0, 96, {track})), IsEmpty());
+  EXPECT_THAT(told(read_messages(midi_file(0, 96, {track}))), IsEmpty());
 }
 
 TEST(Structure, ReadsEveryTrackOfAFileThatCallsItselfFormatZero) {
@@ -346,7 +346,7 @@ TEST(Structure, CutsATrackWhoseTimesAddUpToDamage) {
 // At 96 ticks a quarter note, 400,000 quarter notes are 38,400,000 ticks: 92 A7 E0 00.
 TEST(Structure, TakesATimeOfDaysForDamage) {
   const std::string just = hex(kNote + "92 A7 DF 20 90 48 00 " + kEnd);
-  EXPECT_THAT(read_messages(midi_file(0, 96, {just})), IsEmpty());
+  EXPECT_THAT(told(read_messages(midi_file(0, 96, {just}))), IsEmpty());
   const std::string over = hex(kNote + "92 A7 DF 21 90 48 00 " + kEnd);
   EXPECT_THAT(told(read_messages(midi_file(0, 96, {over}))),
               ElementsAre("warning damaged-track at byte 30"));
