@@ -1,5 +1,7 @@
 #include "fingering/findings.h"
 
+#include "base/bar_list.h"
+
 namespace yubifu::fingering {
 
 void Findings::add(const base::Rule& rule, base::Severity severity, std::size_t note,
@@ -16,6 +18,14 @@ void Findings::add(const base::Rule& rule, base::Severity severity, std::size_t 
     diagnostics_[index].measures.push_back(score_.measures[where.measure].number);
     last_measure = where.measure;
   }
+}
+
+base::Diagnostics Findings::take() {
+  for (base::Diagnostic& diagnostic : diagnostics_) {
+    if (diagnostic.where && diagnostic.measures.size() == 1) continue;
+    diagnostic.message += ": " + base::bar_list(diagnostic.measures);
+  }
+  return std::move(diagnostics_);
 }
 
 }  // namespace yubifu::fingering

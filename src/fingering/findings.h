@@ -24,7 +24,8 @@ class Findings {
     add(rule, rule.severity, note, std::move(message), std::move(hint));
   }
 
-  base::Diagnostics take() { return std::move(diagnostics_); }
+  /// The messages name the measures where the place alone does not tell them.
+  base::Diagnostics take();
 
  private:
   const model::Score& score_;

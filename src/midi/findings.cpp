@@ -2,8 +2,8 @@
 
 #include <algorithm>
 
+#include "base/bar_list.h"
 #include "base/message.h"
-#include "midi/left_out.h"
 
 namespace yubifu::midi {
 
@@ -33,7 +33,7 @@ base::Diagnostics Findings::diagnostics(
         ticks.size() == 1 ? std::string() : base::message(" ({} times)", ticks.size());
     diagnostics.push_back(
         base::report(*finding.rule, {},
-                     base::message("{}: {}{}", bar_list(bars), finding.what, count), finding.hint));
+                     base::message("{}: {}{}", base::bar_list(bars), finding.what, count), finding.hint));
     diagnostics.back().measures = std::move(bars);
   }
   return diagnostics;

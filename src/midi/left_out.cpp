@@ -6,14 +6,13 @@
 #include <utility>
 #include <variant>
 
+#include "base/bar_list.h"
 #include "base/message.h"
 #include "midi/rules.h"
 #include "model/words.h"
 
 namespace yubifu::midi {
 namespace {
-
-constexpr std::size_t kMostBarsNamed = 8;
 
 bool is_heard(model::Mark mark) {
   return mark == model::Mark::fermata || mark == model::Mark::accent;
@@ -40,7 +39,7 @@ class LeftOut {
     for (const auto& [what, bars] : bars_) {
       diagnostics.push_back(base::report(
           rule::mark_left_out, {},
-          base::message("a MIDI file has no {}: left out in {}", what, bar_list(bars))));
+          base::message("a MIDI file has no {}: left out in {}", what, base::bar_list(bars))));
       diagnostics.back().measures = bars;
     }
   }
@@ -67,18 +66,6 @@ std::vector<std::string> silent_verses(const model::Score& score, Lyrics lyrics)
 }
 
 }  // namespace
-
-std::string bar_list(const std::vector<std::string>& bars) {
-  if (bars.size() == 1) return base::message("bar {}", bars.front());
-  const std::size_t named = std::min(bars.size(), kMostBarsNamed);
-  std::string list;
-  for (std::size_t i = 0; i < named; ++i) {
-    const bool last = i + 1 == bars.size();
-    list += (i == 0 ? "" : last ? " and " : ", ") + bars[i];
-  }
-  if (named < bars.size()) list += base::message(" and {} more", bars.size() - named);
-  return base::message("bars {}", list);
-}
 
 void report_left_out(const model::Score& score, Lyrics lyrics, base::Diagnostics& diagnostics) {
   LeftOut left_out(score);

@@ -11,6 +11,7 @@
 
 #include <fmt/format.h>
 
+#include "base/bar_list.h"
 #include "base/message.h"
 #include "midi/bar_plan.h"
 #include "midi/events.h"
@@ -202,7 +203,7 @@ class Player {
         rule::tick_rounding, {},
         base::message("{} ticks a quarter note cannot hold every time exactly: the notes of {} go "
                       "to the nearest tick",
-                      ppq, bar_list(moved_))));
+                      ppq, base::bar_list(moved_))));
     diagnostics.back().measures = std::move(moved_);
   }
 
@@ -210,7 +211,7 @@ class Player {
     if (silent_.empty()) return;
     diagnostics.push_back(base::report(
         rule::key_range, {},
-        base::message("{}: a note outside the keys 0 to 127 stays silent", bar_list(silent_)),
+        base::message("{}: a note outside the keys 0 to 127 stays silent", base::bar_list(silent_)),
         "move the music by octaves"));
     diagnostics.back().measures = std::move(silent_);
   }

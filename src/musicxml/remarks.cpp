@@ -3,15 +3,13 @@
 #include <algorithm>
 #include <utility>
 
+#include "base/bar_list.h"
 #include "base/message.h"
 
 namespace yubifu::musicxml {
 namespace {
 
-/// More stretches of bars than this do not help a reader of messages.
-constexpr std::size_t kMostStretches = 20;
-
-/// Nor do more details than this.
+/// More details than this do not help a reader of messages.
 constexpr std::size_t kMostDetails = 10;
 
 std::string listed(const std::vector<std::string>& details) {
@@ -34,25 +32,6 @@ std::vector<std::size_t> each_once(std::vector<std::size_t> measures) {
 }
 
 }  // namespace
-
-std::string bar_list(const std::vector<std::size_t>& measures,
-                     const std::vector<std::string>& numbers) {
-  std::string list;
-  std::size_t stretches = 0;
-  for (std::size_t i = 0; i < measures.size();) {
-    std::size_t last = i;
-    while (last + 1 < measures.size() && measures[last + 1] == measures[last] + 1) ++last;
-    if (last == i + 1) last = i;  // two in a row stay two
-    if (++stretches > kMostStretches) {
-      return list + base::message(" and {} more", measures.size() - i);
-    }
-    if (!list.empty()) list += ", ";
-    list += numbers[measures[i]];
-    if (last > i) list += "-" + numbers[measures[last]];
-    i = last + 1;
-  }
-  return list;
-}
 
 Remarks::Entry& Remarks::entry(const RemarkKind& kind, std::string detail,
                                base::SourceRange where) {
@@ -93,14 +72,11 @@ base::Diagnostics Remarks::diagnostics(const std::vector<std::string>& numbers) 
     std::string sentence =
         base::message("{} {}", entry.count, entry.count == 1 ? entry.kind->one : entry.kind->many);
     if (!entry.details.empty()) sentence += base::message(" ({})", listed(entry.details));
-    if (!measures.empty()) {
-      sentence += measures.size() == 1 ? base::message(": bar ") : base::message(": bars ");
-      sentence += bar_list(measures, numbers);
-    }
+    std::vector<std::string> bars;
+    for (const std::size_t measure : measures) bars.push_back(numbers[measure]);
+    if (!bars.empty()) sentence += ": " + base::bar_list(bars);
     base::Diagnostic diagnostic = base::report(*entry.kind->rule, entry.first, std::move(sentence));
-    for (const std::size_t measure : measures) {
-      diagnostic.measures.push_back(numbers[measure]);
-    }
+    diagnostic.measures = std::move(bars);
     list.push_back(std::move(diagnostic));
   }
   return list;

@@ -25,11 +25,6 @@ struct RemarkKind {
   Details details = Details::apart;
 };
 
-/// "3, 4, 9-11": printed numbers of measures given by their indexes in rising order; three or
-/// more in a row are joined, long lists cut.
-std::string bar_list(const std::vector<std::size_t>& measures,
-                     const std::vector<std::string>& numbers);
-
 class Remarks {
  public:
   /// For what belongs to no measure.

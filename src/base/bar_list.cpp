@@ -1,0 +1,48 @@
+#include "base/bar_list.h"
+
+#include <charconv>
+#include <optional>
+
+#include "base/message.h"
+
+namespace yubifu::base {
+namespace {
+
+/// More stretches of bars than this do not help a reader of messages.
+constexpr std::size_t kMostStretches = 20;
+
+std::optional<long> counted(const std::string& number) {
+  long value = 0;
+  const char* end = number.data() + number.size();
+  const auto [stop, fault] = std::from_chars(number.data(), end, value);
+  if (fault != std::errc() || stop != end) return std::nullopt;
+  return value;
+}
+
+bool follows(const std::string& earlier, const std::string& later) {
+  const auto from = counted(earlier);
+  const auto to = counted(later);
+  return from && to && *to == *from + 1;
+}
+
+}  // namespace
+
+std::string bar_list(const std::vector<std::string>& numbers) {
+  if (numbers.size() == 1) return message("bar {}", numbers.front());
+  std::string list;
+  std::size_t stretches = 0;
+  for (std::size_t i = 0; i < numbers.size();) {
+    std::size_t last = i;
+    while (last + 1 < numbers.size() && follows(numbers[last], numbers[last + 1])) ++last;
+    if (last == i + 1) last = i;  // two in a row stay two
+    if (++stretches > kMostStretches) {
+      return message("bars {} and {} more", list, numbers.size() - i);
+    }
+    if (!list.empty()) list += ", ";
+    list += last > i ? numbers[i] + "-" + numbers[last] : numbers[i];
+    i = last + 1;
+  }
+  return message("bars {}", list);
+}
+
+}  // namespace yubifu::base
