@@ -1,0 +1,113 @@
+#include "base/source_text.h"
+
+#include <string>
+
+#include <gtest/gtest.h>
+
+#include "base/diagnostic.h"
+
+namespace yubifu::base {
+namespace {
+
+const std::string kMark = "\xEF\xBB\xBF";
+
+Position at(const std::string& text, std::size_t offset) {
+  return SourceText("song", text).position(offset);
+}
+
+Position place(std::size_t line, std::size_t column) {
+  return {line, column};
+}
+
+TEST(SourceText, CountsLinesAndColumnsFromOne) {
+  const std::string text = "ab\ncd\n";
+  EXPECT_EQ(at(text, 0), place(1, 1));
+  EXPECT_EQ(at(text, 1), place(1, 2));
+  EXPECT_EQ(at(text, 2), place(1, 3));
+  EXPECT_EQ(at(text, 3), place(2, 1));
+  EXPECT_EQ(at(text, 5), place(2, 3));
+  EXPECT_EQ(at(text, 6), place(3, 1));
+}
+
+TEST(SourceText, TakesAnOffsetPastTheEndAsTheEnd) {
+  EXPECT_EQ(at("ab", 3), place(1, 3));
+  EXPECT_EQ(at("ab\n", 1000), place(2, 1));
+  EXPECT_EQ(at("", 0), place(1, 1));
+  EXPECT_EQ(at("", 7), place(1, 1));
+}
+
+TEST(SourceText, CountsColumnsInCodePoints) {
+  // Three bytes each; 2̇ is two code points of one and two bytes.
+  const std::string text = "三メ 2̇ x";
+  EXPECT_EQ(at(text, 3), place(1, 2));
+  EXPECT_EQ(at(text, 6), place(1, 3));
+  EXPECT_EQ(at(text, 7), place(1, 4));
+  EXPECT_EQ(at(text, 8), place(1, 5));
+  EXPECT_EQ(at(text, 11), place(1, 7));
+  EXPECT_EQ(at("🎶a", 4), place(1, 2));
+  // Each byte that is no UTF-8 is a column.
+  EXPECT_EQ(at("\xFF\xFE"
+               "a",
+               2),
+            place(1, 3));
+}
+
+TEST(SourceText, EveryKindOfLineEndEndsALine) {
+  const std::string text = "a\r\nb\rc\nd";
+  EXPECT_EQ(at(text, 0), place(1, 1));
+  EXPECT_EQ(at(text, 3), place(2, 1));
+  EXPECT_EQ(at(text, 5), place(3, 1));
+  EXPECT_EQ(at(text, 7), place(4, 1));
+  const SourceText source("song", text);
+  EXPECT_EQ(source.line_count(), 4u);
+  EXPECT_EQ(source.line(1), "a");
+  EXPECT_EQ(source.line(2), "b");
+  EXPECT_EQ(source.line(3), "c");
+  EXPECT_EQ(source.line(4), "d");
+  EXPECT_EQ(SourceText("song", "\r\r\n\r").line_count(), 4u);
+  EXPECT_EQ(SourceText("song", "\n\r").line_count(), 3u);
+}
+
+TEST(SourceText, HasNoLineOutsideItsText) {
+  const SourceText source("song", "a\n");
+  EXPECT_EQ(source.line(0), "");
+  EXPECT_EQ(source.line(2), "");
+  EXPECT_EQ(source.line(3), "");
+}
+
+TEST(SourceText, AByteOrderMarkStandsBeforeTheFirstColumn) {
+  const SourceText source("song", kMark + "ab\nc");
+  EXPECT_EQ(source.position(0), place(1, 1));
+  EXPECT_EQ(source.position(2), place(1, 1));
+  EXPECT_EQ(source.position(3), place(1, 1));
+  EXPECT_EQ(source.position(4), place(1, 2));
+  EXPECT_EQ(source.position(6), place(2, 1));
+  EXPECT_EQ(source.line(1), "ab");
+  EXPECT_EQ(SourceText("song", kMark).position(3), place(1, 1));
+  // Elsewhere it is a character like others.
+  EXPECT_EQ(at("a" + kMark + "b", 4), place(1, 3));
+}
+
+TEST(Diagnostic, IsPrintedOnOneLine) {
+  static constexpr Rule kRule{"wet-ink", Severity::warning, "Ink is dry.", "", ""};
+  const SourceText source("song.yubifu", "三\n三 四");
+  EXPECT_EQ(one_line(report(kRule, SourceRange{8, 11}, "wait", "use sand"), source),
+            "song.yubifu:2:3: warning: wait (use sand) [wet-ink]");
+  EXPECT_EQ(one_line(report(kRule, std::nullopt, "wait"), source),
+            "song.yubifu: warning: wait [wet-ink]");
+}
+
+TEST(Diagnostic, OnlyErrorsAreErrors) {
+  static constexpr Rule kRule{"wet-ink", Severity::warning, "Ink is dry.", "", ""};
+  Diagnostics list{report(kRule, std::nullopt, "wait")};
+  EXPECT_FALSE(has_errors(list));
+  Diagnostic raised = report(kRule, std::nullopt, "stop");
+  raised.severity = Severity::error;
+  append(list, {raised});
+  ASSERT_EQ(list.size(), 2u);
+  EXPECT_EQ(list[1].message, "stop");
+  EXPECT_TRUE(has_errors(list));
+}
+
+}  // namespace
+}  // namespace yubifu::base
