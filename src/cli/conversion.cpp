@@ -2,12 +2,16 @@
 
 #include <filesystem>
 #include <optional>
+#include <string>
 #include <utility>
+#include <vector>
 
 #include "base/file.h"
+#include "base/message.h"
 #include "cli/flute_files.h"
 #include "cli/loading.h"
 #include "cli/log.h"
+#include "cli/page_output.h"
 #include "cli/summary_line.h"
 #include "fingering/summary.h"
 #include "model/play_out.h"
@@ -19,10 +23,23 @@ void explain(const fingering::Resolved& resolved, Log& log) {
   for (const std::string& line : fingering::explanation(resolved)) log.add_line(line);
 }
 
+// What is written: one document, or one a page. Standard output takes only one.
+base::Outcome<std::vector<std::string>> documents_of(const Format& to, const std::string& output,
+                                                     const fingering::Resolved& resolved,
+                                                     const Options& options) {
+  if (to.write_pages != nullptr && output != "-") return to.write_pages(resolved, options);
+  base::Outcome<std::string> written = to.write(resolved, options);
+  base::Outcome<std::vector<std::string>> documents;
+  documents.diagnostics = std::move(written.diagnostics);
+  if (written.value) documents.value.emplace({std::move(*written.value)});
+  return documents;
+}
+
 }  // namespace
 
 JobResult convert(const Conversion& conversion, const Options& options) {
-  Log log(options.strictness);
+  Log log(options.strictness, options.proof.report);
+  log.open(input_name(conversion.input));
   std::optional<Loaded> loaded = load(conversion.input, options, log);
   if (!loaded) return log.take();
 
@@ -48,13 +65,19 @@ JobResult convert(const Conversion& conversion, const Options& options) {
     writing.json_write.source = std::move(played.value->source);
   }
   move_flutes(resolved.value->score, folder, folder_of(conversion.output));
-  const base::Outcome<std::string> written = conversion.to->write(*resolved.value, writing);
+  const base::Outcome<std::vector<std::string>> written =
+      documents_of(*conversion.to, conversion.output, *resolved.value, writing);
   log.add(written.diagnostics, loaded->source);
   if (!written.ok()) return log.take();
 
-  const std::string output = output_name(conversion.output);
-  log.add(base::write_file(conversion.output, *written.value), base::SourceText(output, {}));
+  const std::vector<std::string> paths = document_paths(conversion.output, written.value->size());
+  for (std::size_t i = 0; i < paths.size(); ++i) {
+    log.add(base::write_file(paths[i], (*written.value)[i]),
+            base::SourceText(output_name(paths[i]), {}));
+  }
   if (log.failed()) return log.take();
+  std::string output = output_name(paths.front());
+  if (paths.size() > 1) output += base::message(" to {}", output_name(paths.back()));
   log.add_line(summary_line(input_name(conversion.input), output, *resolved.value));
   return log.take();
 }

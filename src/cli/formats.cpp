@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "base/message.h"
+#include "cli/page_output.h"
 #include "midi/reader.h"
 #include "midi/writer.h"
 #include "musicxml/container.h"
@@ -91,6 +92,17 @@ bool begins_like_json(std::string_view bytes) {
          bytes.substr(0, 4096).find("\"yubifu-score\"") != std::string_view::npos;
 }
 
+template <typename Predicate>
+std::string joined_names(const Predicate& wanted) {
+  std::string names;
+  for (const Format& format : formats()) {
+    if (!wanted(format)) continue;
+    if (!names.empty()) names += ", ";
+    names += format.name;
+  }
+  return names;
+}
+
 std::string extension_of(std::string_view path) {
   const std::size_t slash = path.rfind('/');
   const std::string_view file = slash == std::string_view::npos ? path : path.substr(slash + 1);
@@ -142,6 +154,21 @@ const std::vector<Format>& formats() {
        begins_like_json,
        read_json,
        write_json},
+      {"svg",
+       {"svg"},
+       base::message("the printed page, a file each"),
+       Origin::fingers,
+       nullptr,
+       nullptr,
+       write_tall_svg,
+       write_svg_pages},
+      {"html",
+       {"html", "htm"},
+       base::message("the printed page for browsers, all in one file"),
+       Origin::fingers,
+       nullptr,
+       nullptr,
+       write_html},
   };
   return table;
 }
@@ -170,12 +197,11 @@ const Format* format_of_input(std::string_view path, std::string_view bytes) {
 }
 
 std::string format_names() {
-  std::string names;
-  for (const Format& format : formats()) {
-    if (!names.empty()) names += ", ";
-    names += format.name;
-  }
-  return names;
+  return joined_names([](const Format&) { return true; });
+}
+
+std::string readable_format_names() {
+  return joined_names([](const Format& format) { return format.read != nullptr; });
 }
 
 }  // namespace yubifu::cli

@@ -30,6 +30,10 @@ struct Format {
   Reading (*read)(const std::string& name, std::string bytes, const Options& options);
   /// `score` is resolved. Null for formats that are only read.
   base::Outcome<std::string> (*write)(const fingering::Resolved& resolved, const Options& options);
+  /// For formats that write a file a page, beside `write`, which then puts all into one; null for
+  /// the others.
+  base::Outcome<std::vector<std::string>> (*write_pages)(const fingering::Resolved& resolved,
+                                                         const Options& options) = nullptr;
 };
 
 const std::vector<Format>& formats();
@@ -44,7 +48,8 @@ const Format* format_of_path(std::string_view path);
 /// tells.
 const Format* format_of_input(std::string_view path, std::string_view bytes);
 
-/// "text, musicxml, midi": for messages.
+/// "text, musicxml, midi": for messages; all formats, or those that can be read.
 std::string format_names();
+std::string readable_format_names();
 
 }  // namespace yubifu::cli

@@ -16,9 +16,9 @@ using base::message;
 constexpr int kLineWidth = 88;
 constexpr int kOptionColumn = 30;
 
-constexpr std::array kGroups{OptionGroup::files,    OptionGroup::flute, OptionGroup::choice,
-                             OptionGroup::staff,    OptionGroup::sound, OptionGroup::layout,
-                             OptionGroup::reporting};
+constexpr std::array kGroups{OptionGroup::files, OptionGroup::flute,    OptionGroup::choice,
+                             OptionGroup::staff, OptionGroup::sound,    OptionGroup::layout,
+                             OptionGroup::page,  OptionGroup::reporting};
 
 // `text` broken at spaces, its later lines set in by `indent` columns.
 std::string wrapped(std::string_view text, int indent, int first_column) {

@@ -31,7 +31,7 @@ std::optional<Loaded> load(const std::string& input, const Options& options, Log
       options.from.empty() ? format_of_input(input, *bytes.value) : find_format(options.from);
   if (format == nullptr || format->read == nullptr) {
     log.add_line(message("{}: error: cannot tell the format of this file (say it with --from: {})",
-                         name, format_names()));
+                         name, readable_format_names()));
     log.raise(ExitStatus::unusable);
     return std::nullopt;
   }

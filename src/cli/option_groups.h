@@ -26,6 +26,7 @@ std::vector<OptionRow> reading_options();
 std::vector<OptionRow> staff_options();
 std::vector<OptionRow> sound_options();
 std::vector<OptionRow> layout_options();
+std::vector<OptionRow> page_options();
 std::vector<OptionRow> reporting_options();
 
 }  // namespace yubifu::cli

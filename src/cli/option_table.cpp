@@ -20,6 +20,8 @@ std::string_view heading(OptionGroup group) {
       return "Sound";
     case OptionGroup::layout:
       return "Fingering text";
+    case OptionGroup::page:
+      return "Printed page (.svg, .html)";
     case OptionGroup::reporting:
       return "Messages";
   }
@@ -30,7 +32,8 @@ const std::vector<OptionRow>& option_table() {
   static const std::vector<OptionRow> table = [] {
     std::vector<OptionRow> all;
     for (auto& rows : {file_options(), flute_options(), reading_options(), staff_options(),
-                       sound_options(), layout_options(), reporting_options()}) {
+                       sound_options(), layout_options(), page_options(),
+                       reporting_options()}) {
       all.insert(all.end(), rows.begin(), rows.end());
     }
     return all;

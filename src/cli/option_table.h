@@ -11,7 +11,7 @@
 namespace yubifu::cli {
 
 /// Headings under which help shows the options.
-enum class OptionGroup { files, flute, staff, sound, choice, layout, reporting };
+enum class OptionGroup { files, flute, staff, sound, choice, layout, page, reporting };
 
 std::string_view heading(OptionGroup group);
 

@@ -12,6 +12,7 @@
 #include "musicxml/reader.h"
 #include "musicxml/writer.h"
 #include "notation/writer.h"
+#include "page/page.h"
 #include "scorejson/writer.h"
 
 namespace yubifu::cli {
@@ -39,6 +40,7 @@ struct Options {
   midi::MidiWriteOptions midi_write;
   notation::NotationWriteOptions notation_write;
   scorejson::ScoreJsonWriteOptions json_write;
+  page::PageOptions page;
   Repeats repeats = Repeats::as_written;
   Strictness strictness = Strictness::lenient;
 };
