@@ -6,6 +6,7 @@
 #include <limits>
 #include <span>
 #include <tuple>
+#include <utility>
 
 namespace yubifu::fingering {
 namespace {
@@ -45,12 +46,6 @@ void append(Path& path, Path more) {
   path.total += more.total;
 }
 
-std::size_t gaps_of(const FingeredMelody& melody) {
-  return static_cast<std::size_t>(
-      std::count_if(melody.tasks.begin(), melody.tasks.end(),
-                    [](const Task& t) { return t.candidates.empty(); }));
-}
-
 struct Span {
   double lowest = std::numeric_limits<double>::infinity();
   double highest = -std::numeric_limits<double>::infinity();
@@ -85,6 +80,11 @@ std::pair<int, int> possible_octaves(const std::vector<MelodyTone>& tones,
 
 }  // namespace
 
+std::size_t FingeredMelody::gaps() const {
+  return static_cast<std::size_t>(std::count_if(
+      tasks.begin(), tasks.end(), [](const Task& t) { return t.candidates.empty(); }));
+}
+
 FingeredMelody finger(const std::vector<MelodyTone>& tones, const std::vector<Fingerwork>& flutes,
                       double shift_cents, Allowed allowed) {
   FingeredMelody melody;
@@ -109,22 +109,22 @@ std::vector<std::vector<std::int64_t>> detours(const std::vector<MelodyTone>& to
   return result;
 }
 
-int best_octave(const std::vector<MelodyTone>& tones, const std::vector<Fingerwork>& flutes,
-                double shift_cents, Allowed allowed) {
+ShiftedMelody in_best_octave(const std::vector<MelodyTone>& tones,
+                             const std::vector<Fingerwork>& flutes, double shift_cents,
+                             Allowed allowed) {
   const auto [first, last] = possible_octaves(tones, flutes, shift_cents);
   // Fewest gaps, least effort, smallest shift, upward before downward.
   using Rank = std::tuple<std::size_t, std::int64_t, int, int>;
   std::optional<Rank> best;
-  int octave = 0;
+  ShiftedMelody chosen;
   for (int shift = first; shift <= last; ++shift) {
-    const FingeredMelody melody = finger(tones, flutes, shift_cents + kOctave * shift, allowed);
-    const Rank rank{gaps_of(melody), melody.path.total, std::abs(shift), -shift};
-    if (!best || rank < *best) {
-      best = rank;
-      octave = shift;
-    }
+    FingeredMelody melody = finger(tones, flutes, shift_cents + kOctave * shift, allowed);
+    const Rank rank{melody.gaps(), melody.path.total, std::abs(shift), -shift};
+    if (best && *best < rank) continue;
+    best = rank;
+    chosen = {shift, std::move(melody)};
   }
-  return octave;
+  return chosen;
 }
 
 }  // namespace yubifu::fingering

@@ -23,6 +23,15 @@ struct MelodyTone {
 struct FingeredMelody {
   std::vector<Task> tasks;  ///< one a tone
   Path path;
+
+  /// Tones without fingers.
+  std::size_t gaps() const;
+};
+
+/// A melody and the octaves by which it is moved.
+struct ShiftedMelody {
+  int octave = 0;
+  FingeredMelody melody;
 };
 
 /// The tones with something to choose from, at a shift of the wanted pitches (fixed tones do not
@@ -35,9 +44,10 @@ std::vector<std::vector<std::int64_t>> detours(const std::vector<MelodyTone>& to
                                                const std::vector<Fingerwork>& flutes,
                                                const FingeredMelody& melody);
 
-/// The shift in whole octaves that leaves the fewest wanted pitches without fingers; of those the
-/// one of least effort; of those the smallest, and of two opposite ones the upward.
-int best_octave(const std::vector<MelodyTone>& tones, const std::vector<Fingerwork>& flutes,
-                double shift_cents, Allowed allowed);
+/// The melody at the shift in whole octaves that leaves the fewest wanted pitches without fingers;
+/// of those the one of least effort; of those the smallest, and of two opposite ones the upward.
+ShiftedMelody in_best_octave(const std::vector<MelodyTone>& tones,
+                             const std::vector<Fingerwork>& flutes, double shift_cents,
+                             Allowed allowed);
 
 }  // namespace yubifu::fingering

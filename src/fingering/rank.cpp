@@ -1,7 +1,9 @@
 #include "fingering/rank.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <cstdlib>
 #include <tuple>
 #include <utility>
 
@@ -16,18 +18,11 @@ namespace yubifu::fingering {
 namespace {
 
 constexpr double kSemitone = 100;
-constexpr double kOctave = 1200;
 constexpr double kSanCents = 400;
 constexpr int kFewestSize = 1;
 constexpr int kMostSize = 13;
-
-std::vector<flute::Flute> all_sizes(double tuning_hz) {
-  std::vector<flute::Flute> flutes;
-  for (int size = kFewestSize; size <= kMostSize; ++size) {
-    flutes.push_back(flute::built_in_flute({size, 0}, tuning_hz));
-  }
-  return flutes;
-}
+// Every key once, the nearest ones first.
+constexpr std::array<int, 12> kMoves{0, 1, -1, 2, -2, 3, -3, 4, -4, 5, -5, 6};
 
 // Where the song lies: 三 of a flute, or a major third above 一 where there is no such sign.
 int san_key(const flute::Flute& flute) {
@@ -124,12 +119,38 @@ class Melody {
     fit.ichi = ichi_of(flute);
     fit.pitch_number = pitch_number(san_key(flute));
     fit.remark = remark_on(flute.name());
-    fit.octave = best_octave(tones_, works, shift_, options_.allowed);
-    count(fit, flute, finger(tones_, works, shift_ + kOctave * fit.octave, options_.allowed));
+    const KeyedMelody best = in_best_key(works);
+    fit.octave = best.shifted.octave;
+    fit.semitones = best.semitones;
+    count(fit, flute, best.shifted.melody);
     return fit;
   }
 
  private:
+  struct KeyedMelody {
+    int semitones = 0;
+    ShiftedMelody shifted;
+  };
+
+  KeyedMelody in_best_key(const std::vector<Fingerwork>& works) const {
+    const auto in_key = [&](int semitones) {
+      return KeyedMelody{semitones, in_best_octave(tones_, works, shift_ + kSemitone * semitones,
+                                                   options_.allowed)};
+    };
+    const auto rank = [](const KeyedMelody& keyed) {
+      const auto& [octave, melody] = keyed.shifted;
+      const int moved = 12 * octave + keyed.semitones;
+      return std::tuple(melody.gaps(), melody.path.total, std::abs(moved), -moved);
+    };
+    KeyedMelody best = in_key(kMoves.front());
+    if (options_.keys == Keys::as_given) return best;
+    for (std::size_t i = 1; i < kMoves.size(); ++i) {
+      KeyedMelody other = in_key(kMoves[i]);
+      if (rank(other) < rank(best)) best = std::move(other);
+    }
+    return best;
+  }
+
   void count(Fit& fit, const flute::Flute& flute, const FingeredMelody& melody) const {
     fit.notes = tones_.size();
     for (std::size_t i = 0; i < tones_.size(); ++i) {
@@ -162,8 +183,16 @@ int pitch_number(int midi_key) {
   return ((midi_key - kA) % 12 + 12) % 12 + 1;
 }
 
+std::vector<flute::Flute> whole_sizes(double tuning_hz) {
+  std::vector<flute::Flute> flutes;
+  for (int size = kFewestSize; size <= kMostSize; ++size) {
+    flutes.push_back(flute::built_in_flute({size, 0}, tuning_hz));
+  }
+  return flutes;
+}
+
 std::vector<Fit> rank_flutes(const Resolved& resolved, const RankOptions& options) {
-  const auto flutes = options.flutes.empty() ? all_sizes(options.tuning_hz) : options.flutes;
+  const auto flutes = options.flutes.empty() ? whole_sizes(options.tuning_hz) : options.flutes;
   const Melody melody(resolved, options);
   std::vector<Fit> fits;
   for (const flute::Flute& flute : flutes) fits.push_back(melody.on(flute));

@@ -19,14 +19,19 @@ struct MeasureEffort {
   friend bool operator==(const MeasureEffort&, const MeasureEffort&) = default;
 };
 
-/// A melody on one flute, in the octave that suits it best. Grace notes count as notes. A note may
-/// be half-holed, bent and loud at once; a plain one is neither half-holed nor bent.
+/// Whether a melody may be moved into another key.
+enum class Keys { as_given, any };
+
+/// A melody on one flute, in the octave (and key, if any may be taken) that suits it best. Grace
+/// notes count as notes. A note may be half-holed, bent and loud at once; a plain one is neither
+/// half-holed nor bent.
 struct Fit {
   model::FluteName flute = model::kDefaultFluteSize;
   std::string title;
   model::Spelling ichi;  ///< the note of 一, its do
   int pitch_number = 0;  ///< the singer's for whom 三 is right: 1 to 12
   int octave = 0;        ///< by which the melody is moved
+  int semitones = 0;     ///< by which it is moved beside that, -5 to 6; 0 with Keys::as_given
   std::size_t notes = 0;
   std::size_t plain = 0;
   std::size_t half_usual = 0;  ///< 三メ 七メ 3メ 7メ
@@ -45,15 +50,21 @@ struct RankOptions {
   Allowed allowed = Allowed::everything;
   double tuning_hz = 440;
   int move_semitones = 0;
+  Keys keys = Keys::as_given;
   /// A singer's pitch number, 1 to 12: the melody is moved so that what sounded at 三 of the
   /// score's first flute sounds at that pitch. Octaves do not matter.
   std::optional<int> pitch_number;
   std::vector<flute::Flute> flutes;  ///< to choose from; the sizes 1 to 13 when empty
 };
 
+/// The built-in flutes of the sizes 1 to 13.
+std::vector<flute::Flute> whole_sizes(double tuning_hz);
+
 /// Best first: fewest notes out of reach, then least effort a note; of equals sizes 7, 6, 8, then
 /// the nearer to 6 and 7, then the smaller number; flutes of files after sizes, in their order.
-/// The pitches of the resolved score count, not its fingers.
+/// Of the keys for one flute that are equal in this the one nearest to the given one counts, the
+/// higher before the lower. The pitches of the resolved score count, not its fingers. Time grows
+/// with the notes times the flutes (times twelve with Keys::any).
 std::vector<Fit> rank_flutes(const Resolved& resolved, const RankOptions& options);
 
 /// The singer's pitch number of a MIDI key: 1 is A, 4 C, 6 D, 8 E, in any octave.

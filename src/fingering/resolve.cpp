@@ -218,7 +218,8 @@ class Resolver {
       return keeps_fingers(tone_at(std::as_const(score_), t.place));
     });
     if (some_stay) return 0;
-    return best_octave(tones_, works_, kSemitone * options_.move_semitones, options_.allowed);
+    const double moved = kSemitone * options_.move_semitones;
+    return in_best_octave(tones_, works_, moved, options_.allowed).octave;
   }
 
   void write_back(std::size_t i, const FingeredMelody& melody) {

@@ -59,7 +59,7 @@ class Octaves : public testing::Test {
   int best(const std::vector<double>& pitches) {
     std::vector<MelodyTone> tones;
     for (const double pitch : pitches) tones.push_back({0, {}, pitch, 1, 1});
-    return best_octave(tones, works_, 0, Allowed::everything);
+    return in_best_octave(tones, works_, 0, Allowed::everything).octave;
   }
 };
 

@@ -3,6 +3,7 @@
 
 #include <gmock/gmock.h>
 
+#include "flute/built_in.h"
 #include "tune.h"
 
 namespace yubifu::fingering {
@@ -75,10 +76,22 @@ TEST(RankFlutes, the_pentatonic_of_plain_numbers_needs_no_half_hole) {
 TEST(RankFlutes, re_mi_flat_so_la_si_flat_needs_only_the_usual_half_holes) {
   const std::vector<std::string_view> notes{"D5", "Eb5", "G5", "A5", "Bb5", "A5", "G5", "D5"};
   const Fit& eight = fit_of(fits_of(notes), "8");
-  EXPECT_EQ(eight.half_hard, 0u);
-  EXPECT_EQ(eight.out_of_reach, 0u);
-  EXPECT_GE(eight.half_usual, 1u);  // 三メ; B♭ is 七メ or 0
+  EXPECT_EQ(eight.half_hard + eight.bent + eight.loud + eight.out_of_reach, 0u);
+  EXPECT_GE(eight.half_usual, 1u);
   EXPECT_LE(eight.half_usual, 2u);
+  // The signs themselves: 三メ for E♭, and for B♭ either 七メ or 0; in the octave above 3メ and
+  // 7メ.
+  const auto signs_at = [&](int octave) {
+    std::vector<Word> words;
+    for (const std::string_view note : notes) words.push_back({note, 1});
+    ResolveOptions options;
+    options.origin = Origin::staff;
+    options.octave = octave;
+    return signs_of(resolve(tune_of_notes(words), options).value->score);
+  };
+  EXPECT_THAT(signs_at(0),
+              ElementsAre("二", "三メ", "五", "六", testing::AnyOf("七メ", "0"), "六", "五", "二"));
+  EXPECT_THAT(signs_at(1), ElementsAre("2", "3メ", "5", "6", "7メ", "6", "5", "2"));
 }
 
 TEST(RankFlutes, counts_columns_and_finds_the_hardest_bar) {
@@ -131,6 +144,48 @@ TEST(RankFlutes, moves_the_melody_to_a_singers_pitch) {
   options.pitch_number.reset();
   options.move_semitones = 1;
   EXPECT_EQ(rank_flutes(six, options).front().title, "7");
+}
+
+// The scale of D lies plain where 一 is D (size 10) and, a whole tone lower, where it is C (8).
+TEST(RankFlutes, finds_the_key_in_which_each_flute_plays_it_plain) {
+  const std::vector<std::string_view> notes{"D5", "E5", "F#5", "G5", "A5", "B5", "C#6", "D6"};
+  EXPECT_EQ(fits_of(notes).front().title, "10");
+  RankOptions options;
+  options.keys = Keys::any;
+  const auto fits = fits_of(notes, options);
+  for (const Fit& fit : fits) EXPECT_EQ(fit.plain, fit.notes) << fit.title;
+  // Equal everywhere, so the usual flutes come first.
+  EXPECT_EQ(titles(fits), (std::vector<std::string>{"7", "6", "8", "5", "4", "9", "3", "10", "2",
+                                                    "11", "1", "12", "13"}));
+  const auto moved = [&](std::string_view title) {
+    const Fit& fit = fit_of(fits, title);
+    return 12 * fit.octave + fit.semitones;
+  };
+  EXPECT_EQ(moved("10"), 0);
+  EXPECT_EQ(moved("8"), -2);
+  EXPECT_EQ(moved("11"), 1);
+  EXPECT_EQ(moved("1"), -9);
+  EXPECT_EQ(fit_of(fits, "1").semitones, 3);
+  EXPECT_EQ(fit_of(fits, "1").octave, -1);
+}
+
+TEST(RankFlutes, puts_flutes_of_files_after_equal_sizes) {
+  flute::FluteTable table;
+  table.title = "Own";
+  table.name = model::FlutePath{"own.json"};
+  table.ichi = {71, 0};
+  table.hole_count = 7;
+  table.entries = flute::built_in_flute({7, 0}, 440).entries();
+  RankOptions options;
+  options.flutes = whole_sizes(440);
+  options.flutes.push_back(flute::Flute(std::move(table)));
+  // B major lies under the same fingers on 7 and on the flute like it.
+  const auto fits = fits_of({"B4", "C#5", "D#5", "E5", "F#5", "G#5", "A#5"}, options);
+  ASSERT_EQ(fits.size(), 14u);
+  EXPECT_EQ(fits[0].title, "7");
+  EXPECT_EQ(fits[1].title, "Own");
+  EXPECT_EQ(fits[0].effort, fits[1].effort);
+  EXPECT_EQ(fits[1].flute, model::FluteName(model::FlutePath{"own.json"}));
 }
 
 // Shamisen pitch numbers (syamisen.ne.jp): 1 = A, 4 = C, 6 = D, 8 = E.
