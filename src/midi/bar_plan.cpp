@@ -39,28 +39,33 @@ std::vector<SoundingBar> plan_bars(const model::Score& played, const ScoreClock&
   std::vector<SoundingBar> bars;
   for (std::size_t i = 0; i < played.measures.size(); ++i) {
     const model::Measure& measure = played.measures[i];
-    SoundingBar bar{clock.start(i), clock.start(i + 1), measure.meter, printed_number(measure)};
+    SoundingBar bar{clock.start(i), clock.start(i + 1), measure.length, measure.meter,
+                    printed_number(measure)};
     const bool more = i + 1 < played.measures.size();
-    if (more && makes_one_bar(measure, played.measures[i + 1])) bar.end = clock.start(++i + 1);
+    if (more && makes_one_bar(measure, played.measures[i + 1])) {
+      bar.length = measure.meter.length();
+      bar.end = clock.start(++i + 1);
+    }
     bars.push_back(bar);
   }
   return bars;
 }
 
-std::vector<Timed<model::Meter>> plan_meters(const std::vector<SoundingBar>& bars, int ppq) {
+std::vector<Timed<model::Meter>> plan_meters(const std::vector<SoundingBar>& bars) {
   std::vector<Timed<model::Meter>> plan;
+  Rational since;  // the last time signature
   for (const SoundingBar& bar : bars) {
-    const Rational length(bar.end - bar.begin, ppq);
     model::Meter meter = bar.meter;
-    if (!meter.is_free() && length != meter.length()) {
-      meter = meter_of_length(length, meter.unit).value_or(meter);
+    if (!meter.is_free() && bar.length != meter.length()) {
+      meter = meter_of_length(bar.length, meter.unit).value_or(meter);
     }
-    bool foreseen = !plan.empty() && plan.back().value == meter;
-    if (foreseen && !meter.is_free()) {
-      const Rational since(bar.begin - plan.back().tick, ppq);
-      foreseen = (since / meter.length()).is_whole();
+    const bool foreseen = !plan.empty() && plan.back().value == meter &&
+                          (meter.is_free() || (since / meter.length()).is_whole());
+    if (!foreseen) {
+      plan.push_back({bar.begin, meter});
+      since = 0;
     }
-    if (!foreseen) plan.push_back({bar.begin, meter});
+    if (!meter.is_free()) since += bar.length;
   }
   return plan;
 }

@@ -14,7 +14,7 @@ std::vector<SoundingBar> plan_bars(const model::Score& played, const ScoreClock&
 
 /// A time signature wherever the bars would otherwise not fall where they do: at a new meter, at a
 /// bar of another length than its meter (written as the meter of that length, if there is one) and
-/// after it. Free time stands as a free meter.
-std::vector<Timed<model::Meter>> plan_meters(const std::vector<SoundingBar>& bars, int ppq);
+/// after it. Free time stands as a free meter. Throws model::TimeOverflow.
+std::vector<Timed<model::Meter>> plan_meters(const std::vector<SoundingBar>& bars);
 
 }  // namespace yubifu::midi

@@ -92,7 +92,7 @@ class Player {
       directions(played, clock, performance);
       performance.tempos = plan_tempo(played, clock);
       performance.bars = plan_bars(played, clock);
-      performance.meters = plan_meters(performance.bars, clock.ppq());
+      performance.meters = plan_meters(performance.bars);
     } catch (const model::TimeOverflow& overflow) {
       result.diagnostics.push_back(base::report(
           rule::tick_overflow, {}, base::message("bar {}: {}", bar_, overflow.what())));

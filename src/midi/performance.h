@@ -8,6 +8,7 @@
 #include "base/outcome.h"
 #include "midi/timed.h"
 #include "midi/writer.h"
+#include "model/rational.h"
 #include "model/score.h"
 
 namespace yubifu::midi {
@@ -26,6 +27,7 @@ struct SoundingNote {
 struct SoundingBar {
   std::int64_t begin = 0;
   std::int64_t end = 0;
+  model::Rational length;  ///< in quarters, exact also where the ticks are not
   model::Meter meter;
   int number = 0;  ///< as printed
 };

@@ -51,8 +51,9 @@ std::vector<TempoCue> tempo_cues(const model::Score& played, const ScoreClock& c
 // Where a ramp leads: the tempo set next, if it lies that way.
 double ramp_target(const TempoCue& ramp, const TempoCue* next, double from) {
   const bool slower = ramp.change == Change::rit;
-  if (next != nullptr && next->change == Change::set && (next->tempo < from) == slower) {
-    return next->tempo;
+  if (next != nullptr && next->change == Change::set) {
+    const bool that_way = slower ? next->tempo < from : next->tempo > from;
+    if (that_way) return next->tempo;
   }
   return from * (slower ? kSlower : kFaster);
 }
@@ -82,7 +83,9 @@ std::vector<Timed<double>> base_line(const std::vector<TempoCue>& cues, const Sc
     const double target = ramp_target(cue, next, from);
     for (std::int64_t step = 0; step < steps; ++step) {
       const double share = static_cast<double>(step + 1) / static_cast<double>(steps);
-      go(cue.tick + length * step / steps, from + (target - from) * share);
+      // Exactly the target in the end, so that a tempo set there is no new one.
+      const double tempo = step + 1 == steps ? target : from + (target - from) * share;
+      go(cue.tick + length * step / steps, tempo);
     }
   }
   return line;

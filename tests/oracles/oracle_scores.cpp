@@ -4,7 +4,13 @@
 //
 //   oracle_scores FOLDER COUNT written    all that a score can hold, notes as written
 //   oracle_scores FOLDER COUNT played     what general players understand, played out
+//
+// or as MIDI, each beside its score and what was asked for (oracle_midi.h):
+//
+//   oracle_scores FOLDER COUNT midi       all that a score can hold
 
+#include <algorithm>
+#include <array>
 #include <charconv>
 #include <cstdint>
 #include <cstdio>
@@ -19,6 +25,7 @@
 #include "fingering/resolve.h"
 #include "model/play_out.h"
 #include "musicxml/writer.h"
+#include "oracles/oracle_midi.h"
 #include "support/score_generator.h"
 
 namespace {
@@ -26,7 +33,8 @@ namespace {
 using namespace yubifu;
 using model::Rational;
 
-enum class Kind { written, played };
+enum class Kind { written, played, midi };
+constexpr std::array<std::string_view, 3> kKinds{"written", "played", "midi"};
 
 struct Options {
   std::filesystem::path folder;
@@ -38,7 +46,7 @@ struct Options {
 support::GeneratorOptions generator_options(Kind kind) {
   support::GeneratorOptions options;
   options.only_built_in_signs = true;
-  if (kind == Kind::written) return options;
+  if (kind != Kind::played) return options;
   options.rhythm = support::RhythmKind::tuplets;
   options.bends = false;
   options.grace_notes = false;
@@ -131,6 +139,8 @@ bool write_score(const Options& options, std::uint64_t seed) {
   auto resolved = fingering::resolve(std::move(score), {});
   if (!resolved.value) return false;
   const model::Score& music = resolved.value->score;
+  const std::filesystem::path base = options.folder / fmt::format("{:04}", seed);
+  if (options.kind == Kind::midi) return oracles::write_midi_case(music, seed, base);
   const auto document = musicxml::write_musicxml(music, write_options(seed));
   if (!document.value) {
     for (const auto& diagnostic : document.diagnostics) {
@@ -139,7 +149,6 @@ bool write_score(const Options& options, std::uint64_t seed) {
     return false;
   }
   if (options.kind == Kind::played && !suits_players(music, *document.value)) return true;
-  const std::filesystem::path base = options.folder / fmt::format("{:04}", seed);
   std::ofstream(base.string() + ".musicxml", std::ios::binary) << *document.value;
   if (options.kind == Kind::written) {
     std::ofstream(base.string() + ".notes.json") << expected_notes(music);
@@ -159,13 +168,13 @@ int main(int argc, char** argv) {
   const bool three = arguments.size() == 3;
   const std::string_view count = three ? arguments[1] : std::string_view();
   const auto read = std::from_chars(count.data(), count.data() + count.size(), options.count);
-  const bool kind = three && (arguments[2] == "written" || arguments[2] == "played");
-  if (!kind || read.ec != std::errc{}) {
-    fmt::print(stderr, "use: oracle_scores FOLDER COUNT written|played\n");
+  const auto kind = three ? std::find(kKinds.begin(), kKinds.end(), arguments[2]) : kKinds.end();
+  if (kind == kKinds.end() || read.ec != std::errc{}) {
+    fmt::print(stderr, "use: oracle_scores FOLDER COUNT written|played|midi\n");
     return 2;
   }
   options.folder = arguments[0];
-  options.kind = arguments[2] == "written" ? Kind::written : Kind::played;
+  options.kind = static_cast<Kind>(kind - kKinds.begin());
   std::filesystem::create_directories(options.folder);
   for (std::uint64_t seed = 1; seed <= options.count; ++seed) {
     if (write_score(options, seed)) continue;

@@ -36,3 +36,6 @@ played="$work/played"
 mkdir "$played"
 "$build/tests/oracles/oracle_scores" "$played" 300 played
 NODE_PATH="$modules" node "$here/verovio_notes.mjs" "$modules" "$played"
+
+echo "-- generated MIDI files as three independent readers see them"
+sh "$here/midi_readers.sh" "$build" "$modules"
