@@ -20,39 +20,46 @@ double error_cost(const PlayedOnset& note, double at) {
   return error < kSlip ? error * error / 2 : kSlip * (error - kSlip / 2);
 }
 
-// cost[n][k]: the least cost of the notes up to n with note n on part k; from[n][k]: the part of
-// note n - 1 then.
-struct Table {
-  std::vector<std::vector<double>> cost;
-  std::vector<std::vector<int>> from;
+// For each note n and part k the least cost of the notes up to n with note n on part k, and the
+// part of note n - 1 then.
+class Table {
+ public:
+  struct Entry {
+    double cost = kNever;
+    int from = 0;
+  };
+
+  Table(std::size_t notes, int parts)
+      : width_(static_cast<std::size_t>(parts)), entries_(notes * width_) {}
+
+  Entry& at(std::size_t note, int part) {
+    return entries_[note * width_ + static_cast<std::size_t>(part)];
+  }
+
+ private:
+  std::size_t width_;
+  std::vector<Entry> entries_;
 };
 
 void fill_structured(const std::vector<PlayedOnset>& notes, int parts, std::size_t n,
                      Table& table) {
   for (int to = static_cast<int>(n); to < parts; ++to) {
-    const auto k = static_cast<std::size_t>(to);
+    Table::Entry& entry = table.at(n, to);
     for (int before = static_cast<int>(n) - 1; before < to; ++before) {
-      const double cost =
-          table.cost[n - 1][static_cast<std::size_t>(before)] + step_cost(parts, before, to);
-      if (cost >= table.cost[n][k]) continue;
-      table.cost[n][k] = cost;
-      table.from[n][k] = before;
+      const double cost = table.at(n - 1, before).cost + step_cost(parts, before, to);
+      if (cost < entry.cost) entry = {cost, before};
     }
-    table.cost[n][k] += error_cost(notes[n], static_cast<double>(to) / parts);
+    entry.cost += error_cost(notes[n], static_cast<double>(to) / parts);
   }
 }
 
 void fill_crowded(const std::vector<PlayedOnset>& notes, int parts, std::size_t n, Table& table) {
-  double best = kNever;
-  int best_part = 0;
+  Table::Entry best;
   for (int to = static_cast<int>(n); to < parts; ++to) {
-    const auto k = static_cast<std::size_t>(to);
-    if (table.cost[n - 1][k - 1] < best) {
-      best = table.cost[n - 1][k - 1];
-      best_part = to - 1;
-    }
-    table.cost[n][k] = best + error_cost(notes[n], static_cast<double>(to) / parts);
-    table.from[n][k] = best_part;
+    const double before = table.at(n - 1, to - 1).cost;
+    if (before < best.cost) best = {before, to - 1};
+    table.at(n, to) = {best.cost + error_cost(notes[n], static_cast<double>(to) / parts),
+                       best.from};
   }
 }
 
@@ -61,14 +68,10 @@ void fill_crowded(const std::vector<PlayedOnset>& notes, int parts, std::size_t 
 BeatFit fit_beat(const std::vector<PlayedOnset>& notes, int parts) {
   if (notes.empty()) return {};
   const bool structured = parts <= kFinestStructured;
-  const auto width = static_cast<std::size_t>(parts);
-  Table table;
-  table.cost.assign(notes.size(), std::vector<double>(width, kNever));
-  table.from.assign(notes.size(), std::vector<int>(width, 0));
-  for (std::size_t k = 0; k < width; ++k) {
-    const int part = static_cast<int>(k);
-    table.cost[0][k] = (structured ? step_cost(parts, -1, part) : 0) +
-                       error_cost(notes[0], static_cast<double>(part) / parts);
+  Table table(notes.size(), parts);
+  for (int k = 0; k < parts; ++k) {
+    table.at(0, k).cost = (structured ? step_cost(parts, -1, k) : 0) +
+                          error_cost(notes[0], static_cast<double>(k) / parts);
   }
   for (std::size_t n = 1; n < notes.size(); ++n) {
     if (structured) {
@@ -78,15 +81,14 @@ BeatFit fit_beat(const std::vector<PlayedOnset>& notes, int parts) {
     }
   }
   BeatFit fit{kNever, std::vector<int>(notes.size())};
-  for (std::size_t k = 0; k < width; ++k) {
-    const double last = structured ? step_cost(parts, static_cast<int>(k), parts) : 0;
-    if (table.cost.back()[k] + last >= fit.cost) continue;
-    fit.cost = table.cost.back()[k] + last;
-    fit.parts.back() = static_cast<int>(k);
+  for (int k = 0; k < parts; ++k) {
+    const double last = structured ? step_cost(parts, k, parts) : 0;
+    const double cost = table.at(notes.size() - 1, k).cost + last;
+    if (cost >= fit.cost) continue;
+    fit.cost = cost;
+    fit.parts.back() = k;
   }
-  for (std::size_t n = notes.size(); n-- > 1;) {
-    fit.parts[n - 1] = table.from[n][static_cast<std::size_t>(fit.parts[n])];
-  }
+  for (std::size_t n = notes.size(); n-- > 1;) fit.parts[n - 1] = table.at(n, fit.parts[n]).from;
   return fit;
 }
 

@@ -7,7 +7,6 @@
 namespace yubifu::midi {
 namespace {
 
-constexpr double kChange = 0.4;
 constexpr double kSyncopation = 0.9;
 constexpr double kNoNoteOnBeat = 1;
 constexpr double kTripletGap = 0.8;
@@ -58,7 +57,7 @@ double habit_cost(const DivisionHabit& habit, DivisionKind kind) {
 
 double change_cost(DivisionKind from, DivisionKind to) {
   const bool free = from == DivisionKind::undivided || to == DivisionKind::undivided;
-  return free || from == to ? 0 : kChange;
+  return free || from == to ? 0 : kMostChange;
 }
 
 double step_cost(int parts, int from, int to) {

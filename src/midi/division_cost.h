@@ -36,7 +36,8 @@ struct DivisionHabit {
 /// What a division costs more (or less) in a piece with that habit; nothing for other kinds.
 double habit_cost(const DivisionHabit& habit, DivisionKind kind);
 
-/// What it costs that the kind of division changes.
+/// What it costs that the kind of division changes: nothing or kMostChange.
+inline constexpr double kMostChange = 0.4;
 double change_cost(DivisionKind from, DivisionKind to);
 
 /// What it costs that after the part `from` (-1 at the start of the beat) the next note stands on

@@ -145,15 +145,17 @@ class Solver {
     return list;
   }
 
-  BeatFit fit(std::size_t b, std::size_t first, std::size_t last, int parts) const {
+  // The notes [first, last) as they lie in beat `b`.
+  std::vector<PlayedOnset> notes_in(std::size_t b, std::size_t first, std::size_t last) const {
     const ActiveBeat& active = beats_[b];
     std::vector<PlayedOnset> notes;
+    notes.reserve(last - first);
     const auto length = static_cast<double>(active.beat.length);
     for (std::size_t i = first; i < last; ++i) {
       notes.push_back({(onsets_[i].tick - static_cast<double>(active.beat.begin)) / length,
                        onsets_[i].spread / active.milliseconds});
     }
-    return fit_beat(notes, parts);
+    return notes;
   }
 
   std::vector<State> after_beat(std::size_t b, const std::vector<State>& from) const {
@@ -163,12 +165,17 @@ class Solver {
     while (s < from.size()) {
       // States with the same notes differ in the kind only, and share every fit.
       std::size_t end = s;
-      while (end < from.size() && from[end].notes == from[s].notes) ++end;
+      double cheapest = from[s].cost;
+      for (; end < from.size() && from[end].notes == from[s].notes; ++end) {
+        cheapest = std::min(cheapest, from[end].cost);
+      }
       const std::size_t first = from[s].notes;
       for (std::size_t last = std::max(first, range.least); last <= range.most; ++last) {
+        const std::vector<PlayedOnset> notes = notes_in(b, first, last);
         for (const BeatDivision& division : divisions(beats_[b], last - first)) {
-          const double cost = division.cost + habit_cost(habit_, division.kind) +
-                              fit(b, first, last, division.parts).cost;
+          const double least = division.cost + habit_cost(habit_, division.kind);
+          if (cannot_win(to, last, cheapest + least)) continue;
+          const double cost = least + fit_beat(notes, division.parts).cost;
           for (std::size_t i = s; i < end; ++i) {
             const DivisionKind kind =
                 division.kind == DivisionKind::undivided ? from[i].kind : division.kind;
@@ -184,13 +191,21 @@ class Solver {
     return to;
   }
 
+  // The kind of a state makes later beats dearer by kMostChange at most: what costs more than that
+  // over another state of the same notes is no part of the best way.
+  static bool cannot_win(const std::vector<State>& states, std::size_t notes, double cost) {
+    return std::any_of(states.begin(), states.end(), [&](const State& known) {
+      return known.notes == notes && known.cost + kMostChange < cost;
+    });
+  }
+
   static void keep_best(std::vector<State>& states, const State& state) {
     for (State& known : states) {
       if (known.notes != state.notes || known.kind != state.kind) continue;
       if (state.cost < known.cost) known = state;
       return;
     }
-    states.push_back(state);
+    if (!cannot_win(states, state.notes, state.cost)) states.push_back(state);
   }
 
   Solution trace(const std::vector<std::vector<State>>& boundaries) const {
@@ -203,7 +218,7 @@ class Solver {
     for (std::size_t b = beats_.size(); b-- > 0;) {
       const State& state = boundaries[b + 1][at];
       const std::size_t first = boundaries[b][state.before].notes;
-      const std::vector<int> parts = fit(b, first, state.notes, state.parts).parts;
+      const std::vector<int> parts = fit_beat(notes_in(b, first, state.notes), state.parts).parts;
       const Beat& beat = beats_[b].beat;
       for (std::size_t i = 0; i < parts.size(); ++i) {
         solution.onsets[first + i] = beat.begin + parts[i] * beat.length / state.parts;
