@@ -207,8 +207,7 @@ class NotationWriter {
 
   static void write_hole(ElementWriter& out, model::Hole hole) {
     out.open("hole");
-    out.text("hole-closed",
-             hole == model::Hole::half ? "half" : yes_or_no(hole != model::Hole::open));
+    out.text("hole-closed", hole_closed_name(hole));
     out.close();
   }
 

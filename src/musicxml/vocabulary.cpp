@@ -136,6 +136,11 @@ std::optional<int> accidental_alter(std::string_view name) {
   return value_in(kAccidentals, name);
 }
 
+std::string_view hole_closed_name(model::Hole hole) {
+  if (hole == model::Hole::half) return "half";
+  return hole == model::Hole::open ? "no" : "yes";
+}
+
 std::string_view bar_style_name(model::BarStyle style) {
   return name_in(kBarStyles, style);
 }

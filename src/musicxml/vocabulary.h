@@ -61,6 +61,9 @@ std::string_view accidental_name(int alter);
 /// Nothing for accidentals that are no whole number of semitones and for unknown names.
 std::optional<int> accidental_alter(std::string_view name);
 
+/// `<hole-closed>` of a hole; one closed to steady the flute is closed.
+std::string_view hole_closed_name(model::Hole hole);
+
 /// `<bar-style>` of a line without a repeat. Other styles have no counterpart in the score.
 std::string_view bar_style_name(model::BarStyle style);
 std::optional<model::BarStyle> bar_style_named(std::string_view name);

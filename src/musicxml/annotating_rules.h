@@ -1,0 +1,27 @@
+// The rules about annotating a staff file in place.
+#pragma once
+
+#include "base/rule.h"
+
+namespace yubifu::musicxml::rule {
+
+inline constexpr base::Rule already_fingered{
+    "already-fingered", base::Severity::error,
+    "A staff file to be annotated must not have a fingering that something else wrote.",
+    "a staff file that convert has written with fingering, given to annotate",
+    "the same file, written with --fingering none"};
+
+inline constexpr base::Rule encoding_not_kept{
+    "encoding-not-kept", base::Severity::error,
+    "A staff file to be annotated must be in an encoding that can be read and written back without "
+    "a change.",
+    "a staff file in ISO-2022-JP with an escape sequence that changes nothing",
+    "the same file saved as UTF-8"};
+
+inline constexpr base::Rule no_annotation{
+    "no-annotation", base::Severity::note,
+    "Only a file that annotate has written has an annotation to take out.",
+    "annotate --remove of a file as a notation program wrote it",
+    "annotate --remove of the same file after annotate"};
+
+}  // namespace yubifu::musicxml::rule

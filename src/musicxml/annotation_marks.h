@@ -1,0 +1,45 @@
+// How the annotation of `annotate` is told from what else a staff file holds. Writer, remover and
+// reader share this page.
+//
+// The header has the field `yubifu.annotated`, and behind it `yubifu.fingering`, `yubifu.flute` and
+// perhaps `yubifu.tuning`, which hold over fields of the same names before it.
+// A lyric is ours by its name, as in every file. A `<notations>` of ours says what is so anyway,
+// print-object="yes", and has only <technical> with the fingering and the holes; a `<direction>`
+// of ours says directive="no" and placement="below", and has only <words>.
+#pragma once
+
+#include <array>
+#include <optional>
+#include <string_view>
+
+namespace yubifu::musicxml {
+
+namespace field {
+/// Its value tells what stands around the fields for their sake.
+inline constexpr std::string_view kAnnotated = "yubifu.annotated";
+}  // namespace field
+
+/// What `annotate` had to add so that the fields have a place. The last two stand in for an empty
+/// element, which is in the comment right behind.
+enum class FieldHome {
+  fields,
+  miscellaneous,
+  identification,
+  instead_of_miscellaneous,
+  instead_of_identification,
+};
+
+std::string_view field_home_name(FieldHome home);
+std::optional<FieldHome> field_home_named(std::string_view name);
+
+/// An attribute with a value.
+struct MarkAttribute {
+  const char* name;
+  std::string_view value;
+};
+
+inline constexpr MarkAttribute kNotationsMark{"print-object", "yes"};
+inline constexpr std::array<MarkAttribute, 2> kDirectionMarks{
+    {{"directive", "no"}, {"placement", "below"}}};
+
+}  // namespace yubifu::musicxml

@@ -1,0 +1,225 @@
+#include "musicxml/annotator.h"
+
+#include <algorithm>
+#include <array>
+#include <map>
+#include <utility>
+#include <vector>
+
+#include <fmt/format.h>
+
+#include "base/encoding.h"
+#include "base/message.h"
+#include "base/utf8.h"
+#include "model/strokes.h"
+#include "musicxml/annotating_rules.h"
+#include "musicxml/annotation_elements.h"
+#include "musicxml/annotation_places.h"
+#include "musicxml/annotation_removal.h"
+#include "musicxml/container.h"
+#include "musicxml/lyric_writer.h"
+#include "musicxml/rules.h"
+#include "musicxml/splice.h"
+#include "musicxml/vocabulary_own.h"
+#include "musicxml/xml_document.h"
+#include "musicxml/xml_tags.h"
+
+namespace yubifu::musicxml {
+namespace {
+
+using base::message;
+
+base::Diagnostic already_fingered() {
+  return base::report(
+      rule::already_fingered, std::nullopt,
+      message("the file has a fingering already that annotate has not written"),
+      message("finger an export of yubifu anew with convert, or export it with --fingering none"));
+}
+
+// --- What goes where
+
+class AnnotationBuilder {
+ public:
+  AnnotationBuilder(const model::Score& score, const AnnotateOptions& options,
+                    const AnnotationPlaces& places)
+      : score_(score), options_(options), places_(places) {}
+
+  std::vector<Insertion> run() {
+    add_fields();
+    for (std::size_t i = 0; i < score_.notes.size(); ++i) {
+      add_note(score_.notes[i], places_.notes[i]);
+    }
+    return std::move(insertions_);
+  }
+
+ private:
+  void add(const Place& place, const std::string& element, std::string_view behind = {}) {
+    insertions_.push_back({place.offset, fmt::format("{}{}{}", place.space, element, behind)});
+  }
+
+  void add_fields() {
+    std::vector<std::pair<std::string_view, std::string>> fields{
+        {field::kAnnotated, std::string(field_home_name(places_.fields.home))},
+        {field::kFingering, std::string(annotation_name(options_.kind))},
+        {field::kFlute, model::to_text(score_.header.flute.value_or(score_.flutes.front().name))}};
+    if (score_.header.tuning_hz) {
+      fields.emplace_back(field::kTuning, fmt::format("{}", *score_.header.tuning_hz));
+    }
+    const auto& [home, place, replaced] = places_.fields;
+    add(place, annotation_fields(home, place.space, fields), replaced ? "<!--" : "");
+    if (replaced) insertions_.push_back({replaced->end, "-->"});
+  }
+
+  void add_note(const model::Note& note, const NotePlaces& places) {
+    std::string text = annotation_text(note.tone);
+    if (text.empty()) return;
+    if (options_.strokes) text += model::stroke_text(model::held_beats(score_, note));
+    const bool technical = options_.kind == Annotation::technical;
+    const auto holes = options_.holes ? note.tone.holes : std::nullopt;
+    if (options_.kind == Annotation::words) {
+      add(places.direction, fingering_direction(places.staff, text));
+    }
+    if (technical || holes) {
+      add(places.notations, fingering_notations(technical ? text : std::string(), holes));
+    }
+    if (options_.kind == Annotation::lyric || options_.kind == Annotation::lyric_above) {
+      add(places.lyric, fingering_lyric(places_.free_verse, options_.kind, text));
+    }
+  }
+
+  const model::Score& score_;
+  const AnnotateOptions& options_;
+  const AnnotationPlaces& places_;
+  std::vector<Insertion> insertions_;
+};
+
+// --- Encodings
+
+// Writes what an encoding lacks as character references.
+class Speller {
+ public:
+  explicit Speller(const std::string& encoding) : encoding_(encoding) {}
+
+  std::string operator()(std::string_view text) {
+    if (encoding_.starts_with("UTF")) return std::string(text);
+    std::string out;
+    while (!text.empty()) {
+      const base::CodePoint character = base::first_code_point(text);
+      out += spelled(text.substr(0, character.size), character.value);
+      text.remove_prefix(character.size);
+    }
+    return out;
+  }
+
+ private:
+  const std::string& spelled(std::string_view text, char32_t value) {
+    const auto [known, fresh] = known_.try_emplace(value);
+    if (fresh) {
+      const bool lacking = base::from_utf8(text, encoding_).stopped_at.has_value();
+      known->second =
+          lacking ? fmt::format("&#x{:X};", static_cast<std::uint32_t>(value)) : std::string(text);
+    }
+    return known->second;
+  }
+
+  const std::string& encoding_;
+  std::map<char32_t, std::string> known_;
+};
+
+// --- Around the text
+
+base::Outcome<std::string> packed(const BareFile& file, std::string_view text) {
+  auto bytes = encode_document(
+      {std::string(text), file.document.encoding, file.document.has_byte_order_mark});
+  if (!bytes) {
+    return {std::nullopt,
+            {base::report(rule::encoding_not_kept, std::nullopt,
+                          message("the text does not fit the encoding {} of the file",
+                                  file.document.encoding))}};
+  }
+  if (file.container.empty()) return {std::move(bytes), {}};
+  return with_score(file.container, *bytes);
+}
+
+// An export of ours says how it is fingered.
+bool is_fingered_export(std::string_view text) {
+  TagScanner scanner(text);
+  std::optional<Tag> field;
+  while (const auto tag = scanner.next()) {
+    if (tag->name == "part" || tag->name == "measure") return false;
+    if (tag->kind == TagKind::end && field && tag->name == "miscellaneous-field") {
+      const std::string_view value = text.substr(field->end, tag->begin - field->end);
+      return value != annotation_name(Annotation::none);
+    }
+    const std::string_view whole = text.substr(tag->begin, tag->end - tag->begin);
+    const bool says = tag->kind == TagKind::start && tag->name == "miscellaneous-field" &&
+                      attribute_in(whole, "name") == field::kFingering;
+    field = says ? tag : std::nullopt;
+  }
+  return false;
+}
+
+}  // namespace
+
+base::Outcome<BareFile> open_bare(std::string bytes) {
+  BareFile file;
+  base::Diagnostics found;
+  if (is_container(bytes)) {
+    base::Outcome<std::string> unpacked = score_in_container(bytes);
+    if (!unpacked.ok()) return {std::nullopt, std::move(unpacked.diagnostics)};
+    found = std::move(unpacked.diagnostics);
+    file.container = std::exchange(bytes, *std::move(unpacked.value));
+  }
+  base::Outcome<DocumentText> decoded = decode_document(bytes);
+  base::append(found, std::move(decoded.diagnostics));
+  if (!decoded.value) return {std::nullopt, std::move(found)};
+  file.document = *std::move(decoded.value);
+  if (encode_document(file.document) != bytes) {
+    found.push_back(base::report(
+        rule::encoding_not_kept, std::nullopt,
+        message("the encoding {} cannot be written back byte for byte", file.document.encoding),
+        message("save the file as UTF-8")));
+    return {std::nullopt, std::move(found)};
+  }
+  if (auto bare = without_annotation(file.document.text)) {
+    auto document = parse_xml(file.document.text);
+    base::append(found, std::move(document.diagnostics));
+    if (!document.value) return {std::nullopt, std::move(found)};
+    file.document.text = std::move(bare->text);
+    file.flute = model::parse_flute_name(bare->flute);
+    file.was_annotated = true;
+  }
+  return {std::move(file), std::move(found)};
+}
+
+base::Outcome<std::string> annotate(const BareFile& file, const model::Score& score,
+                                    const AnnotateOptions& options) {
+  const std::string& text = file.document.text;
+  std::vector<std::size_t> notes;
+  for (const model::Note& note : score.notes) notes.push_back(note.source.begin);
+  const auto places = find_places(text, notes);
+  if (!places || is_fingered_export(text)) return {std::nullopt, {already_fingered()}};
+  std::vector<Insertion> insertions = AnnotationBuilder(score, options, *places).run();
+  Speller spell(file.document.encoding);
+  for (Insertion& insertion : insertions) insertion.text = spell(insertion.text);
+  const std::string annotated = spliced(text, std::move(insertions));
+  // What looks like ours but was there before would not survive the removal.
+  const auto removed = without_annotation(annotated);
+  if (!removed || removed->text != text) return {std::nullopt, {already_fingered()}};
+  return packed(file, annotated);
+}
+
+base::Outcome<std::string> bytes_of(const BareFile& file) {
+  if (!file.was_annotated && !file.container.empty()) return {file.container, {}};
+  return packed(file, file.document.text);
+}
+
+bool concerns_annotation(const base::Diagnostic& diagnostic) {
+  constexpr std::array kRules{&rule::declared_encoding,   &rule::container_without_rootfile,
+                              &rule::tie_without_partner, &rule::overlapping_notes,
+                              &rule::octave_twice,        &rule::voice_chosen};
+  return diagnostic.severity == base::Severity::error ||
+         std::find(kRules.begin(), kRules.end(), diagnostic.rule) != kRules.end();
+}
+
+}  // namespace yubifu::musicxml
