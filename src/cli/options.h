@@ -23,6 +23,9 @@ enum class Repeats { as_written, played_out };
 /// What a loss does to the exit status.
 enum class Strictness { lenient, strict };
 
+/// What annotate does with the fingering.
+enum class AnnotateTask { add, remove };
+
 struct Options {
   std::vector<std::string> inputs;
   std::string output = "-";
@@ -43,6 +46,7 @@ struct Options {
   page::PageOptions page;
   Repeats repeats = Repeats::as_written;
   Strictness strictness = Strictness::lenient;
+  AnnotateTask annotate_task = AnnotateTask::add;
 };
 
 }  // namespace yubifu::cli

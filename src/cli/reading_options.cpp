@@ -32,7 +32,7 @@ std::vector<OptionRow> reading_options() {
        0,
        "PART",
        OptionGroup::choice,
-       {"convert"},
+       {"convert", "annotate"},
        "part of a staff file: its name, id or number; the melody by default",
        [](Options& o, const std::string& v) -> Complaint {
          o.musicxml_read.part = v;
@@ -42,7 +42,7 @@ std::vector<OptionRow> reading_options() {
        0,
        "N",
        OptionGroup::choice,
-       {"convert"},
+       {"convert", "annotate"},
        "voice of that part; the one with the most notes by default",
        [](Options& o, const std::string& v) -> Complaint {
          o.musicxml_read.voice = v;
@@ -52,7 +52,7 @@ std::vector<OptionRow> reading_options() {
        0,
        "N",
        OptionGroup::choice,
-       {"convert"},
+       {"convert", "annotate"},
        "staff of that part, counted from 1; all of them by default",
        [](Options& o, const std::string& v) {
          return keep(whole_number(v, 1, kMostStaves), o.musicxml_read.staff_number,

@@ -8,7 +8,7 @@ std::vector<OptionRow> reporting_options() {
        0,
        "",
        OptionGroup::reporting,
-       {"convert"},
+       {"convert", "annotate"},
        "exit with status 1 when anything could not be carried over",
        [](Options& o, const std::string&) -> Complaint {
          o.strictness = Strictness::strict;

@@ -23,7 +23,7 @@ std::vector<OptionRow> staff_options() {
        0,
        "KIND",
        OptionGroup::staff,
-       {"convert"},
+       {"convert", "annotate"},
        "how the staff shows the fingering: lyric (the default), lyric-above, technical, words or "
        "none",
        [](Options& o, const std::string& v) {
@@ -34,7 +34,7 @@ std::vector<OptionRow> staff_options() {
        0,
        "",
        OptionGroup::staff,
-       {"convert"},
+       {"convert", "annotate"},
        "held beats as strokes behind the fingering",
        [](Options& o, const std::string&) -> Complaint {
          o.musicxml_write.strokes = true;
@@ -44,10 +44,21 @@ std::vector<OptionRow> staff_options() {
        0,
        "",
        OptionGroup::staff,
-       {"convert"},
+       {"convert", "annotate"},
        "the holes of each note as well",
        [](Options& o, const std::string&) -> Complaint {
          o.musicxml_write.holes = true;
+         return std::nullopt;
+       }},
+      {"remove",
+       0,
+       "",
+       OptionGroup::staff,
+       {"annotate"},
+       "take the fingering out that annotate has added; the file is then, byte for byte, what it "
+       "was before",
+       [](Options& o, const std::string&) -> Complaint {
+         o.annotate_task = AnnotateTask::remove;
          return std::nullopt;
        }},
       {"staff",

@@ -8,6 +8,12 @@ const std::vector<Verb>& verbs() {
        "Turns any readable format into any writable one: fingering text, MusicXML, MIDI, score "
        "JSON.",
        "yubifu convert ferry-lanterns.yubifu -o ferry-lanterns.musicxml", run_convert},
+      {"annotate", "IN [-o OUT]",
+       "Adds the fingering to a staff file that a notation program wrote, under each note that is "
+       "struck (of a chord, the highest), and leaves every byte of it as it was. A fingering that "
+       "it added before is replaced, and --remove takes it out again. Song text stays: the "
+       "fingering takes the next free verse.",
+       "yubifu annotate melody.musicxml --flute 7 -o fingered.musicxml", run_annotate},
       {"chart", "", "Prints the fingering chart of a flute: sign, holes, note, frequency.",
        "yubifu chart --flute 6", run_chart},
   };

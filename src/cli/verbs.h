@@ -23,6 +23,7 @@ const std::vector<Verb>& verbs();
 const Verb* find_verb(std::string_view name);
 
 ExitStatus run_convert(const Options& options);
+ExitStatus run_annotate(const Options& options);
 ExitStatus run_chart(const Options& options);
 
 }  // namespace yubifu::cli

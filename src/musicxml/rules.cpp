@@ -4,6 +4,9 @@ namespace yubifu::musicxml {
 
 const std::vector<const base::Rule*>& rules() {
   static const std::vector<const base::Rule*> list{
+      &rule::already_fingered,
+      &rule::encoding_not_kept,
+      &rule::no_annotation,
       &rule::unreadable_text,
       &rule::declared_encoding,
       &rule::xml_syntax,

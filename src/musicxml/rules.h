@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "base/rule.h"
+#include "musicxml/annotating_rules.h"
 #include "musicxml/file_rules.h"
 #include "musicxml/reading_rules.h"
 #include "musicxml/writing_rules.h"

@@ -1,0 +1,64 @@
+#!/bin/sh
+# Annotates every plain staff file of a folder in each kind and takes the annotation out again. Needs
+# the program, Python and xmllint; no test depends on any folder.
+#
+#   sh tests/annotate_sweep.sh FOLDER PROGRAM [SCHEMA_FOLDER]
+#
+# Exit status 1 when a file does not come back byte for byte, is changed by a second annotation, has
+# another number of fingerings than independently counted attacks, is not read back with them, or is
+# no longer valid although it was.
+set -u
+folder=${1:?usage: annotate_sweep.sh FOLDER PROGRAM [SCHEMA_FOLDER]}
+program=${2:?usage: annotate_sweep.sh FOLDER PROGRAM [SCHEMA_FOLDER]}
+schema=${3:-}
+here=$(cd "$(dirname "$0")" && pwd)
+work=$(mktemp -d)
+trap 'rm -rf "$work"' EXIT
+files=0 refused=0 notes=0 invalid=0 bad=0
+
+fault() {
+  echo "FAULT     $name ($kind): $1"
+  bad=$((bad + 1))
+}
+
+is_valid() {
+  [ -n "$schema" ] && sh "$here/oracles/validate_musicxml.sh" "$schema" "$1" 2>/dev/null
+}
+
+for file in "$folder"/*.xml "$folder"/*.musicxml; do
+  [ -f "$file" ] || continue
+  name=$(basename "$file")
+  files=$((files + 1))
+  counted=$(python3 "$here/oracles/count_attacks.py" "$file" | cut -d ' ' -f 1)
+  valid=no
+  is_valid "$file" && valid=yes
+  [ $valid = yes ] || invalid=$((invalid + 1))
+  for kind in lyric lyric-above technical words; do
+    rm -f "$work"/*.musicxml
+    "$program" annotate "$file" --fingering $kind --flute 7 --octave auto --strokes --holes \
+      -o "$work/once.musicxml" 2>"$work/messages"
+    if [ ! -f "$work/once.musicxml" ]; then
+      reason=$(grep -m 1 ' error: ' "$work/messages")
+      [ $kind = lyric ] && refused=$((refused + 1)) && echo "refused   $name: $reason"
+      [ -n "$reason" ] || fault "no result and no reason"
+      continue
+    fi
+    "$program" annotate --remove "$work/once.musicxml" -o "$work/bare.musicxml" 2>/dev/null
+    cmp -s "$file" "$work/bare.musicxml" || fault "does not come back byte for byte"
+    "$program" annotate "$work/once.musicxml" --fingering $kind --flute 7 --octave auto --strokes \
+      --holes -o "$work/twice.musicxml" 2>/dev/null
+    cmp -s "$work/once.musicxml" "$work/twice.musicxml" || fault "a second annotation changes it"
+    python3 "$here/oracles/count_fingerings.py" $kind "$file" "$work/once.musicxml" \
+      >"$work/count" 2>&1
+    [ "$(cat "$work/count")" = "$counted" ] ||
+      fault "$counted attacks, but fingerings: $(cat "$work/count")"
+    "$program" convert "$work/once.musicxml" --to json -o "$work/once.json" 2>"$work/messages" ||
+      fault "is not read back"
+    if [ $valid = yes ]; then
+      is_valid "$work/once.musicxml" || fault "is no longer valid"
+    fi
+  done
+  notes=$((notes + counted))
+done
+echo "$files files with $notes attacks, $refused refused, $invalid not valid before, $bad faults"
+[ "$bad" -eq 0 ]
