@@ -7,7 +7,7 @@
 #include <string>
 #include <utility>
 
-#include "musicxml/remark_kinds.h"
+#include "musicxml/bar_remarks.h"
 #include "musicxml/vocabulary.h"
 #include "musicxml/xml_document.h"
 

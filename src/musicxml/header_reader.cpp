@@ -7,7 +7,7 @@
 #include <utility>
 
 #include "model/words.h"
-#include "musicxml/remark_kinds.h"
+#include "musicxml/bar_remarks.h"
 #include "musicxml/vocabulary_own.h"
 #include "musicxml/xml_document.h"
 

@@ -19,11 +19,11 @@ constexpr std::array<std::pair<std::string_view, SyllableKind>, 4> kSyllabics{
      {"middle", SyllableKind::middle},
      {"end", SyllableKind::end}}};
 
-SyllableKind syllabic_named(std::string_view name) {
+std::optional<SyllableKind> syllabic_named(std::string_view name) {
   for (const auto& [entry, kind] : kSyllabics) {
     if (entry == name) return kind;
   }
-  return SyllableKind::single;
+  return std::nullopt;
 }
 
 bool continues_word(SyllableKind kind) {
@@ -53,7 +53,9 @@ LyricElement read_lyric(pugi::xml_node lyric) {
   for (const pugi::xml_node child : lyric.children()) {
     const std::string_view name = child.name();
     if (name == "syllabic") {
-      last = syllabic_named(word_of(child));
+      const auto kind = syllabic_named(word_of(child));
+      if (!kind) out.unknown_kind = word_of(child);
+      last = kind.value_or(SyllableKind::single);
       if (!first) first = last;
     } else if (name == "elision") {
       elided = true;

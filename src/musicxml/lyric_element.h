@@ -1,6 +1,7 @@
 // One <lyric> as it stands. Shows pugixml.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <string_view>
 
@@ -26,6 +27,8 @@ struct LyricElement {
   model::SyllableKind kind = model::SyllableKind::single;
   Extension extension = Extension::none;
   bool is_wordless = false;  ///< humming or laughing
+  /// A `<syllabic>` that MusicXML does not know.
+  std::optional<std::string_view> unknown_kind;
 };
 
 LyricElement read_lyric(pugi::xml_node lyric);

@@ -280,8 +280,10 @@ base::Diagnostics told_choice(const std::vector<PartSource>& parts, std::size_t 
   if (options.voice.empty()) {
     for (std::size_t i = 0; i < voices.size(); ++i) {
       if (i != voice && voices[i].struck > 0) {
-        others.push_back(
-            base::message("{} ({} notes)", voice_title(voices[i].id), voices[i].struck));
+        const std::string title = voice_title(voices[i].id);
+        others.push_back(voices[i].struck == 1
+                             ? base::message("{} (1 note)", title)
+                             : base::message("{} ({} notes)", title, voices[i].struck));
       }
     }
   }

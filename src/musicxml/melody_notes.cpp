@@ -4,7 +4,7 @@
 #include <utility>
 
 #include "musicxml/note_details.h"
-#include "musicxml/remark_kinds.h"
+#include "musicxml/note_remarks.h"
 #include "musicxml/slurs.h"
 #include "musicxml/voice_chords.h"
 #include "musicxml/xml_document.h"

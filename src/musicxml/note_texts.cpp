@@ -5,7 +5,7 @@
 #include <map>
 
 #include "musicxml/annotation_text.h"
-#include "musicxml/remark_kinds.h"
+#include "musicxml/note_remarks.h"
 #include "musicxml/verses.h"
 #include "musicxml/xml_document.h"
 

@@ -6,7 +6,7 @@
 
 #include "base/message.h"
 #include "musicxml/name_table.h"
-#include "musicxml/remark_kinds.h"
+#include "musicxml/note_remarks.h"
 #include "musicxml/rules.h"
 #include "musicxml/xml_document.h"
 

@@ -7,6 +7,7 @@
 #include "musicxml/annotating_rules.h"
 #include "musicxml/file_rules.h"
 #include "musicxml/reading_rules.h"
+#include "musicxml/refusal_rules.h"
 #include "musicxml/writing_rules.h"
 
 namespace yubifu::musicxml {

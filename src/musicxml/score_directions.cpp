@@ -4,8 +4,8 @@
 #include <map>
 
 #include "musicxml/annotation_text.h"
+#include "musicxml/bar_remarks.h"
 #include "musicxml/direction_element.h"
-#include "musicxml/remark_kinds.h"
 #include "musicxml/xml_document.h"
 
 namespace yubifu::musicxml {

@@ -1,6 +1,6 @@
 #include "musicxml/slurs.h"
 
-#include "musicxml/remark_kinds.h"
+#include "musicxml/note_remarks.h"
 
 namespace yubifu::musicxml {
 

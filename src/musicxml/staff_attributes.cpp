@@ -9,7 +9,7 @@
 
 #include <fmt/format.h>
 
-#include "musicxml/remark_kinds.h"
+#include "musicxml/bar_remarks.h"
 #include "musicxml/xml_document.h"
 
 namespace yubifu::musicxml {
@@ -103,9 +103,11 @@ class AttributeReader {
       std::stable_sort(placed.begin(), placed.end(), earlier);
     }
     for (const PlacedNode& attributes : placed) {
+      if (attributes.at != at_) look_for_doubled_octaves();
       at_ = attributes.at;
       for (const pugi::xml_node child : attributes.node.children()) take(child);
     }
+    look_for_doubled_octaves();
     return std::move(out_);
   }
 
@@ -129,6 +131,7 @@ class AttributeReader {
       take_transpose(node);
     } else if (name == "clef") {
       octave_clef_ = whole_number(child_word(node, "clef-octave-change")).value_or(0) != 0;
+      octave_node_ = node;
     } else if (name == "measure-style") {
       if (node.child("slash")) remark(remark::slashes, node);
     }
@@ -190,9 +193,17 @@ class AttributeReader {
     const int fifths = written_ ? written_->fifths : 0;
     transposition.steps.diatonic =
         diatonic ? *diatonic : steps_for(transposition.steps.chromatic, fifths);
-    if (octave_clef_ && transposition.steps.octaves != 0) remark(remark::octave_twice, node);
+    octave_node_ = node;
     out_.transpositions.push_back({at_, transposition});
     update_key();
+  }
+
+  // Clef and transposition often change at one place, in any order; what holds behind it counts.
+  void look_for_doubled_octaves() {
+    const bool doubled = octave_clef_ && !out_.transpositions.empty() &&
+                         out_.transpositions.back().value.steps.octaves != 0;
+    if (doubled && !octaves_doubled_) remark(remark::octave_twice, octave_node_);
+    octaves_doubled_ = doubled;
   }
 
   // The sounding key follows from the written one and the transposition; both often change at one
@@ -214,7 +225,9 @@ class AttributeReader {
   StaffAttributes out_;
   Moment at_;
   std::optional<Key> written_;
+  pugi::xml_node octave_node_;  // the last clef or transposition
   bool octave_clef_ = false;
+  bool octaves_doubled_ = false;
 };
 
 // The last entry that holds at a place; null before the first.

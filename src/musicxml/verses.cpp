@@ -6,7 +6,7 @@
 #include <string_view>
 #include <utility>
 
-#include "musicxml/remark_kinds.h"
+#include "musicxml/note_remarks.h"
 #include "musicxml/xml_document.h"
 
 namespace yubifu::musicxml {
@@ -53,8 +53,9 @@ class VerseReader {
   }
 
  private:
-  void remark(const RemarkKind& kind, const PlacedLyric& placed) {
-    melody_.remarks.add(kind, placed.measure, range_of(placed.lyric.node, context_.text));
+  void remark(const RemarkKind& kind, const PlacedLyric& placed, std::string detail = {}) {
+    melody_.remarks.add(kind, placed.measure, range_of(placed.lyric.node, context_.text),
+                        std::move(detail));
   }
 
   // Lines by number, those without a plain number in the order in which they come, shoga last.
@@ -118,6 +119,9 @@ class VerseReader {
     } else if (has_syllable(placed.tone.note, verse)) {
       remark(placed.is_held ? remark::text_on_tie : remark::text_twice, placed);
     } else {
+      if (lyric.unknown_kind) {
+        remark(remark::unknown_syllabic, placed, std::string(*lyric.unknown_kind));
+      }
       melody_.notes[placed.tone.note].syllables.push_back(
           {names_[verse], lyric.text, lyric.kind, false});
       open_[verse] = lyric.extension == Extension::untyped && !context_.is_ours;

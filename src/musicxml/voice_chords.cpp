@@ -5,7 +5,8 @@
 #include <string>
 #include <utility>
 
-#include "musicxml/remark_kinds.h"
+#include "musicxml/bar_remarks.h"
+#include "musicxml/note_remarks.h"
 #include "musicxml/xml_document.h"
 
 namespace yubifu::musicxml {

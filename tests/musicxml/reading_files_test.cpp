@@ -1,0 +1,214 @@
+// Encodings of staff files, and XML that is broken or means harm.
+#include <array>
+#include <string>
+#include <string_view>
+
+#include <fmt/format.h>
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include "base/encoding.h"
+#include "musicxml/container.h"
+#include "musicxml/document_text.h"
+#include "musicxml/staff_text.h"
+#include "musicxml/xml_scan.h"
+
+namespace yubifu::musicxml {
+namespace {
+
+using namespace std::string_literals;
+using namespace std::string_view_literals;
+
+constexpr std::string_view kTitle = "渡し場の灯";
+
+std::string titled(std::string_view declaration, std::string_view title = kTitle) {
+  return fmt::format(
+      "{}<score-partwise><work><work-title>{}</work-title></work><part id=\"P1\">"
+      "<measure number=\"1\"><note><rest/><duration>1</duration></note></measure></part>"
+      "</score-partwise>\n",
+      declaration, title);
+}
+
+std::string converted(std::string_view text, std::string_view encoding) {
+  const base::Conversion conversion = base::from_utf8(text, encoding);
+  EXPECT_FALSE(conversion.stopped_at) << encoding;
+  return conversion.text;
+}
+
+// "rule: message" of each diagnostic.
+std::vector<std::string> told(const base::Diagnostics& diagnostics) {
+  std::vector<std::string> list;
+  for (const base::Diagnostic& diagnostic : diagnostics) {
+    list.push_back(std::string(diagnostic.rule->name) + ": " + diagnostic.message);
+  }
+  return list;
+}
+
+std::string only_error(std::string_view bytes) {
+  const base::Outcome<std::string> text = xml_text(bytes);
+  EXPECT_FALSE(text.value);
+  EXPECT_EQ(text.diagnostics.size(), 1u);
+  return text.diagnostics.empty() ? std::string() : told(text.diagnostics).front();
+}
+
+TEST(Encodings, GiveTheSameTextPlainAndPacked) {
+  const std::string text = titled("<?xml version=\"1.0\"?>\n");
+  const std::array<std::string, 6> forms{text,
+                                         "\xEF\xBB\xBF" + text,
+                                         converted(text, "UTF-16LE"),
+                                         converted(text, "UTF-16BE"),
+                                         "\xFF\xFE" + converted(text, "UTF-16LE"),
+                                         "\xFE\xFF" + converted(text, "UTF-16BE")};
+  for (const std::string& form : forms) {
+    const base::Outcome<std::string> plain = xml_text(form);
+    EXPECT_TRUE(plain.diagnostics.empty());
+    EXPECT_EQ(plain.value.value(), text);
+    const base::Outcome<std::string> packed = xml_text(make_container(form).value.value());
+    EXPECT_TRUE(packed.diagnostics.empty());
+    EXPECT_EQ(packed.value.value(), text);
+    EXPECT_EQ(read(plain.value.value()).score.header.title, kTitle);
+  }
+}
+
+TEST(Encodings, ThatAreDeclaredAreConverted) {
+  for (const char* name : {"Shift_JIS", "EUC-JP", "ISO-2022-JP"}) {
+    const std::string text = titled(fmt::format("<?xml version=\"1.0\" encoding=\"{}\"?>", name));
+    const base::Outcome<std::string> outcome = xml_text(converted(text, name));
+    EXPECT_TRUE(outcome.diagnostics.empty()) << name;
+    EXPECT_EQ(outcome.value.value(), text) << name;
+  }
+  // The byte E9 is é in ISO 8859-1.
+  const std::string latin = titled("<?xml version='1.0' encoding='iso-8859-1'?>", "F\xE9te");
+  EXPECT_EQ(read(xml_text(latin).value.value()).score.header.title, "Féte");
+}
+
+TEST(Encodings, OfUtf32AreConverted) {
+  const std::string text = titled("");
+  EXPECT_EQ(xml_text(converted(text, "UTF-32LE")).value.value(), text);
+  EXPECT_EQ(xml_text("\x00\x00\xFE\xFF"s + converted(text, "UTF-32BE")).value.value(), text);
+}
+
+TEST(Encodings, NobodyKnowsAreRefusedByName) {
+  EXPECT_EQ(only_error(titled("<?xml version=\"1.0\" encoding=\"X-BAMBOO\"?>")),
+            "unreadable-text: the declared encoding 'X-BAMBOO' is not known here");
+}
+
+TEST(Encodings, ThatDoNotFitAreRefusedWithTheByte) {
+  // Byte 5 of the file is an E9 with nothing after it that UTF-8 would allow.
+  EXPECT_EQ(only_error("<!--\xE9--><score-partwise/>"),
+            "unreadable-text: byte E9 is not part of a UTF-8 character");
+  const base::Outcome<std::string> text = xml_text("<!--\xE9--><score-partwise/>");
+  EXPECT_EQ(text.diagnostics.front().where, (base::SourceRange{4, 5}));
+  // An odd number of bytes is no UTF-16.
+  EXPECT_EQ(only_error("\xFF\xFE<\0x"sv),
+            "unreadable-text: byte 5 of the file does not fit the encoding UTF-16LE");
+}
+
+TEST(Encodings, ThatLieAreReadAsUtf8WithAWarning) {
+  for (const char* name : {"ISO-8859-1", "Shift_JIS", "UTF-16"}) {
+    const std::string text = titled(fmt::format("<?xml version=\"1.0\" encoding=\"{}\"?>", name));
+    const base::Outcome<std::string> outcome = xml_text(text);
+    EXPECT_EQ(outcome.value.value(), text);
+    EXPECT_THAT(told(outcome.diagnostics),
+                testing::ElementsAre(fmt::format("declared-encoding: the file declares the "
+                                                 "encoding {} but holds UTF-8, and is read as "
+                                                 "UTF-8",
+                                                 name)));
+  }
+  // Plain ASCII is right in both.
+  const std::string ascii = titled("<?xml version=\"1.0\" encoding=\"ISO-8859-1\"?>", "Lanterns");
+  EXPECT_TRUE(xml_text(ascii).diagnostics.empty());
+}
+
+// --- Faults of XML
+
+std::string nested(int depth) {
+  std::string text;
+  for (int i = 0; i < depth; ++i) text += "<a>";
+  for (int i = 0; i < depth; ++i) text += "</a>";
+  return text;
+}
+
+TEST(XmlFaults, AreTheOnlyErrorWithTheirPlace) {
+  EXPECT_EQ(refusal(""), "1:1 xml-syntax: the text holds no XML element");
+  EXPECT_EQ(refusal("\xEF\xBB\xBF"), "1:1 xml-syntax: the text holds no XML element");
+  EXPECT_EQ(refusal(" \n "), "2:2 xml-syntax: the text holds no XML element");
+  EXPECT_EQ(refusal("do re mi"), "1:1 xml-syntax: text stands outside the root element");
+  EXPECT_EQ(refusal("<a>\n  <b></a>"),
+            "2:8 xml-syntax: this end tag does not belong to the element that is open");
+  EXPECT_EQ(refusal("<a/><b/>"), "1:5 xml-syntax: a second root element begins here");
+  EXPECT_EQ(refusal("<a/>tail"), "1:5 xml-syntax: text stands outside the root element");
+  EXPECT_EQ(refusal("<a b='1' b='2'/>"), "1:10 xml-syntax: the attribute 'b' is given twice");
+  EXPECT_EQ(refusal("<a>\x01</a>"),
+            "1:4 xml-syntax: the control character U+0001 is not allowed in XML");
+  EXPECT_EQ(refusal("<a>&#0;</a>"), "1:4 xml-syntax: '&#0;' names no character of XML");
+  EXPECT_EQ(refusal("<a>&#xD800;</a>"), "1:4 xml-syntax: '&#xD800;' names no character of XML");
+  EXPECT_EQ(refusal("<a>&nbsp;</a>"), "1:4 xml-syntax: '&nbsp;' names no character of XML");
+  EXPECT_EQ(refusal("<a>R & B</a>"), "1:6 xml-syntax: this '&' begins no entity");
+  EXPECT_EQ(refusal("<a b='&x;'/>"), "1:7 xml-syntax: '&x;' names no character of XML");
+  EXPECT_EQ(refusal("<a>\xC3</a>"),
+            "1:4 unreadable-text: byte C3 is not part of a UTF-8 character");
+}
+
+TEST(XmlFaults, EveryCutOfAFileIsRefused) {
+  const std::string text = one_bar(note("D5", 8));
+  // All but the last line end.
+  for (std::size_t size = 0; size + 1 < text.size(); ++size) {
+    const std::string told = refusal(text.substr(0, size));
+    EXPECT_NE(told.find(" xml-syntax: "), std::string::npos) << size << " " << told;
+  }
+}
+
+TEST(HostileXml, DeclaredEntitiesAreRefused) {
+  const std::string bomb =
+      "<?xml version=\"1.0\"?>\n<!DOCTYPE score-partwise [\n <!ENTITY a \"ha\">\n"
+      " <!ENTITY b \"&a;&a;&a;&a;&a;&a;&a;&a;\">\n <!ENTITY c \"&b;&b;&b;&b;&b;&b;&b;&b;\">\n]>\n"
+      "<score-partwise>&c;</score-partwise>";
+  EXPECT_EQ(refusal(bomb), "3:2 xml-limits: entity declarations are not read");
+  const std::string outside =
+      "<!DOCTYPE score-partwise [<!ENTITY x SYSTEM \"file:///etc/hostname\">]>\n"
+      "<score-partwise>&x;</score-partwise>";
+  EXPECT_EQ(refusal(outside), "1:27 xml-limits: entity declarations are not read");
+}
+
+TEST(HostileXml, AForeignDocumentTypeIsNeverLoaded) {
+  const std::string doctype =
+      "<!DOCTYPE score-timewise SYSTEM \"http://nowhere.invalid/score.dtd\" [\n"
+      "<!ELEMENT note ANY> <!-- > --> <!ATTLIST note x CDATA 'a>b'>\n]>\n";
+  const Reading reading = read(doctype + titled(""));
+  EXPECT_EQ(reading.score.header.title, kTitle);
+}
+
+TEST(HostileXml, DepthHasALimit) {
+  EXPECT_FALSE(find_xml_fault(nested(kDeepestNesting)));
+  EXPECT_EQ(refusal(nested(kDeepestNesting + 1)),
+            "1:601 xml-limits: elements nest more than 200 deep");
+  EXPECT_EQ(refusal(nested(1'000'000)), "1:601 xml-limits: elements nest more than 200 deep");
+}
+
+TEST(HostileXml, AttributesHaveALimit) {
+  std::string text = "<a";
+  for (int i = 0; i < 201; ++i) text += fmt::format(" b{}='1'", i);
+  EXPECT_EQ(refusal(text + "/>"), "1:1694 xml-limits: an element has more than 200 attributes");
+}
+
+TEST(HostileXml, MarkupInsideCommentsAndCdataSaysNothing) {
+  const Reading reading =
+      read(one_bar("<!-- <note><pitch> & &x; -->" + note("D5", 4) + "<?app <note> ?>" +
+                   note("E5", 4, "<lyric><text><![CDATA[<a> & b]]></text></lyric>")));
+  EXPECT_EQ(melody(reading.score), "0 D5 2, 2 E5 2");
+  EXPECT_EQ(verse(reading.score, "1"), "/ <a> & b");
+}
+
+TEST(WrongFiles, AreNamed) {
+  EXPECT_EQ(refusal("<opus/>"),
+            "1:1 not-a-staff-file: the root element is 'opus', not a score of MusicXML");
+  EXPECT_EQ(refusal("<html><body/></html>"),
+            "1:1 not-a-staff-file: the root element is 'html', not a score of MusicXML");
+  EXPECT_EQ(refusal("<score-partwise/>"), "- no-measures: the file holds no part with a measure");
+  EXPECT_EQ(refusal("<score-partwise><part id='P1'/></score-partwise>"),
+            "- no-measures: the file holds no part with a measure");
+}
+
+}  // namespace
+}  // namespace yubifu::musicxml
