@@ -20,15 +20,13 @@ bool is_on(const base::Rule& rule, const RuleChoices& choices) {
   return choice == choices.end() ? !is_off_by_default(rule) : choice->second.has_value();
 }
 
-base::Diagnostics chosen(base::Diagnostics found, const RuleChoices& choices) {
-  base::Diagnostics left;
-  for (base::Diagnostic& diagnostic : found) {
-    if (!is_on(*diagnostic.rule, choices)) continue;
-    const auto choice = choices.find(diagnostic.rule->name);
-    if (choice != choices.end()) diagnostic.severity = *choice->second;
-    left.push_back(std::move(diagnostic));
+void choose(FileReport& report, const RuleChoices& choices) {
+  std::erase_if(report.findings,
+                [&](const Finding& finding) { return !is_on(*finding.rule, choices); });
+  for (Finding& finding : report.findings) {
+    const auto choice = choices.find(finding.rule->name);
+    if (choice != choices.end()) finding.severity = *choice->second;
   }
-  return left;
 }
 
 }  // namespace yubifu::check

@@ -7,7 +7,7 @@
 #include <string>
 #include <string_view>
 
-#include "base/diagnostic.h"
+#include "check/findings.h"
 
 namespace yubifu::check {
 
@@ -20,7 +20,7 @@ std::optional<std::optional<base::Severity>> parse_choice(std::string_view word)
 /// True when a rule is to be reported.
 bool is_on(const base::Rule& rule, const RuleChoices& choices);
 
-/// The findings as the user wants them: without rules that are off, severities as chosen.
-base::Diagnostics chosen(base::Diagnostics found, const RuleChoices& choices);
+/// Takes out the findings of rules that are off and gives the others the chosen severities.
+void choose(FileReport& report, const RuleChoices& choices);
 
 }  // namespace yubifu::check

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <atomic>
 #include <condition_variable>
+#include <iterator>
 #include <mutex>
 #include <optional>
 #include <thread>
@@ -54,7 +55,7 @@ void show_progress(std::size_t done, std::size_t all) {
 
 }  // namespace
 
-ExitStatus run_jobs(const std::vector<Job>& jobs, int workers) {
+JobsDone run_jobs(const std::vector<Job>& jobs, int workers) {
   const bool progress = jobs.size() >= kProgressFrom && ::isatty(STDERR_FILENO) == 1;
   Results results(jobs.size());
   std::atomic<std::size_t> next = 0;
@@ -64,10 +65,11 @@ ExitStatus run_jobs(const std::vector<Job>& jobs, int workers) {
   std::vector<std::thread> threads;
   for (std::size_t i = worker_count(workers, jobs.size()); i > 0; --i) threads.emplace_back(work);
 
-  ExitStatus status = ExitStatus::done;
+  JobsDone all;
   for (std::size_t i = 0; i < jobs.size(); ++i) {
-    const JobResult result = results.take(i);
-    status = worse(status, result.status);
+    JobResult result = results.take(i);
+    all.status = worse(all.status, result.status);
+    std::move(result.reports.begin(), result.reports.end(), std::back_inserter(all.reports));
     if (!result.messages.empty()) print_message((progress ? "\r" : "") + result.messages);
     const std::size_t done = i + 1;
     if (progress && (done % kProgressStep == 0 || done == jobs.size())) {
@@ -75,7 +77,7 @@ ExitStatus run_jobs(const std::vector<Job>& jobs, int workers) {
     }
   }
   for (std::thread& thread : threads) thread.join();
-  return status;
+  return all;
 }
 
 }  // namespace yubifu::cli

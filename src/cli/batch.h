@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "check/findings.h"
 #include "cli/exit_status.h"
 
 namespace yubifu::cli {
@@ -13,13 +14,20 @@ namespace yubifu::cli {
 struct JobResult {
   ExitStatus status = ExitStatus::done;
   std::string messages;  ///< for standard error, complete lines
+  std::vector<check::FileReport> reports;  ///< where findings are not told in the messages
+};
+
+/// The worst status and all reports, in the order of the jobs.
+struct JobsDone {
+  ExitStatus status = ExitStatus::done;
+  std::vector<check::FileReport> reports;
 };
 
 using Job = std::function<JobResult()>;
 
 /// Runs the jobs on `workers` threads (0: as many as there are cores) and prints each one's
 /// messages in the order of the list, as soon as all before it are done. A progress line is shown
-/// on a terminal when there are many jobs. Returns the worst status.
-ExitStatus run_jobs(const std::vector<Job>& jobs, int workers);
+/// on a terminal when there are many jobs.
+JobsDone run_jobs(const std::vector<Job>& jobs, int workers);
 
 }  // namespace yubifu::cli

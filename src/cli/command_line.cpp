@@ -61,10 +61,14 @@ std::optional<UsageError> store(const OptionRow& row, const cxxopts::ParseResult
     if (parsed[name].as<bool>()) row.set(options, {});
     return std::nullopt;
   }
-  const std::string value = parsed[name].as<std::string>();
-  const auto complaint = row.set(options, value);
-  if (!complaint) return std::nullopt;
-  return UsageError{message("--{} {}: expected {}", name, value, *complaint)};
+  // Each time it was given: most options keep the last value, some gather them.
+  for (const auto& argument : parsed.arguments()) {
+    if (argument.key() != name) continue;
+    if (const auto complaint = row.set(options, argument.value())) {
+      return UsageError{message("--{} {}: expected {}", name, argument.value(), *complaint)};
+    }
+  }
+  return std::nullopt;
 }
 
 }  // namespace

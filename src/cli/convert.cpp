@@ -9,6 +9,7 @@
 #include "cli/batch.h"
 #include "cli/conversion.h"
 #include "cli/messages.h"
+#include "cli/report_output.h"
 #include "cli/verbs.h"
 
 namespace yubifu::cli {
@@ -105,7 +106,10 @@ ExitStatus run_convert(const Options& options) {
   for (const Conversion& conversion : std::get<std::vector<Conversion>>(planned)) {
     jobs.push_back([&options, conversion] { return convert(conversion, options); });
   }
-  return run_jobs(jobs, options.jobs);
+  const JobsDone done = run_jobs(jobs, options.jobs);
+  const bool output_taken = options.out_dir.empty() && options.output == "-";
+  return finish_report(options, "convert", done.status, done.reports,
+                       output_taken ? ReportTarget::standard_error : ReportTarget::standard_output);
 }
 
 }  // namespace yubifu::cli

@@ -50,7 +50,7 @@ std::vector<OptionRow> flute_options() {
        'f',
        "SIZE|FILE",
        OptionGroup::flute,
-       {"convert", "annotate", "chart"},
+       {"convert", "annotate", "chart", "fit", "check", "compare"},
        "size 1 to 13, half sizes (7.5), an offset in cents (6+15c), or the path of a flute file; "
        "several parted by commas with "
        "--out-dir. Staff and MIDI files are fingered for it; scores of "
@@ -64,7 +64,7 @@ std::vector<OptionRow> flute_options() {
        0,
        "HZ",
        OptionGroup::flute,
-       {"convert", "annotate", "chart"},
+       {"convert", "annotate", "chart", "fit", "check", "compare"},
        "A4 in hertz; 440 unless the score says otherwise",
        [](Options& o, const std::string& v) {
          return keep(tuning_hz(v), o.resolve.tuning_hz, message("hertz from 300 to 600"));
@@ -80,7 +80,7 @@ std::vector<OptionRow> flute_options() {
        0,
        "SEMITONES",
        OptionGroup::flute,
-       {"convert", "annotate"},
+       {"convert", "annotate", "fit"},
        "move the sound by semitones and find fingers for it",
        [](Options& o, const std::string& v) {
          return keep(whole_number(v, -kMostSemitones, kMostSemitones), o.resolve.move_semitones,
@@ -100,14 +100,14 @@ std::vector<OptionRow> flute_options() {
        0,
        "WHAT",
        OptionGroup::flute,
-       {"convert", "annotate"},
+       {"convert", "annotate", "fit"},
        "half-holes, bends or third: take them only where nothing else reaches",
        set_avoided},
       {"only",
        0,
        "plain",
        OptionGroup::flute,
-       {"convert", "annotate"},
+       {"convert", "annotate", "fit"},
        "no half holes and no bends; what needs one becomes a gap",
        [](Options& o, const std::string& v) -> Complaint {
          if (v != "plain") return message("plain");

@@ -4,6 +4,7 @@
 
 #include "base/file.h"
 #include "base/message.h"
+#include "check/rules.h"
 
 namespace yubifu::cli {
 namespace {
@@ -30,9 +31,10 @@ std::optional<Loaded> load(const std::string& input, const Options& options, Log
   const Format* format =
       options.from.empty() ? format_of_input(input, *bytes.value) : find_format(options.from);
   if (format == nullptr || format->read == nullptr) {
-    log.add_line(message("{}: error: cannot tell the format of this file (say it with --from: {})",
-                         name, readable_format_names()));
-    log.raise(ExitStatus::unusable);
+    log.add({base::report(check::rule::unknown_format, std::nullopt,
+                          message("cannot tell the format of this file"),
+                          message("say it with --from: {}", readable_format_names()))},
+            base::SourceText(name, {}));
     return std::nullopt;
   }
   Reading reading = format->read(name, std::move(*bytes.value), options);

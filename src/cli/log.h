@@ -5,6 +5,7 @@
 
 #include "base/diagnostic.h"
 #include "base/source_text.h"
+#include "check/report.h"
 #include "cli/batch.h"
 #include "cli/options.h"
 
@@ -12,12 +13,17 @@ namespace yubifu::cli {
 
 class Log {
  public:
-  explicit Log(Strictness strictness) : strictness_(strictness) {}
+  /// For reports to machines the job's messages stay empty: all is in its file reports.
+  explicit Log(Strictness strictness, check::ReportKind kind = check::ReportKind::text)
+      : strictness_(strictness), kind_(kind) {}
+
+  /// Names the file that is being worked on, so that the report has it even without a finding.
+  void open(const std::string& name) { report_of(name); }
 
   /// Errors make the job unusable; with Strictness::strict, warnings are findings.
   void add(const base::Diagnostics& diagnostics, const base::SourceText& source);
 
-  /// A line that is no finding; control characters are replaced.
+  /// A line that is no finding, about the file opened first; control characters are replaced.
   void add_line(const std::string& line);
 
   void raise(ExitStatus status) { result_.status = worse(result_.status, status); }
@@ -27,7 +33,10 @@ class Log {
   JobResult take();
 
  private:
+  check::FileReport& report_of(const std::string& name);
+
   Strictness strictness_;
+  check::ReportKind kind_;
   JobResult result_;
 };
 

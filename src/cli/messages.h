@@ -2,17 +2,20 @@
 #pragma once
 
 #include <string>
+#include <string_view>
 
 #include "base/diagnostic.h"
+#include "check/report.h"
 
 namespace yubifu::cli {
 
-/// More than this many lines a file are not printed; one last line tells how many were left out.
-inline constexpr std::size_t kMostPrintedDiagnostics = 200;
-
-/// One line a diagnostic, in the order of their places (those without a place first), free of
-/// control characters that came from the input.
+/// The lines of check::text_report for diagnostics about one text, in the colours of
+/// `message_colours`.
 std::string printed(const base::Diagnostics& diagnostics, const base::SourceText& source);
+
+/// Colours where standard error is a terminal and the environment does not forbid them (NO_COLOR,
+/// TERM=dumb).
+check::Colours message_colours();
 
 /// Replaces control characters (line feed and tab excepted), so that a file cannot drive the
 /// terminal.

@@ -28,5 +28,7 @@ std::vector<OptionRow> sound_options();
 std::vector<OptionRow> layout_options();
 std::vector<OptionRow> page_options();
 std::vector<OptionRow> reporting_options();
+std::vector<OptionRow> proof_options();
+std::vector<OptionRow> fit_options();
 
 }  // namespace yubifu::cli

@@ -5,6 +5,8 @@
 #include <string>
 #include <vector>
 
+#include "cli/fit_options.h"
+#include "cli/proof_options.h"
 #include "fingering/resolve.h"
 #include "midi/reader.h"
 #include "midi/writer.h"
@@ -47,6 +49,8 @@ struct Options {
   Repeats repeats = Repeats::as_written;
   Strictness strictness = Strictness::lenient;
   AnnotateTask annotate_task = AnnotateTask::add;
+  ProofOptions proof;
+  FitOptions fit;
 };
 
 }  // namespace yubifu::cli

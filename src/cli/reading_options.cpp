@@ -32,7 +32,7 @@ std::vector<OptionRow> reading_options() {
        0,
        "PART",
        OptionGroup::choice,
-       {"convert", "annotate"},
+       {"convert", "annotate", "fit", "check", "compare"},
        "part of a staff file: its name, id or number; the melody by default",
        [](Options& o, const std::string& v) -> Complaint {
          o.musicxml_read.part = v;
@@ -42,7 +42,7 @@ std::vector<OptionRow> reading_options() {
        0,
        "N",
        OptionGroup::choice,
-       {"convert", "annotate"},
+       {"convert", "annotate", "fit", "check", "compare"},
        "voice of that part; the one with the most notes by default",
        [](Options& o, const std::string& v) -> Complaint {
          o.musicxml_read.voice = v;
@@ -52,7 +52,7 @@ std::vector<OptionRow> reading_options() {
        0,
        "N",
        OptionGroup::choice,
-       {"convert", "annotate"},
+       {"convert", "annotate", "fit", "check", "compare"},
        "staff of that part, counted from 1; all of them by default",
        [](Options& o, const std::string& v) {
          return keep(whole_number(v, 1, kMostStaves), o.musicxml_read.staff_number,
@@ -62,7 +62,7 @@ std::vector<OptionRow> reading_options() {
        0,
        "KIND",
        OptionGroup::choice,
-       {"convert"},
+       {"convert", "fit", "check", "compare"},
        "where a staff file has its fingering: lyric, technical, words or none; found by default",
        [](Options& o, const std::string& v) {
          return keep(musicxml::annotation_named(v), o.musicxml_read.read_fingering,
@@ -72,7 +72,7 @@ std::vector<OptionRow> reading_options() {
        0,
        "N",
        OptionGroup::choice,
-       {"convert"},
+       {"convert", "fit", "check", "compare"},
        "track of a MIDI file, counted from 1; the melody by default",
        [](Options& o, const std::string& v) {
          return keep(whole_number(v, 1, kMostTracks), o.midi_read.track,
@@ -82,7 +82,7 @@ std::vector<OptionRow> reading_options() {
        0,
        "N",
        OptionGroup::choice,
-       {"convert"},
+       {"convert", "fit", "check", "compare"},
        "channel of a MIDI file, 1 to 16",
        [](Options& o, const std::string& v) {
          return keep(whole_number(v, 1, 16), o.midi_read.channel, message("a number from 1 to 16"));
@@ -91,7 +91,7 @@ std::vector<OptionRow> reading_options() {
        0,
        "top|bottom",
        OptionGroup::choice,
-       {"convert"},
+       {"convert", "fit", "check", "compare"},
        "which notes of the chords in a MIDI file are the melody; top by default",
        [](Options& o, const std::string& v) {
          return keep(line(v), o.midi_read.line, message("top or bottom"));
@@ -100,7 +100,7 @@ std::vector<OptionRow> reading_options() {
        0,
        "N",
        OptionGroup::choice,
-       {"convert"},
+       {"convert", "fit", "check", "compare"},
        "move the notes of a MIDI file to the nearest of N parts of a quarter; found by default",
        [](Options& o, const std::string& v) {
          return keep(whole_number(v, 1, midi::kFinestGrid), o.midi_read.grid,
@@ -110,7 +110,7 @@ std::vector<OptionRow> reading_options() {
        0,
        "METER",
        OptionGroup::choice,
-       {"convert"},
+       {"convert", "fit", "check", "compare"},
        "such as 3/4, for a MIDI file that has none; free by default",
        [](Options& o, const std::string& v) {
          return keep(model::parse_meter(v), o.midi_read.meter,
@@ -120,7 +120,7 @@ std::vector<OptionRow> reading_options() {
        0,
        "NAME",
        OptionGroup::choice,
-       {"convert"},
+       {"convert", "fit", "check", "compare"},
        "of the texts in a MIDI file: utf-8, shift-jis or latin-1; found by default",
        [](Options& o, const std::string& v) {
          return keep(charset(v), o.midi_read.charset, message("utf-8, shift-jis or latin-1"));

@@ -14,8 +14,17 @@ const std::vector<Verb>& verbs() {
        "it added before is replaced, and --remove takes it out again. Song text stays: the "
        "fingering takes the next free verse.",
        "yubifu annotate melody.musicxml --flute 7 -o fingered.musicxml", run_annotate},
+      {"fit", "IN",
+       "Ranks flutes, each in the octave that suits it best, by how well a melody lies under the "
+       "fingers: the sizes 1 to 13 and any flute files named.",
+       "yubifu fit melody.musicxml", run_fit},
       {"chart", "", "Prints the fingering chart of a flute: sign, holes, note, frequency.",
        "yubifu chart --flute 6", run_chart},
+      {"check", "FILES...",
+       "Finds faults in scores, staff files, MIDI files and flute files, in folders and the "
+       "folders "
+       "in them. A comment `# allow RULE: REASON` in a score silences a rule for its measure.",
+       "yubifu check ferry-lanterns.yubifu", run_check},
   };
   return list;
 }

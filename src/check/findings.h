@@ -1,0 +1,61 @@
+// What was found in one file, with places as people count them, free of the file's text: a
+// thousand files can be checked before one report is written.
+#pragma once
+
+#include <cstddef>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "base/diagnostic.h"
+#include "base/source_text.h"
+
+namespace yubifu::check {
+
+/// Where a finding stands, and the part of that line to show.
+struct Place {
+  base::Position begin;
+  base::Position end;   ///< behind the last character, on a later line perhaps
+  std::string excerpt;  ///< without control characters, at most kExcerptWidth columns
+  int mark_column = 0;  ///< columns of the excerpt before the place
+  int mark_width = 1;   ///< columns that the place takes in it, at least one
+};
+
+/// The widest excerpt, in columns of a terminal.
+inline constexpr int kExcerptWidth = 88;
+
+struct Finding {
+  const base::Rule* rule = nullptr;
+  base::Severity severity = base::Severity::error;
+  std::string message;
+  std::string hint;
+  std::vector<std::string> measures;
+  std::optional<Place> place;
+};
+
+struct FileReport {
+  std::string name;                  ///< path as the user gave it, or "standard input"
+  std::vector<Finding> findings;     ///< in the order of their places, those without one first
+  std::vector<std::string> remarks;  ///< lines that are no findings
+};
+
+/// Adds findings in the order of their places.
+void add_located(FileReport& report, const base::Diagnostics& diagnostics,
+                 const base::SourceText& source);
+
+/// How many findings there are of each severity.
+struct Counts {
+  std::size_t errors = 0;
+  std::size_t warnings = 0;
+  std::size_t notes = 0;
+
+  friend bool operator==(const Counts&, const Counts&) = default;
+};
+
+Counts count(const std::vector<FileReport>& files);
+
+/// Replaces control characters, so that a file cannot drive the terminal that shows it.
+/// `kept` are let through.
+std::string without_control_characters(std::string_view text, std::string_view kept = "\n\t");
+
+}  // namespace yubifu::check

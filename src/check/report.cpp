@@ -1,0 +1,103 @@
+#include "check/report.h"
+
+#include <array>
+#include <utility>
+
+#include <fmt/format.h>
+
+#include "base/message.h"
+#include "check/report_writers.h"
+
+namespace yubifu::check {
+namespace {
+
+constexpr std::array<std::pair<ReportKind, std::string_view>, 4> kNames{{
+    {ReportKind::text, "text"},
+    {ReportKind::json, "json"},
+    {ReportKind::sarif, "sarif"},
+    {ReportKind::junit, "junit"},
+}};
+
+std::string coloured(base::Severity severity, Colours colours) {
+  const std::string_view word = base::name(severity);
+  if (colours == Colours::none) return std::string(word);
+  switch (severity) {
+    case base::Severity::error:
+      return fmt::format("\x1b[1;31m{}\x1b[0m", word);
+    case base::Severity::warning:
+      return fmt::format("\x1b[1;33m{}\x1b[0m", word);
+    case base::Severity::note:
+      return fmt::format("\x1b[1;36m{}\x1b[0m", word);
+  }
+  return std::string(word);
+}
+
+std::string one_line(std::string_view text) {
+  return without_control_characters(text, {});
+}
+
+// The line under a message, and under it the mark.
+std::string excerpt(const Place& place) {
+  if (place.excerpt.empty()) return {};
+  constexpr std::string_view kIndent = "    ";
+  const std::string before(static_cast<std::size_t>(place.mark_column), ' ');
+  const std::string mark(static_cast<std::size_t>(place.mark_width), '^');
+  return fmt::format("{}{}\n{}{}{}\n", kIndent, place.excerpt, kIndent, before, mark);
+}
+
+}  // namespace
+
+std::string_view name(ReportKind kind) {
+  for (const auto& [value, text] : kNames) {
+    if (value == kind) return text;
+  }
+  return {};
+}
+
+std::optional<ReportKind> report_kind_named(std::string_view name) {
+  for (const auto& [value, text] : kNames) {
+    if (text == name) return value;
+  }
+  return std::nullopt;
+}
+
+std::string text_report(const FileReport& file, Colours colours) {
+  std::string text;
+  const std::string name = one_line(file.name);
+  std::size_t shown = 0;
+  for (const Finding& finding : file.findings) {
+    if (++shown > kMostShownFindings) break;
+    text += name;
+    if (finding.place) {
+      text += fmt::format(":{}:{}", finding.place->begin.line, finding.place->begin.column);
+    }
+    text += fmt::format(": {}: {}", coloured(finding.severity, colours), one_line(finding.message));
+    if (!finding.hint.empty()) text += fmt::format(" ({})", one_line(finding.hint));
+    text += fmt::format(" [{}]\n", finding.rule->name);
+    if (finding.place) text += excerpt(*finding.place);
+  }
+  if (file.findings.size() > kMostShownFindings) {
+    text += base::message("{}: note: {} more messages are not shown\n", name,
+                          file.findings.size() - kMostShownFindings);
+  }
+  return text;
+}
+
+std::string write_report(ReportKind kind, const std::vector<FileReport>& files,
+                         const RunFacts& facts) {
+  switch (kind) {
+    case ReportKind::json:
+      return json_report(files, facts);
+    case ReportKind::sarif:
+      return sarif_report(files, facts);
+    case ReportKind::junit:
+      return junit_report(files, facts);
+    case ReportKind::text:
+      break;
+  }
+  std::string text;
+  for (const FileReport& file : files) text += text_report(file, Colours::none);
+  return text;
+}
+
+}  // namespace yubifu::check

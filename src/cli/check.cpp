@@ -1,0 +1,120 @@
+// The verb check: faults in scores, staff files, MIDI files and flute files.
+#include <string>
+#include <vector>
+
+#include "base/file.h"
+#include "base/json_writer.h"
+#include "base/message.h"
+#include "base/suggest.h"
+#include "check/rules.h"
+#include "cli/all_rules.h"
+#include "cli/batch.h"
+#include "cli/file_check.h"
+#include "cli/found_files.h"
+#include "cli/messages.h"
+#include "cli/report_output.h"
+#include "cli/verbs.h"
+
+namespace yubifu::cli {
+namespace {
+
+using base::message;
+
+ExitStatus refuse(const std::string& sentence) {
+  print_message(without_control_characters(message("yubifu: error: {}\n", sentence)));
+  return ExitStatus::unusable;
+}
+
+// An example, its lines set in under a word.
+std::string example_lines(std::string_view word, std::string_view example) {
+  std::string text;
+  while (!example.empty()) {
+    const std::size_t end = std::min(example.find('\n'), example.size());
+    text +=
+        message("  {:<6} | {}\n", text.empty() ? word : std::string_view(), example.substr(0, end));
+    example.remove_prefix(std::min(end + 1, example.size()));
+  }
+  return text;
+}
+
+std::string rule_text(const base::Rule& rule) {
+  const std::string severity = check::is_off_by_default(rule)
+                                   ? message("off, else {}", base::name(rule.severity))
+                                   : std::string(base::name(rule.severity));
+  return message("{} ({})\n  {}\n", rule.name, severity, rule.sentence) +
+         example_lines(message("wrong"), rule.wrong) + example_lines(message("right"), rule.right);
+}
+
+std::string rules_json(const std::vector<const base::Rule*>& rules) {
+  base::JsonWriter json;
+  json.begin_array();
+  for (const base::Rule* rule : rules) {
+    json.begin_object();
+    json.key("rule").text(rule->name);
+    json.key("severity").text(check::is_off_by_default(*rule) ? "off" : base::name(rule->severity));
+    json.key("sentence").text(rule->sentence);
+    json.key("wrong").text(rule->wrong);
+    json.key("right").text(rule->right);
+    json.end_object();
+  }
+  json.end_array();
+  return json.take();
+}
+
+ExitStatus list_rules(const Options& options) {
+  std::vector<const base::Rule*> rules;
+  for (const std::string& name : options.inputs) {
+    const base::Rule* rule = find_rule(name);
+    if (rule == nullptr) {
+      const auto meant = base::nearest_word(name, rule_names());
+      return refuse(meant
+                        ? message("there is no rule {}: did you mean {}?", name, *meant)
+                        : message("there is no rule {}; 'yubifu check --rules' lists them", name));
+    }
+    rules.push_back(rule);
+  }
+  if (rules.empty()) rules = all_rules();
+  std::string text;
+  if (options.proof.report == check::ReportKind::text) {
+    for (const base::Rule* rule : rules) text += (text.empty() ? "" : "\n") + rule_text(*rule);
+  } else if (options.proof.report == check::ReportKind::json) {
+    text = rules_json(rules);
+  } else {
+    return refuse(message("the rules are listed as text or json"));
+  }
+  return base::write_file("-", text).empty() ? ExitStatus::done : ExitStatus::unusable;
+}
+
+std::string counted(std::size_t count, std::string_view one, std::string_view many) {
+  return message("{} {}", count, count == 1 ? one : many);
+}
+
+void tell_counts(const std::vector<check::FileReport>& files) {
+  const check::Counts counts = check::count(files);
+  print_message(message("{} checked: {}, {}, {}\n",
+                        counted(files.size(), message("file"), message("files")),
+                        counted(counts.errors, message("error"), message("errors")),
+                        counted(counts.warnings, message("warning"), message("warnings")),
+                        counted(counts.notes, message("note"), message("notes"))));
+}
+
+}  // namespace
+
+ExitStatus run_check(const Options& options) {
+  if (options.proof.check_task == CheckTask::list_rules) return list_rules(options);
+  if (options.inputs.empty()) {
+    return refuse(
+        message("check needs files or folders; 'yubifu help check' shows how it is used"));
+  }
+  if (options.flutes.size() > 1) return refuse(message("check takes one flute at a time"));
+  const std::vector<FoundFile> files = find_files(options.inputs, is_checkable);
+  std::vector<Job> jobs;
+  for (const FoundFile& file : files) {
+    jobs.push_back([&options, &file] { return check_file(file, options); });
+  }
+  const JobsDone done = run_jobs(jobs, options.jobs);
+  if (options.proof.report == check::ReportKind::text) tell_counts(done.reports);
+  return finish_report(options, "check", done.status, done.reports, ReportTarget::standard_output);
+}
+
+}  // namespace yubifu::cli

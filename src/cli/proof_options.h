@@ -1,0 +1,25 @@
+// What the verbs that prove things take: check, compare, tidy.
+#pragma once
+
+#include "check/comparison.h"
+#include "check/report.h"
+#include "check/rule_choices.h"
+
+namespace yubifu::cli {
+
+/// What check does.
+enum class CheckTask { check_files, list_rules };
+
+/// What tidy does with the canonical text: one file to the output, each file in its place, or
+/// only say which files would change.
+enum class TidyTask { write, in_place, tell };
+
+struct ProofOptions {
+  check::ReportKind report = check::ReportKind::text;
+  check::RuleChoices rules;
+  CheckTask check_task = CheckTask::check_files;
+  check::CompareOptions compare;
+  TidyTask tidy_task = TidyTask::write;
+};
+
+}  // namespace yubifu::cli

@@ -1,0 +1,26 @@
+#include "cli/report_output.h"
+
+#include <string>
+
+#include "base/file.h"
+#include "cli/all_rules.h"
+#include "cli/messages.h"
+
+namespace yubifu::cli {
+
+ExitStatus finish_report(const Options& options, std::string_view verb, ExitStatus status,
+                         const std::vector<check::FileReport>& files, ReportTarget target) {
+  if (options.proof.report == check::ReportKind::text) return status;
+  const check::RunFacts facts{YUBIFU_VERSION, std::string(verb), static_cast<int>(status),
+                              all_rules()};
+  const std::string report = check::write_report(options.proof.report, files, facts);
+  if (target == ReportTarget::standard_error) {
+    print_message(report);
+    return status;
+  }
+  const base::Diagnostics placed = base::write_file("-", report);
+  print_message(printed(placed, base::SourceText("standard output", {})));
+  return placed.empty() ? status : ExitStatus::unusable;
+}
+
+}  // namespace yubifu::cli
