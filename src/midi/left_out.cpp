@@ -8,6 +8,7 @@
 
 #include "base/bar_list.h"
 #include "base/message.h"
+#include "midi/loudness.h"
 #include "midi/rules.h"
 #include "model/words.h"
 
@@ -79,6 +80,10 @@ void report_left_out(const model::Score& score, Lyrics lyrics, base::Diagnostics
     const auto* cue = std::get_if<model::Cue>(&direction.value);
     if (cue != nullptr && *cue == model::Cue::caesura)
       left_out.add(word_of(*cue), direction.measure);
+    const auto* dynamic = std::get_if<model::Dynamic>(&direction.value);
+    if (dynamic != nullptr && !dynamic_meaning(dynamic->level)) {
+      left_out.add(dynamic->level, direction.measure);
+    }
   }
   left_out.report(diagnostics);
   if (const auto silent = silent_verses(score, lyrics); !silent.empty()) {

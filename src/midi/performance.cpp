@@ -1,11 +1,6 @@
 #include "midi/performance.h"
 
 #include <algorithm>
-#include <array>
-#include <map>
-#include <optional>
-#include <set>
-#include <string_view>
 #include <utility>
 #include <variant>
 
@@ -16,6 +11,7 @@
 #include "midi/bar_plan.h"
 #include "midi/events.h"
 #include "midi/left_out.h"
+#include "midi/loudness.h"
 #include "midi/lyric_text.h"
 #include "midi/messages.h"
 #include "midi/rules.h"
@@ -28,30 +24,7 @@ namespace {
 
 using model::Rational;
 
-// Velocities a step of dynamics apart, and how far mf is from each level.
-constexpr int kDynamicStep = 12;
-constexpr int kAccent = 16;
-constexpr std::array<std::pair<std::string_view, int>, 10> kDynamics{{{"pppp", -5},
-                                                                      {"ppp", -4},
-                                                                      {"pp", -3},
-                                                                      {"p", -2},
-                                                                      {"mp", -1},
-                                                                      {"mf", 0},
-                                                                      {"f", 1},
-                                                                      {"ff", 2},
-                                                                      {"fff", 3},
-                                                                      {"ffff", 4}}};
-
-std::optional<int> steps_from_mf(const model::DirectionValue& value) {
-  const auto* dynamic = std::get_if<model::Dynamic>(&value);
-  if (dynamic == nullptr) return std::nullopt;
-  for (const auto& [level, steps] : kDynamics) {
-    if (level == dynamic->level) return steps;
-  }
-  return std::nullopt;
-}
-
-// The first tone of a note, graces included, that has no pitch.
+// Graces included.
 bool has_every_pitch(const model::Note& note) {
   const auto pitched = [](const model::Tone& tone) { return tone.pitch.has_value(); };
   return pitched(note.tone) &&
@@ -123,21 +96,11 @@ class Player {
              base::Diagnostics& diagnostics) {
     const model::Score& played = unfolded.score;
     LyricText lyrics(written_, options_.lyrics);
-    std::size_t next_direction = 0;
-    int velocity = options_.velocity;
+    Loudness loudness(played, options_.velocity);
     for (std::size_t i = 0; i < played.notes.size(); ++i) {
       const model::Note& note = played.notes[i];
       bar_ = played.measures[note.measure].number;
-      for (; next_direction < played.directions.size(); ++next_direction) {
-        const model::Direction& direction = played.directions[next_direction];
-        if (std::pair(direction.measure, direction.onset) > std::pair(note.measure, note.onset)) {
-          break;
-        }
-        const auto steps = steps_from_mf(direction.value);
-        if (steps) velocity = options_.velocity + kDynamicStep * *steps;
-      }
-      const int accent = note.has(model::Mark::accent) ? kAccent : 0;
-      loudness_ = std::clamp(velocity + accent, 1, 127);
+      loudness_ = loudness.of(note);
       tones(note, lyrics.of(note, unfolded.source[i]), clock, to);
       if (!to.exact && !on_tick(note, clock.ppq())) {
         if (moved_.empty() || moved_.back() != bar_) moved_.push_back(bar_);

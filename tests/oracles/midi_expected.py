@@ -13,8 +13,10 @@ SIGNS = {"筒": -3, "一": 0, "二": 2, "三": 4, "四": 5, "五": 7, "六": 9, 
          "0": 10, "1": 12, "2": 14, "3": 16, "4": 17, "5": 19, "6": 21, "7": 23,
          "8": 24, "2̇": 26, "3̇": 28, "4̇": 29, "5̇": 31}
 STEPS = dict(C=0, D=2, E=4, F=5, G=7, A=9, B=11)
-DYNAMICS = {"pppp": -5, "ppp": -4, "pp": -3, "p": -2, "mp": -1, "mf": 0, "f": 1, "ff": 2,
-            "fff": 3, "ffff": 4}
+LEVELS = {"mp": -1, "mf": 0} | {"p" * n: -1 - n for n in range(1, 7)} | \
+    {"f" * n: n for n in range(1, 7)}
+FORCED = {"sf": None, "sfz": None, "sffz": None, "fz": None, "rf": None, "rfz": None,
+          "fp": "p", "sfp": "p", "sfzp": "p", "sfpp": "pp"}
 DYNAMIC_STEP, ACCENT = 12, 16
 TITLE_FIELDS = ("title", "rights", "meter", "tempo", "key")
 TONICS = {letter: fifths for fifths, letter in enumerate("FCGDAEB", start=-1)}
@@ -115,12 +117,22 @@ class Expected:
         for i, tone in enumerate(after):
             yield tone, stop + i * length, stop + (i + 1) * length
 
-    def velocity(self, note):
-        steps = [DYNAMICS[value] for onset, kind, value in self.directions
-                 if kind == "dyn" and value in DYNAMICS and onset <= Fraction(note["onset"])]
-        accent = any(mark["name"] == "accent" for mark in note.get("marks", []))
-        loud = self.options["velocity"] + DYNAMIC_STEP * (steps or [0])[-1] + ACCENT * accent
-        return max(1, min(127, loud))
+    def velocities(self):
+        """Of each note: the level in force; one forced note at the level before it."""
+        level, dynamics = 0, [(onset, value) for onset, kind, value in self.directions
+                              if kind == "dyn" and value in {**LEVELS, **FORCED}]
+        for note in self.notes:
+            here, forced = level, False
+            while dynamics and dynamics[0][0] <= Fraction(note["onset"]):
+                word = dynamics.pop(0)[1]
+                forced = word in FORCED
+                after = LEVELS.get(FORCED.get(word, word))
+                level = level if after is None else after
+                here = here if forced else level
+            here = here if forced else level
+            accent = forced or any(mark["name"] == "accent" for mark in note.get("marks", []))
+            loud = self.options["velocity"] + DYNAMIC_STEP * here + ACCENT * accent
+            yield max(1, min(127, loud))
 
     def lyric(self, note, tone, times_played):
         what = self.options["lyrics"]
@@ -145,9 +157,8 @@ class Expected:
     def sounding(self):
         """(begin, end, key, bend of the wheel, velocity, lyric) in ticks."""
         played, free = {}, 0
-        for note in self.notes:
+        for note, velocity in zip(self.notes, self.velocities()):
             times = played[note["source"]] = played.get(note["source"], 0) + 1
-            velocity = self.velocity(note)
             for tone, begin, end in self.tones(note):
                 cents = self.cents_of(tone, note["measure"])
                 key = -((50 - Fraction(cents)) // 100)  # the nearest; of two the lower
