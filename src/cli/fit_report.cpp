@@ -1,0 +1,192 @@
+#include "cli/fit_report.h"
+
+#include <algorithm>
+#include <cstddef>
+#include <variant>
+
+#include <fmt/format.h>
+
+#include "base/json_writer.h"
+#include "base/message.h"
+#include "base/utf8.h"
+
+namespace yubifu::cli {
+namespace {
+
+using base::JsonLayout;
+using base::JsonWriter;
+using base::message;
+using fingering::Fit;
+
+enum class Side { left, right };
+
+struct Column {
+  std::string heading;
+  Side side = Side::right;
+  std::vector<std::string> cells;
+};
+
+std::string signed_number(int number) {
+  return number == 0 ? "0" : fmt::format("{:+}", number);
+}
+
+template <typename Text>
+Column column(std::string heading, Side side, const std::vector<Fit>& fits, Text text) {
+  Column made{std::move(heading), side, {}};
+  for (const Fit& fit : fits) made.cells.push_back(text(fit));
+  return made;
+}
+
+Column count_column(std::string heading, const std::vector<Fit>& fits, std::size_t Fit::*count) {
+  return column(std::move(heading), Side::right, fits,
+                [&](const Fit& fit) { return std::to_string(fit.*count); });
+}
+
+std::string hardest_bar(const Fit& fit) {
+  if (!fit.hardest) return {};
+  return message("{} ({} points)", fit.hardest->number, fit.hardest->effort);
+}
+
+std::vector<Column> columns_of(const FitHead& head, const std::vector<Fit>& fits) {
+  std::vector<Column> columns{
+      column(message("flute"), Side::left, fits, [](const Fit& fit) { return fit.title; }),
+      column(message("do"), Side::left, fits, [](const Fit& fit) { return to_text(fit.ichi); }),
+      column(message("octave"), Side::right, fits,
+             [](const Fit& fit) { return signed_number(fit.octave); })};
+  if (head.keys == fingering::Keys::any) {
+    columns.push_back(column(message("semitones"), Side::right, fits,
+                             [](const Fit& fit) { return signed_number(fit.semitones); }));
+  }
+  columns.push_back(count_column(message("plain"), fits, &Fit::plain));
+  columns.push_back(count_column(message("half"), fits, &Fit::half_usual));
+  columns.push_back(count_column(message("hard"), fits, &Fit::half_hard));
+  columns.push_back(count_column(message("bent"), fits, &Fit::bent));
+  columns.push_back(count_column(message("loud"), fits, &Fit::loud));
+  columns.push_back(count_column(message("out"), fits, &Fit::out_of_reach));
+  columns.push_back(column(message("effort"), Side::right, fits, [](const Fit& fit) {
+    return fmt::format("{:.1f}", fit.effort_a_note);
+  }));
+  columns.push_back(column(message("hardest bar"), Side::left, fits, hardest_bar));
+  columns.push_back(column({}, Side::left, fits, [](const Fit& fit) { return fit.remark; }));
+  return columns;
+}
+
+std::string aligned(const std::string& text, int width, Side side) {
+  if (side == Side::left) return base::padded(text, width);
+  const int missing = std::max(0, width - base::display_width(text));
+  return std::string(static_cast<std::size_t>(missing), ' ') + text;
+}
+
+std::string trimmed(std::string line) {
+  while (line.ends_with(' ')) line.pop_back();
+  return line + '\n';
+}
+
+std::string laid_out(const std::vector<Column>& columns, std::size_t rows) {
+  std::vector<int> widths;
+  for (const Column& one : columns) {
+    int width = base::display_width(one.heading);
+    for (const std::string& cell : one.cells) width = std::max(width, base::display_width(cell));
+    widths.push_back(width);
+  }
+  const auto line = [&](auto cell_of) {
+    std::string text;
+    for (std::size_t i = 0; i < columns.size(); ++i) {
+      if (i > 0) text += "  ";
+      text += aligned(cell_of(columns[i]), widths[i], columns[i].side);
+    }
+    return trimmed(std::move(text));
+  };
+  std::string text = line([](const Column& one) { return one.heading; });
+  for (std::size_t row = 0; row < rows; ++row) {
+    text += line([&](const Column& one) { return one.cells[row]; });
+  }
+  return text;
+}
+
+std::string legend(const FitHead& head) {
+  std::string text = message(
+      "do: the note of 一; octave: by which the melody moves; plain: neither half-holed nor bent;\n"
+      "half: half holes in every player's hand (三メ 七メ 3メ 7メ); hard: all others; loud: third\n"
+      "register; out: out of reach; effort: points a note\n");
+  if (head.keys == fingering::Keys::any) {
+    text += message("semitones: by which the melody moves beside the octave\n");
+  }
+  return text;
+}
+
+void write_name(JsonWriter& json, const Fit& fit) {
+  if (const auto* file = std::get_if<model::FlutePath>(&fit.flute)) {
+    json.key("flute").text(file->path);
+    json.key("title").text(fit.title);
+    return;
+  }
+  const auto& size = std::get<model::FluteSize>(fit.flute);
+  if (size.size.is_whole()) {
+    json.key("size").number(size.size.numerator());
+  } else {
+    json.key("size").number(size.size.as_double());
+  }
+  if (size.cents != 0) json.key("cents").number(std::int64_t{size.cents});
+}
+
+void write_fit(JsonWriter& json, const Fit& fit) {
+  const auto whole = [&](std::string_view key, auto value) {
+    json.key(key).number(static_cast<std::int64_t>(value));
+  };
+  json.begin_object(JsonLayout::one_line);
+  write_name(json, fit);
+  json.key("do").text(to_text(fit.ichi));
+  whole("pitch-number", fit.pitch_number);
+  whole("octave", fit.octave);
+  whole("semitones", fit.semitones);
+  whole("plain", fit.plain);
+  whole("half-usual", fit.half_usual);
+  whole("half-hard", fit.half_hard);
+  whole("bent", fit.bent);
+  whole("loud", fit.loud);
+  whole("out-of-reach", fit.out_of_reach);
+  json.key("effort-a-note").number(fit.effort_a_note);
+  json.key("hardest-bar");
+  if (fit.hardest) {
+    json.begin_object(JsonLayout::one_line);
+    json.key("number").text(fit.hardest->number);
+    whole("effort", fit.hardest->effort);
+    json.end_object();
+  } else {
+    json.null();
+  }
+  if (!fit.remark.empty()) json.key("remark").text(fit.remark);
+  json.end_object();
+}
+
+std::size_t notes_of(const std::vector<Fit>& fits) {
+  return fits.empty() ? 0 : fits.front().notes;
+}
+
+}  // namespace
+
+std::string fit_table(const FitHead& head, const std::vector<Fit>& fits) {
+  const std::size_t notes = notes_of(fits);
+  std::string text = notes == 1
+                         ? message("{}: 1 note, the best flute first\n\n", head.input)
+                         : message("{}: {} notes, the best flute first\n\n", head.input, notes);
+  text += laid_out(columns_of(head, fits), fits.size());
+  return text + '\n' + legend(head);
+}
+
+std::string fit_json(const FitHead& head, const std::vector<Fit>& fits) {
+  JsonWriter json;
+  json.begin_object();
+  json.key("yubifu-fit").number(std::int64_t{1});
+  json.key("input").text(head.input);
+  json.key("notes").number(static_cast<std::int64_t>(notes_of(fits)));
+  json.key("fits");
+  json.begin_array();
+  for (const Fit& fit : fits) write_fit(json, fit);
+  json.end_array();
+  json.end_object();
+  return json.take();
+}
+
+}  // namespace yubifu::cli
