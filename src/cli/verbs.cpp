@@ -18,10 +18,6 @@ const std::vector<Verb>& verbs() {
        "Ranks flutes, each in the octave that suits it best, by how well a melody lies under the "
        "fingers: the sizes 1 to 13 and any flute files named.",
        "yubifu fit melody.musicxml", run_fit},
-      {"fit", "IN",
-       "Ranks flutes, each in the octave that suits it best, by how well a melody lies under the "
-       "fingers: the sizes 1 to 13 and any flute files named.",
-       "yubifu fit melody.musicxml", run_fit},
       {"chart", "", "Prints the fingering chart of a flute: sign, holes, note, frequency.",
        "yubifu chart --flute 6", run_chart},
       {"check", "FILES...",

@@ -25,7 +25,6 @@ const Verb* find_verb(std::string_view name);
 ExitStatus run_convert(const Options& options);
 ExitStatus run_annotate(const Options& options);
 ExitStatus run_fit(const Options& options);
-ExitStatus run_fit(const Options& options);
 ExitStatus run_chart(const Options& options);
 ExitStatus run_check(const Options& options);
 
