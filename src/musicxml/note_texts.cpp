@@ -12,8 +12,6 @@
 namespace yubifu::musicxml {
 namespace {
 
-// So many signs in one verse, all of the written pitches, are no chance.
-constexpr std::size_t kFewestSigns = 3;
 // A gap's own pitch counts as long as the note stands where rounding could have put it, in cents.
 constexpr double kGapReach = 100;
 
@@ -121,15 +119,12 @@ class FingeringTexts {
     }
     const bool marked =
         context_.annotation == Annotation::lyric || context_.annotation == Annotation::lyric_above;
-    if (marked) return verse_of_most_signs();
-    if (context_.annotation || !context_.sound_of) return std::nullopt;
-    return verse_that_sounds_right();
+    return marked ? verse_of_most_signs() : std::nullopt;
   }
 
   struct VerseCount {
     std::size_t texts = 0;
     std::size_t signs = 0;
-    std::size_t right = 0;  ///< signs of the written pitch
   };
 
   std::map<std::string_view, VerseCount> count_verses() const {
@@ -138,19 +133,9 @@ class FingeringTexts {
       if (placed.lyric.text.empty()) continue;
       VerseCount& count = counts[placed.lyric.number];
       ++count.texts;
-      const auto sign = parse_marked_annotation(placed.lyric.text);
-      if (!sign) continue;
-      ++count.signs;
-      if (context_.sound_of && sounds_right(placed, *sign)) ++count.right;
+      if (parse_marked_annotation(placed.lyric.text)) ++count.signs;
     }
     return counts;
-  }
-
-  bool sounds_right(const PlacedLyric& placed, const AnnotationText& sign) const {
-    const model::Tone& tone = tone_of(melody_.notes, placed.tone);
-    if (sign.gap) return model::midi_key(*sign.gap) == tone.pitch->key;
-    const auto sound = context_.sound_of(context_.flute, sign.fingering);
-    return sound && sound->key == tone.pitch->key;
   }
 
   // The file says that a verse is fingering, but not which: a program has dropped the names.
@@ -164,13 +149,6 @@ class FingeringTexts {
       }
     }
     return best;
-  }
-
-  std::optional<std::string_view> verse_that_sounds_right() const {
-    for (const auto& [number, count] : count_verses()) {
-      if (count.texts >= kFewestSigns && count.right == count.texts) return number;
-    }
-    return std::nullopt;
   }
 
   MelodyNotes& melody_;

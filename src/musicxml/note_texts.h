@@ -10,7 +10,6 @@
 #include "model/score.h"
 #include "musicxml/bar_map.h"
 #include "musicxml/melody_notes.h"
-#include "musicxml/reader.h"
 #include "musicxml/remarks.h"
 #include "musicxml/score_directions.h"
 
@@ -18,10 +17,8 @@ namespace yubifu::musicxml {
 
 /// What the file says about its annotation.
 struct AnnotationContext {
-  std::optional<Annotation> annotation;  ///< by the options or the file; absent: to be found out
+  std::optional<Annotation> annotation;  ///< by the options or the file; absent: not known
   bool is_ours = false;
-  model::FluteName flute = model::kDefaultFluteSize;
-  const FingeringSound& sound_of;  ///< may be empty
   std::string_view text;
 };
 

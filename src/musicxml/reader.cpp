@@ -113,9 +113,7 @@ class StaffReader {
     if (header.is_ours && header.header.staff != model::StaffMode::sounding) {
       add_offsets(header.header, directions.directions, melody.notes);
     }
-    const AnnotationContext texts{annotation, header.is_ours,
-                                  header.header.flute.value_or(options_.flute), options_.sound_of,
-                                  text_};
+    const AnnotationContext texts{annotation, header.is_ours, text_};
     model::Score score;
     score.verses = add_note_texts(melody, directions, map, texts);
     score.header = std::move(header.header);

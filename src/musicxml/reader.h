@@ -1,7 +1,6 @@
 // From MusicXML text to a score.
 #pragma once
 
-#include <functional>
 #include <optional>
 #include <string>
 
@@ -18,10 +17,6 @@ struct KeyRange {
   int high = 127;
 };
 
-/// What a fingering sounds on a flute; nothing when the flute does not have it.
-using FingeringSound =
-    std::function<std::optional<model::Pitch>(const model::FluteName&, const model::Fingering&)>;
-
 struct MusicXmlReadOptions {
   /// Id, name or number (from 1) of the part to read; empty: the melody is found by rule.
   std::string part;
@@ -34,16 +29,12 @@ struct MusicXmlReadOptions {
   /// What the flute reaches, for choosing the melody: a size 8 from its tube tone to 5̇ of the
   /// third register, A4 to G7.
   KeyRange reach{69, 103};
-  /// The flute when the file names none, and what its fingerings sound. With it, a verse whose
-  /// texts (three at least) are all fingerings of the written pitches is taken for fingering;
-  /// without it, only what is marked.
-  model::FluteName flute = model::kDefaultFluteSize;
-  FingeringSound sound_of;
 };
 
 /// Reads partwise and timewise scores; `source` is text as `xml_text` gives it. One part and one
 /// voice become the score, the form and the tempo come from the whole file. Notes have pitch,
-/// spelling and source place (their first `<note>`), and a fingering where an annotation says so.
+/// spelling and source place (their first `<note>`), and a fingering where an annotation says so:
+/// a verse of signs that nothing marks is song text here, and `fingering/` may adopt it.
 /// Reports the rules of rules.h; what is left out has one warning a kind, with its measures.
 base::Outcome<model::Score> read_musicxml(const base::SourceText& source,
                                           const MusicXmlReadOptions& options);
