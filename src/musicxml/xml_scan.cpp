@@ -164,6 +164,10 @@ class Scanner {
       if (c == '"' || c == '\'') {
         i = text_.find(c, i + 1);
         if (i == kNowhere) return text_.size();
+      } else if (text_.substr(i).starts_with("<!--")) {
+        i = after("-->", i + 4) - 1;
+      } else if (text_.substr(i).starts_with("<?")) {
+        i = after("?>", i) - 1;
       } else if (text_.substr(i).starts_with("<!ENTITY")) {
         fail(rule::xml_limits, i, base::message("entity declarations are not read"),
              base::message("save the file without them"));

@@ -36,12 +36,22 @@ std::size_t TagScanner::behind(std::string_view end, std::size_t from) const {
 
 std::size_t TagScanner::behind_doctype(std::size_t from) const {
   int brackets = 0;
-  for (std::size_t i = from; i < text_.size(); ++i) {
+  std::size_t i = from;
+  while (i < text_.size()) {
     const char c = text_[i];
-    if (c == '"' || c == '\'') i = std::min(text_.find(c, i + 1), text_.size());
-    if (c == '[') ++brackets;
-    if (c == ']') --brackets;
-    if (c == '>' && brackets <= 0) return i + 1;
+    const std::string_view rest = text_.substr(i);
+    if (c == '"' || c == '\'') {
+      i = behind(rest.substr(0, 1), i + 1);
+    } else if (rest.starts_with("<!--")) {
+      i = behind("-->", i + 4);
+    } else if (rest.starts_with("<?")) {
+      i = behind("?>", i);
+    } else {
+      if (c == '[') ++brackets;
+      if (c == ']') --brackets;
+      ++i;
+      if (c == '>' && brackets <= 0) return i;
+    }
   }
   return text_.size();
 }

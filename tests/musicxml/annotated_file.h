@@ -1,0 +1,35 @@
+// Staff files annotated for tests.
+#pragma once
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "model/flute_name.h"
+#include "musicxml/annotator.h"
+#include "musicxml/reader.h"
+
+namespace yubifu::musicxml {
+
+/// What came of annotating: the bytes, empty after an error, and "rule" of each finding.
+struct Annotated {
+  std::string bytes;
+  std::vector<std::string> rules;
+};
+
+/// Annotates as the program does, for a flute of this size; the file must be readable.
+Annotated annotated_with_findings(const std::string& bytes, const AnnotateOptions& options = {},
+                                  model::FluteSize flute = {7, 0},
+                                  const MusicXmlReadOptions& reading = {});
+
+/// The bytes alone; a test fails when there are none.
+std::string annotated(const std::string& bytes, const AnnotateOptions& options = {},
+                      model::FluteSize flute = {7, 0}, const MusicXmlReadOptions& reading = {});
+
+/// The bytes without the annotation.
+std::string bare(const std::string& bytes);
+
+/// How often a text stands in another.
+std::size_t count_of(std::string_view text, std::string_view what);
+
+}  // namespace yubifu::musicxml
