@@ -279,14 +279,16 @@ std::optional<HeaderParts> header_parts(std::string_view line) {
     colon = wide;
     size = wide_colon.size();
   }
-  if (colon == std::string_view::npos || !may_be_header_key(line.substr(0, colon))) {
-    return std::nullopt;
-  }
+  if (colon == std::string_view::npos) return std::nullopt;
+  const std::string_view written_key = line.substr(0, colon);
+  // Folded, so that a line of music that begins with a full-width `|:` is none.
+  const std::string key = folded(written_key);
+  if (!may_be_header_key(key)) return std::nullopt;
   const std::string_view rest = line.substr(colon + size);
-  const bool known = header_key(folded(line.substr(0, colon))).has_value();
   // A full-width colon brings its own white space.
-  const bool spaced = rest.empty() || is_space(character_at(rest, 0).value) || (known && size > 1);
-  return HeaderParts{line.substr(0, colon), trimmed(rest), spaced};
+  const bool brings_space = size > 1 && header_key(key).has_value();
+  const bool spaced = rest.empty() || brings_space || is_space(character_at(rest, 0).value);
+  return HeaderParts{written_key, trimmed(rest), spaced};
 }
 
 }  // namespace yubifu::notation

@@ -63,7 +63,7 @@ const std::vector<const base::Rule*>& rules() {
                                                    &rule::verse_too_long,
                                                    &rule::verse_too_short,
                                                    &rule::bad_syllable,
-                                                   &rule::rhythm_too_fine,
+                                                   &rule::bar_too_fine,
                                                    &rule::unfingered_note,
                                                    &rule::unwritable_sign,
                                                    &rule::unwritable_header,

@@ -44,7 +44,7 @@ class Writer {
       return true;
     } catch (const model::TimeOverflow&) {
       diagnostics_.push_back(
-          base::report(rule::rhythm_too_fine, std::nullopt,
+          base::report(rule::bar_too_fine, std::nullopt,
                        base::message("a note is too long or too fine to be placed in its bars"),
                        base::message("move the notes to simpler fractions of the beat")));
       return false;
@@ -119,7 +119,7 @@ class Writer {
 
   void report_rhythm(std::size_t measure, std::string message) {
     diagnostics_.push_back(report_measures(
-        score_, rule::rhythm_too_fine, std::move(message),
+        score_, rule::bar_too_fine, std::move(message),
         base::message("move its notes to simpler fractions of the beat"), {measure}));
   }
 

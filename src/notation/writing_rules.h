@@ -8,8 +8,8 @@ namespace yubifu::notation::rule {
 using base::Rule;
 using base::Severity;
 
-inline constexpr Rule rhythm_too_fine{
-    "rhythm-too-fine", Severity::error,
+inline constexpr Rule bar_too_fine{
+    "bar-too-fine", Severity::error,
     "The starts inside one word divide it into at most 10,000 parts, and a bar holds at most "
     "500,000 words.",
     "a beat with notes after 1/103 and after 1/101 of it",

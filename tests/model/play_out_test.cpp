@@ -10,6 +10,7 @@
 #include "model/same_music.h"
 #include "support/score_generator.h"
 #include "support/small_score.h"
+#include "support/text.h"
 
 namespace yubifu::model {
 namespace {
@@ -47,7 +48,7 @@ class PlayOut : public testing::Test {
   PlayedScore play(const std::vector<std::string>& rules = {}) const {
     EXPECT_THAT(broken_invariants(score_), IsEmpty());
     auto played = play_out(score_);
-    EXPECT_EQ(rule_names(played.diagnostics), rules);
+    EXPECT_EQ(support::rule_names(played.diagnostics), rules);
     EXPECT_THAT(broken_invariants(played.value->score), IsEmpty());
     return std::move(*played.value);
   }

@@ -4,11 +4,13 @@
 #include "model/play_out.h"
 #include "model/rules.h"
 #include "support/small_score.h"
+#include "support/text.h"
 
 namespace yubifu::model {
 namespace {
 
 using support::low_tone;
+using support::rule_names;
 using support::small_score;
 using testing::ElementsAre;
 using testing::IsEmpty;

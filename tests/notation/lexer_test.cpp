@@ -111,6 +111,13 @@ TEST(Lexer, LinesOfEveryKind) {
   EXPECT_THAT(tokens("五:| 六\n"), ElementsAre("word 五", "bar +:|", "word 六", "end"));
 }
 
+TEST(Lexer, AFullWidthRepeatSignAtTheStartOfALineIsMusic) {
+  EXPECT_FALSE(header_parts("｜： 五 六"));
+  EXPECT_FALSE(header_parts("｜: 五 六"));
+  EXPECT_FALSE(header_parts("（五 六）： 2"));
+  EXPECT_EQ(header_parts("ｔｉｔｌｅ：夏")->value, "夏");
+}
+
 TEST(Lexer, EveryKindOfWhiteSpacePartsWords) {
   EXPECT_THAT(tokens("五\t六\u00A0七\u20091\u200B2\u30003"),
               ElementsAre("word 五", "word 六", "word 七", "word 1", "word 2", "word 3", "end"));

@@ -20,7 +20,7 @@ const std::set<std::string_view> kInWords{"not-utf8", "size-limit", "nesting-too
                                           "too-many-findings", "bar-overflow"};
 // Reported by the writer.
 const std::set<std::string_view> kOfWriter{
-    "rhythm-too-fine", "unfingered-note", "unwritable-sign", "unwritable-header",
+    "bar-too-fine",    "unfingered-note", "unwritable-sign", "unwritable-header",
     "zero-is-taken",   "held-over-flute", "idle-repeat",     "undone-direction",
     "carried-nothing", "text-on-one-line"};
 

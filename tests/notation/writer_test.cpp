@@ -1,6 +1,5 @@
 #include "notation/writer.h"
 
-#include <algorithm>
 #include <string>
 #include <vector>
 
@@ -9,6 +8,7 @@
 
 #include "model/invariants.h"
 #include "notation/tune.h"
+#include "support/text.h"
 
 namespace yubifu::notation {
 namespace {
@@ -18,20 +18,13 @@ using model::Cue;
 using model::LineBreak;
 using model::Mark;
 using model::Rational;
-using testing::ElementsAre;
 using testing::IsEmpty;
-
-std::vector<std::string> rules_of(const base::Diagnostics& diagnostics) {
-  std::vector<std::string> names;
-  for (const base::Diagnostic& finding : diagnostics) names.emplace_back(finding.rule->name);
-  return names;
-}
 
 // The text of a sound score, which must have nothing to report.
 std::string text_of(const model::Score& score, Alphabet alphabet = Alphabet::printed) {
   EXPECT_THAT(model::broken_invariants(score), IsEmpty());
   const auto written = write_notation(score, {alphabet});
-  EXPECT_THAT(rules_of(written.diagnostics), IsEmpty());
+  EXPECT_THAT(support::rule_names(written.diagnostics), IsEmpty());
   return written.value.value_or("nothing");
 }
 
@@ -440,137 +433,6 @@ TEST(Writer, EscapesWhatASongLineWouldReadOtherwise) {
   EXPECT_EQ(music_of(tune.score),
             "  五   五 五  五    五  | 五 五  五 五 五  |\n"
             "> a\\ b \\~ \\/x a\\|b- c\\-   \\\\ \\~~ -a >  \\　\n");
-}
-
-// --- what cannot be written ----------------------------------------------------------------------
-
-base::Outcome<std::string> written(const model::Score& score) {
-  return write_notation(score, {Alphabet::printed});
-}
-
-TEST(Writer, RefusesNotesWithoutFingers) {
-  Tune tune;
-  tune.bar("五 五 五 五").bar("五 五 五 五");
-  tune.note(5).tone.fingering.reset();
-  tune.note(5).tone.pitch = model::Pitch{60, 0};
-  const auto result = written(tune.score);
-  EXPECT_FALSE(result.value);
-  ASSERT_THAT(rules_of(result.diagnostics), ElementsAre("unfingered-note"));
-  EXPECT_THAT(result.diagnostics[0].measures, ElementsAre("2"));
-  tune.note(5).tone.fingering = model::Fingering{};
-  EXPECT_THAT(rules_of(written(tune.score).diagnostics), ElementsAre("unfingered-note"))
-      << "a gap without its spelling";
-}
-
-TEST(Writer, RefusesSignsThatWouldBeReadOtherwise) {
-  for (const char* sign : {"(", "五五", "メ", "", "a b", "休"}) {
-    Tune tune;
-    tune.bar("五 五 五 五");
-    tune.note(0).grace_after.resize(1);
-    tune.note(0).grace_after[0].fingering = model::Fingering{model::Sign(sign)};
-    const auto result = written(tune.score);
-    EXPECT_FALSE(result.value);
-    EXPECT_THAT(rules_of(result.diagnostics), ElementsAre("unwritable-sign")) << sign;
-  }
-}
-
-TEST(Writer, RefusesARhythmTooFineAndNamesTheBar) {
-  Tune tune;
-  tune.bar("五 五 五 五").bar("五:1/103 五:2/10403 五:100/101 五 五 五");
-  const auto result = written(tune.score);
-  EXPECT_FALSE(result.value);
-  ASSERT_THAT(rules_of(result.diagnostics), ElementsAre("rhythm-too-fine"));
-  EXPECT_THAT(result.diagnostics[0].measures, ElementsAre("2"));
-  EXPECT_FALSE(result.diagnostics[0].hint.empty());
-}
-
-TEST(Writer, RefusesAnEndlessBar) {
-  Tune tune(model::Meter::free_time());
-  tune.bar("五:1000000000000");
-  EXPECT_THAT(rules_of(written(tune.score).diagnostics), ElementsAre("rhythm-too-fine"));
-}
-
-TEST(Writer, RefusesADirectionThatNoReaderWouldTake) {
-  Tune tune;
-  tune.bar("五 五 五 五").direct(1, model::TextDirection{std::string(5'000, 'a')});
-  EXPECT_THAT(rules_of(written(tune.score).diagnostics), ElementsAre("size-limit"));
-}
-
-TEST(Writer, KeepsAHeaderFieldThatHasNoKeyAsAComment) {
-  Tune tune;
-  tune.bar("五 五 五 五");
-  tune.score.header.unknown = {{"two words", "x"}, {"troupe", "A"}, {"troupe", "B"}, {"title", ""}};
-  const auto result = written(tune.score);
-  EXPECT_THAT(rules_of(result.diagnostics),
-              ElementsAre("unwritable-header", "unwritable-header", "unwritable-header"));
-  EXPECT_EQ(*result.value,
-            "# two words: x\n# troupe: B\n# title: \nmeter: 4/4\ntroupe: A\n\n五 五 五 五 |\n");
-}
-
-TEST(Writer, LeavesZeroTubeOutWhereZeroIsANote) {
-  Tune tune;
-  tune.bar("筒 0 五 五");
-  tune.score.header.zero = model::ZeroSign::tube;
-  const auto result = written(tune.score);
-  EXPECT_THAT(rules_of(result.diagnostics), ElementsAre("zero-is-taken"));
-  EXPECT_EQ(*result.value, "meter: 4/4\n\n筒 0 五 五 |\n");
-}
-
-TEST(Writer, StrikesANoteAnewOverAChangeOfFlute) {
-  Tune tune;
-  tune.bar("五 五 五 五").bar("- - 六 六").direct(0, model::FluteChange{model::FluteSize{7, 0}});
-  tune.note(3).marks = {Mark::accent};
-  tune.sing("1", 3, "la");
-  const auto result = written(tune.score);
-  ASSERT_THAT(rules_of(result.diagnostics), ElementsAre("held-over-flute"));
-  EXPECT_THAT(result.diagnostics[0].measures, ElementsAre("2"));
-  EXPECT_EQ(*result.value,
-            "meter: 4/4\n\n"
-            "  五 五 五 五{accent} | {flute 7} 五 - 六 六 |\n"
-            "> /  /  /  la                     ~    /  /\n");
-}
-
-TEST(Writer, LeavesOutARepeatStartWithoutAnEndOfItsOwn) {
-  Tune tune;
-  tune.bar("五 五 五 五").last().repeat_start = true;
-  tune.bar("五 五");
-  tune.bar("五 五 五 五").last().repeat_start = true;
-  tune.last().repeat_end = true;
-  tune.bar("五 五 五 五").last().repeat_start = true;
-  const auto result = written(tune.score);
-  ASSERT_THAT(rules_of(result.diagnostics), ElementsAre("idle-repeat"));
-  EXPECT_THAT(result.diagnostics[0].measures, ElementsAre("1"));
-  EXPECT_EQ(*result.value,
-            "meter: 4/4\n\n   五 五 五 五 | 五 五 |\n|: 五 五 五 五 :|\n|: 五 五 五 五 |\n");
-}
-
-TEST(Writer, KeepsTheLastOfTwoTemposAtOnePlace) {
-  Tune tune;
-  tune.bar("五 五 五 五").direct(1, model::TempoChange{{60, 1}});
-  tune.direct(1, Cue::rit).direct(1, model::TempoChange{{90, 1}});
-  const auto result = written(tune.score);
-  ASSERT_THAT(rules_of(result.diagnostics), ElementsAre("undone-direction"));
-  EXPECT_EQ(*result.value, "meter: 4/4\n\n五 {rit} {tempo 90} 五 五 五 |\n");
-}
-
-TEST(Writer, LeavesOutACarriedSyllableThatHasNone) {
-  Tune tune;
-  tune.bar("五 五 五 五").sing("1", 0, "~ la ~");
-  const auto result = written(tune.score);
-  ASSERT_THAT(rules_of(result.diagnostics), ElementsAre("carried-nothing"));
-  EXPECT_EQ(*result.value, "meter: 4/4\n\n  五 五 五 五 |\n> /  la ~  /\n");
-}
-
-TEST(Writer, JoinsTheLinesOfAText) {
-  Tune tune;
-  tune.score.header.title = "One\r\nand two";
-  tune.bar("五 五 五 五").direct(1, model::TextDirection{"a\nb"});
-  tune.last().comments = {{"c\rd", false}};
-  const auto result = written(tune.score);
-  ASSERT_THAT(rules_of(result.diagnostics), ElementsAre("text-on-one-line"));
-  EXPECT_THAT(result.diagnostics[0].measures, ElementsAre("1"));
-  EXPECT_EQ(*result.value,
-            "title: One and two\nmeter: 4/4\n\n五 {text \"a b\"} 五 五 五 | # c d\n");
 }
 
 TEST(Writer, AScoreWithoutMusicIsItsHeader) {

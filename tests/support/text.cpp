@@ -19,4 +19,12 @@ std::vector<std::string> short_forms(const base::Diagnostics& diagnostics,
   return forms;
 }
 
+std::vector<std::string> rule_names(const base::Diagnostics& diagnostics) {
+  std::vector<std::string> names;
+  for (const base::Diagnostic& diagnostic : diagnostics) {
+    names.emplace_back(diagnostic.rule->name);
+  }
+  return names;
+}
+
 }  // namespace yubifu::support

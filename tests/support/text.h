@@ -13,4 +13,7 @@ namespace yubifu::support {
 std::vector<std::string> short_forms(const base::Diagnostics& diagnostics,
                                      const base::SourceText& source);
 
+/// The names of the rules, in the order of the diagnostics.
+std::vector<std::string> rule_names(const base::Diagnostics& diagnostics);
+
 }  // namespace yubifu::support
