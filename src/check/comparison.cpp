@@ -6,9 +6,12 @@
 #include <map>
 #include <utility>
 
+#include <fmt/format.h>
+
 #include "base/message.h"
 #include "check/alignment.h"
 #include "check/form_text.h"
+#include "check/rules.h"
 #include "model/rational.h"
 #include "model/words.h"
 
@@ -30,6 +33,8 @@ constexpr std::array<std::pair<Aspect, std::string_view>, 8> kAspectNames{{
     {Aspect::form, "form"},
     {Aspect::header, "header"},
 }};
+
+constexpr double kSameTime = 1e-6;  // in quarters
 
 // Small numbers for values that are only compared.
 template <typename T>
@@ -67,6 +72,13 @@ std::string tone_text(const model::Tone& tone) {
   return tone.spelling ? to_text(*tone.spelling) : std::string("?");
 }
 
+// "三 (D5)": what the player reads and what is heard.
+std::string whole_text(const Note& note) {
+  const bool fingered = note.tone.fingering && !note.tone.fingering->is_gap();
+  return fingered ? message("{} ({})", printed(*note.tone.fingering), pitch_text(note))
+                  : pitch_text(note);
+}
+
 std::string marks_text(const Note& note) {
   std::string text;
   for (const model::Mark mark : note.marks) text += message("{} ", word_of(mark));
@@ -91,7 +103,11 @@ std::string lyrics_text(const Note& note) {
 class Comparer {
  public:
   Comparer(const Score& a, const Score& b, const CompareOptions& options)
-      : a_(a), b_(b), options_(options) {}
+      : a_(a),
+        b_(b),
+        options_(options),
+        starts_a_(measure_starts(a)),
+        starts_b_(measure_starts(b)) {}
 
   std::vector<Difference> run() {
     if (wants(Aspect::header)) compare_headers();
@@ -152,14 +168,18 @@ class Comparer {
       }
       return list;
     };
+    std::int64_t shift = 0;  // of bars, told when it changes
     for (const Pairing& pair : align(tokens(items_a), tokens(items_b))) {
       const FormItem* here = pair.a ? &items_a[*pair.a] : nullptr;
       const FormItem* there = pair.b ? &items_b[*pair.b] : nullptr;
-      if (here != nullptr && there != nullptr && here->text == there->text &&
-          here->measure == there->measure && here->onset == there->onset) {
+      if (here == nullptr || there == nullptr || here->text != there->text) {
+        add_form(here, there);
         continue;
       }
-      add_form(here, there);
+      const std::int64_t now =
+          static_cast<std::int64_t>(there->measure) - static_cast<std::int64_t>(here->measure);
+      if (now != shift || here->onset != there->onset) add_form(here, there);
+      shift = now;
     }
   }
 
@@ -198,45 +218,64 @@ class Comparer {
   }
 
   void compare_notes() {
-    Shift shift;
     for (const Pairing& pair : align(note_tokens(a_), note_tokens(b_))) {
       if (!pair.b) {
         add_alone(a_.notes[*pair.a], Side::a);
       } else if (!pair.a) {
         add_alone(b_.notes[*pair.b], Side::b);
       } else {
-        compare_pair(a_.notes[*pair.a], b_.notes[*pair.b], shift);
+        compare_pair(a_.notes[*pair.a], b_.notes[*pair.b]);
       }
     }
   }
 
   enum class Side { a, b };
 
-  // How much later the other score is by now; told when it changes.
-  struct Shift {
-    std::int64_t measures = 0;
-    Rational quarters;
+  // From the start of the score, in quarters. Sums of exact fractions could overflow; these err
+  // by far less than kSameTime.
+  static std::vector<double> measure_starts(const Score& score) {
+    std::vector<double> starts;
+    double now = 0;
+    for (const model::Measure& measure : score.measures) {
+      starts.push_back(now);
+      now += measure.length.as_double();
+    }
+    return starts;
+  }
 
-    friend bool operator==(const Shift&, const Shift&) = default;
-  };
+  double onset_a(const Note& note) const {
+    return starts_a_[note.measure] + note.onset.as_double();
+  }
+  double onset_b(const Note& note) const {
+    return starts_b_[note.measure] + note.onset.as_double();
+  }
+
+  // Whether a pair begins at another time than the pairs before let expect.
+  bool is_shifted(const Note& here, const Note& there) {
+    const double now = onset_b(there) - onset_a(here);
+    const double change = now - shift_;
+    const bool told = std::abs(change) < kSameTime || std::abs(change - explained_) < kSameTime;
+    shift_ = now;
+    explained_ = 0;
+    return !told;
+  }
 
   void add_alone(const Note& note, Side side) {
+    explained_ += side == Side::a ? -note.duration.as_double() : note.duration.as_double();
     Difference difference{Aspect::pitch, {}, {}, {}, {}, {}};
     if (side == Side::a) {
-      difference.message =
-          message("note {} ({}) only here", pitch_text(note), tone_text(note.tone));
+      difference.message = message("{} only here", whole_text(note));
       difference.place_a = place_text(a_, note.measure, note.onset);
       difference.where_a = note.source;
     } else {
-      difference.message =
-          message("note {} ({}) only there", pitch_text(note), tone_text(note.tone));
+      difference.message = message("{} only there", whole_text(note));
       difference.place_b = place_text(b_, note.measure, note.onset);
       difference.where_b = note.source;
     }
     found_.push_back({note.measure, note.onset, std::move(difference)});
   }
 
-  void compare_pair(const Note& here, const Note& there, Shift& shift) {
+  void compare_pair(const Note& here, const Note& there) {
     const auto add = [&](Aspect aspect, std::string text) {
       found_.push_back({here.measure,
                         here.onset,
@@ -249,29 +288,36 @@ class Comparer {
       add(aspect, message("{}: {} here, {} there", what, x.empty() ? message("none") : x,
                           y.empty() ? message("none") : y));
     };
-    if (wants(Aspect::onset)) {
-      const Shift now{
-          static_cast<std::int64_t>(there.measure) - static_cast<std::int64_t>(here.measure),
-          there.onset - here.onset};
-      if (!(now == shift)) add(Aspect::onset, message("begins at another place"));
-      shift = now;
+    if (is_shifted(here, there) && wants(Aspect::onset)) {
+      add(Aspect::onset, shift_ > 0 ? message("begins {:g} quarters later there", shift_)
+                                    : message("begins {:g} quarters earlier there", -shift_));
     }
     const double apart = sounding_cents(there) - sounding_cents(here);
-    if (wants(Aspect::pitch) && std::abs(apart) > options_.cents) {
-      add(Aspect::pitch, message("pitch: {} here, {} there", pitch_text(here), pitch_text(there)));
+    const bool other_pitch = wants(Aspect::pitch) && std::abs(apart) > options_.cents;
+    if (other_pitch) {
+      add(Aspect::pitch, message("{} here, {} there", whole_text(here), whole_text(there)));
     }
     if (wants(Aspect::duration) && here.duration != there.duration) {
       add(Aspect::duration, message("length: {} here, {} there, in quarters",
                                     to_text(here.duration), to_text(there.duration)));
+      explained_ += (there.duration - here.duration).as_double();
     }
-    compare_texts(Aspect::fingering, "fingering", fingering_text(here), fingering_text(there));
-    compare_texts(Aspect::marks, "marks", marks_text(here), marks_text(there));
-    compare_texts(Aspect::lyrics, "song text", lyrics_text(here), lyrics_text(there));
+    // Another pitch has other fingers; that is one difference.
+    if (!other_pitch) {
+      compare_texts(Aspect::fingering, message("fingering"), fingering_text(here),
+                    fingering_text(there));
+    }
+    compare_texts(Aspect::marks, message("marks"), marks_text(here), marks_text(there));
+    compare_texts(Aspect::lyrics, message("song text"), lyrics_text(here), lyrics_text(there));
   }
 
   const Score& a_;
   const Score& b_;
   const CompareOptions& options_;
+  std::vector<double> starts_a_;
+  std::vector<double> starts_b_;
+  double shift_ = 0;      // how much later the other score is by now, in quarters
+  double explained_ = 0;  // by how much the differences since the last pair change that
   Numbering<std::pair<std::int64_t, std::int64_t>> length_number_;
   std::vector<Placed> found_;
 };
@@ -296,6 +342,56 @@ Aspects every_aspect() {
   Aspects all;
   for (const auto& row : kAspectNames) all.insert(row.first);
   return all;
+}
+
+namespace {
+
+const base::Rule& rule_of(Aspect aspect) {
+  switch (aspect) {
+    case Aspect::pitch:
+      return rule::pitch_differs;
+    case Aspect::onset:
+      return rule::onset_differs;
+    case Aspect::duration:
+      return rule::duration_differs;
+    case Aspect::fingering:
+      return rule::fingering_differs;
+    case Aspect::marks:
+      return rule::marks_differ;
+    case Aspect::lyrics:
+      return rule::lyrics_differ;
+    case Aspect::form:
+      return rule::form_differs;
+    case Aspect::header:
+      return rule::header_differs;
+  }
+  return rule::pitch_differs;
+}
+
+std::string place_in(const base::SourceText& source, const Difference& difference) {
+  std::string place = source.name();
+  if (difference.where_b && difference.where_b->end > 0 && !source.text().empty()) {
+    const base::Position at = source.position(difference.where_b->begin);
+    place += fmt::format(":{}:{}", at.line, at.column);
+  }
+  return difference.place_b.empty() ? place : message("{}, {}", place, difference.place_b);
+}
+
+}  // namespace
+
+base::Diagnostics as_diagnostics(const std::vector<Difference>& differences,
+                                 const base::SourceText& b) {
+  base::Diagnostics found;
+  for (const Difference& difference : differences) {
+    std::optional<base::SourceRange> where = difference.where_a;
+    if (where && where->end == 0) where.reset();
+    found.push_back(base::report(rule_of(difference.aspect), where,
+                                 difference.place_a.empty()
+                                     ? difference.message
+                                     : message("{}: {}", difference.place_a, difference.message),
+                                 message("there: {}", place_in(b, difference))));
+  }
+  return found;
 }
 
 std::vector<Difference> compare(const model::Score& a, const model::Score& b,

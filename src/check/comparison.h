@@ -8,6 +8,7 @@
 #include <string_view>
 #include <vector>
 
+#include "base/diagnostic.h"
 #include "base/source_text.h"
 #include "model/score.h"
 
@@ -16,7 +17,7 @@ namespace yubifu::check {
 /// What is compared. A format that cannot hold an aspect leaves it out.
 enum class Aspect {
   pitch,  ///< sounding key and cents
-  onset,  ///< where in its bar a note begins, and in which bar
+  onset,  ///< when a note begins, counted from the start of the score
   duration,
   fingering,  ///< sign, half hole, bend, asked pattern of holes
   marks,      ///< marks, grace notes and slurs
@@ -50,9 +51,14 @@ struct CompareOptions {
 };
 
 /// All differences in the order of the music. Both scores must be resolved (every tone has its
-/// pitch). Notes are aligned, so that a missing one is one difference, and a shift of all that
-/// follows is told once, where it begins.
+/// pitch). Notes are aligned, so that a missing one is one difference. A shift of all that follows
+/// is told once, where it begins, and not at all where a missing note or another length explains
+/// it.
 std::vector<Difference> compare(const model::Score& a, const model::Score& b,
                                 const CompareOptions& options);
+
+/// The differences as findings in the first file, with the place in the second one as the hint.
+base::Diagnostics as_diagnostics(const std::vector<Difference>& differences,
+                                 const base::SourceText& b);
 
 }  // namespace yubifu::check

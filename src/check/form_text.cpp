@@ -107,8 +107,11 @@ std::map<std::string, std::string> header_lines(const Score& score) {
   add("lyricist", header.lyricist);
   add("source", header.source);
   add("rights", header.rights);
-  if (header.flute) add("flute", to_text(*header.flute));
-  if (header.tuning_hz) add("tuning", fmt::format("{}", *header.tuning_hz));
+  // What is played, whether the score says so or leaves it to the default.
+  if (!score.flutes.empty()) {
+    add("flute", score.flutes.front().title);
+    add("tuning", fmt::format("{:g} Hz", score.flutes.front().tuning_hz));
+  }
   if (header.tempo) add("tempo", to_text(*header.tempo, Rational(0)));
   if (header.key) add("key", to_text(*header.key));
   for (const model::HeaderField& field : header.unknown) add(field.key, field.value);

@@ -10,6 +10,7 @@
 
 #include <unistd.h>
 
+#include "base/file.h"
 #include "base/message.h"
 #include "cli/messages.h"
 
@@ -71,6 +72,9 @@ JobsDone run_jobs(const std::vector<Job>& jobs, int workers) {
     all.status = worse(all.status, result.status);
     std::move(result.reports.begin(), result.reports.end(), std::back_inserter(all.reports));
     if (!result.messages.empty()) print_message((progress ? "\r" : "") + result.messages);
+    if (!result.output.empty() && !base::write_file("-", result.output).empty()) {
+      all.status = ExitStatus::unusable;
+    }
     const std::size_t done = i + 1;
     if (progress && (done % kProgressStep == 0 || done == jobs.size())) {
       show_progress(done, jobs.size());

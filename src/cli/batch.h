@@ -13,7 +13,8 @@ namespace yubifu::cli {
 /// What one job has to say when it is done.
 struct JobResult {
   ExitStatus status = ExitStatus::done;
-  std::string messages;  ///< for standard error, complete lines
+  std::string messages;                    ///< for standard error, complete lines
+  std::string output;                      ///< for standard output
   std::vector<check::FileReport> reports;  ///< where findings are not told in the messages
 };
 

@@ -26,7 +26,7 @@ std::vector<OptionRow> file_options() {
        'o',
        "FILE",
        OptionGroup::files,
-       {"convert", "annotate", "chart", "fit"},
+       {"convert", "annotate", "chart", "fit", "tidy"},
        "where to write; - is standard output, the default",
        [](Options& o, const std::string& v) -> Complaint {
          o.output = v;
@@ -46,7 +46,7 @@ std::vector<OptionRow> file_options() {
        0,
        "FORMAT",
        OptionGroup::files,
-       {"convert", "fit", "check", "compare"},
+       {"convert", "fit", "check", "compare", "chart"},
        "format of the input, where its name and first bytes do not tell",
        [](Options& o, const std::string& v) { return set_format(v, o.from); }},
       {"to",
@@ -60,7 +60,7 @@ std::vector<OptionRow> file_options() {
        0,
        "N",
        OptionGroup::files,
-       {"convert", "check"},
+       {"convert", "check", "tidy"},
        "files to work on at the same time; as many as there are cores by default",
        [](Options& o, const std::string& v) {
          return keep(whole_number(v, 1, kMostJobs), o.jobs,

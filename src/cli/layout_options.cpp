@@ -8,7 +8,7 @@ std::vector<OptionRow> layout_options() {
        0,
        "",
        OptionGroup::layout,
-       {"convert", "chart"},
+       {"convert", "chart", "tidy"},
        "fingerings in letters and digits that any keyboard has",
        [](Options& o, const std::string&) -> Complaint {
          o.notation_write.alphabet = notation::Alphabet::ascii;

@@ -18,13 +18,23 @@ const std::vector<Verb>& verbs() {
        "Ranks flutes, each in the octave that suits it best, by how well a melody lies under the "
        "fingers: the sizes 1 to 13 and any flute files named.",
        "yubifu fit melody.musicxml", run_fit},
-      {"chart", "", "Prints the fingering chart of a flute: sign, holes, note, frequency.",
-       "yubifu chart --flute 6", run_chart},
+      {"chart", "",
+       "Shows the fingering chart of a flute as text or SVG: for each sign the holes, the staff "
+       "note, its frequency and how far it lies from the tempered scale.",
+       "yubifu chart --flute 6 -o chart.svg", run_chart},
       {"check", "FILES...",
        "Finds faults in scores, staff files, MIDI files and flute files, in folders and the "
        "folders "
        "in them. A comment `# allow RULE: REASON` in a score silences a rule for its measure.",
        "yubifu check ferry-lanterns.yubifu", run_check},
+      {"compare", "A B",
+       "Says whether two files hold the same music, and where they first do not. What a format "
+       "cannot hold is left out, and said.",
+       "yubifu compare mill-stream.musicxml mill-stream.musicxml", run_compare},
+      {"tidy", "FILES...",
+       "Puts fingering text into its canonical layout. Comments, blank lines between sections and "
+       "line breaks at bars stay.",
+       "yubifu tidy --check ferry-lanterns.yubifu", run_tidy},
   };
   return list;
 }

@@ -27,5 +27,7 @@ ExitStatus run_annotate(const Options& options);
 ExitStatus run_fit(const Options& options);
 ExitStatus run_chart(const Options& options);
 ExitStatus run_check(const Options& options);
+ExitStatus run_compare(const Options& options);
+ExitStatus run_tidy(const Options& options);
 
 }  // namespace yubifu::cli
