@@ -20,6 +20,36 @@ double error_cost(const PlayedOnset& note, double at) {
   return error < kSlip ? error * error / 2 : kSlip * (error - kSlip / 2);
 }
 
+// step_cost of every two parts of a division, looked up instead of found out again and again.
+class StepCosts {
+ public:
+  explicit StepCosts(int parts) : parts_(parts) {
+    for (int from = -1; from < parts; ++from) {
+      for (int to = 0; to <= parts; ++to) {
+        costs_.push_back(from < to ? step_cost(parts, from, to) : kNever);
+      }
+    }
+  }
+
+  double of(int from, int to) const {
+    return costs_[static_cast<std::size_t>((from + 1) * (parts_ + 1) + to)];
+  }
+
+  // For divisions of at most kFinestStructured parts.
+  static const StepCosts& in(int parts) {
+    static const std::vector<StepCosts> all = [] {
+      std::vector<StepCosts> list;
+      for (int count = 0; count <= kFinestStructured; ++count) list.emplace_back(count);
+      return list;
+    }();
+    return all[static_cast<std::size_t>(parts)];
+  }
+
+ private:
+  int parts_;
+  std::vector<double> costs_;
+};
+
 // For each note n and part k the least cost of the notes up to n with note n on part k, and the
 // part of note n - 1 then.
 class Table {
@@ -43,10 +73,11 @@ class Table {
 
 void fill_structured(const std::vector<PlayedOnset>& notes, int parts, std::size_t n,
                      Table& table) {
+  const StepCosts& steps = StepCosts::in(parts);
   for (int to = static_cast<int>(n); to < parts; ++to) {
     Table::Entry& entry = table.at(n, to);
     for (int before = static_cast<int>(n) - 1; before < to; ++before) {
-      const double cost = table.at(n - 1, before).cost + step_cost(parts, before, to);
+      const double cost = table.at(n - 1, before).cost + steps.of(before, to);
       if (cost < entry.cost) entry = {cost, before};
     }
     entry.cost += error_cost(notes[n], static_cast<double>(to) / parts);
@@ -64,6 +95,15 @@ void fill_crowded(const std::vector<PlayedOnset>& notes, int parts, std::size_t 
 }
 
 }  // namespace
+
+double least_cost(const std::vector<PlayedOnset>& notes, int parts) {
+  double cost = 0;
+  for (const PlayedOnset& note : notes) {
+    const double nearest = std::clamp(std::round(note.at * parts), 0.0, parts - 1.0);
+    cost += error_cost(note, nearest / parts);
+  }
+  return cost;
+}
 
 BeatFit fit_beat(const std::vector<PlayedOnset>& notes, int parts) {
   if (notes.empty()) return {};

@@ -20,6 +20,9 @@ struct BeatFit {
   std::vector<int> parts;  ///< rising; empty when the beat has no notes
 };
 
+/// What fit_beat costs at the least: what the errors cost when each note stands on its nearest part.
+double least_cost(const std::vector<PlayedOnset>& notes, int parts);
+
 /// Puts the notes on rising parts of the division at the least cost: errors and steps, the cost of
 /// the division itself not included. There are at most as many notes as parts.
 BeatFit fit_beat(const std::vector<PlayedOnset>& notes, int parts);

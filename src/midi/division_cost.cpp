@@ -19,7 +19,7 @@ constexpr double kHabitBeats = 8;
 constexpr double kMostHabit = 2;
 
 bool is_power_of_two(int value) {
-  return std::has_single_bit(static_cast<unsigned>(value));
+  return (value & (value - 1)) == 0;
 }
 
 // How strong a part of a binary division is: 0 for the weakest.

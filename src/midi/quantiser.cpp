@@ -173,9 +173,9 @@ class Solver {
       for (std::size_t last = std::max(first, range.least); last <= range.most; ++last) {
         const std::vector<PlayedOnset> notes = notes_in(b, first, last);
         for (const BeatDivision& division : divisions(beats_[b], last - first)) {
-          const double least = division.cost + habit_cost(habit_, division.kind);
-          if (cannot_win(to, last, cheapest + least)) continue;
-          const double cost = least + fit_beat(notes, division.parts).cost;
+          const double fixed = division.cost + habit_cost(habit_, division.kind);
+          if (cannot_win(to, last, cheapest + fixed + least_cost(notes, division.parts))) continue;
+          const double cost = fixed + fit_beat(notes, division.parts).cost;
           for (std::size_t i = s; i < end; ++i) {
             const DivisionKind kind =
                 division.kind == DivisionKind::undivided ? from[i].kind : division.kind;
