@@ -210,8 +210,15 @@ std::string joined(const std::vector<std::string>& items) {
 }
 
 template <typename Value>
-base::Outcome<Value> failed(const base::Rule& rule, std::string message, std::string hint) {
-  return {std::nullopt, {base::report(rule, std::nullopt, std::move(message), std::move(hint))}};
+base::Outcome<Value> failed(const base::Rule& rule, std::string message, std::string hint,
+                            std::optional<base::SourceRange> where = std::nullopt) {
+  return {std::nullopt, {base::report(rule, where, std::move(message), std::move(hint))}};
+}
+
+// Where the music of a part begins.
+std::optional<base::SourceRange> start_of(const PartEvents& part, std::string_view text) {
+  if (part.measures.empty()) return std::nullopt;
+  return range_of(part.measures.front().source.measure, text);
 }
 
 base::Outcome<std::size_t> unknown_part(const std::vector<PartSource>& parts,
@@ -241,13 +248,14 @@ base::Outcome<std::size_t> choose_part(const std::vector<PartSource>& parts,
     return failed<std::size_t>(rule::unpitched_part,
                                base::message("{} is percussion: its notes have no pitch to finger",
                                              part_title(parts, *asked)),
-                               hint);
+                               hint, start_of(events[*asked], text));
   }
   const Candidates candidates = candidates_among(events);
   if (!candidates.can_be_read) {
     return failed<std::size_t>(
         rule::unpitched_part,
-        base::message("the file holds percussion only: its notes have no pitch to finger"), hint);
+        base::message("the file holds percussion only: its notes have no pitch to finger"), hint,
+        start_of(events.front(), text));
   }
   std::size_t best = candidates.parts.front();
   if (candidates.parts.size() == 1) return {best, {}};

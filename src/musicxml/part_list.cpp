@@ -58,27 +58,30 @@ void name_parts(std::vector<PartSource>& parts, pugi::xml_node part_list) {
   }
 }
 
-base::Outcome<std::vector<PartSource>> failed(const base::Rule& rule, std::string message) {
-  return {std::nullopt, {base::report(rule, std::nullopt, std::move(message))}};
+base::Outcome<std::vector<PartSource>> failed(const base::Rule& rule, base::SourceRange where,
+                                              std::string message) {
+  return {std::nullopt, {base::report(rule, where, std::move(message))}};
 }
 
 }  // namespace
 
-base::Outcome<std::vector<PartSource>> find_parts(pugi::xml_node root) {
+base::Outcome<std::vector<PartSource>> find_parts(pugi::xml_node root, std::string_view text) {
+  const base::SourceRange where = range_of(root, text);
   const bool timewise = std::string_view(root.name()) == "score-timewise";
   std::vector<PartSource> parts = timewise ? timewise_parts(root) : partwise_parts(root);
   if (timewise && parts.empty() && root.child("measure").child("part")) {
-    return failed(rule::staff_limits, base::message("the file holds more than {} measures of parts",
-                                                    kMostPartMeasures));
+    return failed(
+        rule::staff_limits, where,
+        base::message("the file holds more than {} measures of parts", kMostPartMeasures));
   }
   std::size_t most = 0;
   for (const PartSource& part : parts) most = std::max(most, part.measures.size());
   if (most > kMostMeasures) {
-    return failed(rule::staff_limits,
+    return failed(rule::staff_limits, where,
                   base::message("a part holds more than {} measures", kMostMeasures));
   }
   if (most == 0) {
-    return failed(rule::no_measures, base::message("the file holds no part with a measure"));
+    return failed(rule::no_measures, where, base::message("the file holds no part with a measure"));
   }
   name_parts(parts, root.child("part-list"));
   return {std::move(parts), {}};

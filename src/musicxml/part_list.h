@@ -29,8 +29,9 @@ inline constexpr std::size_t kMostMeasures = 200'000;
 inline constexpr std::size_t kMostPartMeasures = 4'000'000;
 
 /// All parts in the order of the music, each with all its measures. The part list only gives
-/// names; it may be missing. Reports `no-measures` and `staff-limits`.
-base::Outcome<std::vector<PartSource>> find_parts(pugi::xml_node root);
+/// names; it may be missing. `text` is what the root was parsed from. Reports `no-measures` and
+/// `staff-limits`.
+base::Outcome<std::vector<PartSource>> find_parts(pugi::xml_node root, std::string_view text);
 
 /// How messages call a part: "part 'Flute' (P1)", or "part 2" without name and id.
 std::string part_title(const std::vector<PartSource>& parts, std::size_t index);

@@ -71,7 +71,7 @@ class StaffReader {
   }
 
   bool lay_out_parts() {
-    auto parts = taken(find_parts(root_));
+    auto parts = taken(find_parts(root_, text_));
     if (!parts) return false;
     parts_ = *std::move(parts);
     for (const PartSource& part : parts_) {
@@ -97,8 +97,8 @@ class StaffReader {
     const BarMap map(measure_extents(events_, choice_, attributes));
     std::vector<model::Measure> measures = plain_measures(map, attributes);
     BarLineSigns lines = apply_bar_lines(part(), map, text_, measures);
-    MelodyNotes melody =
-        read_melody({part(), choice_.voice, attributes, map, header.is_ours, text_});
+    MelodyNotes melody = read_melody(
+        {part(), choice_.voice, attributes, map, header.is_ours, header.is_annotated, text_});
     if (melody.overflow) {
       const MeasureSource& measure = part().measures[*melody.overflow].source;
       fail(base::report(rule::staff_overflow, range_of(measure.measure, text_),
@@ -108,12 +108,13 @@ class StaffReader {
       return;
     }
     const auto annotation = options_.read_fingering ? options_.read_fingering : header.annotation;
-    ScoreDirections directions = read_directions(
-        {events_, choice_, map, measures, melody.notes, annotation, header.is_ours, text_});
+    ScoreDirections directions =
+        read_directions({events_, choice_, map, measures, melody.notes, annotation, header.is_ours,
+                         header.is_annotated, text_});
     if (header.is_ours && header.header.staff != model::StaffMode::sounding) {
       add_offsets(header.header, directions.directions, melody.notes);
     }
-    const AnnotationContext texts{annotation, header.is_ours, text_};
+    const AnnotationContext texts{annotation, header.is_ours, header.is_annotated, text_};
     model::Score score;
     score.verses = add_note_texts(melody, directions, map, texts);
     score.header = std::move(header.header);

@@ -157,10 +157,11 @@ TEST(PartChoice, IsToldInOneNote) {
 TEST(Percussion, IsRefusedInWords) {
   const std::string drum =
       measure("1", attributes(1, "4/4") + "<note><unpitched/><duration>4</duration></note>");
-  EXPECT_EQ(refusal(document(part("D", drum))),
-            "- unpitched-part: the file holds percussion only: its notes have no pitch to finger");
+  EXPECT_EQ(
+      refusal(document(part("D", drum))),
+      "3:14 unpitched-part: the file holds percussion only: its notes have no pitch to finger");
   EXPECT_EQ(refusal(document(part("D", drum) + part("F", quarters({"D5"}))), part_option("D")),
-            "- unpitched-part: part D is percussion: its notes have no pitch to finger");
+            "3:14 unpitched-part: part D is percussion: its notes have no pitch to finger");
   EXPECT_EQ(melody(read(document(part("D", drum) + part("F", quarters({"D5"})))).score), "0 D5 1");
 }
 
@@ -170,8 +171,9 @@ TEST(Percussion, IsToldByItsClefToo) {
               "<attributes><divisions>1</divisions><clef><sign>percussion</sign></clef>"
               "</attributes>" +
                   note("C5", 1));
-  EXPECT_EQ(refusal(document(part("D", staff))),
-            "- unpitched-part: the file holds percussion only: its notes have no pitch to finger");
+  EXPECT_EQ(
+      refusal(document(part("D", staff))),
+      "3:14 unpitched-part: the file holds percussion only: its notes have no pitch to finger");
 }
 
 TEST(Percussion, InAMelodyIsLeftOut) {

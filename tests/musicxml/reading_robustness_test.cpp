@@ -1,0 +1,164 @@
+// Damaged staff files: never a crash, a hang or a broken score; always a score or an error that
+// says where.
+#include <cstdlib>
+#include <random>
+#include <string>
+#include <vector>
+
+#include <gtest/gtest.h>
+
+#include "base/encoding.h"
+#include "fingering/resolve.h"
+#include "model/invariants.h"
+#include "model/play_out.h"
+#include "musicxml/container.h"
+#include "musicxml/document_text.h"
+#include "musicxml/mutated_text.h"
+#include "musicxml/reader.h"
+#include "musicxml/rules.h"
+#include "musicxml/staff_text.h"
+#include "musicxml/writer.h"
+#include "support/score_generator.h"
+
+namespace yubifu::musicxml {
+namespace {
+
+// YUBIFU_MUTATIONS asks for more.
+int mutation_count(int usual) {
+  const char* asked = std::getenv("YUBIFU_MUTATIONS");
+  return asked == nullptr ? usual : std::atoi(asked);
+}
+
+// A bit of everything that other programs write.
+std::string rich_score() {
+  const std::string tuplet =
+      "<time-modification><actual-notes>3</actual-notes><normal-notes>2</normal-notes>"
+      "</time-modification>";
+  const std::string first =
+      attributes(480, "4/4") +
+      "<attributes><key><fifths>2</fifths></key><clef><sign>G</sign><line>2</line></clef>"
+      "<transpose><diatonic>-1</diatonic><chromatic>-2</chromatic></transpose></attributes>"
+      "<direction><direction-type><metronome><beat-unit>quarter</beat-unit><per-minute>96"
+      "</per-minute></metronome></direction-type><sound tempo=\"96\"/></direction>"
+      "<barline location=\"left\"><repeat direction=\"forward\"/></barline>" +
+      grace("E5") + note("D5", 480, "<tie type=\"start\"/><voice>1</voice><type>quarter</type>") +
+      note("D5", 160, "<tie type=\"stop\"/><voice>1</voice><type>eighth</type>" + tuplet) +
+      note("E5", 160, "<voice>1</voice><type>eighth</type>" + tuplet) +
+      note_with("<chord/>", "G5", 160, "<voice>1</voice><type>eighth</type>" + tuplet) +
+      note("F#5", 160,
+           "<voice>1</voice><type>eighth</type>" + tuplet +
+               "<notations><slur type=\"start\"/><fermata/><slide type=\"start\"/></notations>" +
+               lyric("1", "begin", "lan") + lyric("2", "single", "一")) +
+      note("G5", 960,
+           "<voice>1</voice><type>half</type><notations><slur type=\"stop\"/><articulations>"
+           "<breath-mark/></articulations></notations><lyric><text>tern</text><extend/></lyric>") +
+      "<backup><duration>1920</duration></backup>" +
+      note("C4", 1920, "<voice>2</voice><type>whole</type><staff>2</staff>");
+  const std::string second =
+      "<barline location=\"left\"><ending number=\"1\" type=\"start\"/></barline>"
+      "<direction><direction-type><segno/></direction-type><sound segno=\"s\"/></direction>" +
+      note("A5", 720, "<voice>1</voice><type>quarter</type><dot/>") +
+      "<forward><duration>240</duration><voice>1</voice></forward>" +
+      "<note><rest measure=\"yes\"/><duration>960</duration><voice>1</voice></note>"
+      "<direction><direction-type><words>D.S. al Coda</words></direction-type>"
+      "<sound dalsegno=\"s\"/></direction>"
+      "<barline location=\"right\"><bar-style>light-heavy</bar-style>"
+      "<ending number=\"1\" type=\"stop\"/><repeat direction=\"backward\" times=\"3\"/></barline>";
+  const std::string drum =
+      measure("1", "<note><unpitched/><duration>4</duration></note>") + measure("2", rest(4));
+  return document(
+      "<work><work-title>Ferry Lanterns</work-title></work><part-list><score-part id=\"P1\">"
+      "<part-name>Flute</part-name></score-part></part-list><part id=\"P1\">" +
+      measure("1", first) + measure("2", second) + measure("3\" implicit=\"yes", note("B5", 480)) +
+      "</part><part id=\"P2\">" + drum + "</part>");
+}
+
+std::string timewise_score() {
+  return "<score-timewise><measure number=\"1\"><part id=\"P1\">" + attributes(1, "3/4") +
+         note("D5", 2) + "</part><part id=\"P2\">" + rest(3) +
+         "</part></measure><measure number=\"2\"><part id=\"P1\">" + note("E5", 3) +
+         "</part></measure></score-timewise>";
+}
+
+std::vector<std::string> sources() {
+  std::vector<std::string> list{rich_score(), timewise_score()};
+  support::GeneratorOptions small;
+  small.most_measures = 4;
+  constexpr Annotation kKinds[] = {Annotation::lyric, Annotation::technical, Annotation::words};
+  for (std::uint64_t seed = 1; list.size() < 14; ++seed) {
+    auto resolved = fingering::resolve(support::random_score(seed, small), {});
+    MusicXmlWriteOptions options;
+    options.annotation = kKinds[seed % 3];
+    options.holes = seed % 2 == 0;
+    base::Outcome<std::string> text = write_musicxml(resolved.value.value().score, options);
+    if (text.ok()) list.push_back(*std::move(text.value));
+  }
+  return list;
+}
+
+// What is wrong with a result; empty when all is well.
+std::string fault_of(const base::Outcome<model::Score>& outcome) {
+  if (!outcome.value) {
+    for (const base::Diagnostic& diagnostic : outcome.diagnostics) {
+      if (diagnostic.severity == base::Severity::error && diagnostic.where) return {};
+    }
+    return "neither a score nor an error with a place";
+  }
+  const std::vector<std::string> broken = model::broken_invariants(*outcome.value);
+  if (!broken.empty()) return broken.front();
+  return model::play_out(*outcome.value).value ? "" : "it cannot be played";
+}
+
+TEST(DamagedStaffFiles, GiveAScoreOrAnErrorWithAPlace) {
+  const std::vector<std::string> texts = sources();
+  std::mt19937_64 random(7);
+  int scores = 0;
+  const int count = mutation_count(4000);
+  for (int i = 0; i < count; ++i) {
+    const std::string text = mutated(texts[static_cast<std::size_t>(i) % texts.size()], random);
+    const base::SourceText source("damaged.musicxml", text);
+    const base::Outcome<model::Score> outcome = read_musicxml(source, {});
+    ASSERT_EQ(fault_of(outcome), "") << "mutation " << i << "\n" << text;
+    if (outcome.value) ++scores;
+  }
+  // Damage that only makes broken XML would test the parser alone.
+  EXPECT_GT(scores, count / 2);
+  RecordProperty("scores", scores);
+}
+
+TEST(DamagedStaffFiles, GiveATextOrAnErrorWhateverTheBytes) {
+  std::vector<std::string> files{make_container(rich_score()).value.value(),
+                                 "\xFF\xFE" + base::from_utf8(timewise_score(), "UTF-16LE").text,
+                                 "<?xml version=\"1.0\" encoding=\"Shift_JIS\"?>" +
+                                     base::from_utf8("<a>渡し場の灯</a>", "Shift_JIS").text};
+  std::mt19937_64 random(8);
+  const int count = mutation_count(2000);
+  for (int i = 0; i < count; ++i) {
+    const std::string bytes =
+        mutated_bytes(files[static_cast<std::size_t>(i) % files.size()], random);
+    const base::Outcome<std::string> text = xml_text(bytes);
+    ASSERT_TRUE(text.value || base::has_errors(text.diagnostics)) << "mutation " << i;
+    if (!text.value) continue;
+    const base::SourceText source("damaged.mxl", *text.value);
+    ASSERT_EQ(fault_of(read_musicxml(source, {})), "") << "mutation " << i << "\n" << *text.value;
+  }
+}
+
+TEST(StaffLimits, MeasuresAreCounted) {
+  std::string measures;
+  for (int i = 0; i < 200'001; ++i) measures += "<measure/>";
+  EXPECT_EQ(refusal(document("<part id=\"P1\">" + measures + "</part>")),
+            "2:1 staff-limits: a part holds more than 200000 measures");
+}
+
+TEST(StaffLimits, MeasuresOfTimewisePartsAreCounted) {
+  std::string text = "<score-timewise>";
+  for (int i = 0; i < 2001; ++i) {
+    text += "<measure><part id=\"" + std::to_string(i) + "\"/></measure>";
+  }
+  EXPECT_EQ(refusal(text + "</score-timewise>"),
+            "1:1 staff-limits: the file holds more than 4000000 measures of parts");
+}
+
+}  // namespace
+}  // namespace yubifu::musicxml
