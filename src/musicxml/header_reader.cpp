@@ -7,6 +7,7 @@
 #include <utility>
 
 #include "model/words.h"
+#include "musicxml/annotation_marks.h"
 #include "musicxml/bar_remarks.h"
 #include "musicxml/vocabulary_own.h"
 #include "musicxml/xml_document.h"
@@ -120,6 +121,7 @@ class HeaderReader {
   bool take_own_field(std::string_view name, const std::string& value) {
     model::Header& header = out_.header;
     if (name == field::kVersion) return out_.is_ours = value == kOwnVersion;
+    if (name == field::kAnnotated) return out_.is_annotated = field_home_named(value).has_value();
     if (name == field::kFingering) return set(out_.annotation, annotation_named(value));
     if (name == field::kFlute) return set(header.flute, model::parse_flute_name(value));
     if (name == field::kTuning) return set(header.tuning_hz, hertz(value));

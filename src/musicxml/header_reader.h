@@ -16,6 +16,8 @@ struct HeaderReading {
   model::Header header;  ///< without meter and tempo, which stand in the music
   /// A file that we wrote: it says in its own texts what MusicXML has no element for.
   bool is_ours = false;
+  /// A file that annotate has added to: its fingerings are marked as such.
+  bool is_annotated = false;
   std::optional<Annotation> annotation;
   Remarks remarks;  ///< all without a measure
 };

@@ -3,6 +3,7 @@
 #include <string>
 #include <utility>
 
+#include "musicxml/annotation_node.h"
 #include "musicxml/note_details.h"
 #include "musicxml/note_remarks.h"
 #include "musicxml/slurs.h"
@@ -67,7 +68,8 @@ class MelodyReader {
   }
 
   void remark_node(const RemarkKind& kind, std::size_t index, pugi::xml_node node) {
-    if (context_.is_ours && std::string_view(node.name()) == "hole") return;
+    const bool is_print = context_.is_ours || (context_.is_annotated && is_in_annotation(node));
+    if (is_print && std::string_view(node.name()) == "hole") return;
     out_.remarks.add(kind, part_.notes[index].at.measure, range_of(node, text_), node.name());
   }
 

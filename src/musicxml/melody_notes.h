@@ -58,7 +58,8 @@ struct MelodyContext {
   const VoiceId& voice;
   const StaffAttributes& attributes;
   const BarMap& map;
-  bool is_ours = false;  ///< hole diagrams are print of the fingering then
+  bool is_ours = false;       ///< hole diagrams are print of the fingering then
+  bool is_annotated = false;  ///< and those of the annotation here
   std::string_view text;
 };
 

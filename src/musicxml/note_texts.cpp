@@ -4,6 +4,7 @@
 #include <cmath>
 #include <map>
 
+#include "musicxml/annotation_node.h"
 #include "musicxml/annotation_text.h"
 #include "musicxml/note_remarks.h"
 #include "musicxml/verses.h"
@@ -57,10 +58,11 @@ class FingeringTexts {
   }
 
   // False for a gap whose pitch is far from the written one; the tone is a gap all the same.
-  static bool set(model::Tone& tone, const AnnotationText& annotation) {
+  bool set(model::Tone& tone, const AnnotationText& annotation) const {
     if (tone.fingering) return true;  // in two places; the first one counts
     tone.fingering = annotation.fingering;
-    if (!annotation.gap) return true;
+    // Annotate may have moved the melody by octaves; the staff has not moved.
+    if (!annotation.gap || context_.is_annotated) return true;
     const model::Pitch sounds =
         model::pitch_at(100.0 * model::midi_key(*annotation.gap) + annotation.fingering.bend_cents);
     if (std::abs(sounds.total_cents() - tone.pitch->total_cents()) > kGapReach) {
@@ -74,7 +76,8 @@ class FingeringTexts {
 
   void take_technical() {
     for (const PlacedFingering& placed : melody_.fingerings) {
-      if (context_.annotation == Annotation::technical) {
+      const bool marked = !context_.is_annotated || is_in_annotation(placed.node);
+      if (marked && context_.annotation == Annotation::technical) {
         take(placed.tone, text_of(placed.node), placed.measure, placed.node);
       } else {
         remark(remark::notation, placed.measure, placed.node, "fingering");

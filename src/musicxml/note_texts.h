@@ -19,6 +19,7 @@ namespace yubifu::musicxml {
 struct AnnotationContext {
   std::optional<Annotation> annotation;  ///< by the options or the file; absent: not known
   bool is_ours = false;
+  bool is_annotated = false;  ///< fingerings in <technical> are marked then
   std::string_view text;
 };
 

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <map>
 
+#include "musicxml/annotation_node.h"
 #include "musicxml/annotation_text.h"
 #include "musicxml/bar_remarks.h"
 #include "musicxml/direction_element.h"
@@ -151,7 +152,10 @@ class DirectionPlacer {
   bool take_fingering(const DirectionElement& element) {
     if (context_.annotation != Annotation::words || scope_ == Scope::whole_file) return false;
     if (element.word_parts != 1 || element.words.empty()) return false;
-    const bool marked = context_.is_ours && attribute(node_, "placement") == "below";
+    const bool marked = context_.is_annotated
+                            ? is_annotation_direction(node_)
+                            : context_.is_ours && attribute(node_, "placement") == "below";
+    if (context_.is_annotated && !marked) return false;
     if (!marked && !parse_marked_annotation(element.words)) return false;
     out_.fingerings.push_back({next_note_, at_.measure, node_, element.words});
     return true;

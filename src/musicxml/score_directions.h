@@ -48,6 +48,7 @@ struct DirectionContext {
   const std::vector<model::Note>& notes;
   std::optional<Annotation> annotation;  ///< where fingerings stand, if that is known
   bool is_ours = false;
+  bool is_annotated = false;  ///< fingerings in words are marked then
   std::string_view text;
 };
 
