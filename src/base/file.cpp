@@ -84,6 +84,11 @@ Diagnostics write_beside_and_rename(const std::string& path, std::string_view by
   return unwritable(std::move(why));
 }
 
+Diagnostics write_into(const std::string& path, std::string_view bytes) {
+  const Descriptor out(::open(path.c_str(), O_WRONLY | O_CLOEXEC));
+  return out.valid() && write_all(out.get(), bytes) ? Diagnostics{} : unwritable(reason());
+}
+
 }  // namespace
 
 Outcome<std::string> read_file(const std::string& path) {
@@ -115,18 +120,18 @@ Diagnostics write_file(const std::string& path, std::string_view bytes) {
   }
   struct stat link {};
   if (::lstat(path.c_str(), &link) != 0) return write_beside_and_rename(path, bytes);
-  if (S_ISLNK(link.st_mode)) {
-    std::error_code error;
-    const auto target = std::filesystem::canonical(path, error);
-    if (error) return unwritable(message("it is a link that leads nowhere"));
-    return write_file(target.string(), bytes);
+  struct stat target {};
+  if (::stat(path.c_str(), &target) != 0) {
+    return unwritable(message("it is a link that leads nowhere"));
   }
-  if (S_ISDIR(link.st_mode)) return unwritable(message("it is a folder"));
-  if (S_ISREG(link.st_mode)) return write_beside_and_rename(path, bytes);
-  // A device or a pipe cannot be replaced by a rename.
-  const Descriptor out(::open(path.c_str(), O_WRONLY | O_CLOEXEC));
-  if (!out.valid() || !write_all(out.get(), bytes)) return unwritable(reason());
-  return {};
+  if (S_ISDIR(target.st_mode)) return unwritable(message("it is a folder"));
+  // A device or a pipe cannot be replaced by a rename, and need not have a name that can be found.
+  if (!S_ISREG(target.st_mode)) return write_into(path, bytes);
+  if (!S_ISLNK(link.st_mode)) return write_beside_and_rename(path, bytes);
+  std::error_code error;
+  const auto found = std::filesystem::canonical(path, error);
+  if (error) return unwritable(message("it is a link that leads nowhere"));
+  return write_beside_and_rename(found.string(), bytes);
 }
 
 }  // namespace yubifu::base

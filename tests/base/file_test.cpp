@@ -179,5 +179,17 @@ TEST_F(FileTest, WritesToADeviceWithoutReplacingIt) {
   }
 }
 
+// What /dev/stdout is in a pipeline: a link whose target has no name.
+TEST_F(FileTest, WritesIntoAPipe) {
+  int ends[2] = {-1, -1};
+  ASSERT_EQ(::pipe(ends), 0);
+  EXPECT_TRUE(write_file("/proc/self/fd/" + std::to_string(ends[1]), "three").empty());
+  ::close(ends[1]);
+  std::string seen(10, '?');
+  EXPECT_EQ(::read(ends[0], seen.data(), seen.size()), 5);
+  ::close(ends[0]);
+  EXPECT_EQ(seen.substr(0, 5), "three");
+}
+
 }  // namespace
 }  // namespace yubifu::base
