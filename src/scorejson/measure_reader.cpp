@@ -213,6 +213,7 @@ class MeasureReader {
     model::Comment comment;
     if (const std::string* text = fields.text("text", Presence::required)) comment.text = *text;
     comment.own_line = fields.boolean("own-line").value_or(true);
+    comment.blank_before = fields.boolean("blank-before").value_or(false);
     fields.report_unknown();
     here.comments.push_back(std::move(comment));
   }

@@ -19,8 +19,6 @@ namespace {
 using base::JsonFields;
 using base::Presence;
 
-constexpr int kLowestKey = -128;
-constexpr int kHighestKey = 255;
 constexpr int kMostAlter = 2;
 constexpr int kLowestOctave = -2;
 constexpr int kHighestOctave = 20;

@@ -24,9 +24,6 @@ namespace {
 using base::JsonFields;
 using base::Presence;
 
-constexpr int kLowestKey = -128;
-constexpr int kHighestKey = 255;
-
 class Reader {
  public:
   base::Outcome<model::Score> run(const base::SourceText& source) {

@@ -198,6 +198,7 @@ class Writer {
       json_.begin_object();
       text("text", comment.text);
       json_.key("own-line").boolean(comment.own_line);
+      if (comment.blank_before) json_.key("blank-before").boolean(true);
       json_.end_object();
     }
     json_.end_array();
