@@ -1,4 +1,5 @@
-// What the writer puts into a staff file, the reader finds there again.
+// What the writer puts into a staff file, the reader finds there again: partwise and timewise,
+// plain and compressed.
 #include <cmath>
 #include <string>
 #include <utility>
@@ -9,7 +10,10 @@
 #include "fingering/resolve.h"
 #include "model/invariants.h"
 #include "model/same_music.h"
+#include "musicxml/container.h"
+#include "musicxml/document_text.h"
 #include "musicxml/reader.h"
+#include "musicxml/timewise_text.h"
 #include "musicxml/writer.h"
 #include "support/score_generator.h"
 #include "support/text.h"
@@ -73,6 +77,24 @@ model::Score without_fingering(model::Score score, StaffMode staff, Alterations 
   return score;
 }
 
+// Compressed, timewise, or both.
+std::string in_another_form(const std::string& text, std::uint64_t seed) {
+  const std::string turned = seed % 3 == 0 ? text : timewise_text(text);
+  return seed % 3 == 1 ? turned : make_container(turned).value.value();
+}
+
+void expect_same_score(const std::string& bytes, const model::Score& score, Sameness sameness) {
+  const base::Outcome<std::string> text = xml_text(bytes);
+  ASSERT_TRUE(text.ok());
+  const base::SourceText source("staff.musicxml", *text.value);
+  const base::Outcome<model::Score> read = read_musicxml(source, {});
+  ASSERT_TRUE(read.value);
+  EXPECT_EQ(support::short_forms(read.diagnostics, source), std::vector<std::string>{});
+  EXPECT_EQ(model::broken_invariants(*read.value), std::vector<std::string>{});
+  const auto difference = model::first_difference(score, *read.value, sameness);
+  EXPECT_FALSE(difference) << *difference << "\n" << *text.value;
+}
+
 TEST_P(RoundTrip, GivesTheSameScore) {
   MusicXmlWriteOptions write;
   write.annotation = GetParam().annotation;
@@ -85,16 +107,11 @@ TEST_P(RoundTrip, GivesTheSameScore) {
     score.header.staff = GetParam().staff;
     const base::Outcome<std::string> text = write_musicxml(score, write);
     if (!text.ok()) continue;  // a random bar may be too fine to be written
-    const base::SourceText source("staff.musicxml", *text.value);
-    const base::Outcome<model::Score> read = read_musicxml(source, {});
-    ASSERT_TRUE(read.value);
-    EXPECT_EQ(support::short_forms(read.diagnostics, source), std::vector<std::string>{});
-    EXPECT_EQ(model::broken_invariants(*read.value), std::vector<std::string>{});
     const bool plain = write.annotation == Annotation::none;
     if (plain) score = without_fingering(score, GetParam().staff, write.alterations);
-    const auto difference = model::first_difference(
-        score, *read.value, plain ? Sameness::pitch_and_time : Sameness::everything);
-    EXPECT_FALSE(difference) << *difference << "\n" << *text.value;
+    const Sameness sameness = plain ? Sameness::pitch_and_time : Sameness::everything;
+    expect_same_score(*text.value, score, sameness);
+    expect_same_score(in_another_form(*text.value, seed), score, sameness);
     if (HasFailure()) return;
   }
 }
