@@ -44,12 +44,21 @@ class Unfolding {
     diagnostics_ = std::move(order.diagnostics);
     order_ = std::move(*order.value);
     played_.score.header = written_.header;
+    reserve();
     for (std::size_t i = 0; i < order_.size(); ++i) measure(i);
     finish();
     return {std::move(played_), std::move(diagnostics_)};
   }
 
  private:
+  void reserve() {
+    std::size_t notes = 0;
+    for (const std::size_t from : order_) notes += first_note_[from + 1] - first_note_[from];
+    played_.score.measures.reserve(order_.size());
+    played_.score.notes.reserve(notes);
+    played_.source.reserve(notes);
+  }
+
   // For each measure, the place of its first entry in a list that is in order; one more at the end.
   template <typename T>
   void index(const std::vector<T>& list, std::vector<std::size_t>& first) const {
@@ -64,8 +73,8 @@ class Unfolding {
     const Note& note = written_.notes[index];
     Rational left = note.onset + note.duration;
     for (std::size_t m = note.measure; m + 1 < held_.size(); ++m) {
+      if (left <= written_.measures[m].length) return;
       left -= written_.measures[m].length;
-      if (left <= Rational(0)) return;
       held_[m + 1] = HeldIn{index, left};
     }
   }
@@ -138,8 +147,8 @@ class Unfolding {
   Rational played_length(std::size_t i, Rational onset, Rational duration) const {
     Rational left = onset + duration;
     for (std::size_t k = i;; ++k) {
+      if (left <= written_.measures[order_[k]].length) return duration;
       left -= written_.measures[order_[k]].length;
-      if (left <= Rational(0)) return duration;
       if (k + 1 == order_.size() || arrives_from_elsewhere(k + 1)) return duration - left;
     }
   }
