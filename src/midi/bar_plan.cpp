@@ -13,9 +13,15 @@ constexpr int kMostBeats = 64;
 constexpr int kFinestUnit = 128;
 
 int printed_number(const model::Measure& measure) {
-  int number = 0;
+  int number = -1;
   std::from_chars(measure.number.data(), measure.number.data() + measure.number.size(), number);
   return number;
+}
+
+// The first bar, also where it is played again.
+bool is_pickup(const model::Score& played, const model::Measure& measure) {
+  return measure.number == played.measures.front().number && !measure.meter.is_free() &&
+         measure.length < measure.meter.length();
 }
 
 bool makes_one_bar(const model::Measure& a, const model::Measure& b) {
@@ -41,8 +47,10 @@ std::vector<SoundingBar> plan_bars(const model::Score& played, const ScoreClock&
     const model::Measure& measure = played.measures[i];
     SoundingBar bar{clock.start(i), clock.start(i + 1), measure.length, measure.meter,
                     printed_number(measure)};
+    bar.pickup = is_pickup(played, measure);
     const bool more = i + 1 < played.measures.size();
     if (more && makes_one_bar(measure, played.measures[i + 1])) {
+      bar.pickup = false;
       bar.length = measure.meter.length();
       bar.end = clock.start(++i + 1);
     }

@@ -1,6 +1,7 @@
 #include "midi/performance.h"
 
 #include <algorithm>
+#include <string_view>
 #include <utility>
 #include <variant>
 
@@ -17,6 +18,7 @@
 #include "midi/rules.h"
 #include "midi/score_clock.h"
 #include "midi/tempo_plan.h"
+#include "midi/tuning.h"
 #include "model/play_out.h"
 
 namespace yubifu::midi {
@@ -36,7 +38,7 @@ bool has_every_pitch(const model::Note& note) {
 class Player {
  public:
   Player(const model::Score& written, const MidiWriteOptions& options)
-      : written_(written), options_(options) {}
+      : written_(written), options_(options), tuning_(tuning_cents(written.header)) {}
 
   base::Outcome<Performance> play() {
     base::Outcome<Performance> result;
@@ -63,13 +65,12 @@ class Player {
     try {
       notes(*unfolded.value, clock, performance, result.diagnostics);
       directions(played, clock, performance);
+      bar_.clear();
       performance.tempos = plan_tempo(played, clock);
       performance.bars = plan_bars(played, clock);
       performance.meters = plan_meters(performance.bars);
     } catch (const model::TimeOverflow& overflow) {
-      result.diagnostics.push_back(base::report(
-          rule::tick_overflow, {}, base::message("bar {}: {}", bar_, overflow.what())));
-      result.diagnostics.back().measures.push_back(bar_);
+      result.diagnostics.push_back(too_fine(overflow.what()));
       return result;
     }
     report_left_out(written_, options_.lyrics, result.diagnostics);
@@ -78,6 +79,14 @@ class Player {
   }
 
  private:
+  base::Diagnostic too_fine(std::string_view what) const {
+    if (bar_.empty()) return base::report(rule::tick_overflow, {}, std::string(what));
+    base::Diagnostic diagnostic =
+        base::report(rule::tick_overflow, {}, base::message("bar {}: {}", bar_, what));
+    diagnostic.measures.push_back(bar_);
+    return diagnostic;
+  }
+
   bool find_missing_pitch(base::Diagnostics& diagnostics) const {
     for (const model::Note& note : written_.notes) {
       if (has_every_pitch(note)) continue;
@@ -97,6 +106,7 @@ class Player {
     const model::Score& played = unfolded.score;
     LyricText lyrics(written_, options_.lyrics);
     Loudness loudness(played, options_.velocity);
+    to.notes.reserve(played.notes.size());
     for (std::size_t i = 0; i < played.notes.size(); ++i) {
       const model::Note& note = played.notes[i];
       bar_ = played.measures[note.measure].number;
@@ -143,7 +153,7 @@ class Player {
 
   void tone(const model::Tone& tone, const model::Note& note, Rational at, Rational length,
             std::string lyric, const ScoreClock& clock, Performance& to) {
-    const model::Pitch pitch = model::pitch_at(tone.pitch->total_cents());
+    const model::Pitch pitch = model::pitch_at(tone.pitch->total_cents() + tuning_);
     if (pitch.key < 0 || pitch.key > kHighestKey) {
       if (silent_.empty() || silent_.back() != bar_) silent_.push_back(bar_);
       return;
@@ -198,7 +208,8 @@ class Player {
 
   const model::Score& written_;
   const MidiWriteOptions& options_;
-  std::string bar_;  ///< the bar being played
+  double tuning_;    ///< cents over A4 = 440 Hz
+  std::string bar_;  ///< the bar being played, empty between bars
   int loudness_ = 0;
   std::vector<std::string> moved_;   ///< bars with notes off the grid
   std::vector<std::string> silent_;  ///< bars with notes that have no MIDI key

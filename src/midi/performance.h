@@ -29,7 +29,8 @@ struct SoundingBar {
   std::int64_t end = 0;
   model::Rational length;  ///< in quarters, exact also where the ticks are not
   model::Meter meter;
-  int number = 0;  ///< as printed
+  int number = 0;       ///< as printed; -1 where that is no number
+  bool pickup = false;  ///< the short first bar of a score: its beats count back from its end
 };
 
 /// Times in ticks; each list in order, the notes without overlap.

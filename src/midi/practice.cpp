@@ -3,7 +3,9 @@
 #include <algorithm>
 #include <charconv>
 #include <iterator>
+#include <map>
 #include <optional>
+#include <set>
 #include <utility>
 
 #include "base/message.h"
@@ -19,16 +21,85 @@ struct Window {
   std::int64_t end = 0;
 };
 
-// From the first time the first bar is played to the next time the last one has been.
+// The second part of a bar that a repeat sign parts has the number of the first.
+bool is_rest_of(const SoundingBar& bar, const SoundingBar& next) {
+  const bool full = bar.meter.is_free() || bar.length + next.length > bar.meter.length();
+  return bar.number == next.number && !full;
+}
+
+bool is_in(const BarRange& range, const SoundingBar& bar) {
+  return bar.number >= range.first && bar.number <= range.last;
+}
+
+// A stretch of the bars as they are played, as indexes, both included.
+struct Stretch {
+  std::size_t first = 0;
+  std::size_t last = 0;
+};
+
+// Whether `a` is better practice than `b`: fewer bars, or as many but whole ones.
+bool is_better(const std::vector<SoundingBar>& bars, const Stretch& a, const Stretch& b) {
+  const auto ticks = [&](const Stretch& s) { return bars[s.last].end - bars[s.first].begin; };
+  const std::size_t bars_of_a = a.last - a.first;
+  const std::size_t bars_of_b = b.last - b.first;
+  return bars_of_a < bars_of_b || (bars_of_a == bars_of_b && ticks(a) > ticks(b));
+}
+
+// The shortest stretch from the first bar to the last in which every bar between them is played, so
+// that a repeat inside is played out only for what it leaves out at first.
+std::optional<Stretch> stretch_with_all(const std::vector<SoundingBar>& bars,
+                                        const BarRange& range) {
+  std::set<int> wanted;
+  for (const SoundingBar& bar : bars) {
+    if (is_in(range, bar)) wanted.insert(bar.number);
+  }
+  std::optional<Stretch> best;
+  std::vector<std::size_t> starts;         // where the first bar is played
+  std::map<int, std::size_t> last_played;  // each bar of the range, so far
+  for (std::size_t i = 0; i < bars.size(); ++i) {
+    const SoundingBar& bar = bars[i];
+    if (!is_in(range, bar)) continue;
+    const bool goes_on = i > 0 && is_rest_of(bars[i - 1], bar);
+    if (!goes_on) last_played[bar.number] = i;
+    if (!goes_on && bar.number == range.first) starts.push_back(i);
+    if (bar.number != range.last || last_played.size() < wanted.size()) continue;
+    const auto earliest =
+        std::min_element(last_played.begin(), last_played.end(),
+                         [](const auto& a, const auto& b) { return a.second < b.second; });
+    const auto after = std::upper_bound(starts.begin(), starts.end(), earliest->second);
+    if (after == starts.begin()) continue;
+    const Stretch found{*std::prev(after), i};
+    if (!best || is_better(bars, found, *best)) best = found;
+  }
+  return best;
+}
+
+// Without one, from the first time the first bar is played to the next time the last one has been.
 std::optional<Window> find_bars(const std::vector<SoundingBar>& bars, const BarRange& range) {
-  const auto first = std::find_if(
-      bars.begin(), bars.end(), [&](const SoundingBar& bar) { return bar.number == range.first; });
-  auto last = std::find_if(first, bars.end(),
-                           [&](const SoundingBar& bar) { return bar.number == range.last; });
+  if (const auto stretch = stretch_with_all(bars, range)) {
+    return Window{bars[stretch->first].begin, bars[stretch->last].end};
+  }
+  const auto number_is = [](int number) {
+    return [number](const SoundingBar& bar) { return bar.number == number; };
+  };
+  const auto first = std::find_if(bars.begin(), bars.end(), number_is(range.first));
+  const auto last = std::find_if(first, bars.end(), number_is(range.last));
   if (last == bars.end()) return std::nullopt;
-  // The second part of a bar that a repeat sign parts has the number of the first.
-  while (std::next(last) != bars.end() && std::next(last)->number == range.last) ++last;
   return Window{first->begin, last->end};
+}
+
+std::string why_not_found(const std::vector<SoundingBar>& bars, const BarRange& range) {
+  for (const int wanted : {range.first, range.last}) {
+    const auto is_wanted = [wanted](const SoundingBar& bar) { return bar.number == wanted; };
+    if (std::any_of(bars.begin(), bars.end(), is_wanted)) continue;
+    const auto [least, most] = std::minmax_element(
+        bars.begin(), bars.end(),
+        [](const SoundingBar& a, const SoundingBar& b) { return a.number < b.number; });
+    if (bars.empty()) return base::message("there is no bar {}: the music has no bars", wanted);
+    return base::message("there is no bar {}: the bars that are played are {} to {}", wanted,
+                         least->number, most->number);
+  }
+  return base::message("bar {} is never played after bar {}", range.last, range.first);
 }
 
 // What holds at the start of the window stands there; what follows moves with it.
@@ -77,6 +148,7 @@ void cut(Performance& performance, const Window& window) {
 
 template <typename List>
 void repeat(List& list, int times, std::int64_t length) {
+  if (times == 1) return;
   const List once = list;
   list.reserve(once.size() * static_cast<std::size_t>(times));
   for (int time = 1; time < times; ++time) {
@@ -115,6 +187,10 @@ void click_through(std::int64_t begin, std::int64_t end, std::int64_t beat,
   for (std::int64_t tick = begin; tick < end; tick += beat) {
     clicks.push_back({tick, tick == begin ? Stroke::bar : Stroke::beat});
   }
+}
+
+bool is_counted(const SoundingBar& bar) {
+  return !bar.meter.is_free();
 }
 
 // Moves everything later by the length of the count-in, which takes the state of the start.
@@ -156,12 +232,11 @@ void count_in(PractisedPerformance& practised, int bars) {
   practised.clicks.insert(practised.clicks.begin(), clicks.begin(), clicks.end());
 }
 
-// The beats of a short first bar, which is bar 0, count back from its end.
 void click_bars(const Performance& performance, std::vector<Timed<Stroke>>& clicks) {
   for (const SoundingBar& bar : performance.bars) {
     if (bar.meter.is_free()) continue;
     const std::int64_t beat = beat_ticks(bar.meter, performance.ppq);
-    if (bar.number != 0) {
+    if (!bar.pickup) {
       click_through(bar.begin, bar.end, beat, clicks);
       continue;
     }
@@ -191,11 +266,8 @@ base::Outcome<PractisedPerformance> practise(Performance performance, const Prac
   if (practice.bars) {
     const auto window = find_bars(performance.bars, *practice.bars);
     if (!window) {
-      const int last = performance.bars.empty() ? 0 : performance.bars.back().number;
-      result.diagnostics.push_back(base::report(
-          rule::bars_not_played, {},
-          base::message("the bars {} to {} are not played one after the other; the last bar is {}",
-                        practice.bars->first, practice.bars->last, last)));
+      result.diagnostics.push_back(
+          base::report(rule::bars_not_played, {}, why_not_found(performance.bars, *practice.bars)));
       return result;
     }
     cut(performance, *window);
@@ -213,14 +285,20 @@ base::Outcome<PractisedPerformance> practise(Performance performance, const Prac
   performance.end = length * practice.times;
   PractisedPerformance practised{std::move(performance), {}};
   const std::vector<SoundingBar>& bars = practised.performance.bars;
-  const bool counted = !bars.empty() && !bars.front().meter.is_free();
   const bool clicks = practice.click == Click::on;
-  if ((clicks || practice.count_in_bars > 0) && !counted) {
+  const bool counted = std::any_of(bars.begin(), bars.end(), is_counted);
+  const bool can_count_in = !bars.empty() && is_counted(bars.front());
+  const bool count_in_wanted = practice.count_in_bars > 0;
+  if ((clicks && !counted) || (count_in_wanted && !can_count_in)) {
     result.diagnostics.push_back(base::report(
-        rule::no_click, {}, "nothing is counted in free time: there is no click to begin with"));
+        rule::no_click, {},
+        count_in_wanted && counted
+            ? base::message("the music begins in free time, where nothing is counted: there is no "
+                            "count-in")
+            : base::message("nothing is counted in free time: there is no click")));
   }
   if (clicks) click_bars(practised.performance, practised.clicks);
-  if (practice.count_in_bars > 0 && counted) count_in(practised, practice.count_in_bars);
+  if (count_in_wanted && can_count_in) count_in(practised, practice.count_in_bars);
   result.value = std::move(practised);
   return result;
 }

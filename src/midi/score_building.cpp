@@ -10,6 +10,7 @@
 #include "midi/own_text.h"
 #include "midi/rules.h"
 #include "midi/tempo_reading.h"
+#include "midi/tuning.h"
 
 namespace yubifu::midi {
 namespace {
@@ -52,6 +53,7 @@ class ScoreBuilder {
     score_.notes.resize(parts_.notes.size());
     const std::vector<Bar>& bars = layout_.bars();
     const auto& keys = parts_.surroundings.keys;
+    const double tuning = tuning_cents(score_.header);
     std::size_t measure = 0;
     std::size_t key = 0;
     for (std::size_t i = 0; i < parts_.notes.size(); ++i) {
@@ -62,7 +64,7 @@ class ScoreBuilder {
       note.measure = measure;
       note.onset = quarters_(time.begin - bars[measure].begin);
       note.duration = quarters_(time.end - time.begin);
-      note.tone.pitch = model::pitch_at(parts_.pitches[i].total_cents);
+      note.tone.pitch = model::pitch_at(parts_.pitches[i].total_cents - tuning);
       if (!keys.empty()) {
         const model::Key in_force = key == 0 ? keys.front().value : keys[key - 1].value;
         note.tone.spelling = spell_in_key(note.tone.pitch->key, in_force);

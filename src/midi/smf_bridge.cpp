@@ -78,8 +78,9 @@ File one_track(const Track& track, int ppq) {
   smf_track_t* to = smf_track_new();
   smf_add_track(file.get(), to);
   for (const Event& event : track.events) {
-    std::string bytes = event.bytes;
-    smf_event_t* added = smf_event_new_from_pointer(bytes.data(), static_cast<int>(bytes.size()));
+    // libsmf copies the bytes, though it does not say so in the type.
+    void* bytes = const_cast<char*>(event.bytes.data());
+    smf_event_t* added = smf_event_new_from_pointer(bytes, static_cast<int>(event.bytes.size()));
     smf_track_add_event_pulses(to, added, static_cast<int>(event.tick));
   }
   if (smf_track_add_eot_pulses(to, static_cast<int>(track.end)) != 0) return nullptr;

@@ -89,11 +89,15 @@ std::vector<std::string> header_texts(const model::Header& header) {
 // Collects the events of one track in order of time, and at one tick in the order of adding.
 class TrackBuilder {
  public:
+  explicit TrackBuilder(std::size_t events = 0) { events_.reserve(events); }
+
   void add(std::int64_t tick, std::string bytes) { events_.push_back({tick, std::move(bytes)}); }
 
   Track finish(std::int64_t end) {
-    std::stable_sort(events_.begin(), events_.end(),
-                     [](const Event& a, const Event& b) { return a.tick < b.tick; });
+    const auto earlier = [](const Event& a, const Event& b) { return a.tick < b.tick; };
+    if (!std::is_sorted(events_.begin(), events_.end(), earlier)) {
+      std::stable_sort(events_.begin(), events_.end(), earlier);
+    }
     return {std::move(events_), end};
   }
 
@@ -150,7 +154,8 @@ void choose_bend_range(TrackBuilder& track) {
 }
 
 Track flute_track(const Performance& music, const std::string& name, int program) {
-  TrackBuilder track;
+  constexpr std::size_t kEventsOfNote = 3;  // on, off, lyric; bends are few
+  TrackBuilder track(kEventsOfNote * music.notes.size());
   track.add(0, meta_message(kTrackName, name));
   track.add(0, message(kProgram, kFluteChannel, program - 1));
   const bool bent = std::any_of(music.notes.begin(), music.notes.end(), [](const auto& note) {

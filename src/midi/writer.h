@@ -17,7 +17,8 @@ enum class Lyrics { fingering, song, shoga, none };
 /// Whether a click on channel 10 marks the beats.
 enum class Click { off, on };
 
-/// Bars by their printed numbers, both included: the first time they are played.
+/// Bars by their printed numbers, both included; the pickup is bar 0. Of the music as it is played:
+/// the shortest stretch from the first to the last in which all of them are heard.
 struct BarRange {
   int first = 1;
   int last = 1;

@@ -5,7 +5,7 @@ the signs and what the user asked for. An event is a tuple of tick, kind and val
 list of tracks.
 """
 from fractions import Fraction
-from math import floor, lcm
+from math import floor, lcm, log2
 
 MOST_TICKS = 32767
 # Semitones from 一; the other registers and the half holes follow from these.
@@ -85,8 +85,11 @@ class Expected:
     # -- pitch
 
     def cents_of(self, tone, measure):
-        """From key 0, from the flute in use and the sign; a gap by its spelling."""
+        """From key 0 of a player with A4 = 440 Hz: from the flute in use and the sign; a gap by its
+        spelling."""
         bend = tone.get("bend", 0)
+        if "tuning" in self.score["header"]:
+            bend += Fraction(1200 * log2(float(self.score["header"]["tuning"]) / 440))
         if tone["sign"] is None:
             key = 12 * (tone["octave"] + 1) + STEPS[tone["step"]] + tone.get("alter", 0)
             return 100 * key + bend
