@@ -41,7 +41,7 @@ class PieceDrawer {
         add_note(cell.note, draw_held(place_, spot, cell.stroke));
         break;
       case CellKind::free_hold:
-        add_note(cell.note, draw_free_hold(place_, spot));
+        add_free_hold(index, spot);
         break;
       case CellKind::rest:
         add_note(std::nullopt, draw_rest(place_, spot));
@@ -55,6 +55,16 @@ class PieceDrawer {
 
   void add_note(std::optional<std::size_t> note, std::vector<Item> items) {
     add_for_note(items_, std::move(items), note);
+  }
+
+  // One stroke over all beats of the hold in this piece.
+  void add_free_hold(std::size_t index, Spot spot) {
+    const auto holds = [&](const Cell& cell) {
+      return cell.kind == CellKind::free_hold && cell.note == bar_.cells[index].note;
+    };
+    if (index > cells_of(bar_, piece_).begin && holds(bar_.cells[index - 1])) return;
+    spot.cell.to = extent_of_note(bar_, piece_, index).to;
+    add_note(bar_.cells[index].note, draw_free_hold(place_, spot));
   }
 
   void add_holes(std::size_t index) {
@@ -142,13 +152,19 @@ std::vector<Item> draw_bar_number(const Music& music, const Place& place, const 
   if (column.pieces.empty() || !column.pieces.front().first) return {};
   const std::string& number =
       music.score.measures[music.strip.bars[column.pieces.front().bar].measure].number;
-  const double size = style::kBarNumberText;
-  if (place.frame.is_down()) {
-    const Point at = place.frame.at(-0.35 * size, 0);
-    return {line_of_text(Role::bar_number, number, at, size, TextAnchor::middle)};
+  double size = style::kBarNumberText;
+  if (!place.frame.is_down()) {
+    const Point at = place.frame.at(-0.35 * size, 0.35 * size);
+    return {line_of_text(Role::bar_number, number, at, size, TextAnchor::end)};
   }
-  const Point at = place.frame.at(-0.35 * size, 0.35 * size);
-  return {line_of_text(Role::bar_number, number, at, size, TextAnchor::end)};
+  // Over the numbers of its column, and not over the next one.
+  const Stretch room = place.lanes.all;
+  size = std::min(size, room.length() / text_width(number));
+  const double half = text_width(number) * size / 2;
+  const double aside =
+      std::clamp(0.0, room.from + half, std::max(room.from + half, room.to - half));
+  return {line_of_text(Role::bar_number, number, place.frame.at(-0.35 * size, aside), size,
+                       TextAnchor::middle)};
 }
 
 }  // namespace

@@ -214,7 +214,8 @@ Columns break_into_columns(const model::Score& score, const Strip& strip,
   spacing.unit = unit;
   spacing.pitch = pitch * unit;
   spacing.step = wanted_step(score, strip, direction, pitch) * spacing.pitch;
-  spacing.gap = (repeats ? style::kWideBarGap : style::kBarGap) * unit;
+  const double narrow = direction == ReadingDirection::down ? style::kBarGap : style::kBarGapAcross;
+  spacing.gap = (repeats ? style::kWideBarGap : narrow) * unit;
   spacing.lead = repeat_starts ? spacing.gap : style::kColumnLead * unit;
   spacing.length = length;
   spacing.step = filling_step(strip, spacing);

@@ -1,6 +1,7 @@
 #include "page/drawing.h"
 
 #include <algorithm>
+#include <cmath>
 #include <iterator>
 #include <utility>
 
@@ -23,10 +24,13 @@ Item glyph_item(Role role, GlyphId id, Point center, double height) {
 }
 
 Item line_item(Role role, Point from, Point to, double width) {
-  width = std::max(width, kThinnestLine);
-  const double half = width / 2;
-  const Box box{std::min(from.x, to.x) - half, std::min(from.y, to.y) - half,
-                std::max(from.x, to.x) + half, std::max(from.y, to.y) + half};
+  const double length = std::hypot(to.x - from.x, to.y - from.y);
+  width = std::max(width, std::min(kThinnestLine, length / 2));
+  // The ends are cut at right angles.
+  const double aside_x = length > 0 ? width / 2 * std::abs(to.y - from.y) / length : 0;
+  const double aside_y = length > 0 ? width / 2 * std::abs(to.x - from.x) / length : 0;
+  const Box box{std::min(from.x, to.x) - aside_x, std::min(from.y, to.y) - aside_y,
+                std::max(from.x, to.x) + aside_x, std::max(from.y, to.y) + aside_y};
   return {role, LineShape{from, to, width}, box, {}, {}};
 }
 

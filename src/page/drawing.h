@@ -45,7 +45,8 @@ struct Item {
   std::optional<std::size_t> bar;   ///< index into Sheet::bars
 };
 
-/// A glyph around a point, a line, a dot, with their boxes.
+/// A glyph around a point, a line, a dot, with their boxes. A line is at least `kThinnestLine` wide
+/// where it is long enough to look like a line.
 Item glyph_item(Role role, GlyphId id, Point center, double height);
 Item line_item(Role role, Point from, Point to, double width);
 Item dot_item(Role role, Point center, double radius);

@@ -26,7 +26,7 @@ body {{ margin: 0 }}
 .sheet svg {{ display: block; direction: ltr; width: {0}mm; height: {1}mm; background: {2} }}
 .notes {{ display: none }}
 @media screen {{
-  html {{ background: #ddd }}
+  html {{ background: {7} }}
   .sheet {{ overflow-x: auto; direction: {5}; margin: 0 auto 12px }}
   .sheet svg {{ width: max(min(100%, {0}mm), {6:.0f}px); height: auto; margin: 0 auto }}
 }}
@@ -36,7 +36,8 @@ body {{ margin: 0 }}
 }}
 )",
                      number_text(sheet.width), number_text(sheet.height), style::kPaper,
-                     style::kInk, style::kFonts, down ? "rtl" : "ltr", sheet.width * kLeastPixels);
+                     style::kInk, style::kFonts, down ? "rtl" : "ltr", sheet.width * kLeastPixels,
+                     style::kDesk);
 }
 
 std::string html_of(const std::vector<Sheet>& sheets, const std::string& title,

@@ -51,7 +51,7 @@ class ToneDrawer {
       add_own_sign(parts.base);
     }
     if (!parts.dotted) return;
-    constexpr double kOverDigit = 0.12;
+    constexpr double kOverDigit = style::kDotRoom - style::kThirdDot;
     push(dot_item(role_, {center_.x, center_.y - height_ / 2 - kOverDigit * height_},
                   style::kThirdDot * height_));
   }
@@ -135,11 +135,29 @@ double addition_ratio(double ratio, double least) {
   return ratio >= style::kLeastRatio ? std::max(ratio, least) : ratio * least / style::kLeastRatio;
 }
 
-std::vector<Item> bend_beside(const Place& place, const Spot& spot, int cents, double left) {
-  constexpr double kLeast = 0.8;
-  const double height = style::kBendText * place.spacing.unit * addition_ratio(spot.ratio, kLeast);
-  const Point center = place.frame.at(spot.middle, 0);
-  return bend_items(Role::bend, cents, {left, center.y + spot.height / 2 - height / 2}, height);
+// Heights of what stands at the right of a number, one over the other.
+struct SmallHeights {
+  double half_hole = 0;
+  double bend = 0;
+};
+
+SmallHeights small_heights(const Place& place, const Spot& spot,
+                           const model::Fingering& fingering) {
+  constexpr double kLeastHalfHole = 0.75;
+  constexpr double kLeastBend = 0.8;
+  constexpr double kBoth = 0.98;  // of the number's height
+  const bool down = place.frame.is_down();
+  const double unit = place.spacing.unit;
+  SmallHeights heights{
+      style::kSmallSign * unit * addition_ratio(spot.ratio, down ? kLeastHalfHole : 0),
+      style::kBendText * unit * addition_ratio(spot.ratio, kLeastBend)};
+  const bool both = fingering.half != model::HalfHole::none && fingering.bend_cents != 0;
+  const double all = heights.half_hole + heights.bend;
+  if (down && both && all > kBoth * spot.height) {
+    heights.half_hole *= kBoth * spot.height / all;
+    heights.bend *= kBoth * spot.height / all;
+  }
+  return heights;
 }
 
 std::vector<Item> bend_over(const Place& place, const Spot& spot, int cents) {
@@ -169,7 +187,6 @@ Spot spot_of(const Place& place, const Piece& piece, const Cell& cell) {
 }
 
 std::vector<Item> draw_tone(const Place& place, const Spot& spot, const model::Tone& tone) {
-  constexpr double kLeastHalfHole = 0.75;
   const model::Fingering& fingering = *tone.fingering;
   ToneDrawer drawer(Role::number, place.frame.at(spot.middle, 0), spot.height);
   if (fingering.is_gap()) {
@@ -177,14 +194,15 @@ std::vector<Item> draw_tone(const Place& place, const Spot& spot, const model::T
   } else {
     drawer.add_sign(*fingering.sign);
   }
-  const double least = place.frame.is_down() ? kLeastHalfHole : 0;
-  drawer.add_half_hole(fingering.half,
-                       style::kSmallSign * place.spacing.unit * addition_ratio(spot.ratio, least));
+  const SmallHeights heights = small_heights(place, spot, fingering);
+  drawer.add_half_hole(fingering.half, heights.half_hole);
   std::vector<Item> bend;
-  if (fingering.bend_cents != 0) {
-    bend = place.frame.is_down() ? bend_beside(place, spot, fingering.bend_cents,
-                                               drawer.right() + kTouch * spot.height)
-                                 : bend_over(place, spot, fingering.bend_cents);
+  if (fingering.bend_cents != 0 && place.frame.is_down()) {
+    const Point foot{drawer.right() + kTouch * spot.height,
+                     place.frame.at(spot.middle, 0).y + (spot.height - heights.bend) / 2};
+    bend = bend_items(Role::bend, fingering.bend_cents, foot, heights.bend);
+  } else if (fingering.bend_cents != 0) {
+    bend = bend_over(place, spot, fingering.bend_cents);
   }
   std::vector<Item> items = drawer.take();
   append(items, std::move(bend));
@@ -299,9 +317,16 @@ std::vector<Item> draw_graces(const Place& place, Stretch along,
     append(items, drawer.take());
     if (tone.fingering->bend_cents != 0) {
       const Point center = place.frame.at(middle, aside);
-      const double bend = (down ? 0.5 : 0.3) * height;
-      const Point from{down ? left : center.x - height / 2, center.y + height / 2 - bend / 2};
-      append(items, bend_items(Role::grace, tone.fingering->bend_cents, from, bend));
+      double bend = (down ? 0.5 : 0.3) * height;
+      const double from = down ? left : center.x - height / 2;
+      const auto drawn = [&] {
+        const Point foot{from, center.y + height / 2 - bend / 2};
+        return bend_items(Role::grace, tone.fingering->bend_cents, foot, bend);
+      };
+      const double most =
+          down ? place.frame.at(middle, place.lanes.graces.to).x - from : height * room;
+      bend *= std::min(1.0, most / width_of(drawn()));
+      append(items, drawn());
     }
     at += room * height;
   }

@@ -95,17 +95,22 @@ class SongDrawer {
   void add_latin(Stretch room, const std::string& text) {
     constexpr double kTurnedGain = 1.3;
     constexpr double kMargin = 0.96;
+    constexpr double kBaseline = 0.34;  // under the middle
     const double width = text_width(text);
-    const double across = std::min({size_, kMargin * lane_.length() / width, room.length()});
+    const double height = kAscent + kDescent;
+    const double across =
+        std::min({size_, kMargin * lane_.length() / width, room.length() / height});
     const double along = std::min(size_, kFill * room.length() / width);
     if (along > across * kTurnedGain) {
       add_column(room, text, width);
       return;
     }
     const bool right = role_ == Role::shoga;
-    const Point at = place_.frame.at(
-        std::clamp(middle_, room.from + 0.62 * across, room.to - 0.38 * across) + 0.34 * across,
-        right ? lane_.from : lane_.to);
+    const double wanted = middle_ + kBaseline * across;
+    const double highest = room.from + kAscent * across;
+    const Point at =
+        place_.frame.at(std::clamp(wanted, highest, std::max(highest, room.to - kDescent * across)),
+                        right ? lane_.from : lane_.to);
     items_.push_back(
         line_of_text(role_, text, at, across, right ? TextAnchor::start : TextAnchor::end));
   }

@@ -128,27 +128,20 @@ class BarBuilder {
     } else {
       cell.kind = CellKind::held;
       cell.words += '-';
-      if (whole_beat && add_held_beat(cell)) return;
+      if (whole_beat) add_held_beat(cell);
     }
     bar_->cells.push_back(cell);
   }
 
-  // Finds the stroke of a whole beat. True when the cell went into the stroke of a free hold.
-  bool add_held_beat(Cell& cell) {
+  // Finds the stroke of a whole beat.
+  void add_held_beat(Cell& cell) {
     const std::size_t note = *cell.note;
     if (score_.notes[note].has(model::Mark::fermata)) {
       cell.kind = CellKind::free_hold;
-      if (bar_->cells.empty()) return false;
-      Cell& before = bar_->cells.back();
-      if (before.kind != CellKind::free_hold || before.note != cell.note) return false;
-      before.length += cell.length;
-      before.words += " " + cell.words;
-      before.last_of_note = cell.last_of_note;
-      return true;
+      return;
     }
     const int seen = held_seen_[note]++;
     if (held_counts_[note] > 1) cell.stroke = seen % 2 == 0 ? Stroke::level : Stroke::upright;
-    return false;
   }
 
   // A note held freely without a held beat of its own gets a step for its stroke; where the next

@@ -18,7 +18,8 @@ enum class CellKind { number, held, rest, free_hold };
 /// The stroke of a held beat: diagonal for one, level and upright in turn for more.
 enum class Stroke { diagonal, level, upright };
 
-/// One sign and the time it takes. All times in steps from the start of the bar.
+/// One sign and the time it takes. All times in steps from the start of the bar. Neighbouring cells
+/// of one free hold share one stroke.
 struct Cell {
   CellKind kind = CellKind::number;
   double begin = 0;

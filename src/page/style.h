@@ -41,7 +41,8 @@ inline constexpr double kFewBeats = 0.1;        ///< part of the beats that may 
 inline constexpr double kMostStretch = 1.2;     ///< of the steps, to fill a column
 inline constexpr double kMostShrinking = 0.9;
 inline constexpr double kBarGap = 0.42;
-inline constexpr double kWideBarGap = 0.86;  ///< in scores with repeats
+inline constexpr double kBarGapAcross = 0.66;
+inline constexpr double kWideBarGap = 0.98;  ///< in scores with repeats
 inline constexpr double kColumnLead = 0.1;
 
 // Across the reading direction.
@@ -51,7 +52,7 @@ inline constexpr double kMostColumnGap = 1.4;
 inline constexpr double kBeamGap = 0.13;  ///< between number and first beam
 inline constexpr double kBeamSpacing = 0.19;
 inline constexpr double kSmallSignLane = 0.47;
-inline constexpr double kBendLane = 0.84;      ///< beside the number
+inline constexpr double kBendLane = 0.88;      ///< beside the number
 inline constexpr double kBendLaneOver = 0.36;  ///< over the number, read across
 inline constexpr double kBracketLane = 0.5;
 inline constexpr double kSlurLane = 0.34;
@@ -93,7 +94,7 @@ inline constexpr double kSlurPen = 0.045;
 
 // The chart, in millimetres.
 inline constexpr double kChartScreenWidth = 124;
-inline constexpr double kChartColumn = 13.4;
+inline constexpr double kChartColumn = 11.3;  ///< fifteen on A4: a register of seven holes in one row
 inline constexpr double kChartLabels = 15;  ///< room at the left of each row
 inline constexpr double kChartTitle = 7;
 inline constexpr double kChartName = 4.2;  ///< of a register
@@ -111,6 +112,9 @@ inline constexpr std::string_view kFonts =
     "'Hiragino Sans','Hiragino Kaku Gothic ProN','Yu Gothic','Meiryo','Noto Sans CJK JP',"
     "'Noto Sans JP','Source Han Sans JP','IPAexGothic','IPAGothic','TakaoGothic','VL Gothic',"
     "sans-serif";
+
+/// Around the sheets on a screen; nothing is written on it.
+inline constexpr std::string_view kDesk = "#ddd";
 
 /// Black on white throughout: contrast 21:1.
 inline constexpr std::string_view kInk = "#000";

@@ -15,7 +15,7 @@ constexpr double kCapital = 0.69;
 constexpr double kBroad = 0.87;
 constexpr double kOther = 0.6;
 
-constexpr std::u32string_view kNarrowLetters = U" !',./:;Iijlft|()[]`-";
+constexpr std::u32string_view kNarrowLetters = U" \u00a0!',./:;Iijlft|()[]`-";
 constexpr std::u32string_view kBroadLetters = U"mwMW@%";
 
 // Long vowel marks, dashes and brackets run along the column.
@@ -26,9 +26,6 @@ constexpr std::u32string_view kStops = U"、。，．";
 constexpr double kSmallKanaShift = 0.12;
 constexpr double kStopShift = 0.55;
 
-// Where ink lies around a baseline, in units of the size.
-constexpr double kAscent = 0.88;
-constexpr double kDescent = 0.24;
 // From the middle of a sideways run to its baseline.
 constexpr double kRunBaseline = 0.34;
 

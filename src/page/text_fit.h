@@ -9,6 +9,10 @@
 
 namespace yubifu::page {
 
+/// Where the ink of a line lies over and under its baseline, in units of its size.
+inline constexpr double kAscent = 0.88;
+inline constexpr double kDescent = 0.24;
+
 /// Estimated width of a text on one line, in units of its size: wide characters take 1, Latin
 /// ones what they take in a common sans-serif. Printers stretch or squeeze to it.
 double text_width(std::string_view text);

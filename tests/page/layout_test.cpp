@@ -1,0 +1,325 @@
+// Where things stand on the page.
+#include "page/layout.h"
+
+#include <cmath>
+#include <memory>
+#include <set>
+#include <string>
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include "flute/built_in.h"
+#include "page/drawn.h"
+#include "page/style.h"
+
+namespace yubifu::page {
+namespace {
+
+using testing::Contains;
+using testing::ElementsAre;
+using testing::HasSubstr;
+using testing::IsEmpty;
+using testing::Not;
+
+constexpr double kNear = 0.01;
+
+std::string bars(int count, const std::string& bar = "三 四 五 六") {
+  std::string text;
+  for (int i = 0; i < count; ++i) text += bar + (i + 1 == count ? " |=\n" : " |\n");
+  return text;
+}
+
+double y(const Box& box) {
+  return box.center().y;
+}
+
+TEST(Layout, ColumnsRunDownAndFromRightToLeft) {
+  const Sheet sheet = sheet_of(bars(20));
+  const std::vector<Box> numbers = number_boxes(sheet);
+  ASSERT_EQ(numbers.size(), 80u);
+  int columns = 1;
+  for (std::size_t i = 1; i < numbers.size(); ++i) {
+    const bool same = std::abs(numbers[i].center().x - numbers[i - 1].center().x) < kNear;
+    if (same) {
+      EXPECT_GT(y(numbers[i]), y(numbers[i - 1]));
+    } else {
+      ++columns;
+      EXPECT_LT(numbers[i].right, numbers[i - 1].left);
+      EXPECT_NEAR(y(numbers[i]), y(numbers[0]), kNear);
+      EXPECT_EQ(i % 4, 0u) << "a column breaks at a bar";
+    }
+  }
+  EXPECT_GT(columns, 2);
+}
+
+TEST(Layout, RowsRunFromLeftToRightAndDown) {
+  const std::vector<Box> numbers = number_boxes(sheet_of(bars(12), across()));
+  for (std::size_t i = 1; i < numbers.size(); ++i) {
+    if (std::abs(y(numbers[i]) - y(numbers[i - 1])) < kNear) {
+      EXPECT_GT(numbers[i].left, numbers[i - 1].right);
+    } else {
+      EXPECT_GT(numbers[i].top, numbers[i - 1].bottom);
+      EXPECT_NEAR(numbers[i].left, numbers[0].left, kNear);
+    }
+  }
+}
+
+// Where the time of a number begins: the room for a dot stands over it.
+double start(const Box& number) {
+  return number.top - style::kDotRoom * number.height();
+}
+
+// Rhythm can be seen: equal times are equal distances in every bar.
+TEST(Layout, BeatsAreEqualSteps) {
+  const std::vector<Box> numbers =
+      number_boxes(sheet_of("三 四 五 六 | 三 (四 五) 六 - | (三 四 五 六) 五 六 7 |=\n"));
+  const double step = start(numbers[1]) - start(numbers[0]);
+  EXPECT_GT(step, numbers[0].height());
+  const auto distance = [&](std::size_t i) { return start(numbers[i + 1]) - start(numbers[i]); };
+  for (const std::size_t beat : {1u, 2u, 4u, 12u, 13u}) EXPECT_NEAR(distance(beat), step, kNear);
+  for (const std::size_t half : {5u, 6u}) EXPECT_NEAR(distance(half), step / 2, kNear);
+  for (const std::size_t quarter : {8u, 9u, 10u, 11u}) {
+    EXPECT_NEAR(distance(quarter), step / 4, kNear);
+  }
+}
+
+TEST(Layout, HalvesAndQuartersCarryBarsAtTheirRight) {
+  const Sheet sheet = sheet_of("(三 四) (三 四 五 六) (三 (四 五)) (- 三) |=\n");
+  const auto beams = lines(with_role(sheet, Role::beam));
+  const std::vector<Box> numbers = number_boxes(sheet);
+  ASSERT_EQ(beams.size(), 6u);
+  for (const LineShape& beam : beams) {
+    EXPECT_GT(beam.from.x, numbers[0].right);
+    EXPECT_NEAR(beam.from.x, beam.to.x, kNear);
+  }
+  // One bar over the halves, from the first to the last number.
+  EXPECT_NEAR(beams[0].from.y, numbers[0].top, kNear);
+  EXPECT_NEAR(beams[0].to.y, numbers[1].bottom, kNear);
+  // Two over the quarters.
+  EXPECT_NEAR(beams[1].from.y, numbers[2].top, kNear);
+  EXPECT_NEAR(beams[2].from.y, numbers[2].top, kNear);
+  EXPECT_GT(beams[2].from.x, beams[1].from.x);
+  // The second only over the quarters of a half.
+  EXPECT_NEAR(beams[3].from.y, numbers[7].top, kNear);
+  EXPECT_NEAR(beams[3].to.y, numbers[8].bottom, kNear);
+  EXPECT_NEAR(beams[4].from.y, numbers[6].top, kNear);
+  // A held half is a diagonal that shares the bar of the next note.
+  const auto stroke = with_role(sheet, Role::stroke);
+  ASSERT_EQ(stroke.size(), 1u);
+  EXPECT_LE(beams[5].from.y, stroke[0].box.top);
+  EXPECT_NEAR(beams[5].to.y, numbers[9].bottom, kNear);
+}
+
+TEST(Layout, UnevenGroupsAreMarkedWithTheirNumber) {
+  const Sheet sheet = sheet_of("(三 四 五) (三 四) (三 四 五 六 七) (三 - 五) |=\n");
+  EXPECT_THAT(glyph_names(with_role(sheet, Role::tuplet)),
+              ElementsAre("digit-3", "digit-5", "digit-3"));
+  const Sheet longer = sheet_of("(三 四 五):2 三 四 |=\n");
+  EXPECT_THAT(glyph_names(with_role(longer, Role::tuplet)), ElementsAre("digit-3"));
+}
+
+// Thickness and number of the rules that part bars.
+std::vector<std::string> rules(const Sheet& sheet) {
+  std::vector<std::string> found;
+  for (const Item& item : with_role(sheet, Role::bar_line)) {
+    if (std::holds_alternative<DotShape>(item.shape)) {
+      if (found.empty() || found.back() != "dots") found.emplace_back("dots");
+      continue;
+    }
+    const double thick = style::kThickRule * style::kDigitHeight;
+    found.emplace_back(item.box.height() > 0.9 * thick ? "thick" : "thin");
+  }
+  return found;
+}
+
+TEST(Layout, BarsArePartedByRules) {
+  EXPECT_THAT(rules(sheet_of("三 - - - | 三 - - - |=\n")), ElementsAre("thin", "thin", "thick"));
+  EXPECT_THAT(rules(sheet_of("三 - - - || 三 - - - |=\n")),
+              ElementsAre("thin", "thin", "thin", "thick"));
+  EXPECT_THAT(rules(sheet_of("|: 三 - - - :| 三 - - - |=\n")),
+              ElementsAre("thick", "thin", "dots", "thin", "thick", "thin", "thick"));
+  EXPECT_THAT(
+      rules(sheet_of("|: 三 - - - :| |: 三 - - - :|\n")),
+      ElementsAre("thick", "thin", "dots", "thin", "thick", "thin", "dots", "thin", "thick"));
+}
+
+TEST(Layout, RepeatsAndEndingsSayHowOften) {
+  const Sheet sheet = sheet_of("|: 三 - - - | {ending 1,2} 四 - - - :|x3 {ending 3} 五 - - - |=\n");
+  EXPECT_THAT(texts(sheet, Role::ending), ElementsAre("1,2.", "3."));
+  EXPECT_THAT(texts(sheet, Role::label), ElementsAre("×3"));
+  for (const LineShape& line : lines(with_role(sheet, Role::ending))) {
+    EXPECT_GT(line.from.x, number_boxes(sheet)[0].right);
+  }
+}
+
+TEST(Layout, SlursRunBesideTheirNotes) {
+  const Sheet sheet = sheet_of("三~ 四~ 五 六 |=\n");
+  const auto slurs = with_role(sheet, Role::slur);
+  ASSERT_EQ(slurs.size(), 1u);
+  const std::vector<Box> numbers = number_boxes(sheet);
+  EXPECT_LE(slurs[0].box.right, numbers[0].left);
+  EXPECT_NEAR(slurs[0].box.top, y(numbers[0]), kNear);
+  EXPECT_NEAR(slurs[0].box.bottom, y(numbers[2]), kNear);
+}
+
+constexpr const char* kSong =
+    "三 四 五 六 |=\n> み な と ~\n>2 あ か り の\n>shoga ヒャ ラ トー ロ\n";
+
+TEST(Layout, SongTextStandsLeftAndSungSyllablesRight) {
+  const Sheet sheet = sheet_of(kSong);
+  const std::vector<Box> numbers = number_boxes(sheet);
+  EXPECT_THAT(texts(sheet, Role::song), ElementsAre("み", "あ", "な", "か", "と", "り", "の"));
+  EXPECT_THAT(texts(sheet, Role::shoga), ElementsAre("ヒャ", "ラ", "トー", "ロ"));
+  for (const Item& item : with_role(sheet, Role::song)) {
+    EXPECT_LE(item.box.right, numbers[0].left);
+    EXPECT_LT(item.box.width(), numbers[0].width());
+  }
+  for (const Item& item : with_role(sheet, Role::shoga)) {
+    EXPECT_GE(item.box.left, numbers[0].right);
+  }
+  const auto song = with_role(sheet, Role::song);
+  EXPECT_LT(song[1].box.right, song[0].box.left) << "the second verse outside the first";
+  for (std::size_t i = 0; i < 2; ++i) EXPECT_NEAR(y(song[i].box), y(numbers[0]), kNear);
+}
+
+TEST(Layout, SongTextCanBeLeftOut) {
+  PageOptions options;
+  options.song_text = SongText::hidden;
+  const Sheet sheet = sheet_of(kSong, options);
+  EXPECT_THAT(with_role(sheet, Role::song), IsEmpty());
+  EXPECT_THAT(with_role(sheet, Role::shoga), IsEmpty());
+}
+
+TEST(Layout, DirectionsStandBesideTheirBeat) {
+  const Sheet sheet = sheet_of(
+      "{section \"B\"} 三 {dyn mf} 四 {text \"slowly\"} 五 {tempo 96} 六 | {segno} 三 - - - {fine} "
+      "|=\n");
+  EXPECT_THAT(texts(sheet, Role::label), ElementsAre("B", "mf", "slowly", "\u00a0= 96", "Fine"));
+  EXPECT_THAT(glyph_names(with_role(sheet, Role::label)), ElementsAre("quarter-note", "segno"));
+  for (const Item& label : with_role(sheet, Role::label)) {
+    EXPECT_GT(label.box.left, number_boxes(sheet)[0].right);
+  }
+}
+
+constexpr const char* kHeader =
+    "title: 川べり\nsubtitle: 夏\ncomposer: A. Tani\nlyricist: 谷\nflute: 6\ntuning: 442\n"
+    "meter: 3/4\ntempo: 76\nsource: a source\nrights: free\n\n";
+
+TEST(Layout, TheHeadingStandsAtTheRightEdge) {
+  const Sheet sheet = sheet_of(kHeader + bars(2, "三 四 五"));
+  const std::vector<std::string> heading = texts(sheet, Role::heading);
+  for (const std::string text :
+       {"川べり", "夏", "作曲　", "A. Tani", "作詞　谷", "六本調子", "3", "4", "A = 442 Hz"}) {
+    EXPECT_THAT(heading, Contains(text));
+  }
+  EXPECT_THAT(heading, Contains(HasSubstr("= 76")));
+  EXPECT_EQ(heading.front(), "川べり") << "the title is read first";
+  for (const Item& item : with_role(sheet, Role::heading)) {
+    EXPECT_GT(item.box.left, number_boxes(sheet)[0].right);
+  }
+}
+
+TEST(Layout, TheFootNamesEverySheet) {
+  const std::vector<Sheet> sheets = sheets_of(kHeader + bars(300, "三 四 五"));
+  ASSERT_GT(sheets.size(), 1u);
+  for (std::size_t i = 0; i < sheets.size(); ++i) {
+    const std::vector<std::string> foot = texts(sheets[i], Role::footer);
+    EXPECT_THAT(foot, ElementsAre("a source", "free",
+                                  "川べり\u00a0\u00a0\u00a0" + std::to_string(i + 1) + " / " +
+                                      std::to_string(sheets.size())));
+  }
+}
+
+TEST(Layout, TheHearingCautionStandsWhereThirdRegisterNotesDo) {
+  const std::string caution = "use hearing protection";
+  EXPECT_THAT(texts(sheet_of("8 - 三 - |=\n"), Role::footer), Contains(HasSubstr(caution)));
+  EXPECT_THAT(texts(sheet_of("三{pre 2̇} - 三 - |=\n"), Role::footer), Contains(HasSubstr(caution)));
+  EXPECT_THAT(texts(sheet_of("7 - 三 - |=\n"), Role::footer), Not(Contains(HasSubstr(caution))));
+}
+
+TEST(Layout, ALongBarBreaksAtABeat) {
+  const Sheet sheet = sheet_of("meter: 24/4\n\n" + bars(2,
+                                                        "(三 四) 五 - 六 (三 四) 五 - 六 "
+                                                        "(三 四) 五 - 六 (三 四) 五 - 六 "
+                                                        "(三 四) 五 - 六 (三 四) 五 - 六"));
+  const std::vector<Box> numbers = number_boxes(sheet);
+  int breaks = 0;
+  for (std::size_t i = 1; i < numbers.size(); ++i) {
+    if (numbers[i].right > numbers[i - 1].left) continue;
+    ++breaks;
+    // The second number of a group does not begin a column.
+    EXPECT_NE(i % 4, 1u);
+  }
+  EXPECT_GE(breaks, 3);
+  // Each part is named with its own words.
+  EXPECT_GE(sheet.bars.size(), 4u);
+  EXPECT_EQ(sheet.bars[0].measure, sheet.bars[1].measure);
+  EXPECT_THAT(sheet.bars[0].name, HasSubstr("bar 1: (三 四) 五 -"));
+}
+
+TEST(Layout, AFreeHoldGoesOnInTheNextColumn) {
+  std::string text = "meter: free\n\n三{fermata}";
+  for (int i = 0; i < 120; ++i) text += " -";
+  const Sheet sheet = sheet_of(text + " |=\n");
+  EXPECT_GE(with_role(sheet, Role::stroke).size(), 2u);
+}
+
+TEST(Layout, PapersHaveTheirSizes) {
+  const auto size = [](PaperSize paper, Orientation orientation) {
+    const SheetSize found = sheet_size(paper, orientation);
+    return std::make_pair(found.width, found.height);
+  };
+  EXPECT_EQ(size(PaperSize::a4, Orientation::portrait), std::make_pair(210.0, 297.0));
+  EXPECT_EQ(size(PaperSize::a4, Orientation::landscape), std::make_pair(297.0, 210.0));
+  EXPECT_EQ(size(PaperSize::letter, Orientation::portrait), std::make_pair(215.9, 279.4));
+}
+
+TEST(Layout, LargePrintHasDigitsOfEighteenMillimetres) {
+  PageOptions options;
+  options.scale = kMostScale;
+  const std::vector<Box> numbers = number_boxes(sheets_of("3 4 5 6 |=\n", options).front());
+  EXPECT_NEAR(numbers.front().height(), 18, kNear);
+}
+
+TEST(Layout, TheNumberOfColumnsCanBeAskedFor) {
+  for (const int wanted : {1, 2, 5, 12}) {
+    PageOptions options;
+    options.columns = wanted;
+    const std::vector<Sheet> sheets = sheets_of(bars(80), options);
+    std::set<int> columns;
+    for (const Box& box : number_boxes(sheets.front())) {
+      columns.insert(static_cast<int>(std::lround(box.center().x * 100)));
+    }
+    EXPECT_EQ(columns.size(), static_cast<std::size_t>(wanted));
+  }
+}
+
+TEST(Layout, OptionsOutOfRangeAreRefused) {
+  PageOptions options;
+  options.scale = 3.1;
+  options.columns = 41;
+  const auto sheets = lay_out(score_of("三 - - - |=\n"), {}, options);
+  EXPECT_FALSE(sheets.value.has_value());
+  ASSERT_EQ(sheets.diagnostics.size(), 2u);
+  for (const auto& found : sheets.diagnostics) EXPECT_EQ(found.rule->name, "page-option-range");
+}
+
+TEST(Layout, TheChartOfTheUsedFingeringsFollows) {
+  PageOptions options;
+  options.chart = ChartPages::used_fingerings;
+  const auto flute = std::make_shared<const flute::Flute>(flute::built_in_flute({8, 0}, 440));
+  model::Score score = score_of("三 三メ 五 三 |=\n");
+  score.flutes.push_back({0, flute->name(), flute->title(), flute->ichi(), 440});
+  const auto sheets = lay_out(score, {flute}, options);
+  ASSERT_TRUE(sheets.value.has_value());
+  ASSERT_EQ(sheets.value->size(), 2u);
+  std::size_t holes = 0;
+  for (const Item& item : sheets.value->back().items) {
+    holes += std::holds_alternative<HoleShape>(item.shape) ? 1 : 0;
+  }
+  EXPECT_GE(holes, 3u * 7u);
+}
+
+}  // namespace
+}  // namespace yubifu::page

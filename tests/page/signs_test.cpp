@@ -1,0 +1,220 @@
+// What single notes look like on the page.
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include "page/drawn.h"
+#include "page/style.h"
+
+namespace yubifu::page {
+namespace {
+
+using testing::ElementsAre;
+using testing::IsEmpty;
+
+constexpr double kNear = 0.01;
+
+double middle_x(const Box& box) {
+  return box.center().x;
+}
+
+TEST(Signs, KanjiForTheLowRegisterDigitsForTheSecond) {
+  const Sheet sheet = sheet_of("筒 一 二 三 | 四 五 六 七 | 0 1 2 3 | 4 5 6 7 | 8 - - - |=\n");
+  EXPECT_THAT(glyph_names(with_role(sheet, Role::number)),
+              ElementsAre("tube", "kanji-1", "kanji-2", "kanji-3", "kanji-4", "kanji-5", "kanji-6",
+                          "kanji-7", "digit-0", "digit-1", "digit-2", "digit-3", "digit-4",
+                          "digit-5", "digit-6", "digit-7", "digit-8"));
+}
+
+TEST(Signs, ADotOverTheDigitsOfTheThirdRegister) {
+  const Sheet sheet = sheet_of("2̇ 5̇ 2 - |=\n");
+  const std::vector<Item> items = with_role(sheet, Role::number);
+  ASSERT_EQ(items.size(), 5u);
+  for (const std::size_t digit : {0u, 2u}) {
+    const Box& number = items[digit].box;
+    const Box& dot = items[digit + 1].box;
+    EXPECT_TRUE(std::holds_alternative<DotShape>(items[digit + 1].shape));
+    EXPECT_LT(dot.bottom, number.top);
+    EXPECT_NEAR(middle_x(dot), middle_x(number), kNear);
+  }
+}
+
+TEST(Signs, HalfHolesStandSmallAtTheUpperRight) {
+  for (const PageOptions& options : {PageOptions{}, across()}) {
+    const Sheet sheet = sheet_of("三メ 二カ 三 - |=\n", options);
+    const std::vector<Item> small = with_role(sheet, Role::small_sign);
+    const std::vector<Box> numbers = number_boxes(sheet);
+    EXPECT_THAT(glyph_names(small), ElementsAre("half-under", "half-over"));
+    for (std::size_t i = 0; i < small.size(); ++i) {
+      EXPECT_GE(small[i].box.left, numbers[i].right);
+      EXPECT_NEAR(small[i].box.top, numbers[i].top, kNear);
+      EXPECT_LT(small[i].box.height(), numbers[i].height() / 2);
+    }
+  }
+}
+
+TEST(Signs, BendsAreAnArrowAndTheirCents) {
+  for (const PageOptions& options : {PageOptions{}, across()}) {
+    const Sheet sheet = sheet_of("三↓20 六メ↑15 三 - |=\n", options);
+    const std::vector<Item> bends = with_role(sheet, Role::bend);
+    EXPECT_THAT(glyph_names(bends),
+                ElementsAre("arrow-down", "digit-2", "digit-0", "arrow-up", "digit-1", "digit-5"));
+    const std::vector<Box> numbers = number_boxes(sheet);
+    EXPECT_LT(bends[0].box.height(), numbers[0].height() / 2);
+    EXPECT_EQ(bends[0].note, 0u);
+    EXPECT_EQ(bends[3].note, 1u);
+  }
+}
+
+// A note that no finger reaches says its pitch in a frame, so that nobody plays a wrong number.
+TEST(Signs, GapsShowTheirPitchInAFrame) {
+  const Sheet sheet = sheet_of("?F#4 ?Bb3 三 - |=\n");
+  int frames = 0;
+  for (const Item& item : with_role(sheet, Role::number)) {
+    frames += std::holds_alternative<FrameShape>(item.shape) ? 1 : 0;
+  }
+  EXPECT_EQ(frames, 2);
+  EXPECT_THAT(texts(sheet, Role::number), ElementsAre("F", "4", "B", "3"));
+  EXPECT_THAT(glyph_names(with_role(sheet, Role::number)), ElementsAre("sharp", "flat", "kanji-3"));
+}
+
+TEST(Signs, RestsAreDotsOnTheLineOfTheNumbers) {
+  const Sheet sheet = sheet_of("三 ・ 三 ・ |=\n");
+  const std::vector<Item> rests = with_role(sheet, Role::rest);
+  ASSERT_EQ(rests.size(), 2u);
+  for (const Item& rest : rests) {
+    EXPECT_TRUE(std::holds_alternative<DotShape>(rest.shape));
+    EXPECT_NEAR(middle_x(rest.box), middle_x(number_boxes(sheet)[0]), kNear);
+  }
+}
+
+TEST(Signs, OneHeldBeatIsADiagonal) {
+  const Sheet sheet = sheet_of("五 - 五 - |=\n");
+  const auto strokes = lines(with_role(sheet, Role::stroke));
+  ASSERT_EQ(strokes.size(), 2u);
+  for (const LineShape& stroke : strokes) {
+    EXPECT_GT(stroke.from.x, stroke.to.x);
+    EXPECT_LT(stroke.from.y, stroke.to.y);
+  }
+}
+
+TEST(Signs, MoreHeldBeatsAreLevelAndUprightInTurn) {
+  const Sheet sheet = sheet_of("一 - - - | - - 一 - |=\n");
+  const auto strokes = lines(with_role(sheet, Role::stroke));
+  ASSERT_EQ(strokes.size(), 6u);
+  const double one = number_boxes(sheet)[0].width();
+  for (const std::size_t level : {0u, 2u, 4u}) {
+    EXPECT_NEAR(strokes[level].from.y, strokes[level].to.y, kNear);
+    EXPECT_LT(strokes[level].to.x - strokes[level].from.x, one / 2);
+    // Off the axis of the numbers, so that nobody reads 一.
+    EXPECT_GT((strokes[level].from.x + strokes[level].to.x) / 2,
+              middle_x(number_boxes(sheet)[0]) + 0.1 * one);
+  }
+  for (const std::size_t upright : {1u, 3u}) {
+    EXPECT_NEAR(strokes[upright].from.x, strokes[upright].to.x, kNear);
+  }
+  EXPECT_GT(strokes[5].from.x, strokes[5].to.x);
+}
+
+// In compound meters the strokes count the meter's units, whatever a word of the text lasts.
+TEST(Signs, CompoundMetersCountTheirUnits) {
+  for (const std::string beat : {"", "beat: 3/8\n"}) {
+    const std::string bar = beat.empty() ? "5 - - 6 - -" : "5 6";
+    const Sheet sheet = sheet_of("meter: 6/8\n" + beat + "\n" + bar + " |=\n");
+    EXPECT_EQ(lines(with_role(sheet, Role::stroke)).size(), 4u) << beat;
+  }
+}
+
+TEST(Signs, SchoolsThatWriteDashesGetDashes) {
+  PageOptions options;
+  options.held = HeldBeats::dashes;
+  const Sheet sheet = sheet_of("五 - 一 - |=\n", options);
+  const auto strokes = lines(with_role(sheet, Role::stroke));
+  ASSERT_EQ(strokes.size(), 2u);
+  for (const LineShape& stroke : strokes) EXPECT_NEAR(stroke.from.x, stroke.to.x, kNear);
+}
+
+TEST(Signs, AFreeHoldIsOneLongUprightStroke) {
+  const Sheet sheet = sheet_of("三 三 五{fermata} - |=\n");
+  const auto strokes = lines(with_role(sheet, Role::stroke));
+  ASSERT_EQ(strokes.size(), 1u);
+  EXPECT_NEAR(strokes[0].from.x, strokes[0].to.x, kNear);
+  EXPECT_GT(strokes[0].to.y - strokes[0].from.y, number_boxes(sheet)[0].height());
+  EXPECT_THAT(with_role(sheet, Role::mark), IsEmpty());
+}
+
+TEST(Signs, AFreeHoldOfSeveralBeatsIsOneStroke) {
+  const Sheet sheet = sheet_of("五{fermata} - - - |=\n");
+  const auto strokes = lines(with_role(sheet, Role::stroke));
+  ASSERT_EQ(strokes.size(), 1u);
+  const double step = number_boxes(sheet)[0].height();
+  EXPECT_GT(strokes[0].to.y - strokes[0].from.y, 3 * step);
+}
+
+// Inside a beat there is no room for the stroke.
+TEST(Signs, AFermataWithoutRoomForItsStrokeIsASign) {
+  const Sheet sheet = sheet_of("(三{fermata} 五) 三 三 三 |=\n");
+  EXPECT_THAT(glyph_names(with_role(sheet, Role::mark)), ElementsAre("fermata"));
+}
+
+TEST(Signs, GraceNotesStandSmallBesideTheNumber) {
+  const Sheet sheet = sheet_of("三{pre 六 七メ}{post 五} - 三 - |=\n");
+  const std::vector<Item> graces = with_role(sheet, Role::grace);
+  EXPECT_THAT(glyph_names(graces), ElementsAre("kanji-6", "kanji-7", "half-under", "kanji-5"));
+  const Box number = number_boxes(sheet)[0];
+  for (const Item& grace : graces) {
+    EXPECT_LE(grace.box.right, number.left);
+    EXPECT_LT(grace.box.height(), number.height() * 0.6);
+  }
+  EXPECT_LT(graces[0].box.top, graces[1].box.top);
+  EXPECT_GT(graces[3].box.top, number.bottom);  // after the note: at the end of its beats
+}
+
+TEST(Signs, EveryMarkHasItsSignBesideTheNumber) {
+  const Sheet sheet = sheet_of(
+      "三{uchi} 三{age} 三{suri} 三{yuri} | 三{trill} 三{accent} 三{staccato} 三{tenuto} | "
+      "三{breath} 三{breath?} 三 ・{fermata} |=\n");
+  const std::vector<Item> marks = with_role(sheet, Role::mark);
+  EXPECT_THAT(glyph_names(marks),
+              ElementsAre("strike", "lift", "slide", "vibrato", "trill", "accent", "staccato",
+                          "tenuto", "breath", "optional-breath", "fermata"));
+  for (const Item& mark : marks) EXPECT_LE(mark.box.right, number_boxes(sheet)[0].left);
+}
+
+TEST(Signs, BreathStandsAtTheEndOfTheNote) {
+  const Sheet sheet = sheet_of("三{breath} - - 三 |=\n");
+  const std::vector<Item> marks = with_role(sheet, Role::mark);
+  const auto strokes = with_role(sheet, Role::stroke);
+  ASSERT_EQ(marks.size(), 1u);
+  ASSERT_EQ(strokes.size(), 2u);
+  EXPECT_GT(marks[0].box.top, strokes[1].box.bottom);
+  EXPECT_LT(marks[0].box.bottom, number_boxes(sheet)[1].top);
+}
+
+TEST(Signs, AskedPatternsAreDrawnFromTheMouthEnd) {
+  const Sheet sheet = sheet_of("三{holes ○●●●◐○◎} - 三 - |=\n");
+  std::vector<model::Hole> holes;
+  double last = 0;
+  for (const Item& item : with_role(sheet, Role::holes)) {
+    const auto& hole = std::get<HoleShape>(item.shape);
+    EXPECT_GT(hole.center.y, last);
+    last = hole.center.y;
+    holes.push_back(hole.hole);
+  }
+  using model::Hole;
+  EXPECT_THAT(holes, ElementsAre(Hole::open, Hole::closed, Hole::closed, Hole::closed, Hole::half,
+                                 Hole::open, Hole::steadying));
+}
+
+// What the shapes say can be selected, copied and searched; copied it is fingering text again.
+TEST(Signs, LieUnderTheirFingeringText) {
+  const Sheet sheet = sheet_of("|: 三メ↓20{uchi} (六~ 五) - ・ :|x3\n?F#4 (5 6 7):2 8 |=\n");
+  EXPECT_THAT(texts(sheet, Role::words),
+              ElementsAre("|: 三メ↓20{uchi} (六~ 五) - ・ :|x3", "?F#4 (5 6 7):2 8 |="));
+  const auto words = with_role(sheet, Role::words);
+  const auto& runs = std::get<UnseenText>(words[1].shape).runs;
+  EXPECT_TRUE(overlap(runs[0].box, number_boxes(sheet)[3]));
+  EXPECT_NEAR(middle_x(runs[0].box), middle_x(number_boxes(sheet)[3]), kNear);
+}
+
+}  // namespace
+}  // namespace yubifu::page
