@@ -63,6 +63,8 @@ class DirectionPlacer {
   std::size_t last_measure() const { return context_.parts[context_.choice.part].measures.size(); }
 
   bool is_on_other_staff(pugi::xml_node node) const {
+    // An annotation belongs to its note, wherever the voice has taken that.
+    if (context_.is_annotated && is_annotation_direction(node)) return false;
     const auto staff = whole_number(child_word(node, "staff"));
     const auto& wanted = context_.choice.voice.staff;
     return staff && *staff != (wanted ? *wanted : context_.choice.main_staff);

@@ -61,6 +61,15 @@ TEST(AnnotatedReading, TakesGapsOfAMovedMelody) {
   EXPECT_EQ(melody(reading.score), "0 E5 2, 2 C4 2");
 }
 
+TEST(AnnotatedReading, FollowsAVoiceOverTheStaves) {
+  const std::string text =
+      one_bar(note("E5", 2, "<staff>1</staff>") + note("F#5", 2, "<staff>2</staff>") +
+              note("E5", 4, "<staff>1</staff>"));
+  for (const Annotation kind : kKinds) {
+    EXPECT_EQ(fingerings(read(annotated(text, full(kind))).score), "四 五 四");
+  }
+}
+
 TEST(AnnotatedReading, GivesNothingWithoutTheAnnotation) {
   const std::string text = one_bar(note("E5", 8));
   for (const Annotation kind : kKinds) {
