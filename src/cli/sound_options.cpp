@@ -67,7 +67,7 @@ std::vector<OptionRow> sound_options() {
        "A-B",
        OptionGroup::sound,
        {"convert"},
-       "only these bars, by their numbers",
+       "only these bars, by their printed numbers; a pickup is bar 0",
        [](Options& o, const std::string& v) {
          return keep(midi::parse_bar_range(v), o.midi_write.practice.bars,
                      message("bar numbers such as 5-8 or 5"));
