@@ -29,7 +29,7 @@ inline constexpr base::Rule unreadable_midi{
 inline constexpr base::Rule damaged_track{
     "damaged-track", base::Severity::warning,
     "A track should be events from its first byte to its last.",
-    "a track that is cut off inside a note", "the whole track"};
+    "a track that is cut off inside an event", "the whole track"};
 inline constexpr base::Rule no_end_of_track{
     "no-end-of-track", base::Severity::warning, "A track should end with End of Track.",
     "a track that ends after its last note", "the same track with FF 2F 00 behind it"};
