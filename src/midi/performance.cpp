@@ -66,7 +66,9 @@ class Player {
       notes(*unfolded.value, clock, performance, result.diagnostics);
       directions(played, clock, performance);
       bar_.clear();
-      performance.tempos = plan_tempo(played, clock);
+      TempoPlan tempos = plan_tempo(played, clock);
+      performance.tempos = std::move(tempos.heard);
+      performance.counted = std::move(tempos.counted);
       performance.bars = plan_bars(played, clock);
       performance.meters = plan_meters(performance.bars);
     } catch (const model::TimeOverflow& overflow) {

@@ -40,6 +40,7 @@ struct Performance {
   std::int64_t end = 0;
   std::vector<SoundingNote> notes;
   std::vector<Timed<double>> tempos;        ///< quarters a minute; the first at 0
+  std::vector<Timed<double>> counted;       ///< the same without fermatas
   std::vector<Timed<model::Meter>> meters;  ///< free time where nothing is counted
   std::vector<Timed<model::Key>> keys;
   std::vector<Timed<std::string>> sections;

@@ -138,6 +138,7 @@ void cut(Performance& performance, const Window& window) {
   cut_spans(performance.notes, window);
   cut_spans(performance.bars, window);
   cut_states(performance.tempos, window);
+  cut_states(performance.counted, window);
   cut_states(performance.meters, window);
   cut_states(performance.keys, window);
   cut_states(performance.flutes, window);
@@ -169,6 +170,7 @@ template <typename Change>
 void for_each_list(Performance& performance, Change change) {
   change(performance.notes);
   change(performance.tempos);
+  change(performance.counted);
   change(performance.meters);
   change(performance.keys);
   change(performance.sections);
@@ -214,7 +216,12 @@ void count_in(PractisedPerformance& practised, int bars) {
   });
   performance.end += lead;
   for (auto& click : practised.clicks) click.tick += lead;
-  performance.tempos.front().tick = 0;
+  // A fermata on the first note does not slow the count.
+  if (performance.tempos.front().value == performance.counted.front().value) {
+    performance.tempos.front().tick = 0;
+  } else {
+    performance.tempos.insert(performance.tempos.begin(), {0, performance.counted.front().value});
+  }
   if (!performance.keys.empty() && performance.keys.front().tick == lead) {
     performance.keys.front().tick = 0;
   }
@@ -272,7 +279,9 @@ base::Outcome<PractisedPerformance> practise(Performance performance, const Prac
     }
     cut(performance, *window);
   }
-  for (Timed<double>& tempo : performance.tempos) tempo.value *= practice.tempo_percent / 100.0;
+  for (auto* tempos : {&performance.tempos, &performance.counted}) {
+    for (Timed<double>& tempo : *tempos) tempo.value *= practice.tempo_percent / 100.0;
+  }
   const std::int64_t length = performance.end;
   if (length * practice.times > kMostTicks) {
     result.diagnostics.push_back(base::report(

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <optional>
+#include <utility>
 #include <variant>
 
 #include "model/bar_content.h"
@@ -123,8 +124,8 @@ std::vector<Span> fermatas(const model::Score& played, const ScoreClock& clock) 
 
 }  // namespace
 
-std::vector<Timed<double>> plan_tempo(const model::Score& played, const ScoreClock& clock) {
-  const std::vector<Timed<double>> line = base_line(tempo_cues(played, clock), clock);
+TempoPlan plan_tempo(const model::Score& played, const ScoreClock& clock) {
+  std::vector<Timed<double>> line = base_line(tempo_cues(played, clock), clock);
   const std::vector<Span> spans = fermatas(played, clock);
   std::vector<std::int64_t> ticks;
   for (const Timed<double>& tempo : line) ticks.push_back(tempo.tick);
@@ -141,7 +142,7 @@ std::vector<Timed<double>> plan_tempo(const model::Score& played, const ScoreClo
     const double tempo = line[in_line].value * (held ? kFermata : 1);
     if (result.empty() || result.back().value != tempo) result.push_back({tick, tempo});
   }
-  return result;
+  return {std::move(line), std::move(result)};
 }
 
 }  // namespace yubifu::midi

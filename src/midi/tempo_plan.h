@@ -10,11 +10,16 @@
 
 namespace yubifu::midi {
 
-/// The tempo in quarters a minute wherever it changes, the first at tick 0. The score is played
-/// out. Rit and accel move the tempo in steps of half a quarter, over at most eight quarters, to
-/// the next tempo where that lies their way, otherwise to three quarters or four thirds of the
-/// tempo before; a-tempo goes back to the last tempo set. A fermata, on a note or a rest, halves
-/// what there is (common practice leaves the amount to the player).
-std::vector<Timed<double>> plan_tempo(const model::Score& played, const ScoreClock& clock);
+/// Tempos in quarters a minute wherever they change, the first at tick 0.
+struct TempoPlan {
+  std::vector<Timed<double>> counted;  ///< without fermatas: what a player counts
+  std::vector<Timed<double>> heard;
+};
+
+/// The score is played out. Rit and accel move the tempo in steps of half a quarter, over at most
+/// eight quarters, to the next tempo where that lies their way, otherwise to three quarters or four
+/// thirds of the tempo before; a-tempo goes back to the last tempo set. A fermata, on a note or a
+/// rest, halves what there is (common practice leaves the amount to the player).
+TempoPlan plan_tempo(const model::Score& played, const ScoreClock& clock);
 
 }  // namespace yubifu::midi

@@ -218,6 +218,13 @@ TEST(PracticeCountIn, FillsTheBarOfThePickup) {
   EXPECT_EQ(counted.events(0, {"meter"}).front(), "0 meter 4 4 24 8");
 }
 
+TEST(PracticeCountIn, IsNotSlowedByAFermataOnTheFirstNote) {
+  EXPECT_THAT(
+      written("flute: 6\ntempo: 60\n\n三{fermata} 四 五 六 |=\n", practice({.count_in_bars = 1}))
+          .tempos(),
+      ElementsAre("0 tempo 1000000", "1920 tempo 2000000", "2400 tempo 1000000"));
+}
+
 // Bars 2 and 3 of the tune in 4/4 at 60 %, three times, after one bar of counting: the first tempo
 // is 100 * 60 % = 60 quarters a minute.
 TEST(Practice, CombinesEverything) {
