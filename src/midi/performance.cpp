@@ -1,9 +1,11 @@
 #include "midi/performance.h"
 
 #include <algorithm>
+#include <optional>
 #include <string_view>
 #include <utility>
 #include <variant>
+#include <vector>
 
 #include <fmt/format.h>
 
@@ -34,6 +36,13 @@ bool has_every_pitch(const model::Note& note) {
          std::all_of(note.grace_after.begin(), note.grace_after.end(), pitched);
 }
 
+bool is_in_order(const std::vector<std::size_t>& order, std::size_t measures) {
+  for (std::size_t i = 0; i < order.size(); ++i) {
+    if (order[i] != i) return false;
+  }
+  return order.size() == measures;
+}
+
 // Plays one score. The bar being played is kept, so that a time that overflows can name it.
 class Player {
  public:
@@ -43,10 +52,9 @@ class Player {
   base::Outcome<Performance> play() {
     base::Outcome<Performance> result;
     if (find_missing_pitch(result.diagnostics)) return result;
-    auto unfolded = model::play_out(written_);
-    base::append(result.diagnostics, std::move(unfolded.diagnostics));
-    if (!unfolded.value) return result;
-    const model::Score& played = unfolded.value->score;
+    const model::Score* unfolded = unfold(result.diagnostics);
+    if (unfolded == nullptr) return result;
+    const model::Score& played = *unfolded;
     const TickGrid grid = choose_grid(played, options_.ppq);
     const ScoreClock clock(played, grid);
     if (clock.end() > static_cast<double>(kMostTicks)) {
@@ -63,7 +71,7 @@ class Player {
     performance.exact = grid.exact;
     performance.end = clock.start(played.measures.size());
     try {
-      notes(*unfolded.value, clock, performance, result.diagnostics);
+      notes(played, clock, performance, result.diagnostics);
       directions(played, clock, performance);
       bar_.clear();
       TempoPlan tempos = plan_tempo(played, clock);
@@ -81,6 +89,20 @@ class Player {
   }
 
  private:
+  // Null when it cannot be played out. Most music is played as it is written, and a copy of it
+  // would cost as much as all the rest.
+  const model::Score* unfold(base::Diagnostics& diagnostics) {
+    auto order = model::played_order(written_);
+    if (order.ok() && is_in_order(*order.value, written_.measures.size())) {
+      base::append(diagnostics, std::move(order.diagnostics));
+      return &written_;
+    }
+    auto unfolded = model::play_out(written_);
+    base::append(diagnostics, std::move(unfolded.diagnostics));
+    unfolded_ = std::move(unfolded.value);
+    return unfolded_ ? &unfolded_->score : nullptr;
+  }
+
   base::Diagnostic too_fine(std::string_view what) const {
     if (bar_.empty()) return base::report(rule::tick_overflow, {}, std::string(what));
     base::Diagnostic diagnostic =
@@ -103,9 +125,8 @@ class Player {
     return false;
   }
 
-  void notes(const model::PlayedScore& unfolded, const ScoreClock& clock, Performance& to,
+  void notes(const model::Score& played, const ScoreClock& clock, Performance& to,
              base::Diagnostics& diagnostics) {
-    const model::Score& played = unfolded.score;
     LyricText lyrics(written_, options_.lyrics);
     Loudness loudness(played, options_.velocity);
     to.notes.reserve(played.notes.size());
@@ -113,7 +134,7 @@ class Player {
       const model::Note& note = played.notes[i];
       bar_ = played.measures[note.measure].number;
       loudness_ = loudness.of(note);
-      tones(note, lyrics.of(note, unfolded.source[i]), clock, to);
+      tones(note, lyrics.of(note, unfolded_ ? unfolded_->source[i] : i), clock, to);
       if (!to.exact && !on_tick(note, clock.ppq())) {
         if (moved_.empty() || moved_.back() != bar_) moved_.push_back(bar_);
       }
@@ -210,8 +231,9 @@ class Player {
 
   const model::Score& written_;
   const MidiWriteOptions& options_;
-  double tuning_;    ///< cents over A4 = 440 Hz
-  std::string bar_;  ///< the bar being played, empty between bars
+  std::optional<model::PlayedScore> unfolded_;  ///< nothing for music that is played as written
+  double tuning_;                               ///< cents over A4 = 440 Hz
+  std::string bar_;                             ///< the bar being played, empty between bars
   int loudness_ = 0;
   std::vector<std::string> moved_;   ///< bars with notes off the grid
   std::vector<std::string> silent_;  ///< bars with notes that have no MIDI key
