@@ -4,15 +4,9 @@
 #
 #   sh tests/bench/against_verovio.sh [NODE_MODULES]
 set -eu
-here=$(cd "$(dirname "$0")" && pwd)
-root=$(cd "$here/../.." && pwd)
-build="${YUBIFU_BENCH_BUILD:-$root/build/bench}"
-work=$(mktemp -d)
-trap 'rm -rf "$work"' EXIT
+. "$(dirname "$0")/setup.sh"
 
-cmake -S "$root" -B "$build" -G Ninja -DCMAKE_BUILD_TYPE=Release -DYUBIFU_BENCH=ON \
-  -DYUBIFU_TESTS=OFF >/dev/null
-cmake --build "$build" --target yubifu bench_files >/dev/null
+build yubifu bench_files
 modules="${1:-}"
 if [ -z "$modules" ]; then
   packages="$build/oracle-packages"
@@ -22,5 +16,6 @@ if [ -z "$modules" ]; then
   modules="$packages/node_modules"
 fi
 "$build/tests/bench/bench_files" "$work" 5000
+python3 -B "$here/processes.py"
 python3 -B "$here/against_verovio.py" "$build/yubifu" "$modules" "$work/tune-5000.musicxml" \
   "$work/out.mid"

@@ -1,4 +1,5 @@
-"""Runs programs and measures them: time from start to end, peak memory."""
+"""Runs programs and measures them: time from start to end, peak memory. As a script, prints the name
+of the machine."""
 import os
 import statistics
 import subprocess
@@ -30,3 +31,7 @@ def machine():
     with open("/proc/cpuinfo", encoding="utf-8") as info:
         names = [line.split(":")[1].strip() for line in info if line.startswith("model name")]
     return f"{names[0]}, {len(names)} cores" if names else "an unknown machine"
+
+
+if __name__ == "__main__":
+    print(machine())

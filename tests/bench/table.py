@@ -1,39 +1,45 @@
 #!/usr/bin/env python3
 """Prints the results of yubifu_bench (JSON on standard input) as one table.
 
-A benchmark is set beside those whose names begin with its own: reading/2000 beside
-reading_bare_parse/2000.
+What a job costs at least is measured beside it: midi_writing_libsmf_save stands beside all whose
+names begin with midi_writing.
 """
 import json
 import sys
+
+BARE = ("_libsmf_load", "_libsmf_save", "_pugixml_parse", "_pugixml_save", "_bare_pass")
+SECONDS = {"ns": 1e-9, "us": 1e-6, "ms": 1e-3, "s": 1}
 
 
 def medians(results):
     """{name: {notes: seconds}}"""
     found = {}
     for entry in results["benchmarks"]:
-        if entry.get("aggregate_name") != "median":
-            continue
-        name, _, notes = entry["run_name"].rpartition("/")
-        unit = {"ns": 1e-9, "us": 1e-6, "ms": 1e-3, "s": 1}[entry["time_unit"]]
-        found.setdefault(name, {})[notes] = entry["cpu_time"] * unit
+        if entry.get("aggregate_name") == "median":
+            name, _, notes = entry["run_name"].rpartition("/")
+            found.setdefault(name, {})[notes] = entry["cpu_time"] * SECONDS[entry["time_unit"]]
     return found
+
+
+def bare_of(name, times):
+    """(what it is, its seconds by notes) of each bare job that belongs to this one."""
+    for suffix in BARE:
+        for other, seconds in times.items():
+            if other.endswith(suffix) and name.startswith(other.removesuffix(suffix)):
+                yield suffix[1:].replace("_", " "), seconds
 
 
 def main():
     times = medians(json.load(sys.stdin))
-    bare = {name: other for name in times for other in times
-            if name != other and name.startswith(other + "_")}
-    print(f"{'':24} {'notes':>7} {'time':>11} {'a note':>9}   beside")
+    print(f"{'':26} {'notes':>7} {'time':>11} {'a note':>9}   beside")
     for name, sizes in times.items():
-        if name in bare:
+        if name.endswith(BARE):
             continue
         for notes, seconds in sizes.items():
-            each = f"{1e9 * seconds / int(notes):6.0f} ns" if notes.isdigit() else ""
-            beside = [f"{seconds / times[other][notes]:.2f} x {other[len(name) + 1:]}"
-                      f" ({1000 * times[other][notes]:.2f} ms)"
-                      for other in bare if bare[other] == name and notes in times[other]]
-            print(f"{name:24} {notes:>7} {1000 * seconds:8.2f} ms {each:>9}   {', '.join(beside)}")
+            beside = [f"{seconds / bare[notes]:.2f} x {what} ({1000 * bare[notes]:.2f} ms)"
+                      for what, bare in bare_of(name, times) if notes in bare]
+            each = f"{1e9 * seconds / int(notes):.0f} ns"
+            print(f"{name:26} {notes:>7} {1000 * seconds:8.2f} ms {each:>9}   {', '.join(beside)}")
 
 
 if __name__ == "__main__":

@@ -4,18 +4,10 @@
 #
 #   sh tests/bench/table.sh [FILTER]        FILTER as --benchmark_filter takes it
 set -eu
-here=$(cd "$(dirname "$0")" && pwd)
-root=$(cd "$here/../.." && pwd)
-build="${YUBIFU_BENCH_BUILD:-$root/build/bench}"
-work=$(mktemp -d)
-trap 'rm -rf "$work"' EXIT
+. "$(dirname "$0")/setup.sh"
 
-cmake -S "$root" -B "$build" -G Ninja -DCMAKE_BUILD_TYPE=Release -DYUBIFU_BENCH=ON \
-  -DYUBIFU_TESTS=OFF >/dev/null
-cmake --build "$build" --target yubifu yubifu_bench bench_files >/dev/null
-
-python3 -B -c 'import sys; sys.path.insert(0, sys.argv[1]); import processes
-print(processes.machine())' "$here"
+build yubifu yubifu_bench bench_files
+python3 -B "$here/processes.py"
 "$build/tests/bench/yubifu_bench" --benchmark_filter="${1:-.}" --benchmark_repetitions=10 \
   --benchmark_min_time=0.01 --benchmark_report_aggregates_only=true --benchmark_format=json \
   2>/dev/null | python3 -B "$here/table.py"
