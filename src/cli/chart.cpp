@@ -1,13 +1,23 @@
-// The verb chart: the fingering chart of a flute.
+// The verb chart: the fingering chart of a flute, whole or as far as a score uses it.
+#include <filesystem>
+#include <memory>
+#include <optional>
 #include <string>
+#include <utility>
+#include <vector>
 
 #include "base/file.h"
 #include "base/message.h"
 #include "cli/flute_files.h"
+#include "cli/loading.h"
 #include "cli/log.h"
 #include "cli/messages.h"
+#include "cli/page_output.h"
 #include "cli/verbs.h"
+#include "fingering/resolve.h"
+#include "page/chart_svg.h"
 #include "page/chart_text.h"
+#include "page/chart_use.h"
 
 namespace yubifu::cli {
 namespace {
@@ -16,36 +26,122 @@ using base::message;
 
 constexpr double kConcertPitchHz = 440;
 
-ExitStatus refuse(const std::string& sentence) {
-  print_message(without_control_characters(message("yubifu: error: {}\n", sentence)));
-  return ExitStatus::unusable;
+// A flute, with the fingerings that the chart shows of it; all of them when absent.
+struct Charted {
+  std::shared_ptr<const flute::Flute> flute;
+  std::optional<std::vector<model::Fingering>> only;
+};
+
+std::optional<std::string> wrong_usage(const Options& options) {
+  if (!options.inputs.empty()) {
+    return message("chart takes no input; name the flute with --flute, a score with --score");
+  }
+  if (options.flutes.size() > 1) return message("chart shows one flute at a time");
+  const std::string ending = std::filesystem::path(options.output).extension().string();
+  if (!options.chart.to && options.output != "-" && ending != ".svg" && ending != ".txt") {
+    return message("a chart is text (.txt) or SVG (.svg); say which with --to for {}",
+                   options.output);
+  }
+  return std::nullopt;
+}
+
+ChartFormat format_of(const Options& options) {
+  const bool is_svg = std::filesystem::path(options.output).extension() == ".svg";
+  return options.chart.to.value_or(is_svg ? ChartFormat::svg : ChartFormat::text);
+}
+
+std::vector<Charted> whole_flute(const Options& options, Log& log) {
+  const model::FluteName name =
+      options.flutes.empty() ? model::FluteName(model::kDefaultFluteSize) : options.flutes.front();
+  if (options.flutes.empty()) {
+    log.add_line(message("yubifu: note: no flute was named; this is size {}", to_text(name)));
+  }
+  auto flute = flute_supply(".", log)(name, options.resolve.tuning_hz.value_or(kConcertPitchHz));
+  log.add(flute.diagnostics, base::SourceText(to_text(name), {}));
+  if (!flute.value) return {};
+  return {{std::make_shared<const flute::Flute>(*std::move(flute.value)), std::nullopt}};
+}
+
+std::vector<Charted> used_by_score(const Options& options, Log& log) {
+  std::optional<Loaded> loaded = load(options.chart.score, options, log);
+  if (!loaded) return {};
+  const std::filesystem::path folder = folder_of(options.chart.score);
+  fingering::ResolveOptions resolve;
+  resolve.origin = loaded->format->origin;
+  resolve.tuning_hz = options.resolve.tuning_hz;
+  resolve.flutes = flute_supply(folder, log);
+  if (!options.flutes.empty()) resolve.flute = moved(options.flutes.front(), ".", folder);
+  auto resolved = fingering::resolve(std::move(loaded->score), resolve);
+  log.add(resolved.diagnostics, loaded->source);
+  if (!resolved.value || log.failed()) return {};
+  std::vector<Charted> charts;
+  for (page::FluteUse& use : page::flutes_used(resolved.value->score, resolved.value->flutes)) {
+    charts.push_back({std::move(use.flute), std::move(use.fingerings)});
+  }
+  return charts;
+}
+
+std::string text_of(const std::vector<Charted>& charts, const Options& options) {
+  const bool ascii = options.notation_write.alphabet == notation::Alphabet::ascii;
+  const auto alphabet = ascii ? page::ChartAlphabet::ascii : page::ChartAlphabet::printed;
+  std::string text;
+  for (const Charted& chart : charts) {
+    if (!text.empty()) text += '\n';
+    text += page::chart_text(*chart.flute, {alphabet, chart.only});
+  }
+  return without_control_characters(text);
+}
+
+std::vector<std::string> svg_of(const std::vector<Charted>& charts, const Options& options,
+                                Log& log) {
+  std::vector<std::string> documents;
+  for (const Charted& chart : charts) {
+    auto pages = page::write_chart_svg(*chart.flute, {options.chart.size, chart.only});
+    log.add(pages.diagnostics, base::SourceText(options.output, {}));
+    for (std::string& document : *pages.value) documents.push_back(std::move(document));
+  }
+  return documents;
+}
+
+void write(const std::vector<std::string>& documents, const Options& options, Log& log) {
+  if (options.output == "-" && documents.size() > 1) {
+    log.add_line(
+        message("yubifu: error: this chart takes {} pages; name a file with -o, or take "
+                "--size screen",
+                documents.size()));
+    log.raise(ExitStatus::unusable);
+    return;
+  }
+  const auto paths = document_paths(options.output, documents.size());
+  for (std::size_t i = 0; i < paths.size() && !log.failed(); ++i) {
+    log.add(base::write_file(paths[i], documents[i]), base::SourceText(paths[i], {}));
+  }
+}
+
+void draw(const Options& options, Log& log) {
+  const std::vector<Charted> charts =
+      options.chart.score.empty() ? whole_flute(options, log) : used_by_score(options, log);
+  if (charts.empty()) {
+    log.raise(ExitStatus::unusable);
+    return;
+  }
+  write(format_of(options) == ChartFormat::svg ? svg_of(charts, options, log)
+                                               : std::vector<std::string>{text_of(charts, options)},
+        options, log);
 }
 
 }  // namespace
 
 ExitStatus run_chart(const Options& options) {
-  if (!options.inputs.empty()) {
-    return refuse(message("chart takes no input; name the flute with --flute"));
-  }
-  if (options.flutes.size() > 1) return refuse(message("chart shows one flute at a time"));
-  const model::FluteName name =
-      options.flutes.empty() ? model::FluteName(model::kDefaultFluteSize) : options.flutes.front();
-  if (options.flutes.empty()) {
-    print_message(message("yubifu: note: no flute was named; this is size {}\n", to_text(name)));
+  if (const auto complaint = wrong_usage(options)) {
+    print_message(without_control_characters(message("yubifu: error: {}\n", *complaint)));
+    return ExitStatus::unusable;
   }
   Log log(options.strictness);
-  const auto flute =
-      flute_supply(".", log)(name, options.resolve.tuning_hz.value_or(kConcertPitchHz));
-  log.add(flute.diagnostics, base::SourceText(to_text(name), {}));
-  print_message(log.take().messages);
-  if (!flute.value) return ExitStatus::unusable;
-  const base::Diagnostics placed = base::write_file(
-      options.output,
-      page::chart_text(*flute.value, options.notation_write.alphabet == notation::Alphabet::ascii
-                                         ? page::ChartAlphabet::ascii
-                                         : page::ChartAlphabet::printed));
-  print_message(printed(placed, base::SourceText(options.output, {})));
-  return placed.empty() ? ExitStatus::done : ExitStatus::unusable;
+  draw(options, log);
+  const JobResult result = log.take();
+  print_message(result.messages);
+  return result.status;
 }
 
 }  // namespace yubifu::cli

@@ -30,5 +30,6 @@ std::vector<OptionRow> page_options();
 std::vector<OptionRow> reporting_options();
 std::vector<OptionRow> proof_options();
 std::vector<OptionRow> fit_options();
+std::vector<OptionRow> chart_options();
 
 }  // namespace yubifu::cli

@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "cli/chart_options.h"
 #include "cli/fit_options.h"
 #include "cli/proof_options.h"
 #include "fingering/resolve.h"
@@ -51,6 +52,7 @@ struct Options {
   AnnotateTask annotate_task = AnnotateTask::add;
   ProofOptions proof;
   FitOptions fit;
+  ChartOptions chart;
 };
 
 }  // namespace yubifu::cli

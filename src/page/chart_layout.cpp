@@ -3,7 +3,9 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <cstdlib>
 #include <string>
+#include <string_view>
 #include <utility>
 
 #include <fmt/format.h>
@@ -11,6 +13,7 @@
 #include "base/message.h"
 #include "flute/hearing.h"
 #include "page/chart_notes.h"
+#include "page/chart_use.h"
 #include "page/labels.h"
 #include "page/layout.h"
 #include "page/rules.h"
@@ -217,7 +220,9 @@ class ChartDrawer {
     text(fmt::format("{:.1f}", model::frequency_hz(pitch, flute_.tuning_hz())),
          {x, first + style::kChartLine}, style::kChartText, TextAnchor::middle);
     const long cents = std::lround(pitch.cents);
-    text(cents == 0 ? "0" : fmt::format("{:+}", cents), {x, first + 2 * style::kChartLine},
+    // With the minus sign of print.
+    const std::string_view sign = cents == 0 ? "" : cents < 0 ? "−" : "+";
+    text(fmt::format("{}{}", sign, std::abs(cents)), {x, first + 2 * style::kChartLine},
          style::kChartText, TextAnchor::middle);
   }
 
@@ -230,22 +235,6 @@ class ChartDrawer {
   double y_ = 0;
   std::vector<Sheet> sheets_;
 };
-
-// The fingerings of a score while a flute is in use.
-std::vector<model::Fingering> used_fingerings(const model::Score& score, std::size_t from,
-                                              std::size_t to) {
-  std::vector<model::Fingering> used;
-  const auto add = [&](const model::Tone& tone) {
-    if (tone.fingering) used.push_back(*tone.fingering);
-  };
-  for (const model::Note& note : score.notes) {
-    if (note.measure < from || note.measure >= to) continue;
-    for (const model::Tone& tone : note.grace_before) add(tone);
-    add(note.tone);
-    for (const model::Tone& tone : note.grace_after) add(tone);
-  }
-  return used;
-}
 
 }  // namespace
 
@@ -309,26 +298,10 @@ base::Outcome<std::vector<Sheet>> chart_sheets_for(const model::Score& score,
   base::Outcome<std::vector<Sheet>> result;
   result.value.emplace();
   const SheetSize size = sheet_size(options.paper, options.orientation);
-  // A flute that comes back later has one chart of all that is played on it.
-  std::vector<std::pair<const flute::Flute*, std::vector<model::Fingering>>> used;
-  const std::size_t count = std::min(flutes.size(), score.flutes.size());
-  for (std::size_t i = 0; i < count; ++i) {
-    const bool last = i + 1 == count;
-    const std::size_t to = last ? score.measures.size() : score.flutes[i + 1].measure;
-    auto fingerings = used_fingerings(score, score.flutes[i].measure, to);
-    const auto known = std::find_if(used.begin(), used.end(), [&](const auto& one) {
-      return one.first->name() == flutes[i]->name();
-    });
-    if (known == used.end()) {
-      used.emplace_back(flutes[i].get(), std::move(fingerings));
-    } else {
-      known->second.insert(known->second.end(), fingerings.begin(), fingerings.end());
-    }
-  }
-  for (const auto& [flute, fingerings] : used) {
-    auto entries = entries_of(*flute, fingerings);
+  for (const FluteUse& use : flutes_used(score, flutes)) {
+    auto entries = entries_of(*use.flute, use.fingerings);
     base::append(result.diagnostics, std::move(entries.diagnostics));
-    for (Sheet& sheet : chart_sheets(*flute, *entries.value, size.width, size.height)) {
+    for (Sheet& sheet : chart_sheets(*use.flute, *entries.value, size.width, size.height)) {
       result.value->push_back(std::move(sheet));
     }
   }

@@ -7,7 +7,10 @@
 
 #include "base/message.h"
 #include "base/utf8.h"
+#include "flute/hearing.h"
+#include "page/chart_layout.h"
 #include "page/chart_notes.h"
+#include "page/text_fit.h"
 
 namespace yubifu::page {
 namespace {
@@ -15,13 +18,14 @@ namespace {
 using base::message;
 
 constexpr int kNoteWidth = 5;
+// Of lines of words, in widths of a letter in print, which are about half a column.
+constexpr double kWidth = 33;
 
 std::string note_name(const model::Spelling& spelling, ChartAlphabet alphabet) {
   return alphabet == ChartAlphabet::ascii ? to_text(spelling) : printed_note(spelling);
 }
 
-std::string sign_of(const flute::Entry& entry, ChartAlphabet alphabet) {
-  const model::Fingering fingering = fingering_of(entry);
+std::string sign_of(const model::Fingering& fingering, ChartAlphabet alphabet) {
   return alphabet == ChartAlphabet::ascii ? ascii(fingering) : printed(fingering);
 }
 
@@ -36,10 +40,11 @@ std::string deviation(double cents) {
 
 class Chart {
  public:
-  Chart(const flute::Flute& flute, ChartAlphabet alphabet) : flute_(flute), alphabet_(alphabet) {
+  Chart(const flute::Flute& flute, const std::vector<ChartEntry>& shown, ChartAlphabet alphabet)
+      : flute_(flute), shown_(shown), alphabet_(alphabet) {
     sign_width_ = base::display_width(message("sign"));
-    for (const flute::Entry& entry : flute.entries()) {
-      sign_width_ = std::max(sign_width_, base::display_width(sign_of(entry, alphabet)));
+    for (const ChartEntry& one : shown) {
+      sign_width_ = std::max(sign_width_, base::display_width(sign_of(one.fingering, alphabet)));
     }
     holes_width_ =
         std::max(base::display_width(message("holes")), static_cast<int>(flute.hole_count()));
@@ -51,6 +56,7 @@ class Chart {
                                      model::Register::low, model::Register::tube}) {
       add_register(in);
     }
+    if (has_loud(flute_, shown_)) add_caution();
     return std::move(text_);
   }
 
@@ -72,27 +78,40 @@ class Chart {
 
   // Highest first, as on a staff.
   void add_register(model::Register in) {
-    std::vector<const flute::Entry*> entries;
-    for (const flute::Entry& entry : flute_.entries()) {
-      if (entry.in == in) entries.push_back(&entry);
+    std::vector<ChartEntry> of_register;
+    for (const ChartEntry& one : shown_) {
+      if (entry_of(one).in == in) of_register.push_back(one);
     }
-    if (entries.empty()) return;
-    std::stable_sort(
-        entries.begin(), entries.end(),
-        [](const flute::Entry* a, const flute::Entry* b) { return a->cents > b->cents; });
+    if (of_register.empty()) return;
+    std::stable_sort(of_register.begin(), of_register.end(),
+                     [this](const ChartEntry& a, const ChartEntry& b) {
+                       return entry_of(a).cents > entry_of(b).cents;
+                     });
     add_line({});
     add_line(register_name(in));
-    for (const flute::Entry* entry : entries) add_entry(*entry);
+    for (const ChartEntry& one : of_register) add_entry(one);
   }
 
-  void add_entry(const flute::Entry& entry) {
+  const flute::Entry& entry_of(const ChartEntry& shown) const {
+    return flute_.entries()[shown.entry];
+  }
+
+  void add_entry(const ChartEntry& shown) {
+    const flute::Entry& entry = entry_of(shown);
     const model::Pitch pitch = model::pitch_at(flute_.ichi().total_cents() + entry.cents);
-    add_row(sign_of(entry, alphabet_), holes_of(entry.patterns.front(), alphabet_),
+    add_row(sign_of(shown.fingering, alphabet_), holes_of(entry.patterns.front(), alphabet_),
             note_name(staff_note(flute_, entry), alphabet_),
             fmt::format("{:.1f}", model::frequency_hz(pitch, flute_.tuning_hz())),
             deviation(pitch.cents));
     for (std::size_t i = 1; i < entry.patterns.size(); ++i) {
       add_row({}, holes_of(entry.patterns[i], alphabet_), message("(also)"), {}, {});
+    }
+  }
+
+  void add_caution() {
+    add_line({});
+    for (const std::string& line : wrapped(sentence_case(flute::hearing_caution()) + '.', kWidth)) {
+      add_line(line);
     }
   }
 
@@ -104,6 +123,7 @@ class Chart {
   }
 
   const flute::Flute& flute_;
+  const std::vector<ChartEntry>& shown_;
   ChartAlphabet alphabet_;
   int sign_width_ = 0;
   int holes_width_ = 0;
@@ -112,8 +132,10 @@ class Chart {
 
 }  // namespace
 
-std::string chart_text(const flute::Flute& flute, ChartAlphabet alphabet) {
-  return Chart(flute, alphabet).text();
+std::string chart_text(const flute::Flute& flute, const ChartTextOptions& options) {
+  const std::vector<ChartEntry> shown =
+      options.only ? *entries_of(flute, *options.only).value : all_entries(flute);
+  return Chart(flute, shown, options.alphabet).text();
 }
 
 }  // namespace yubifu::page
