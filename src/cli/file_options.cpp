@@ -26,7 +26,7 @@ std::vector<OptionRow> file_options() {
        'o',
        "FILE",
        OptionGroup::files,
-       {"convert", "annotate", "chart", "fit", "tidy"},
+       {"convert", "annotate", "chart", "fit", "tidy", "schema"},
        "where to write; - is standard output, the default",
        [](Options& o, const std::string& v) -> Complaint {
          o.output = v;

@@ -35,6 +35,9 @@ const std::vector<Verb>& verbs() {
        "Puts fingering text into its canonical layout. Comments, blank lines between sections and "
        "line breaks at bars stay.",
        "yubifu tidy --check ferry-lanterns.yubifu", run_tidy},
+      {"schema", "[NAME]",
+       "Prints a schema of our formats for other programs, or without a name their list.",
+       "yubifu schema score", run_schema},
   };
   return list;
 }

@@ -29,5 +29,6 @@ ExitStatus run_chart(const Options& options);
 ExitStatus run_check(const Options& options);
 ExitStatus run_compare(const Options& options);
 ExitStatus run_tidy(const Options& options);
+ExitStatus run_schema(const Options& options);
 
 }  // namespace yubifu::cli

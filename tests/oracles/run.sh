@@ -31,6 +31,17 @@ if [ -f "$schema_4_0/musicxml.xsd" ]; then
   echo "and valid MusicXML 4.0"
 fi
 
+echo "-- generated staff files against the grammar that exports promise, whole and damaged"
+promised="$work/promised"
+mkdir "$promised"
+"$build/tests/oracles/oracle_scores" "$promised" 2000 written
+python3 -B "$here/export_grammar.py" "$here/../../schemas/musicxml-export.rng" "$promised"
+rm -r "$promised"
+
+echo "-- reports against their schemas"
+/usr/bin/python3 -B "$here/report_schemas.py" "$build/yubifu" "$here/../../schemas" \
+  "$modules/@microsoft/jest-sarif/lib/schemas/sarif-2.1.0-rtm.5.json"
+
 echo "-- generated staff files as Verovio plays them"
 played="$work/played"
 mkdir "$played"
@@ -39,3 +50,6 @@ NODE_PATH="$modules" node "$here/verovio_notes.mjs" "$modules" "$played"
 
 echo "-- generated MIDI files as three independent readers see them"
 sh "$here/midi_readers.sh" "$build" "$modules"
+
+echo "-- pages as a browser prints them"
+sh "$here/page_print.sh" "$build"

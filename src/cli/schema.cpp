@@ -1,0 +1,63 @@
+// The verb schema: what our formats hold, for other programs.
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "base/file.h"
+#include "base/message.h"
+#include "base/suggest.h"
+#include "cli/embedded_schemas.h"
+#include "cli/messages.h"
+#include "cli/verbs.h"
+
+namespace yubifu::cli {
+namespace {
+
+using base::message;
+
+// "score" of score.schema.json.
+std::string_view short_name(const EmbeddedSchema& schema) {
+  return schema.file.substr(0, schema.file.find('.'));
+}
+
+std::string list_of_names() {
+  std::string names;
+  for (const EmbeddedSchema& schema : embedded_schemas()) {
+    names += message("{:<16} {}\n", short_name(schema), schema.file);
+  }
+  return names;
+}
+
+const EmbeddedSchema* find_schema(std::string_view name) {
+  for (const EmbeddedSchema& schema : embedded_schemas()) {
+    if (name == schema.file || name == short_name(schema)) return &schema;
+  }
+  return nullptr;
+}
+
+ExitStatus refuse(const std::string& sentence) {
+  print_message(without_control_characters(message("yubifu: error: {}\n", sentence)));
+  return ExitStatus::unusable;
+}
+
+ExitStatus write(const Options& options, std::string_view text) {
+  const base::Diagnostics placed = base::write_file(options.output, text);
+  print_message(printed(placed, base::SourceText(options.output, {})));
+  return placed.empty() ? ExitStatus::done : ExitStatus::unusable;
+}
+
+}  // namespace
+
+ExitStatus run_schema(const Options& options) {
+  if (options.inputs.empty()) return write(options, list_of_names());
+  if (options.inputs.size() > 1) return refuse(message("schema prints one at a time"));
+  const std::string& name = options.inputs.front();
+  if (const EmbeddedSchema* schema = find_schema(name)) return write(options, schema->text);
+  std::vector<std::string_view> known;
+  for (const EmbeddedSchema& schema : embedded_schemas()) known.push_back(short_name(schema));
+  const auto meant = base::nearest_word(name, known);
+  return refuse(meant ? message("there is no schema {}: did you mean {}?", name, *meant)
+                      : message("there is no schema {}; 'yubifu schema' lists them", name));
+}
+
+}  // namespace yubifu::cli
