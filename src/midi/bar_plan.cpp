@@ -41,14 +41,15 @@ std::optional<model::Meter> meter_of_length(Rational length, int unit) {
 
 }  // namespace
 
-std::vector<SoundingBar> plan_bars(const model::Score& played, const ScoreClock& clock) {
+std::vector<SoundingBar> plan_bars(const model::Score& played,
+                                   const std::vector<std::size_t>& order, const ScoreClock& clock) {
   std::vector<SoundingBar> bars;
   for (std::size_t i = 0; i < played.measures.size(); ++i) {
     const model::Measure& measure = played.measures[i];
-    SoundingBar bar{clock.start(i), clock.start(i + 1), measure.length, measure.meter,
-                    printed_number(measure)};
+    SoundingBar bar{clock.start(i), clock.start(i + 1),      measure.length,
+                    measure.meter,  printed_number(measure), order[i]};
     bar.pickup = is_pickup(played, measure);
-    const bool more = i + 1 < played.measures.size();
+    const bool more = i + 1 < played.measures.size() && order[i] != order[i + 1];
     if (more && makes_one_bar(measure, played.measures[i + 1])) {
       bar.pickup = false;
       bar.length = measure.meter.length();

@@ -77,7 +77,7 @@ class Player {
       TempoPlan tempos = plan_tempo(played, clock);
       performance.tempos = std::move(tempos.heard);
       performance.counted = std::move(tempos.counted);
-      performance.bars = plan_bars(played, clock);
+      performance.bars = plan_bars(played, order_, clock);
       performance.meters = plan_meters(performance.bars);
     } catch (const model::TimeOverflow& overflow) {
       result.diagnostics.push_back(too_fine(overflow.what()));
@@ -93,7 +93,9 @@ class Player {
   // would cost as much as all the rest.
   const model::Score* unfold(base::Diagnostics& diagnostics) {
     auto order = model::played_order(written_);
-    if (order.ok() && is_in_order(*order.value, written_.measures.size())) {
+    const bool ok = order.ok();
+    if (order.value) order_ = std::move(*order.value);
+    if (ok && is_in_order(order_, written_.measures.size())) {
       base::append(diagnostics, std::move(order.diagnostics));
       return &written_;
     }
@@ -231,6 +233,7 @@ class Player {
 
   const model::Score& written_;
   const MidiWriteOptions& options_;
+  std::vector<std::size_t> order_;              ///< of the written measures
   std::optional<model::PlayedScore> unfolded_;  ///< nothing for music that is played as written
   double tuning_;                               ///< cents over A4 = 440 Hz
   std::string bar_;                             ///< the bar being played, empty between bars

@@ -1,6 +1,7 @@
 // A score played out on a line of ticks: what sounds when, before it becomes MIDI events.
 #pragma once
 
+#include <cstddef>
 #include <cstdint>
 #include <string>
 #include <vector>
@@ -29,8 +30,9 @@ struct SoundingBar {
   std::int64_t end = 0;
   model::Rational length;  ///< in quarters, exact also where the ticks are not
   model::Meter meter;
-  int number = 0;       ///< as printed; -1 where that is no number
-  bool pickup = false;  ///< the short first bar of a score: its beats count back from its end
+  int number = 0;           ///< as printed; -1 where that is no number
+  std::size_t written = 0;  ///< index of the (first) written measure
+  bool pickup = false;      ///< the short first bar of a score: its beats count back from its end
 };
 
 /// Times in ticks; each list in order, the notes without overlap.

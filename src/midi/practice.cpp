@@ -24,7 +24,7 @@ struct Window {
 // The second part of a bar that a repeat sign parts has the number of the first.
 bool is_rest_of(const SoundingBar& bar, const SoundingBar& next) {
   const bool full = bar.meter.is_free() || bar.length + next.length > bar.meter.length();
-  return bar.number == next.number && !full;
+  return bar.number == next.number && bar.written != next.written && !full;
 }
 
 bool is_in(const BarRange& range, const SoundingBar& bar) {
@@ -62,7 +62,8 @@ std::optional<Stretch> stretch_with_all(const std::vector<SoundingBar>& bars,
     const bool goes_on = i > 0 && is_rest_of(bars[i - 1], bar);
     if (!goes_on) last_played[bar.number] = i;
     if (!goes_on && bar.number == range.first) starts.push_back(i);
-    if (bar.number != range.last || last_played.size() < wanted.size()) continue;
+    const bool whole = i + 1 == bars.size() || !is_rest_of(bar, bars[i + 1]);
+    if (!whole || bar.number != range.last || last_played.size() < wanted.size()) continue;
     const auto earliest =
         std::min_element(last_played.begin(), last_played.end(),
                          [](const auto& a, const auto& b) { return a.second < b.second; });
@@ -89,15 +90,15 @@ std::optional<Window> find_bars(const std::vector<SoundingBar>& bars, const BarR
 }
 
 std::string why_not_found(const std::vector<SoundingBar>& bars, const BarRange& range) {
+  std::set<int> numbers;
+  for (const SoundingBar& bar : bars) {
+    if (bar.number >= 0) numbers.insert(bar.number);
+  }
   for (const int wanted : {range.first, range.last}) {
-    const auto is_wanted = [wanted](const SoundingBar& bar) { return bar.number == wanted; };
-    if (std::any_of(bars.begin(), bars.end(), is_wanted)) continue;
-    const auto [least, most] = std::minmax_element(
-        bars.begin(), bars.end(),
-        [](const SoundingBar& a, const SoundingBar& b) { return a.number < b.number; });
-    if (bars.empty()) return base::message("there is no bar {}: the music has no bars", wanted);
+    if (numbers.contains(wanted)) continue;
+    if (numbers.empty()) return base::message("there is no bar {}: no bar has a number", wanted);
     return base::message("there is no bar {}: the bars that are played are {} to {}", wanted,
-                         least->number, most->number);
+                         *numbers.begin(), *numbers.rbegin());
   }
   return base::message("bar {} is never played after bar {}", range.last, range.first);
 }

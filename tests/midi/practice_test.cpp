@@ -108,6 +108,12 @@ TEST(PracticeBars, AreHeardOnceWhereARepeatPlaysThemAgain) {
   EXPECT_THAT(keys(written("|: 三 三 三 三 :|x3", bars(1, 1))), ElementsAre("74*4"));
 }
 
+TEST(PracticeBars, MayBeShortAndRepeated) {
+  constexpr std::string_view tune = "三 三 三 三 |: 四 四 :| 五 五 五 五 |=";
+  EXPECT_THAT(keys(written(tune, bars(2, 2))), ElementsAre("75*2"));
+  EXPECT_THAT(keys(written(tune, bars(1, 3))), ElementsAre("74*4", "75*4", "77*4"));
+}
+
 TEST(PracticeBars, AreAllHeardAlsoWithEndings) {
   constexpr std::string_view tune =
       "|: 三 三 三 三 | {ending 1} 四 四 四 四 :| {ending 2} 五 五 五 五 |=";

@@ -256,6 +256,11 @@ class Expected:
 
     # -- bars
 
+    def signature(self, measure):
+        """The same for a measure that is played again at once."""
+        sources = [n["source"] for n in self.notes if n["measure"] == measure["index"]]
+        return measure["number"], measure["length"], sources
+
     def bars(self):
         """(begin, length, meter) with the two parts of a divided bar as one."""
         bars, taken = [], False
@@ -264,7 +269,8 @@ class Expected:
                 taken = False
                 continue
             length, meter = measure["end"] - measure["begin"], measure["meter"]
-            if after and meter == after["meter"] and meter != "free":
+            again = after and self.signature(measure) == self.signature(after)
+            if after and not again and meter == after["meter"] and meter != "free":
                 both = length + after["end"] - after["begin"]
                 taken = both == meter_length(meter)
                 length = both if taken else length
