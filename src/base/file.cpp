@@ -42,6 +42,12 @@ Outcome<std::string> unreadable(std::string why) {
           {report(rule::unreadable_file, std::nullopt, message("cannot read this: {}", why))}};
 }
 
+Outcome<std::string> too_large() {
+  return {std::nullopt,
+          {report(rule::input_too_large, std::nullopt,
+                  message("the input is larger than {} MiB", kMostInputBytes >> 20))}};
+}
+
 // False with errno set when a write fails; a short write is continued.
 bool write_all(int fd, std::string_view bytes) {
   while (!bytes.empty()) {
@@ -95,10 +101,14 @@ Outcome<std::string> read_file(const std::string& path) {
   const Descriptor in(path == "-" ? STDIN_FILENO : ::open(path.c_str(), O_RDONLY | O_CLOEXEC));
   if (!in.valid()) return unreadable(reason());
   struct stat about {};
-  if (::fstat(in.get(), &about) == 0 && S_ISDIR(about.st_mode)) {
-    return unreadable(message("it is a folder"));
-  }
+  const bool known = ::fstat(in.get(), &about) == 0;
+  if (known && S_ISDIR(about.st_mode)) return unreadable(message("it is a folder"));
   std::string bytes;
+  if (known && S_ISREG(about.st_mode)) {
+    const auto size = static_cast<std::size_t>(about.st_size);
+    if (size > kMostInputBytes) return too_large();
+    bytes.reserve(size);
+  }
   std::array<char, 1 << 16> buffer;
   while (true) {
     const ssize_t count = ::read(in.get(), buffer.data(), buffer.size());
@@ -106,11 +116,7 @@ Outcome<std::string> read_file(const std::string& path) {
     if (count < 0) return unreadable(reason());
     if (count == 0) return {std::move(bytes), {}};
     bytes.append(buffer.data(), static_cast<std::size_t>(count));
-    if (bytes.size() > kMostInputBytes) {
-      return {std::nullopt,
-              {report(rule::input_too_large, std::nullopt,
-                      message("the input is larger than {} MiB", kMostInputBytes >> 20))}};
-    }
+    if (bytes.size() > kMostInputBytes) return too_large();
   }
 }
 

@@ -96,6 +96,8 @@ TEST_F(FileTest, TellsWhyItCannotRead) {
 TEST_F(FileTest, RefusesAnInputLargerThanItsLimit) {
   // A file with a hole: long without bytes on the disk.
   put("large", "");
+  fs::resize_file(folder_ / "large", kMostInputBytes);
+  EXPECT_EQ(read_file(path("large")).value.value_or("").size(), kMostInputBytes);
   fs::resize_file(folder_ / "large", kMostInputBytes + 1);
   const auto read = read_file(path("large"));
   EXPECT_FALSE(read.value);
