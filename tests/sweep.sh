@@ -2,7 +2,10 @@
 # Converts every staff file of a folder and tells what came of each, against an independent count of
 # the melody's attacks. Needs nothing but the program and Python; no test depends on any folder.
 #
-#   sh tests/sweep.sh FOLDER PROGRAM
+#   sh tests/sweep.sh FOLDER PROGRAM [NODE_MODULES]
+#
+# With the npm packages of the oracles, what Verovio plays of each file is compared as well; its
+# differences are printed and do not count, for it plays every line of a file.
 #
 # Exit status 1 when a file crashes the program, takes longer than 20 seconds, is refused without a
 # reason, or holds another number of attacks than counted.
@@ -45,5 +48,11 @@ for file in "$folder"/*.xml "$folder"/*.musicxml "$folder"/*.mxl; do
     fi
   fi
 done
+if [ $# -gt 2 ]; then
+  echo "-- as Verovio plays them"
+  mkdir "$work/notes"
+  python3 -B "$here/oracles/sweep_notes.py" "$folder" "$program" "$work/notes"
+  node "$here/oracles/verovio_notes.mjs" "$3" "$work/notes" 2>/dev/null || true
+fi
 echo "$converted converted, $refused refused, $bad faults"
 [ "$bad" -eq 0 ]
