@@ -19,7 +19,7 @@ inline constexpr Rule unpaired_repeat{
 inline constexpr Rule repeat_without_start{
     "repeat-without-start", Severity::note,
     "The end of a repeat without a start goes back to the place after the repeat before it.",
-    "1 2 3 4 :| 5 6 7 8 :|\n", "1 2 3 4 :|: 5 6 7 8 :|\n"};
+    "1 2 3 4 :| 5 6 7 8 :|\n", "1 2 3 4 :| |: 5 6 7 8 :|\n"};
 inline constexpr Rule ending_without_repeat{
     "ending-without-repeat", Severity::warning, "An ending must belong to a repeat.",
     "1 2 3 4 | {ending 1} 5 6 7 8 |=\n", "1 2 3 4 | {ending 1} 5 6 7 8 :| {ending 2} 1 2 3 4 |=\n"};
@@ -40,7 +40,7 @@ inline constexpr Rule tie_struck_anew{
 inline constexpr Rule played_too_long{
     "played-too-long", Severity::error,
     "Played out, a score must not have more than 100,000 measures or 1,000,000 notes.",
-    "|: 1 2 3 4 :|x200000\n", "|: 1 2 3 4 :|x20\n"};
+    "a repeat of 2,000 measures that is played 99 times", "the same, played 20 times"};
 }  // namespace rule
 
 /// All of them, in the order above.
