@@ -46,7 +46,7 @@ inline constexpr base::Rule lyric_alone{
 inline constexpr base::Rule lyric_no_sign{
     "lyric-no-sign", base::Severity::warning,
     "Lyrics that are marked as fingering should be signs of the usual flutes.",
-    "the lyric 九 in a file whose lyrics are fingering", "the lyric 五 in that file"};
+    "the lyric la in a file whose lyrics are fingering", "the lyric 五 in that file"};
 inline constexpr base::Rule text_after_music{
     "text-after-music", base::Severity::warning, "Texts should not stand after the last note.",
     "a marker three bars after the last note", "the marker on a note"};

@@ -79,10 +79,10 @@ class ScoreBuilder {
     for (std::size_t i = 0; i < score_.notes.size(); ++i) {
       const std::string& lyric = parts_.lyrics[i];
       if (lyric.empty()) continue;
-      score_.notes[i].tone.fingering = model::parse_printed(one_line_of(lyric));
+      score_.notes[i].tone.fingering = model::parse_printed_of_any_flute(one_line_of(lyric));
       if (!score_.notes[i].tone.fingering) {
         findings_.add(rule::lyric_no_sign, parts_.notes[i].begin / parts_.factor,
-                      "a lyric is no sign of the usual flutes: only the pitch is read");
+                      "a lyric is no sign of any flute: only the pitch is read");
       }
     }
   }

@@ -3,6 +3,7 @@
 #include <array>
 #include <charconv>
 #include <cstdlib>
+#include <utility>
 
 #include <fmt/format.h>
 
@@ -79,6 +80,39 @@ std::optional<Sign> take_sign(std::string_view& text) {
   if (best.empty()) return std::nullopt;
   text.remove_prefix(best.size());
   return Sign(std::string(best));
+}
+
+// A letter with its combining marks.
+std::optional<Sign> take_own_sign(std::string_view& text) {
+  std::size_t end = base::first_code_point(text).size;
+  while (end < text.size()) {
+    const base::CodePoint next = base::first_code_point(text.substr(end));
+    if (!base::is_combining_mark(next.value)) break;
+    end += next.size;
+  }
+  const std::string_view sign = text.substr(0, end);
+  if (!is_own_sign(sign)) return std::nullopt;
+  text.remove_prefix(end);
+  return Sign(std::string(sign));
+}
+
+// `rest` is what stands after the sign: half hole and bend.
+std::optional<Fingering> with_sign(std::optional<Sign> sign, std::string_view rest) {
+  if (!sign) return std::nullopt;
+  Fingering result;
+  result.sign = std::move(sign);
+  if (rest.starts_with(kUnder)) {
+    result.half = HalfHole::under;
+    rest.remove_prefix(kUnder.size());
+  } else if (rest.starts_with(kOver)) {
+    result.half = HalfHole::over;
+    rest.remove_prefix(kOver.size());
+  }
+  if (rest.empty()) return result;
+  const std::optional<int> bend = parse_bend(rest);
+  if (!bend) return std::nullopt;
+  result.bend_cents = *bend;
+  return result;
 }
 
 }  // namespace
@@ -165,21 +199,14 @@ std::optional<int> parse_bend(std::string_view text) {
 }
 
 std::optional<Fingering> parse_printed(std::string_view text) {
-  Fingering result;
-  result.sign = take_sign(text);
-  if (!result.sign) return std::nullopt;
-  if (text.starts_with(kUnder)) {
-    result.half = HalfHole::under;
-    text.remove_prefix(kUnder.size());
-  } else if (text.starts_with(kOver)) {
-    result.half = HalfHole::over;
-    text.remove_prefix(kOver.size());
-  }
-  if (text.empty()) return result;
-  const std::optional<int> bend = parse_bend(text);
-  if (!bend) return std::nullopt;
-  result.bend_cents = *bend;
-  return result;
+  auto sign = take_sign(text);
+  return with_sign(std::move(sign), text);
+}
+
+std::optional<Fingering> parse_printed_of_any_flute(std::string_view text) {
+  if (auto standard = parse_printed(text)) return standard;
+  auto sign = take_own_sign(text);
+  return with_sign(std::move(sign), text);
 }
 
 std::string printed(const HolePattern& pattern) {

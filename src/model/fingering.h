@@ -81,6 +81,10 @@ std::optional<int> parse_bend(std::string_view text);
 /// staff file holds it; nothing for any other text.
 std::optional<Fingering> parse_printed(std::string_view text);
 
+/// The same for a sign of any flute, also one that only a flute file defines: for texts that are
+/// known to be fingering, where parse_printed would take "い" for song text.
+std::optional<Fingering> parse_printed_of_any_flute(std::string_view text);
+
 /// One finger hole. A steadying hole is closed only to hold the flute and does not matter to the
 /// pitch.
 enum class Hole { closed, open, half, steadying };

@@ -4,7 +4,6 @@
 #include <array>
 #include <string>
 
-#include "base/utf8.h"
 #include "model/strokes.h"
 #include "musicxml/vocabulary.h"
 
@@ -41,19 +40,9 @@ std::optional<AnnotationText> parse_annotation(std::string_view text) {
 
 std::optional<AnnotationText> parse_marked_annotation(std::string_view text) {
   if (auto standard = parse_annotation(text)) return standard;
-  text = model::without_strokes(text);
-  std::size_t end = base::first_code_point(text).size;
-  while (end < text.size()) {
-    const base::CodePoint next = base::first_code_point(text.substr(end));
-    if (!base::is_combining_mark(next.value)) break;
-    end += next.size;
-  }
-  if (!model::is_own_sign(text.substr(0, end))) return std::nullopt;
-  const auto suffix = parse_suffix(text.substr(end));
-  if (!suffix) return std::nullopt;
-  model::Fingering fingering = *suffix;
-  fingering.sign = model::Sign(std::string(text.substr(0, end)));
-  return AnnotationText{fingering, std::nullopt};
+  const auto fingering = model::parse_printed_of_any_flute(model::without_strokes(text));
+  if (!fingering) return std::nullopt;
+  return AnnotationText{*fingering, std::nullopt};
 }
 
 }  // namespace yubifu::musicxml

@@ -155,7 +155,7 @@ std::string tones_text(const std::vector<model::Tone>& tones) {
 std::optional<model::Tone> parse_tone_text(std::string_view text) {
   model::Tone tone;
   if (!text.starts_with('?')) {
-    tone.fingering = model::parse_printed(text);
+    tone.fingering = model::parse_printed_of_any_flute(text);
     return tone.fingering ? std::optional(tone) : std::nullopt;
   }
   text.remove_prefix(1);

@@ -264,7 +264,7 @@ TEST(OwnTexts, SayWhereFreeTimeBegins) {
 }
 
 TEST(OwnTexts, SayThatTheLyricsAreFingering) {
-  const auto file = one(sung({"五", "三メ", "0", "九", ""}).event(0, own("lyrics: fingering")));
+  const auto file = one(sung({"五", "三メ", "0", "la", ""}).event(0, own("lyrics: fingering")));
   const model::Score score = read_sound(file);
   EXPECT_EQ(model::printed(score.notes[0].tone.fingering.value()), "五");
   EXPECT_EQ(model::printed(score.notes[1].tone.fingering.value()), "三メ");

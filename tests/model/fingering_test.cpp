@@ -154,5 +154,18 @@ TEST(HolePattern, IsPrintedAndReadInBothAlphabets) {
   }
 }
 
+TEST(Fingering, signs_of_flute_files_are_read_where_only_fingering_can_stand) {
+  for (const std::string_view text : {"い", "か\u3099", "X", "いメ", "いカ↑5", "い↓20"}) {
+    EXPECT_EQ(parse_printed(text), std::nullopt) << text;
+    const auto fingering = parse_printed_of_any_flute(text);
+    ASSERT_TRUE(fingering) << text;
+    EXPECT_EQ(printed(*fingering), text);
+  }
+  EXPECT_EQ(parse_printed_of_any_flute("三メ↓20"), parse_printed("三メ↓20"));
+  for (const std::string_view text : {"", "la", "いろ", "い20", "メ", "-", "い↓", "い "}) {
+    EXPECT_EQ(parse_printed_of_any_flute(text), std::nullopt) << text;
+  }
+}
+
 }  // namespace
 }  // namespace yubifu::model
