@@ -90,6 +90,7 @@ enum class LineBreak { none, line, blank_line };
 struct Comment {
   std::string text;  ///< without the # and the space after it
   bool own_line = true;
+  bool blank_before = false;  ///< a blank line parts it from what stands above
 
   friend bool operator==(const Comment&, const Comment&) = default;
 };

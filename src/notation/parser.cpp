@@ -151,7 +151,10 @@ class Parser {
     } else if (!tree_.bars.empty()) {
       bar = tree_.bars.size() - 1;
     }
-    tree_.comments.push_back({bar, !in_line_, token.range});
+    const bool blank_before = bar && !in_line_ && break_ == model::LineBreak::blank_line;
+    tree_.comments.push_back({bar, !in_line_, blank_before, token.range});
+    // The blank line stands before the comment then, not before the bar.
+    if (blank_before) break_ = model::LineBreak::line;
   }
 
   // A comment after the last bar's directions was placed in a bar that never came.

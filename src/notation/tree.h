@@ -77,6 +77,7 @@ struct HeaderLine {
 struct PlacedComment {
   std::optional<std::size_t> after_bar;  ///< none for a comment of the header
   bool own_line = true;
+  bool blank_before = false;
   base::SourceRange range;
 };
 

@@ -77,7 +77,8 @@ class Writer {
       if (first && !comment.own_line) {
         result.comment = comment_text(comment.text);
       } else {
-        result.comments_below.push_back(comment_text(comment.text));
+        result.comments_below.push_back((comment.blank_before ? "\n" : "") +
+                                        comment_text(comment.text));
       }
     }
     return result;

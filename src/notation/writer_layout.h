@@ -19,7 +19,7 @@ struct LaidLine {
   std::string heading;  ///< a line of its own above: directions that open a section
   std::vector<LaidBar> bars;
   std::string comment;                      ///< after the bars, with `# `
-  std::vector<std::string> comments_below;  ///< on lines of their own
+  std::vector<std::string> comments_below;  ///< on lines of their own, after a blank one perhaps
   bool blank_before = false;                ///< a blank line parts it from the line before
   bool begins_with_pickup = false;  ///< the first bar stands before the columns of the others
 };

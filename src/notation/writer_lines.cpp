@@ -61,11 +61,18 @@ class Breaker {
     return !here.meter.is_free() && here.length < here.meter.length();
   }
 
+  // A comment between two blocks stands below the blank line that parts them.
+  bool follows_blank_line(std::size_t measure) const {
+    const auto& comments = score_.measures[measure - 1].comments;
+    return std::any_of(comments.begin(), comments.end(),
+                       [](const model::Comment& comment) { return comment.blank_before; });
+  }
+
   void finish(LineOfBars& line) const {
     const Measure& first = score_.measures[line.first];
     line.begins_with_pickup = is_short(line.first) && line.last - line.first > 1;
     line.starts_block = line.first == 0 || line.blank_before || opens_section_[line.first] ||
-                        first.meter.is_free() ||
+                        follows_blank_line(line.first) || first.meter.is_free() ||
                         first.meter != score_.measures[line.first - 1].meter ||
                         first.beat != score_.measures[line.first - 1].beat;
   }

@@ -7,6 +7,7 @@
 #include <gtest/gtest.h>
 
 #include "model/invariants.h"
+#include "notation/reader.h"
 #include "notation/tune.h"
 #include "support/text.h"
 
@@ -387,6 +388,35 @@ TEST(Writer, CommentsFollowTheirMeasure) {
             "# # twice\n"
             "  五 五 五 五 |\n"
             "# own\n");
+}
+
+// A comment with a blank line above it is the heading of what follows, and stays so.
+TEST(Writer, BlankLinesStayOnTheirSideOfAComment) {
+  const std::string text =
+      "flute: 6\n"
+      "meter: 4/4\n"
+      "\n"
+      "五 六 七 六 |\n"
+      "五 六 七 六 | # beside\n"
+      "\n"
+      "# heading\n"
+      "# more of it\n"
+      "1 2 3 4 |\n"
+      "# below the line\n"
+      "\n"
+      "\n"
+      "# between\n"
+      "\n"
+      "5 6 7 5 |=\n"
+      "\n"
+      "# last\n";
+  const base::SourceText source("tune.yubifu", text);
+  const auto read = read_notation(source);
+  ASSERT_TRUE(read.ok());
+  const auto written = write_notation(*read.value, {});
+  std::string expected = text;
+  expected.erase(expected.find("\n\n\n"), 1);
+  EXPECT_EQ(written.value, expected);
 }
 
 TEST(Writer, OneLongDirectionDoesNotTearTheLinesApart) {

@@ -144,8 +144,8 @@ void add_song_text(Score& score, Dice& dice) {
 void add_layout(Score& score, Dice& dice) {
   for (std::size_t i = 0; i < score.measures.size(); ++i) {
     model::Measure& here = score.measures[i];
-    if (dice.percent(5)) here.comments.push_back({random_comment(dice), false});
-    if (dice.percent(5)) here.comments.push_back({random_comment(dice), true});
+    if (dice.percent(5)) here.comments.push_back({random_comment(dice), false, false});
+    if (dice.percent(5)) here.comments.push_back({random_comment(dice), true, dice.percent(30)});
     if (i == 0) continue;
     const bool must_break = !score.measures[i - 1].comments.empty();
     if (must_break || dice.percent(20)) {
