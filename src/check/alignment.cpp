@@ -26,6 +26,11 @@ class Aligner {
   // Nothing further than `band` from the diagonal is looked at.
   Aligner(std::vector<Pairing>& pairs, std::size_t band) : pairs_(&pairs), band_(band) {}
 
+  // The cost of aligning all of both.
+  Cost least_cost(Row a, Row b) const {
+    return costs(a, b, a.size(), Direction::forward)[b.size()];
+  }
+
   // Divide and conquer (Hirschberg 1975): the memory of two rows instead of a whole table.
   void run(Row a, Row b, std::size_t from_a, std::size_t from_b) {
     if (a.empty() || b.empty() || a.size() == 1) {
@@ -104,6 +109,28 @@ class Aligner {
   std::size_t band_;
 };
 
+// How far from the diagonal the alignment of least cost may lead, found by trying (Ukkonen 1985):
+// a path that leaves a band of width w has at least w things alone, or as many fewer as one row is
+// longer. Rows with little in common get a whole table, or the band that there is time for.
+std::size_t needed_band(Row a, Row b) {
+  const std::size_t longer = std::max({a.size(), b.size(), std::size_t{1}});
+  const std::size_t spread = longer - std::min(a.size(), b.size());
+  std::vector<Pairing> unused;
+  constexpr std::size_t kFirstBand = 64;
+  // Wider bands are not tried: in all they would cost more than the table.
+  constexpr std::size_t kWidestShare = 8;
+  for (std::size_t band = kFirstBand; band < longer / kWidestShare; band *= 2) {
+    if (band > kMostCells / longer / kWidestShare) break;
+    if (band <= spread) continue;
+    const auto most = static_cast<Cost>(kAlone * (band - spread));
+    // Parts of the path lie up to twice as far from diagonals of their own.
+    if (Aligner(unused, band).least_cost(a, b) < most) return 2 * band;
+  }
+  const bool small = longer <= kMostCells / longer;
+  // A band is walked once a level of the recursion, a whole table twice in all.
+  return small ? longer : std::max<std::size_t>(kMostCells / longer / 8, 1);
+}
+
 }  // namespace
 
 std::vector<Pairing> align(const std::vector<Token>& a, const std::vector<Token>& b) {
@@ -118,11 +145,7 @@ std::vector<Pairing> align(const std::vector<Token>& a, const std::vector<Token>
   for (std::size_t i = 0; i < head; ++i) pairs.push_back({i, i});
   const Row inner_a = Row(a).subspan(head, a.size() - head - tail);
   const Row inner_b = Row(b).subspan(head, b.size() - head - tail);
-  const std::size_t longer = std::max({inner_a.size(), inner_b.size(), std::size_t{1}});
-  // A band is walked once a level of the recursion, a whole table twice in all.
-  const bool small = longer <= kMostCells / longer;
-  const std::size_t band = small ? longer : std::max<std::size_t>(kMostCells / longer / 8, 1);
-  Aligner(pairs, band).run(inner_a, inner_b, head, head);
+  Aligner(pairs, needed_band(inner_a, inner_b)).run(inner_a, inner_b, head, head);
   for (std::size_t i = 0; i < tail; ++i) {
     pairs.push_back({a.size() - tail + i, b.size() - tail + i});
   }

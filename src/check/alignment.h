@@ -27,9 +27,9 @@ struct Pairing {
 };
 
 /// The alignment of least cost, in order, every index of both rows once. Equal beginnings and ends
-/// are paired at once; what remains between is aligned exactly as long as the product of its
-/// lengths stays under `kMostCells`, beyond that within a band around the diagonal. Time grows
-/// with that product, memory with its rows.
+/// are paired at once; what remains between is aligned exactly where it has much in common or the
+/// product of its lengths stays under `kMostCells`, otherwise within a band around the diagonal.
+/// Time grows with the length times the cost, at most with that product, memory with the rows.
 std::vector<Pairing> align(const std::vector<Token>& a, const std::vector<Token>& b);
 
 /// About half a second of work on a machine of 2020.

@@ -260,6 +260,12 @@ class Comparer {
     return !told;
   }
 
+  std::string shift_text() const {
+    if (std::abs(shift_) < kSameTime) return message("begins at its time again there");
+    return shift_ > 0 ? message("begins {:g} quarters later there", shift_)
+                      : message("begins {:g} quarters earlier there", -shift_);
+  }
+
   void add_alone(const Note& note, Side side) {
     explained_ += side == Side::a ? -note.duration.as_double() : note.duration.as_double();
     Difference difference{Aspect::pitch, {}, {}, {}, {}, {}};
@@ -288,10 +294,7 @@ class Comparer {
       add(aspect, message("{}: {} here, {} there", what, x.empty() ? message("none") : x,
                           y.empty() ? message("none") : y));
     };
-    if (is_shifted(here, there) && wants(Aspect::onset)) {
-      add(Aspect::onset, shift_ > 0 ? message("begins {:g} quarters later there", shift_)
-                                    : message("begins {:g} quarters earlier there", -shift_));
-    }
+    if (is_shifted(here, there) && wants(Aspect::onset)) add(Aspect::onset, shift_text());
     const double apart = sounding_cents(there) - sounding_cents(here);
     const bool other_pitch = wants(Aspect::pitch) && std::abs(apart) > options_.cents;
     if (other_pitch) {

@@ -1,0 +1,187 @@
+#include "check/comparison.h"
+
+#include <chrono>
+#include <string>
+#include <vector>
+
+#include <fmt/format.h>
+#include <gmock/gmock.h>
+
+#include "check/reading.h"
+#include "check/sounding.h"
+#include "fingering/resolve.h"
+#include "support/score_generator.h"
+
+namespace yubifu::check {
+namespace {
+
+using testing::ElementsAre;
+using testing::IsEmpty;
+
+model::Score score_of(const std::string& text) {
+  return tests::resolved_text("flute: 6\n\n" + text).score;
+}
+
+std::vector<std::string> differences(const model::Score& a, const model::Score& b,
+                                     const CompareOptions& options = {}) {
+  std::vector<std::string> list;
+  for (const Difference& difference : compare(a, b, options)) {
+    list.push_back(
+        fmt::format("{} | {} | {}", difference.place_a, difference.place_b, difference.message));
+  }
+  return list;
+}
+
+std::vector<std::string> between(const std::string& a, const std::string& b,
+                                 const CompareOptions& options = {}) {
+  return differences(score_of(a), score_of(b), options);
+}
+
+TEST(Comparison, FindsNothingInTheSameMusic) {
+  EXPECT_THAT(between("五 六 七 - | 1 (2 3) 1 - |=\n", "五 六 七 - |\n1 (2 3) 1 - |=\n"),
+              IsEmpty());
+}
+
+// Size 6: 五 is F5, 六 G5, 七 A5 (DESIGN section 5, one octave above the low notes of 一 to 四).
+TEST(Comparison, OneOtherNoteIsOneDifference) {
+  EXPECT_THAT(between("五 六 七 - |=\n", "五 五 七 - |=\n"),
+              ElementsAre("bar 1, beat 2 | bar 1, beat 2 | 六 (G5) here, 五 (F5) there"));
+}
+
+TEST(Comparison, OneMissingNoteIsOneDifference) {
+  EXPECT_THAT(between("五 六 七 六 | 五 四 三 二 | 一 二 三 四 |=\n",
+                      "五 六 七 六 | 五 ・ 三 二 | 一 二 三 四 |=\n"),
+              ElementsAre("bar 2, beat 2 |  | 四 (Eb5) only here"));
+}
+
+// In free time nothing but the notes themselves says where they belong.
+TEST(Comparison, AMissingNoteExplainsTheShiftOfAllThatFollows) {
+  const std::string head = "meter: free\n";
+  const auto text = [&](const std::string& music) {
+    return tests::resolved_text("flute: 6\nmeter: free\n\n" + music).score;
+  };
+  CompareOptions options;
+  options.aspects.erase(Aspect::form);
+  EXPECT_THAT(differences(text("五 六 七 六 五 四 三 二 一 |=\n"),
+                          text("五 六 六 五 四 三 二 一 |=\n"), options),
+              ElementsAre("bar 1, beat 3 |  | 七 (A5) only here"));
+  EXPECT_THAT(differences(text("五 六 七 六 五 |=\n"), text("五 六 七 - 六 五 |=\n"), options),
+              ElementsAre("bar 1, beat 3 | bar 1, beat 3 | length: 1 here, 2 there, in quarters"));
+}
+
+TEST(Comparison, AShiftIsToldOnce) {
+  EXPECT_THAT(between("五 六 ・ ・ | 五 六 七 六 |=\n", "・ 五 六 ・ | 五 六 七 六 |=\n"),
+              ElementsAre("bar 1, beat 1 | bar 1, beat 2 | begins 1 quarters later there",
+                          "bar 2, beat 1 | bar 2, beat 1 | begins at its time again there"));
+}
+
+TEST(Comparison, ComparesFingersThatSoundAlike) {
+  EXPECT_THAT(between("二メ - 一 - |=\n", "一カ - 一 - |=\n"),
+              ElementsAre("bar 1, beat 1 | bar 1, beat 1 | fingering: 二メ here, 一カ there"));
+}
+
+TEST(Comparison, HoldsPitchesToItsLimit) {
+  CompareOptions options;
+  options.aspects.erase(Aspect::fingering);
+  EXPECT_THAT(between("三 - - - |=\n", "三↓20 - - - |=\n", options),
+              ElementsAre("bar 1, beat 1 | bar 1, beat 1 | 三 (D5) here, 三↓20 (D5-20c) there"));
+  options.cents = 20;
+  EXPECT_THAT(between("三 - - - |=\n", "三↓20 - - - |=\n", options), IsEmpty());
+}
+
+TEST(Comparison, ComparesMarksAndSongText) {
+  EXPECT_THAT(between("五{accent} 六~ 七 - |=\n> ka ze ga\n", "五 六 七 - |=\n> ka ge ga\n"),
+              ElementsAre("bar 1, beat 1 | bar 1, beat 1 | marks: accent here, none there",
+                          "bar 1, beat 2 | bar 1, beat 2 | marks: ~ here, none there",
+                          "bar 1, beat 2 | bar 1, beat 2 | song text: 1:ze here, 1:ge there"));
+}
+
+TEST(Comparison, LeavesOutWhatIsIgnored) {
+  CompareOptions options;
+  options.aspects = {Aspect::pitch};
+  EXPECT_THAT(
+      between("五{accent} 六 七 - |=\n> ka ze ga\n", "五 六 七 ・ ||\n> ka ge ga\n", options),
+      IsEmpty());
+}
+
+TEST(Comparison, ComparesTheForm) {
+  EXPECT_THAT(between("|: 五 六 七 - :|x3\n", "|: 五 六 七 - :|\n"),
+              ElementsAre("bar 1, beat 5 | bar 1, beat 5 | repeat to here, 3 times here, repeat to "
+                          "here there"));
+}
+
+TEST(Comparison, AnInsertedBarShiftsTheFormOnce) {
+  const auto found = between("五 - - - | {section \"A\"} 六 - - - | {section \"B\"} 七 - - - |=\n",
+                             "五 - - - | 五 - - - | {section \"A\"} 六 - - - | {section \"B\"} 七 "
+                             "- - - |=\n");
+  EXPECT_THAT(found, ElementsAre("bar 2, beat 1 | bar 3, beat 1 | section \"A\" at another place",
+                                 " | bar 2, beat 1 | 五 (F5) only there"));
+}
+
+TEST(Comparison, ComparesHeadersByWhatIsPlayed) {
+  const auto a = tests::resolved_text("title: Rain\nflute: 6\n\n五 - - - |=\n").score;
+  const auto b = tests::resolved_text("title: Snow\nflute: 六本調子\ntuning: 440\n\n五 - - - |=\n");
+  EXPECT_THAT(differences(a, b.score),
+              ElementsAre("header | header | title: \"Rain\" here, \"Snow\" there"));
+}
+
+TEST(Comparison, AsDiagnosticsNameBothPlaces) {
+  const base::SourceText b("b.yubifu", "flute: 6\n\n五 五 七 - |=\n");
+  const auto found =
+      as_diagnostics(compare(score_of("五 六 七 - |=\n"), score_of("五 五 七 - |=\n"), {}), b);
+  ASSERT_EQ(found.size(), 1U);
+  EXPECT_EQ(found[0].rule->name, "pitch-differs");
+  EXPECT_EQ(found[0].message, "bar 1, beat 2: 六 (G5) here, 五 (F5) there");
+  EXPECT_EQ(found[0].hint, "there: b.yubifu:3:3, bar 1, beat 2");
+}
+
+TEST(Sounding, PlaysRepeatsGraceNotesAndVerses) {
+  const auto sounding = as_sounding(score_of("|: 五 六{pre 七} :|\n> ka ze\n>2 a me\n"));
+  ASSERT_TRUE(sounding);
+  std::vector<std::string> notes;
+  for (const model::Note& note : sounding->notes) {
+    notes.push_back(fmt::format("{} {} {}", printed(*note.tone.fingering), to_text(note.duration),
+                                note.syllables.empty() ? "" : note.syllables[0].text));
+  }
+  EXPECT_THAT(notes,
+              ElementsAre("五 1 ka", "七 1/8 ", "六 7/8 ze", "五 1 a", "七 1/8 ", "六 7/8 me"));
+}
+
+TEST(Comparison, FindsNothingBetweenAScoreAndItself) {
+  for (std::uint64_t seed = 1; seed <= 200; ++seed) {
+    auto resolved = fingering::resolve(support::random_score(seed), {});
+    ASSERT_TRUE(resolved.value);
+    EXPECT_THAT(differences(resolved.value->score, resolved.value->score), IsEmpty()) << seed;
+  }
+}
+
+// Ten thousand notes with a note missing at the start and one at the end, so that no equal
+// beginning and end helps.
+TEST(Comparison, TakesBoundedTime) {
+  model::Score a;
+  for (std::size_t i = 0; i < 2500; ++i) {
+    model::Measure measure;
+    measure.number = std::to_string(i + 1);
+    measure.length = 4;
+    a.measures.push_back(measure);
+    for (int beat = 0; beat < 4; ++beat) {
+      model::Note note;
+      note.measure = i;
+      note.onset = beat;
+      note.duration = 1;
+      const int key = 60 + static_cast<int>((i * 7 + static_cast<std::size_t>(beat * beat)) % 24);
+      note.tone.pitch = model::Pitch{key, 0};
+      a.notes.push_back(note);
+    }
+  }
+  model::Score b = a;
+  b.notes.erase(b.notes.begin() + 3);
+  b.notes.erase(b.notes.end() - 3);
+  const auto start = std::chrono::steady_clock::now();
+  EXPECT_EQ(compare(a, b, {}).size(), 2U);
+  const std::chrono::duration<double> taken = std::chrono::steady_clock::now() - start;
+  RecordProperty("milliseconds", static_cast<int>(taken.count() * 1000));
+}
+
+}  // namespace
+}  // namespace yubifu::check

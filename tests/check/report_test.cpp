@@ -1,0 +1,167 @@
+#include "check/report.h"
+
+#include <string>
+
+#include <gmock/gmock.h>
+
+#include "base/json.h"
+#include "check/rules.h"
+
+namespace yubifu::check {
+namespace {
+
+using testing::HasSubstr;
+using testing::Not;
+
+FileReport one_finding(const std::string& text, std::size_t begin, std::size_t end) {
+  const base::SourceText source("tune.yubifu", text);
+  FileReport report{source.name(), {}, {}};
+  add_located(report,
+              {base::report(rule::fast_leap, base::SourceRange{begin, end}, "too fast", "slower")},
+              source);
+  return report;
+}
+
+TEST(TextReport, MarksThePlaceUnderItsLine) {
+  EXPECT_EQ(text_report(one_finding("五 六\n1 5 2\n", 10, 11), Colours::none),
+            "tune.yubifu:2:3: warning: too fast (slower) [fast-leap]\n"
+            "    1 5 2\n"
+            "      ^\n");
+}
+
+// A kanji takes two columns of a terminal, a combining dot none (Unicode Annex 11).
+TEST(TextReport, CountsColumnsOfTheTerminal) {
+  EXPECT_EQ(text_report(one_finding("五 2̇ 六メ 七\n", 8, 14), Colours::none),
+            "tune.yubifu:1:6: warning: too fast (slower) [fast-leap]\n"
+            "    五 2̇ 六メ 七\n"
+            "         ^^^^\n");
+}
+
+TEST(TextReport, ShowsAWindowOfALongLine) {
+  const std::string line = std::string(5000, 'a') + "五" + std::string(5000, 'b');
+  const FileReport report = one_finding(line, 5000, 5003);
+  const Place& place = report.findings[0].place.value();
+  EXPECT_EQ(place.begin, (base::Position{1, 5001}));
+  EXPECT_EQ(place.mark_column, 44);
+  EXPECT_EQ(place.mark_width, 2);
+  EXPECT_EQ(place.excerpt, std::string(44, 'a') + "五" + std::string(42, 'b'));
+}
+
+TEST(TextReport, MarksOneColumnWhereThePlaceIsEmpty) {
+  EXPECT_THAT(text_report(one_finding("五 六\n", 8, 8), Colours::none),
+              HasSubstr("\n         ^\n"));
+}
+
+TEST(TextReport, KeepsControlCharactersFromTheTerminal) {
+  const std::string text = text_report(one_finding("a\x1b[31mb\tc\n", 1, 2), Colours::none);
+  EXPECT_THAT(text, Not(HasSubstr("\x1b")));
+  EXPECT_THAT(text, Not(HasSubstr("\t")));
+}
+
+TEST(TextReport, ColoursTheSeverityAlone) {
+  EXPECT_THAT(text_report(one_finding("1 5\n", 2, 3), Colours::terminal),
+              HasSubstr("tune.yubifu:1:3: \x1b[1;33mwarning\x1b[0m: too fast"));
+}
+
+TEST(TextReport, CountsWhatItDoesNotShow) {
+  FileReport report = one_finding("1 5\n", 2, 3);
+  report.findings.resize(kMostShownFindings + 7, report.findings[0]);
+  EXPECT_THAT(text_report(report, Colours::none),
+              HasSubstr("tune.yubifu: note: 7 more messages are not shown\n"));
+}
+
+const RunFacts kFacts{"1.2.3", "check", 1, {&rule::third_register, &rule::fast_leap}};
+
+base::JsonValue parsed(const std::string& text) {
+  auto value = base::parse_json(base::SourceText("report.json", text));
+  EXPECT_TRUE(value.ok()) << text;
+  return *std::move(value.value);
+}
+
+const base::JsonValue& at(const base::JsonValue& value, std::size_t index) {
+  return value.as<base::JsonArray>()->at(index);
+}
+
+const base::JsonValue& at(const base::JsonValue& value, std::string_view key) {
+  const base::JsonValue* found = value.find(key);
+  if (found == nullptr) throw std::out_of_range(std::string(key));
+  return *found;
+}
+
+std::string text_at(const base::JsonValue& value, std::string_view key) {
+  return *at(value, key).as<std::string>();
+}
+
+std::int64_t whole_at(const base::JsonValue& value, std::string_view key) {
+  return at(value, key).as<base::JsonNumber>()->whole.value();
+}
+
+TEST(JsonReport, SaysWhatAndWhere) {
+  FileReport report = one_finding("五 2̇ 六\n", 8, 11);
+  report.findings[0].measures = {"4"};
+  const base::JsonValue json =
+      parsed(write_report(ReportKind::json, {report, {"other.mid", {}, {"a remark"}}}, kFacts));
+  EXPECT_EQ(whole_at(json, "yubifu-report"), 1);
+  EXPECT_EQ(whole_at(json, "status"), 1);
+  EXPECT_EQ(whole_at(at(json, "counts"), "files"), 2);
+  EXPECT_EQ(whole_at(at(json, "counts"), "warnings"), 1);
+  const base::JsonValue& file = at(at(json, "files"), 0);
+  EXPECT_EQ(text_at(file, "path"), "tune.yubifu");
+  const base::JsonValue& finding = at(at(file, "findings"), 0);
+  EXPECT_EQ(text_at(finding, "rule"), "fast-leap");
+  EXPECT_EQ(text_at(finding, "severity"), "warning");
+  EXPECT_EQ(whole_at(finding, "line"), 1);
+  EXPECT_EQ(whole_at(finding, "column"), 6);
+  EXPECT_EQ(whole_at(finding, "endColumn"), 7);
+  EXPECT_EQ(text_at(finding, "hint"), "slower");
+  EXPECT_EQ(*at(at(at(at(json, "files"), 1), "remarks"), 0).as<std::string>(), "a remark");
+}
+
+TEST(SarifReport, HoldsRulesAndResults) {
+  FileReport report = one_finding("1 5\n", 2, 3);
+  report.name = "tunes/渡し #1.yubifu";
+  const base::JsonValue json = parsed(write_report(ReportKind::sarif, {report}, kFacts));
+  EXPECT_EQ(text_at(json, "version"), "2.1.0");
+  const base::JsonValue& run = at(at(json, "runs"), 0);
+  EXPECT_EQ(text_at(run, "columnKind"), "unicodeCodePoints");
+  const base::JsonValue& driver = at(at(run, "tool"), "driver");
+  EXPECT_EQ(text_at(at(at(driver, "rules"), 1), "id"), "fast-leap");
+  const base::JsonValue& result = at(at(run, "results"), 0);
+  EXPECT_EQ(text_at(result, "ruleId"), "fast-leap");
+  EXPECT_EQ(whole_at(result, "ruleIndex"), 1);
+  EXPECT_EQ(text_at(result, "level"), "warning");
+  const base::JsonValue& place = at(at(at(result, "locations"), 0), "physicalLocation");
+  // RFC 3986: the bytes of UTF-8, the space and the number sign are escaped.
+  EXPECT_EQ(text_at(at(place, "artifactLocation"), "uri"),
+            "tunes/%E6%B8%A1%E3%81%97%20%231.yubifu");
+  EXPECT_EQ(whole_at(at(place, "region"), "startColumn"), 3);
+  EXPECT_EQ(whole_at(at(place, "region"), "endColumn"), 4);
+}
+
+TEST(JunitReport, IsOneCaseAFile) {
+  FileReport report = one_finding("a<b\n", 1, 2);
+  const std::string text = write_report(ReportKind::junit, {report, {"good.mid", {}, {}}}, kFacts);
+  EXPECT_THAT(text, HasSubstr("<testsuites tests=\"2\" failures=\"1\">"));
+  EXPECT_THAT(text, HasSubstr("<testcase classname=\"yubifu.check\" name=\"good.mid\"/>"));
+  EXPECT_THAT(text, HasSubstr("<failure message=\"too fast (slower)\" type=\"fast-leap\">"));
+  EXPECT_THAT(text, HasSubstr("a&lt;b"));
+}
+
+TEST(JunitReport, NotesAreNoFailure) {
+  FileReport report = one_finding("1 5\n", 2, 3);
+  report.findings[0].severity = base::Severity::note;
+  const std::string text = write_report(ReportKind::junit, {report}, kFacts);
+  EXPECT_THAT(text, HasSubstr("failures=\"0\""));
+  EXPECT_THAT(text, HasSubstr("<system-out>"));
+}
+
+TEST(ReportKinds, HaveNames) {
+  for (const ReportKind kind :
+       {ReportKind::text, ReportKind::json, ReportKind::sarif, ReportKind::junit}) {
+    EXPECT_EQ(report_kind_named(name(kind)), kind);
+  }
+  EXPECT_EQ(report_kind_named("xml"), std::nullopt);
+}
+
+}  // namespace
+}  // namespace yubifu::check
