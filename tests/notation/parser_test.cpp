@@ -101,9 +101,11 @@ TEST(Parser, KeepsLineBreaksAtBars) {
   std::vector<model::LineBreak> breaks;
   for (const Bar& bar : parsed.tree.bars) breaks.push_back(bar.break_before);
   using model::LineBreak;
-  EXPECT_THAT(breaks,
-              ElementsAre(LineBreak::none, LineBreak::none, LineBreak::line, LineBreak::blank_line,
-                          LineBreak::line, LineBreak::none, LineBreak::blank_line));
+  // The blank line above the comment is the comment's.
+  EXPECT_THAT(breaks, ElementsAre(LineBreak::none, LineBreak::none, LineBreak::line,
+                                  LineBreak::line, LineBreak::line, LineBreak::none,
+                                  LineBreak::blank_line));
+  EXPECT_TRUE(parsed.tree.comments.front().blank_before);
 }
 
 TEST(Parser, PlacesCommentsWithTheBarTheyFollow) {
