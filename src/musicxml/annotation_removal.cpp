@@ -38,11 +38,11 @@ class Remover {
  public:
   explicit Remover(std::string_view text) : text_(text) {}
 
-  std::optional<Unannotated> run() {
+  std::optional<std::string> run() {
     TagScanner scanner(text_);
     while (const auto tag = scanner.next()) take(*tag);
     if (!home_) return std::nullopt;
-    return Unannotated{without(text_, std::move(cuts_)), std::move(flute_)};
+    return without(text_, std::move(cuts_));
   }
 
  private:
@@ -120,7 +120,6 @@ class Remover {
     if (name == field::kAnnotated && !home_) home_ = field_home_named(content);
     const bool is_ours = home_ && (name == field::kAnnotated || contains(kOtherFields, name));
     if (is_ours) cut(element.tag.begin, end.end);
-    if (is_ours && name == field::kFlute) flute_ = content;
     tell_around(is_ours);
   }
 
@@ -154,12 +153,11 @@ class Remover {
   std::vector<Element> open_;
   std::vector<SourceRange> cuts_;
   std::optional<FieldHome> home_;
-  std::string flute_;
 };
 
 }  // namespace
 
-std::optional<Unannotated> without_annotation(std::string_view text) {
+std::optional<std::string> without_annotation(std::string_view text) {
   if (text.find(field::kAnnotated) == std::string_view::npos) return std::nullopt;
   return Remover(text).run();
 }

@@ -7,15 +7,9 @@
 
 namespace yubifu::musicxml {
 
-/// A text as it was before it was annotated, and what its annotation said of itself.
-struct Unannotated {
-  std::string text;
-  std::string flute;  ///< as the field has it
-};
-
-/// Nothing for a text that is not annotated. The text must be well-formed. What was spliced into it
-/// goes byte for byte; in a file that another program has saved since, what is still marked as ours
-/// goes.
-std::optional<Unannotated> without_annotation(std::string_view text);
+/// A text as it was before it was annotated; nothing for one that is not. The text must be
+/// well-formed. What was spliced into it goes byte for byte; in a file that another program has
+/// saved since, what is still marked as ours goes.
+std::optional<std::string> without_annotation(std::string_view text);
 
 }  // namespace yubifu::musicxml

@@ -17,6 +17,7 @@
 #include "musicxml/annotation_places.h"
 #include "musicxml/annotation_removal.h"
 #include "musicxml/container.h"
+#include "musicxml/header_reader.h"
 #include "musicxml/lyric_writer.h"
 #include "musicxml/rules.h"
 #include "musicxml/splice.h"
@@ -185,8 +186,8 @@ base::Outcome<BareFile> open_bare(std::string bytes) {
     auto document = parse_xml(file.document.text);
     base::append(found, std::move(document.diagnostics));
     if (!document.value) return {std::nullopt, std::move(found)};
-    file.document.text = std::move(bare->text);
-    file.flute = model::parse_flute_name(bare->flute);
+    file.flute = read_header(document.value->document_element(), file.document.text).header.flute;
+    file.document.text = *std::move(bare);
     file.was_annotated = true;
   }
   return {std::move(file), std::move(found)};
@@ -205,7 +206,7 @@ base::Outcome<std::string> annotate(const BareFile& file, const model::Score& sc
   const std::string annotated = spliced(text, std::move(insertions));
   // What looks like ours but was there before would not survive the removal.
   const auto removed = without_annotation(annotated);
-  if (!removed || removed->text != text) return {std::nullopt, {already_fingered()}};
+  if (!removed || *removed != text) return {std::nullopt, {already_fingered()}};
   return packed(file, annotated);
 }
 

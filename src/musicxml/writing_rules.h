@@ -37,7 +37,7 @@ inline constexpr base::Rule many_divisions{
 inline constexpr base::Rule too_many_divisions{
     "too-many-divisions", base::Severity::error,
     "All bars together must not need more than 1,000,000,000 divisions a quarter.",
-    "bars divided into 23, 29, 31, 37, 41 and 43 parts", "bars divided into 23, 29 and 31 parts"};
+    "bars divided into 23, 29, 31, 37, 41 and 43 parts", "bars divided into 23 and 29 parts"};
 
 inline constexpr base::Rule comments_left_out{
     "comments-left-out", base::Severity::note, "A staff file has no place for comments.",
@@ -48,5 +48,11 @@ inline constexpr base::Rule characters_replaced{
     "characters-replaced", base::Severity::warning,
     "XML cannot hold control characters; they become U+FFFD.", "a title with the character U+0007",
     "the same title without it"};
+
+inline constexpr base::Rule nearest_tempered{
+    "nearest-tempered", base::Severity::warning,
+    "A staff shows the nearest tempered notes of a flute that follows no Western scale.",
+    "a flute whose 二 lies 152 cents over 一, written on a staff",
+    "a flute whose 二 lies 204 cents over 一, written on a staff"};
 
 }  // namespace yubifu::musicxml::rule

@@ -51,13 +51,4 @@ std::string bare(const std::string& bytes) {
   return written.value.value_or(std::string());
 }
 
-std::size_t count_of(std::string_view text, std::string_view what) {
-  std::size_t count = 0;
-  for (std::size_t at = text.find(what); at != std::string_view::npos;
-       at = text.find(what, at + what.size())) {
-    ++count;
-  }
-  return count;
-}
-
 }  // namespace yubifu::musicxml

@@ -2,7 +2,6 @@
 #pragma once
 
 #include <string>
-#include <string_view>
 #include <vector>
 
 #include "model/flute_name.h"
@@ -28,8 +27,5 @@ std::string annotated(const std::string& bytes, const AnnotateOptions& options =
 
 /// The bytes without the annotation.
 std::string bare(const std::string& bytes);
-
-/// How often a text stands in another.
-std::size_t count_of(std::string_view text, std::string_view what);
 
 }  // namespace yubifu::musicxml

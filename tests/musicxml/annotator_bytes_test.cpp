@@ -1,5 +1,8 @@
 // Annotate, and all bytes come back: for files written in every manner.
+#include <cstdint>
+#include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include <gmock/gmock.h>
@@ -9,6 +12,7 @@
 #include "fingering/resolve.h"
 #include "musicxml/annotated_file.h"
 #include "musicxml/container.h"
+#include "musicxml/staff_score.h"
 #include "musicxml/staff_text.h"
 #include "musicxml/writer.h"
 #include "musicxml/zip_archive.h"
@@ -17,6 +21,7 @@
 namespace yubifu::musicxml {
 namespace {
 
+using support::count_of;
 using testing::ElementsAre;
 using testing::HasSubstr;
 using testing::IsEmpty;
@@ -227,24 +232,35 @@ TEST(AnnotatedBytes, WhatIsStillMarkedGoesFromAChangedFile) {
 
 // --- Many scores
 
+// A random score on a staff without fingering; nothing where a bar is too fine to be written. A
+// sign that the flute does not have gets any pitch.
+std::optional<std::string> random_staff(std::uint64_t seed) {
+  auto resolved = fingering::resolve(support::random_score(seed), fingering::ResolveOptions{});
+  model::Score score = std::move(resolved.value.value().score);
+  for (model::Note& note : score.notes) {
+    if (!note.tone.pitch) note.tone.pitch = model::Pitch{79, 0};
+    note.grace_before.clear();
+    note.grace_after.clear();
+  }
+  MusicXmlWriteOptions write;
+  write.annotation = Annotation::none;
+  return write_musicxml(score, write).value;
+}
+
 TEST(AnnotatedBytes, ComeBackFromRandomScores) {
   constexpr std::uint64_t kScores = 60;
   std::size_t annotated_files = 0;
   for (std::uint64_t seed = 1; seed <= kScores; ++seed) {
-    const auto resolved =
-        fingering::resolve(support::random_score(seed), fingering::ResolveOptions{});
-    MusicXmlWriteOptions write;
-    write.annotation = Annotation::none;
-    const base::Outcome<std::string> text = write_musicxml(resolved.value.value().score, write);
-    if (!text.ok()) continue;  // signs that the flute lacks, bars too fine to be written
+    const std::optional<std::string> text = random_staff(seed);
+    if (!text) continue;
     SCOPED_TRACE(seed);
     const AnnotateOptions& options = manners()[seed % manners().size()];
-    const std::string once = annotated(*text.value, options);
-    EXPECT_EQ(bare(once), *text.value);
+    const std::string once = annotated(*text, options);
+    EXPECT_EQ(bare(once), *text);
     EXPECT_EQ(annotated(once, options), once);
     ++annotated_files;
   }
-  EXPECT_GT(annotated_files, kScores / 4);
+  EXPECT_GT(annotated_files, kScores / 2);
 }
 
 }  // namespace

@@ -5,11 +5,13 @@
 #include <gtest/gtest.h>
 
 #include "musicxml/annotated_file.h"
+#include "musicxml/staff_score.h"
 #include "musicxml/staff_text.h"
 
 namespace yubifu::musicxml {
 namespace {
 
+using support::count_of;
 using testing::ElementsAre;
 using testing::HasSubstr;
 using testing::Not;
@@ -221,6 +223,26 @@ TEST(Annotate, SaysTheTuningWhereTheScoreHasOne) {
   EXPECT_THAT(*result.value,
               HasSubstr("<miscellaneous-field name=\"yubifu.tuning\">442</miscellaneous-field>"));
   EXPECT_EQ(bare(*result.value), text);
+}
+
+TEST(Annotate, RemembersTheFlute) {
+  for (const std::string declaration : {"", "<?xml version='1.0' encoding='ISO-8859-1'?>"}) {
+    const std::string text = declaration + "<score-partwise><part id=\"P1\">" +
+                             measure("1", attributes(1, "4/4") + note("E5", 4)) +
+                             "</part></score-partwise>";
+    const base::Outcome<BareFile> file = open_bare(text);
+    EXPECT_FALSE(file.value->was_annotated);
+    EXPECT_FALSE(file.value->flute);
+    model::Score score = read(text).score;
+    const model::FluteName flute = model::FlutePath{"笛 & more/<one>.json"};
+    score.header.flute = flute;
+    score.flutes = {{0, flute, "one", {71, 0}, 440}};
+    const base::Outcome<std::string> result = annotate(file.value.value(), score, {});
+    const base::Outcome<BareFile> again = open_bare(result.value.value());
+    EXPECT_TRUE(again.value->was_annotated);
+    EXPECT_EQ(again.value->flute, flute);
+    EXPECT_EQ(again.value->document.text, text);
+  }
 }
 
 // --- Fingerings that are there already

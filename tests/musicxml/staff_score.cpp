@@ -155,6 +155,29 @@ std::string document_of(const model::Score& score, const musicxml::MusicXmlWrite
   return document.value.value_or(std::string());
 }
 
+std::string compact(const model::Score& score, const musicxml::MusicXmlWriteOptions& options) {
+  std::string text;
+  bool at_line_start = true;
+  for (const char c : document_of(score, options)) {
+    if (c == '\n') {
+      at_line_start = true;
+    } else if (c != ' ' || !at_line_start) {
+      at_line_start = false;
+      text += c;
+    }
+  }
+  return text;
+}
+
+std::size_t count_of(std::string_view text, std::string_view what) {
+  std::size_t count = 0;
+  for (std::size_t at = text.find(what); at != std::string_view::npos;
+       at = text.find(what, at + what.size())) {
+    ++count;
+  }
+  return count;
+}
+
 std::vector<std::string> written_bars(const std::string& document) {
   return bars_in_words(document, ", ", note_word);
 }

@@ -1,6 +1,7 @@
 // Small resolved scores for the writer's tests, and their documents told in few words.
 #pragma once
 
+#include <cstddef>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -24,6 +25,13 @@ model::Score fingered_score(std::string_view fingerings);
 /// The document; a test fails when there is none.
 std::string document_of(const model::Score& score, const musicxml::MusicXmlWriteOptions& options =
                                                        musicxml::MusicXmlWriteOptions());
+
+/// The document without line ends and indentation.
+std::string compact(const model::Score& score, const musicxml::MusicXmlWriteOptions& options =
+                                                   musicxml::MusicXmlWriteOptions());
+
+/// How often a text stands in another.
+std::size_t count_of(std::string_view text, std::string_view what);
 
 /// The notes of each bar as "E4:quarter. ~" and rests as "r:half": letter and octave, type, a
 /// point a dot, then the product of its tuplets as "3/2", "<" and ">" for each tuplet that begins

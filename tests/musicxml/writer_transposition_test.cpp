@@ -1,4 +1,8 @@
 // The transposition of each flute, as players' sheets write it.
+#include <string>
+#include <vector>
+
+#include <fmt/format.h>
 #include <gtest/gtest.h>
 
 #include "musicxml/staff_score.h"
@@ -82,6 +86,44 @@ TEST(TransposeElement, HasNoOctavesBelowAnOctave) {
                           "        </transpose>"),
             std::string::npos);
   EXPECT_NE(document.find("Flute 6: written C sounds B♭4"), std::string::npos);
+}
+
+TEST(TransposeElement, OfEverySizeIsTheListedOne) {
+  for (const SizeCase& flute : sizes()) {
+    model::Score score = support::fingered_score("一 二 三 一");
+    score.flutes[0] = {0, model::FluteSize{flute.size, 0}, "", {flute.ichi_key, 0}, 440};
+    for (model::Note& note : score.notes) note.tone.pitch->key += flute.ichi_key - 72;
+    const auto& [diatonic, chromatic, octave] = flute.usual;
+    std::string element = fmt::format("<transpose><diatonic>{}</diatonic><chromatic>{}</chromatic>",
+                                      diatonic, chromatic);
+    if (octave != 0) element += fmt::format("<octave-change>{}</octave-change>", octave);
+    EXPECT_NE(support::compact(score).find(element + "</transpose>"), std::string::npos)
+        << flute.size;
+    EXPECT_EQ(support::written_pitches(support::document_of(score)),
+              (std::vector<std::string>{"C4", "D4", "E4", "C4"}));
+  }
+}
+
+TEST(TransposeElement, TakesTheKeyOffATuneInTheKeyOfItsFlute) {
+  model::Score score = support::fingered_score("一 二 三 四 五 六 七 1");
+  score.flutes[0] = {0, model::FluteSize{6, 0}, "6", {70, 0}, 440};
+  for (model::Note& note : score.notes) note.tone.pitch->key -= 2;
+  score.header.key = model::parse_key("Bb");
+  EXPECT_EQ(support::written_pitches(support::document_of(score)),
+            (std::vector<std::string>{"C4", "D4", "E4", "F4", "G4", "A4", "B4", "C5"}));
+  EXPECT_NE(support::compact(score).find("<key><fifths>0</fifths><mode>major</mode></key>"),
+            std::string::npos);
+  // Where the key is not named it is found.
+  score.header.key.reset();
+  EXPECT_NE(support::compact(score).find("<key><fifths>0</fifths></key>"), std::string::npos);
+}
+
+TEST(TransposeElement, IsMissingOnASoundingStaff) {
+  MusicXmlWriteOptions options;
+  options.staff = model::StaffMode::sounding;
+  const std::string text = support::compact(support::fingered_score("一 二 三 一"), options);
+  EXPECT_EQ(text.find("<transpose>"), std::string::npos);
+  EXPECT_EQ(text.find("written C"), std::string::npos);
 }
 
 TEST(TransposeElement, OfHalfSizesIsThatOfTheNearestSize) {
