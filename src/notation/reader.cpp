@@ -59,7 +59,8 @@ void place_comments(const base::SourceText& source, const Tree& tree, model::Sco
       continue;
     }
     const std::size_t measure = std::min(*comment.after_bar, score.measures.size() - 1);
-    score.measures[measure].comments.push_back({std::move(text), comment.own_line, comment.blank_before});
+    score.measures[measure].comments.push_back(
+        {std::move(text), comment.own_line, comment.blank_before});
   }
 }
 

@@ -102,9 +102,9 @@ TEST(Parser, KeepsLineBreaksAtBars) {
   for (const Bar& bar : parsed.tree.bars) breaks.push_back(bar.break_before);
   using model::LineBreak;
   // The blank line above the comment is the comment's.
-  EXPECT_THAT(breaks, ElementsAre(LineBreak::none, LineBreak::none, LineBreak::line,
-                                  LineBreak::line, LineBreak::line, LineBreak::none,
-                                  LineBreak::blank_line));
+  EXPECT_THAT(breaks,
+              ElementsAre(LineBreak::none, LineBreak::none, LineBreak::line, LineBreak::line,
+                          LineBreak::line, LineBreak::none, LineBreak::blank_line));
   EXPECT_TRUE(parsed.tree.comments.front().blank_before);
 }
 
