@@ -48,7 +48,7 @@ TEST(TextReport, ShowsAWindowOfALongLine) {
 }
 
 TEST(TextReport, MarksOneColumnWhereThePlaceIsEmpty) {
-  EXPECT_THAT(text_report(one_finding("五 六\n", 8, 8), Colours::none),
+  EXPECT_THAT(text_report(one_finding("五 六\n", 7, 7), Colours::none),
               HasSubstr("\n         ^\n"));
 }
 
