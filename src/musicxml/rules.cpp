@@ -43,6 +43,7 @@ const std::vector<const base::Rule*>& rules() {
       &rule::too_many_divisions,
       &rule::comments_left_out,
       &rule::characters_replaced,
+      &rule::nearest_tempered,
   };
   return list;
 }

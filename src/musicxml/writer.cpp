@@ -9,6 +9,7 @@
 #include "musicxml/part_writer.h"
 #include "musicxml/score_layout.h"
 #include "musicxml/staff_plan.h"
+#include "musicxml/tempered.h"
 #include "musicxml/vocabulary_own.h"
 #include "musicxml/writing_rules.h"
 
@@ -139,6 +140,9 @@ base::Outcome<std::string> write_musicxml(const model::Score& score,
   const ScoreLayout layout = lay_out_score(score, outcome.diagnostics);
   if (base::has_errors(outcome.diagnostics)) return outcome;
   note_comments(score, outcome.diagnostics);
+  if (options.alterations == Alterations::whole) {
+    base::append(outcome.diagnostics, tell_tempered(score));
+  }
   outcome.value = write_document(score, options, plan, layout, outcome.diagnostics);
   return outcome;
 }
