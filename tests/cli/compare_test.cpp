@@ -1,0 +1,157 @@
+// The verb compare, across formats.
+#include <string>
+#include <vector>
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include "cli/program.h"
+
+namespace yubifu::tests {
+namespace {
+
+using testing::AllOf;
+using testing::HasSubstr;
+using testing::IsEmpty;
+
+constexpr const char* kTune =
+    "title: Rain\nflute: 6\ntempo: 90\n\n"
+    "|: 五 六{accent} 七 (六 五) | 1 (2 3~) 一 三メ :|\n"
+    "> あ め が ふ る よ る に は あ\n"
+    ">2 か ぜ が ふ く よ る に は あ\n"
+    "三↓20{pre 四} - ・ 五 |=\n";
+
+// Files of every format made from one tune, and a folder for more.
+class Compare : public testing::Test {
+ protected:
+  Compare() {
+    folder_.write("tune.yubifu", kTune);
+    for (const char* name : {"tune.musicxml", "tune.mxl", "tune.mid", "tune.json"}) convert(name);
+  }
+
+  void convert(const std::string& to, const std::vector<std::string>& options = {}) const {
+    std::vector<std::string> words{"convert", "tune.yubifu", "-o", to};
+    words.insert(words.end(), options.begin(), options.end());
+    const ProgramRun run = run_yubifu(words, folder_.path());
+    EXPECT_EQ(run.status, 0) << run.err;
+  }
+
+  ProgramRun compare(std::vector<std::string> words) const {
+    words.insert(words.begin(), "compare");
+    return run_yubifu(words, folder_.path());
+  }
+
+  // The tune with one part of its text changed.
+  void write_changed(const std::string& name, const std::string& from,
+                     const std::string& to) const {
+    std::string text = kTune;
+    text.replace(text.find(from), from.size(), to);
+    folder_.write(name, text);
+  }
+
+  TemporaryFolder folder_;
+};
+
+TEST_F(Compare, EveryFormatHoldsTheSameMusic) {
+  const std::vector<std::string> names{"tune.yubifu", "tune.musicxml", "tune.mxl", "tune.mid",
+                                       "tune.json"};
+  for (const std::string& a : names) {
+    for (const std::string& b : names) {
+      const ProgramRun run = compare({a, b});
+      EXPECT_EQ(run.status, 0) << a << " " << b << "\n" << run.err;
+      EXPECT_THAT(run.err, HasSubstr(a + " and " + b + " hold the same music\n"));
+      EXPECT_THAT(run.out, IsEmpty());
+    }
+  }
+}
+
+TEST_F(Compare, SaysWhatAFileDoesNotHold) {
+  EXPECT_THAT(compare({"tune.yubifu", "tune.mid"}).err,
+              HasSubstr("tune.mid says nothing about marks, lyrics, form, header"));
+  convert("words.mid", {"--lyrics", "song"});
+  const ProgramRun words = compare({"tune.yubifu", "words.mid"});
+  EXPECT_EQ(words.status, 0) << words.err;
+  EXPECT_THAT(words.err, HasSubstr("words.mid says nothing about fingering, marks, form, header"));
+  convert("bare.musicxml", {"--fingering", "none"});
+  const ProgramRun bare = compare({"tune.yubifu", "bare.musicxml", "--cents", "50"});
+  EXPECT_THAT(bare.err, HasSubstr("bare.musicxml says nothing about fingering"));
+}
+
+TEST_F(Compare, FindsAChangeInEveryFormat) {
+  write_changed("other.yubifu", "五 六{accent} 七", "五 六{accent} 六");
+  for (const char* name : {"tune.yubifu", "tune.musicxml", "tune.mxl", "tune.json"}) {
+    const ProgramRun run = compare({"other.yubifu", name});
+    EXPECT_EQ(run.status, 1) << name;
+    EXPECT_THAT(run.err,
+                AllOf(HasSubstr("other.yubifu:5:16: error: bar 1, beat 3: 六 (G5) here, 七 (A5) "
+                                "there (there: " +
+                                std::string(name)),
+                      HasSubstr("bar 1, beat 3) [pitch-differs]"), HasSubstr(": 1 difference\n")))
+        << name;
+  }
+  // The repeat plays it twice.
+  const ProgramRun sound = compare({"tune.mid", "other.yubifu"});
+  EXPECT_EQ(sound.status, 1);
+  EXPECT_THAT(sound.err, HasSubstr("there: other.yubifu:5:16, bar 1, beat 3"));
+  EXPECT_THAT(sound.err, HasSubstr(": 2 differences\n"));
+}
+
+TEST_F(Compare, ANoteMovedUnderItsFingeringIsFound) {
+  std::string staff = folder_.read("tune.musicxml");
+  const std::size_t step = staff.find("<step>", staff.find("<note>"));
+  staff.replace(step, std::string("<step>G").size(), "<step>A");
+  folder_.write("moved.musicxml", staff);
+  const ProgramRun run = compare({"tune.yubifu", "moved.musicxml"});
+  EXPECT_EQ(run.status, 1);
+  EXPECT_THAT(run.err, HasSubstr("[pitch-differs]"));
+}
+
+TEST_F(Compare, IgnoresWhatItIsTold) {
+  write_changed("other.yubifu", "> あ め", "> お め");
+  EXPECT_EQ(compare({"tune.yubifu", "other.yubifu"}).status, 1);
+  EXPECT_EQ(compare({"tune.yubifu", "other.yubifu", "--ignore", "lyrics"}).status, 0);
+  write_changed("other.yubifu", "title: Rain", "title: Snow");
+  EXPECT_EQ(compare({"tune.yubifu", "other.yubifu", "--ignore", "lyrics,header"}).status, 0);
+  write_changed("other.yubifu", "三↓20", "三↓40");
+  EXPECT_EQ(compare({"tune.mid", "other.yubifu", "--ignore", "fingering"}).status, 1);
+  EXPECT_EQ(compare({"tune.mid", "other.yubifu", "--ignore", "fingering", "--cents", "21"}).status,
+            0);
+}
+
+TEST_F(Compare, ShowsTheFirstDifferencesOnly) {
+  std::string many = "flute: 6\n\n";
+  std::string other = many;
+  for (int i = 0; i < 10; ++i) {
+    many += "五 六 五 六 |\n";
+    other += "三 四 三 四 |\n";
+  }
+  folder_.write("a.yubifu", many);
+  folder_.write("b.yubifu", other);
+  const ProgramRun run = compare({"a.yubifu", "b.yubifu"});
+  EXPECT_THAT(run.err, HasSubstr("20 more differences are not shown\n"));
+  EXPECT_THAT(run.err, HasSubstr("a.yubifu and b.yubifu: 40 differences\n"));
+}
+
+TEST_F(Compare, ReportsForMachines) {
+  write_changed("other.yubifu", "五 六{accent} 七", "五 六{accent} 六");
+  const ProgramRun run = compare({"tune.yubifu", "other.yubifu", "--report", "json"});
+  EXPECT_EQ(run.status, 1);
+  EXPECT_THAT(run.out,
+              AllOf(HasSubstr("\"verb\": \"compare\""), HasSubstr("\"rule\": \"pitch-differs\"")));
+  EXPECT_THAT(run.err, IsEmpty());
+}
+
+TEST_F(Compare, RefusesWhatItCannotCompare) {
+  EXPECT_EQ(compare({"tune.yubifu"}).status, 2);
+  EXPECT_EQ(compare({"tune.yubifu", "missing.mid"}).status, 2);
+  folder_.write("faulty.yubifu", "flute: 6\n\n五 六 七 六 | 五 六 七 | 五 - - - |=\n");
+  const ProgramRun faulty = compare({"tune.yubifu", "faulty.yubifu"});
+  EXPECT_EQ(faulty.status, 2);
+  EXPECT_THAT(faulty.err, HasSubstr("[bar-length]"));
+  EXPECT_THAT(compare({"tune.yubifu", "tune.mid", "--ignore", "lirics"}).err,
+              HasSubstr("one of pitch, onset"));
+  EXPECT_THAT(compare({"tune.yubifu", "tune.mid", "--cents", "-3"}).err, HasSubstr("from 0 to"));
+}
+
+}  // namespace
+}  // namespace yubifu::tests
