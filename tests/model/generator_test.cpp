@@ -1,6 +1,7 @@
 // The generated scores are sound, and they hold everything that the grammar of the fingering text
 // can say: each production turns up in at least one score of a hundred.
 #include <algorithm>
+#include <array>
 #include <functional>
 #include <map>
 #include <set>
@@ -22,6 +23,10 @@ using support::RhythmKind;
 constexpr std::uint64_t kScores = 4000;
 
 using Productions = std::set<std::string>;
+
+// Of a beat. Finer ones, up to 64 times 3, 5 and 7, turn up more rarely: see the test of them.
+constexpr std::array kDivisors{2,  3,  5,  7,  9,  11, 15, 16, 32, 6,
+                               10, 12, 14, 20, 21, 24, 28, 48, 64};
 
 void add_sign(const Tone& tone, const std::string& where, Productions& found) {
   const Fingering& fingering = *tone.fingering;
@@ -59,11 +64,11 @@ void add_notes(const Score& score, Productions& found) {
       if (measure.repeat_end) found.insert("tie over repeat");
       if (ending_starts(score, note.measure + 1)) found.insert("tie into ending");
     }
-    const auto divided_by = [&](int prime) {
-      return (note.onset / measure.beat).denominator() % prime == 0;
+    const auto divided_by = [&](int divisor) {
+      return (note.onset / measure.beat).denominator() % divisor == 0;
     };
-    for (const int prime : {2, 3, 5, 7, 9, 15, 16, 32}) {
-      if (divided_by(prime)) found.insert("onset divided by " + std::to_string(prime));
+    for (const int divisor : kDivisors) {
+      if (divided_by(divisor)) found.insert("onset divided by " + std::to_string(divisor));
     }
     if ((note.duration / measure.beat).numerator() > 1) found.insert("long note");
   }
@@ -115,6 +120,10 @@ void add_measures(const Score& score, Productions& found) {
     add_if(here.ending.size() > 1, "ending of several numbers");
     add_if(here.right == BarStyle::section, "section bar");
     add_if(here.right == BarStyle::final, "final bar");
+    add_if(here.repeat_end && here.right == BarStyle::section, "repeat end at a section bar");
+    add_if(here.repeat_end && here.right == BarStyle::final, "repeat end at the final bar");
+    found.insert("meter " + to_text(here.meter));
+    found.insert("beat " + beat_text(here.beat));
     add_if(here.meter.is_free(), "free meter");
     add_if(here.beat != default_beat(here.meter), "odd beat");
     add_if(here.irregular && here.length > full, "irregular, long");
@@ -183,6 +192,9 @@ void add_header(const Header& header, Productions& found) {
   add_if(header.tempo.has_value(), "header tempo");
   add_if(header.key.has_value(), "header key");
   add_if(header.key && header.key->mode == Mode::minor, "header minor key");
+  add_if(header.key && header.key->fifths > 0, "header key with sharps");
+  add_if(header.key && header.key->fifths < 0, "header key with flats");
+  add_if(header.tempo && !header.tempo->per_minute.is_whole(), "header tempo with a fraction");
   add_if(header.staff == StaffMode::in_c, "header staff in-c");
   add_if(header.staff == StaffMode::sounding, "header staff sounding");
   add_if(header.zero == ZeroSign::tube, "header zero tube");
@@ -215,10 +227,14 @@ std::vector<std::string> all_productions() {
                                "pre",
                                "pre of several",
                                "pre half under",
+                               "pre half over",
                                "pre down",
+                               "pre up",
                                "pre gap",
                                "post",
                                "post half under",
+                               "post half over",
+                               "post down",
                                "post up",
                                "post gap",
                                "several marks",
@@ -229,14 +245,6 @@ std::vector<std::string> all_productions() {
                                "tie over repeat",
                                "tie into ending",
                                "long note",
-                               "onset divided by 2",
-                               "onset divided by 3",
-                               "onset divided by 5",
-                               "onset divided by 7",
-                               "onset divided by 9",
-                               "onset divided by 15",
-                               "onset divided by 16",
-                               "onset divided by 32",
                                "rest with mark 0",
                                "rest with mark 1",
                                "rest with mark 2",
@@ -256,6 +264,8 @@ std::vector<std::string> all_productions() {
                                "ending of several numbers",
                                "section bar",
                                "final bar",
+                               "repeat end at a section bar",
+                               "repeat end at the final bar",
                                "free meter",
                                "odd beat",
                                "irregular, long",
@@ -303,6 +313,9 @@ std::vector<std::string> all_productions() {
                                "header tempo",
                                "header key",
                                "header minor key",
+                               "header key with sharps",
+                               "header key with flats",
+                               "header tempo with a fraction",
                                "header staff in-c",
                                "header staff sounding",
                                "header zero tube",
@@ -319,6 +332,14 @@ std::vector<std::string> all_productions() {
   for (int i = 0; i <= static_cast<int>(Cue::caesura); ++i) {
     all.push_back("cue " + std::to_string(i));
   }
+  for (const int divisor : kDivisors) all.push_back("onset divided by " + std::to_string(divisor));
+  for (const char* meter : {"4/4", "3/4", "2/4", "6/8", "9/8", "12/8", "3/8", "2/2", "5/4", "7/8",
+                            "5/8", "1/4", "4/16", "free"}) {
+    all.push_back(std::string("meter ") + meter);
+  }
+  for (const char* beat : {"1/16", "1/8", "3/16", "1/4", "3/8", "1/2", "3/4", "1/12", "1/10"}) {
+    all.push_back(std::string("beat ") + beat);
+  }
   // Tempo to dynamic; a cue has its own names.
   for (int i = 0; i <= 6; ++i) all.push_back("direction " + std::to_string(i));
   return all;
@@ -331,6 +352,19 @@ TEST(ScoreGenerator, HasEveryProductionInOneScoreOfAHundred) {
   }
   for (const std::string& name : all_productions()) {
     EXPECT_GE(counts[name] * 100, kScores) << name << ": " << counts[name];
+  }
+}
+
+TEST(ScoreGenerator, DividesBeatsByUpToSixtyFourTimesSeven) {
+  std::set<std::int64_t> divisions;
+  for (std::uint64_t seed = 0; seed < kScores; ++seed) {
+    const Score score = random_score(seed);
+    for (const Note& note : score.notes) {
+      divisions.insert((note.onset / score.measures[note.measure].beat).denominator());
+    }
+  }
+  for (const std::int64_t division : {64, 64 * 3, 64 * 5, 64 * 7}) {
+    EXPECT_TRUE(divisions.contains(division)) << division;
   }
 }
 

@@ -141,14 +141,14 @@ class Lengths {
   }
 
   Rational random_beat(const Meter& meter, Rational usual) {
-    if (!options_.odd_beats || !dice_.percent(20)) return usual;
+    if (!options_.odd_beats || !dice_.percent(32)) return usual;
     if (meter.is_free()) return dice_.pick(std::vector<Rational>{1, {1, 2}, {3, 2}, 2});
     std::vector<Rational> fitting;
     for (const Rational beat :
          {Rational(1, 4), Rational(1, 2), Rational(3, 4), Rational(1), Rational(3, 2), Rational(2),
           Rational(3), Rational(1, 3), Rational(2, 5)}) {
       const bool dyadic = 4 % beat.denominator() == 0;
-      if (!dyadic && (options_.rhythm != RhythmKind::any || !dice_.percent(10))) continue;
+      if (!dyadic && (options_.rhythm != RhythmKind::any || !dice_.percent(45))) continue;
       if ((meter.length() / beat).is_whole()) fitting.push_back(beat);
     }
     return fitting.empty() ? usual : dice_.pick(fitting);
