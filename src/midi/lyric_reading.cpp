@@ -97,7 +97,7 @@ std::vector<std::string> join_lyrics(const std::vector<MetaEvent>& lyrics,
     } else if (words[note].empty()) {
       words[note] = text;
     } else {
-      words[note] = words[note] + std::string(kJoined) + text;
+      words[note].append(kJoined).append(text);
     }
   }
   return words;

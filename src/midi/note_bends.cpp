@@ -1,5 +1,6 @@
 #include "midi/note_bends.h"
 
+#include <algorithm>
 #include <cmath>
 #include <map>
 
@@ -62,7 +63,9 @@ std::vector<BentPitch> bent_pitches(const std::vector<PairedNote>& notes, const 
   BendWalk walk(line);
   BendWalk ahead(line);
   for (std::size_t i = 0; i < notes.size(); ++i) {
-    const PairedNote& note = notes[i];
+    // What a note is bent to after the next one has begun is not heard.
+    PairedNote note = notes[i];
+    if (i + 1 < notes.size()) note.end = std::min(note.end, notes[i + 1].begin);
     const double key = kCentsPerKey * note.key;
     const double first = walk.at(note.begin);
     const std::vector<BendPoint> later = walk.inside(note.end);

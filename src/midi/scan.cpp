@@ -201,7 +201,7 @@ class FileScanner {
   void not_a_chunk() {
     const std::size_t left = file_.size() - at_;
     const std::size_t next =
-        tracks() < declared_ ? file_.find("MTrk", at_) : std::string_view::npos;
+        tracks() < declared_ ? file_.find("MTrk", at_ + 1) : std::string_view::npos;
     if (next == std::string_view::npos) {
       repair(rule::stale_bytes, at_, [&] {
         return base::message("the last {} bytes are no chunk and are left out", left);

@@ -1,6 +1,7 @@
 #include "midi/surroundings.h"
 
 #include <algorithm>
+#include <set>
 
 #include "midi/messages.h"
 #include "midi/own_text.h"
@@ -14,11 +15,6 @@ constexpr std::uint8_t kLastText = 0x0F;  // 01 to 0F are kept for texts (SMF 1.
 model::Key key_of(std::string_view data) {
   return {static_cast<std::int8_t>(data[0]),
           data[1] == 1 ? model::Mode::minor : model::Mode::major};
-}
-
-void add_right(std::string& rights, const std::string& text) {
-  if (text.empty() || rights.find(text) != std::string::npos) return;
-  rights += (rights.empty() ? "" : "; ") + text;
 }
 
 bool is_sung(const MetaEvent& meta, const std::vector<MetaEvent>& sung) {
@@ -48,6 +44,7 @@ void tidy_keys(std::vector<Timed<model::Key>>& keys) {
 Surroundings read_surroundings(const ScannedFile& file, const std::vector<bool>& listened,
                                const std::vector<MetaEvent>& sung, const TextDecoder& decoder) {
   Surroundings found;
+  std::set<std::string> rights;
   for (const MetaEvent& meta : file.metas) {
     if (meta.type == kKey) found.keys.push_back({meta.tick, key_of(meta.data)});
     if (meta.type < kFirstText || meta.type > kLastText) continue;
@@ -59,7 +56,9 @@ Surroundings read_surroundings(const ScannedFile& file, const std::vector<bool>&
     }
     const std::string text = one_line_of(decoder.decode(meta.data));
     if (text.empty()) continue;
-    if (meta.type == kCopyright) add_right(found.rights, text);
+    if (meta.type == kCopyright && rights.insert(text).second) {
+      found.rights += (found.rights.empty() ? "" : "; ") + text;
+    }
     if (meta.type == kTrackName && meta.track == 0 && found.title.empty()) found.title = text;
     const bool marker = meta.type == kMarker || meta.type == kCuePoint;
     if ((!marker && meta.type != kText) || !listened[meta.track] || is_sung(meta, sung)) continue;

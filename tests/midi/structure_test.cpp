@@ -158,6 +158,10 @@ INSTANTIATE_TEST_SUITE_P(
         Case{"StaleFile",
              kHeader + track_head(12) + kNote + kEnd + kHeader,
              {"warning stale-bytes at byte 34"}},
+        // A track that ends inside its head is none.
+        Case{"TrackHeadCut",
+             "4D546864 00000006 0001 0002 0060 " + track_head(12) + kNote + kEnd + "4D54726B 0000",
+             {"warning stale-bytes at byte 34", "warning track-count at byte 10"}},
         Case{"BytesBetweenTracks",
              "4D546864 00000006 0001 0002 0060 " + track_head(4) + kEnd + "00 00 00 " +
                  track_head(12) + kNote + kEnd,
