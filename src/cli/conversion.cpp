@@ -1,6 +1,8 @@
 #include "cli/conversion.h"
 
+#include <algorithm>
 #include <filesystem>
+#include <memory>
 #include <optional>
 #include <string>
 #include <utility>
@@ -21,6 +23,20 @@ namespace {
 
 void explain(const fingering::Resolved& resolved, Log& log) {
   for (const std::string& line : fingering::explanation(resolved)) log.add_line(line);
+}
+
+// Flutes come back with the repeats: the table of each flute of the played score.
+std::vector<std::shared_ptr<const flute::Flute>> tables_of(const model::Score& played,
+                                                           const fingering::Resolved& written) {
+  std::vector<std::shared_ptr<const flute::Flute>> tables;
+  for (const model::FluteInUse& in_use : played.flutes) {
+    const auto& known = written.score.flutes;
+    const auto same = std::find_if(known.begin(), known.end(), [&](const model::FluteInUse& one) {
+      return one.name == in_use.name;
+    });
+    tables.push_back(written.flutes[static_cast<std::size_t>(same - known.begin())]);
+  }
+  return tables;
 }
 
 // What is written: one document, or one a page. Standard output takes only one.
@@ -61,6 +77,7 @@ JobResult convert(const Conversion& conversion, const Options& options) {
     auto played = model::play_out(resolved.value->score);
     log.add(played.diagnostics, loaded->source);
     if (!played.ok()) return log.take();
+    resolved.value->flutes = tables_of(played.value->score, *resolved.value);
     resolved.value->score = std::move(played.value->score);
     writing.json_write.source = std::move(played.value->source);
   }

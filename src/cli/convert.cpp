@@ -1,6 +1,7 @@
 // The verb convert: any readable format to any writable one, one file or many.
 #include <filesystem>
 #include <map>
+#include <optional>
 #include <string>
 #include <variant>
 #include <vector>
@@ -48,6 +49,25 @@ std::vector<std::optional<model::FluteName>> wanted_flutes(const Options& option
   return {options.flutes.begin(), options.flutes.end()};
 }
 
+// Pages are numbered: a.yubifu may become a-1.svg, and so would a-1.yubifu. `sources` tell which
+// input becomes which output.
+std::optional<Complaint> clash_of_pages(const std::map<std::string, std::string>& sources) {
+  for (const auto& [output, input] : sources) {
+    const std::filesystem::path path(output);
+    const std::string stem = path.stem().string();
+    const std::size_t end = stem.find_last_not_of("0123456789");
+    if (end == std::string::npos || stem[end] != '-' || end + 1 == stem.size()) continue;
+    const std::string whole = stem.substr(0, end) + path.extension().string();
+    const auto other = sources.find((path.parent_path() / whole).string());
+    if (other == sources.end()) continue;
+    return message(
+        "a page of {} and {} would both become {}; nothing was written (rename one, or take one "
+        "file a score with --tall)",
+        other->second, input, output);
+  }
+  return std::nullopt;
+}
+
 std::variant<std::vector<Conversion>, Complaint> into_folder(const Options& options,
                                                              const Format* to) {
   std::vector<Conversion> conversions;
@@ -64,6 +84,9 @@ std::variant<std::vector<Conversion>, Complaint> into_folder(const Options& opti
       }
       conversions.push_back({input, output, to, flute});
     }
+  }
+  if (to->write_pages != nullptr && options.page.documents == page::SvgDocuments::one_a_page) {
+    if (const auto complaint = clash_of_pages(sources)) return *complaint;
   }
   return conversions;
 }

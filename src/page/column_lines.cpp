@@ -283,8 +283,9 @@ std::vector<Item> draw_endings(const Music& music, const Place& place, const Col
   const Stretch lane = place.lanes.endings;
   const bool down = place.frame.is_down();
   const double inset = 0.1 * unit;
-  const double line = down ? lane.from + inset : lane.to - inset;
-  const double hook = down ? line + 0.3 * unit : line - 0.3 * unit;
+  // Far from the numbers, so that nobody takes it for the bar of a half beat.
+  const double line = down ? lane.to - inset : lane.from + inset;
+  const double hook = down ? line - 0.3 * unit : line + 0.3 * unit;
   const Stretch hooks{std::min(line, hook), std::max(line, hook)};
   for (const Piece& piece : column.pieces) {
     const std::size_t index = music.strip.bars[piece.bar].measure;
@@ -301,8 +302,8 @@ std::vector<Item> draw_endings(const Music& music, const Place& place, const Col
     const double size = 0.4 * unit;
     const std::string text = ending_text(measure.ending);
     const double room = down ? lane.length() - 2.2 * inset : along.length() - 2 * inset;
-    const Point corner = down ? place.frame.at(along.from + inset + 0.8 * size, line + inset)
-                              : place.frame.at(along.from + inset, line - inset);
+    const Point corner = down ? place.frame.at(along.from + inset + 0.8 * size, lane.from + inset)
+                              : place.frame.at(along.from + inset, line + inset + 0.8 * size);
     drawer.items.push_back(line_of_text(Role::ending, text, corner, size, TextAnchor::start,
                                         std::min(room, text_width(text) * size)));
   }

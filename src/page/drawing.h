@@ -63,9 +63,13 @@ struct BarOnSheet {
   std::string name;         ///< what a screen reader says for its signs
 };
 
+/// The edge of a sheet at which reading begins.
+enum class SheetStart { left, right };
+
 struct Sheet {
   double width = 0;
   double height = 0;
+  SheetStart start = SheetStart::left;
   std::string title;
   std::string description;
   std::vector<std::string> notes;  ///< what its foot says, without line breaks

@@ -138,6 +138,7 @@ class Layouter {
       Sheet sheet;
       sheet.width = size_.width;
       sheet.height = size_.height;
+      sheet.start = is_down() ? SheetStart::right : SheetStart::left;
       const bool first = sheets_.empty();
       if (first) append(sheet.items, heading_.items);
       double before = first ? heading_.room : 0;

@@ -15,9 +15,8 @@ namespace {
 // On paper one sheet a page. On a screen the sheets lie under one another; a narrow one shows
 // them large enough to read and lets them be moved sideways, from the first column on. There the
 // foot of the sheets would be cut, so it stands below them as text of the page.
-std::string style_sheet(const PageOptions& options, const Sheet& sheet) {
+std::string style_sheet(const Sheet& sheet) {
   constexpr double kLeastPixels = 2.95;  // for a millimetre
-  const bool down = options.direction == ReadingDirection::down;
   return fmt::format(R"(@page {{ size: {0}mm {1}mm; margin: 0 }}
 html {{ background: {2}; color: {3}; font-family: {4} }}
 body {{ margin: 0 }}
@@ -26,32 +25,33 @@ body {{ margin: 0 }}
 .sheet svg {{ display: block; direction: ltr; width: {0}mm; height: {1}mm; background: {2} }}
 .notes {{ display: none }}
 @media screen {{
-  html {{ background: {7} }}
-  .sheet {{ overflow-x: auto; direction: {5}; margin: 0 auto 12px }}
-  .sheet svg {{ width: max(min(100%, {0}mm), {6:.0f}px); height: auto; margin: 0 auto }}
+  html {{ background: {6} }}
+  .sheet {{ overflow-x: auto; margin: 0 auto 12px }}
+  .from-right {{ direction: rtl }}
+  .sheet svg {{ width: max(min(100%, {0}mm), {5:.0f}px); height: auto; margin: 0 auto }}
 }}
-@media screen and (max-width: {6:.0f}px) {{
+@media screen and (max-width: {5:.0f}px) {{
   .foot {{ visibility: hidden }}
   .notes {{ display: block; padding: 4px 16px; background: {2}; line-height: 1.5 }}
 }}
 )",
                      number_text(sheet.width), number_text(sheet.height), style::kPaper,
-                     style::kInk, style::kFonts, down ? "rtl" : "ltr", sheet.width * kLeastPixels,
-                     style::kDesk);
+                     style::kInk, style::kFonts, sheet.width * kLeastPixels, style::kDesk);
 }
 
-std::string html_of(const std::vector<Sheet>& sheets, const std::string& title,
-                    const PageOptions& options) {
+std::string html_of(const std::vector<Sheet>& sheets, const std::string& title) {
   std::string out = "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n";
   out += "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n";
   out += "<meta name=\"description\" content=\"" + escaped(sheets.front().description) + "\">\n";
   out += "<title>" + escaped(title) + "</title>\n<style>\n";
-  out += style_sheet(options, sheets.front()) + "</style>\n</head>\n<body>\n";
+  out += style_sheet(sheets.front()) + "</style>\n</head>\n<body>\n";
   out += "<svg width=\"0\" height=\"0\" aria-hidden=\"true\" style=\"position:absolute\">\n";
   out += svg_definitions(sheets) + "</svg>\n<main>\n";
   for (std::size_t i = 0; i < sheets.size(); ++i) {
-    out += fmt::format("<section class=\"sheet\" aria-labelledby=\"yf-title-{}\" tabindex=\"0\">\n",
-                       i + 1);
+    const bool from_right = sheets[i].start == SheetStart::right;
+    out +=
+        fmt::format("<section class=\"sheet{}\" aria-labelledby=\"yf-title-{}\" tabindex=\"0\">\n",
+                    from_right ? " from-right" : "", i + 1);
     out += svg_of_sheet(sheets[i], i + 1) + "</section>\n";
   }
   out += "</main>\n<footer class=\"notes\">\n";
@@ -85,7 +85,7 @@ base::Outcome<std::string> write_page_html(const model::Score& score, const Flut
   if (!sheets.value) return result;
   const std::string title =
       score.header.title.empty() ? base::message("Fingering score") : score.header.title;
-  result.value = html_of(*sheets.value, title, options);
+  result.value = html_of(*sheets.value, title);
   return result;
 }
 

@@ -74,7 +74,7 @@ TEST(Printing, OneSvgAPageOrOneTallFile) {
 
 TEST(Printing, HtmlIsOneFileWithASheetAPage) {
   const std::string page = html(long_tune());
-  EXPECT_EQ(count(page, "<section class=\"sheet\""), svgs(long_tune()).size());
+  EXPECT_EQ(count(page, "<section class=\"sheet"), svgs(long_tune()).size());
   EXPECT_THAT(page, AllOf(StartsWith("<!DOCTYPE html>"), HasSubstr("@page { size: 210mm 297mm;"),
                           HasSubstr("break-after: page"), HasSubstr("<title>Long</title>")));
   // Nothing is fetched from anywhere: the only address is the name of the SVG namespace.
