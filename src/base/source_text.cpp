@@ -16,6 +16,16 @@ SourceText::SourceText(std::string name, std::string text)
     : name_(std::move(name)),
       text_(std::move(text)),
       line_starts_{text_.starts_with(kByteOrderMark) ? kByteOrderMark.size() : 0} {
+  // A large file without carriage returns, the usual case, is searched for line feeds alone.
+  if (text_.find('\r') == std::string::npos) {
+    line_starts_.reserve(1 +
+                         static_cast<std::size_t>(std::count(text_.begin(), text_.end(), '\n')));
+    for (std::size_t at = text_.find('\n'); at != std::string::npos;
+         at = text_.find('\n', at + 1)) {
+      line_starts_.push_back(at + 1);
+    }
+    return;
+  }
   for (std::size_t i = 0; i < text_.size(); ++i) {
     const bool crlf = text_[i] == '\r' && i + 1 < text_.size() && text_[i + 1] == '\n';
     if (text_[i] == '\n' || (text_[i] == '\r' && !crlf)) line_starts_.push_back(i + 1);

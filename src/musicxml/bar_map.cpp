@@ -18,7 +18,7 @@ Rational voice_end(const PartEvents& part, std::size_t measure, const VoiceId& v
   for (std::size_t i = part.measures[measure].first_note; i < part.end_of_notes(measure); ++i) {
     const PlacedNote& note = part.notes[i];
     if (note.element.fills_bar || !voice.holds(note.element)) continue;
-    if (note.at.onset + note.duration > end) end = note.at.onset + note.duration;
+    end = std::max(end, note.at.onset + note.duration);
   }
   return end;
 }

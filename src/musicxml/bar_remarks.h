@@ -36,6 +36,10 @@ inline constexpr RemarkKind octave_twice{
 inline constexpr RemarkKind slashes{&rule::left_out, "slash notation left out",
                                     "slash notations left out"};
 
+// Lengths; the detail says what the bars last and what they should.
+inline constexpr RemarkKind uneven_bar{&rule::uneven_bar, "bar does not fill its meter",
+                                       "bars do not fill their meter"};
+
 // Directions; the detail is the element's name.
 inline constexpr RemarkKind direction{&rule::left_out, "direction left out", "directions left out"};
 inline constexpr RemarkKind own_text_place{&rule::unknown_value,

@@ -45,48 +45,68 @@ int main_staff(const VoiceCount& count) {
 
 // Voices whose number stands for two lines at once, one on each staff.
 std::vector<std::string_view> voices_on_two_staves(const PartEvents& part) {
-  struct Last {
-    Moment at;
-    model::Rational end;
-    int staff = 0;
-  };
-  std::map<std::string_view, Last> last;
+  std::map<std::string_view, const PlacedNote*> last_of;
   std::vector<std::string_view> found;
+  const PlacedNote** last = nullptr;  // of the same voice as the note before, mostly
+  std::string_view voice;
   for (const PlacedNote& note : part.notes) {
     if (note.element.is_chord || note.element.is_grace) continue;
-    Last& before = last[note.element.voice];
-    const bool overlaps = before.staff != 0 && before.staff != note.element.staff &&
-                          before.at.measure == note.at.measure && note.at.onset < before.end;
-    if (overlaps) found.push_back(note.element.voice);
-    before = {note.at, note.at.onset + note.duration, note.element.staff};
+    if (last == nullptr || note.element.voice != voice) {
+      voice = note.element.voice;
+      last = &last_of[voice];
+    }
+    const PlacedNote* before = std::exchange(*last, &note);
+    const bool overlaps = before != nullptr && before->element.staff != note.element.staff &&
+                          before->at.measure == note.at.measure &&
+                          note.at.onset < before->at.onset + before->duration;
+    if (overlaps) found.push_back(voice);
   }
   return found;
 }
 
 // The voices of a part in the order in which they appear; those of one staff if asked.
-std::vector<VoiceCount> count_voices(const PartEvents& part, std::optional<int> staff) {
-  const std::vector<std::string_view> doubled = voices_on_two_staves(part);
-  std::vector<VoiceCount> counts;
-  std::map<std::pair<std::string_view, int>, std::size_t> index;  // staff 0: all staves
-  for (const PlacedNote& note : part.notes) {
-    const NoteElement& element = note.element;
-    if (staff && element.staff != *staff) continue;
-    const bool by_staff =
-        staff || std::find(doubled.begin(), doubled.end(), element.voice) != doubled.end();
-    const int key_staff = by_staff ? element.staff : 0;
-    const auto [place, is_new] = index.try_emplace({element.voice, key_staff}, counts.size());
-    if (is_new) {
-      counts.push_back(
-          {{std::string(element.voice), by_staff ? std::optional(element.staff) : std::nullopt},
-           0,
-           {}});
+class VoiceCounter {
+ public:
+  VoiceCounter(const PartEvents& part, std::optional<int> staff)
+      : part_(part), staff_(staff), doubled_(voices_on_two_staves(part)) {}
+
+  std::vector<VoiceCount> run() {
+    for (const PlacedNote& note : part_.notes) {
+      const NoteElement& element = note.element;
+      if (staff_ && element.staff != *staff_) continue;
+      VoiceCount& count = count_of(element);
+      if (is_struck(note) && !element.is_chord) ++count.struck;
+      ++count.elements_by_staff[element.staff];
     }
-    VoiceCount& count = counts[place->second];
-    if (is_struck(note) && !element.is_chord) ++count.struck;
-    ++count.elements_by_staff[element.staff];
+    return std::move(counts_);
   }
-  return counts;
-}
+
+ private:
+  using Key = std::pair<std::string_view, int>;  // staff 0: all staves
+
+  VoiceCount& count_of(const NoteElement& note) {
+    const bool by_staff =
+        staff_ || std::find(doubled_.begin(), doubled_.end(), note.voice) != doubled_.end();
+    const Key key{note.voice, by_staff ? note.staff : 0};
+    if (!counts_.empty() && key == last_key_) return counts_[last_];
+    const auto [place, is_new] = index_.try_emplace(key, counts_.size());
+    if (is_new) {
+      counts_.push_back(
+          {{std::string(note.voice), by_staff ? std::optional(note.staff) : std::nullopt}, 0, {}});
+    }
+    last_key_ = key;
+    last_ = place->second;
+    return counts_[last_];
+  }
+
+  const PartEvents& part_;
+  std::optional<int> staff_;
+  std::vector<std::string_view> doubled_;
+  std::vector<VoiceCount> counts_;
+  std::map<Key, std::size_t> index_;
+  Key last_key_;  // that of the note before, and its place
+  std::size_t last_ = 0;
+};
 
 bool has_percussion_clef(const PartEvents& part) {
   for (const PlacedNode& attributes : part.attributes) {
@@ -331,7 +351,8 @@ base::Outcome<MelodyChoice> choose_melody(const std::vector<PartSource>& parts,
                                           std::string_view text) {
   base::Outcome<std::size_t> part = choose_part(parts, events, options, text);
   if (!part.value) return {std::nullopt, std::move(part.diagnostics)};
-  const std::vector<VoiceCount> voices = count_voices(events[*part.value], options.staff_number);
+  const std::vector<VoiceCount> voices =
+      VoiceCounter(events[*part.value], options.staff_number).run();
   if (voices.empty() && options.voice.empty() && !options.staff_number) {
     // A part of nothing but empty bars.
     return {MelodyChoice{*part.value, {"1", std::nullopt}, 1},

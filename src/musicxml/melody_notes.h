@@ -4,6 +4,7 @@
 
 #include <cstddef>
 #include <optional>
+#include <string>
 #include <string_view>
 #include <utility>
 #include <vector>
@@ -40,12 +41,21 @@ struct PlacedFingering {
   pugi::xml_node node;
 };
 
+/// A fingering as it was written, strokes included, on a main note.
+struct WrittenFingering {
+  std::size_t note = 0;
+  std::size_t measure = 0;
+  pugi::xml_node node;
+  std::string text;
+};
+
 struct MelodyNotes {
   std::vector<model::Note> notes;
   std::vector<model::Rest> rests;
   std::vector<model::Direction> directions;  ///< dynamics and caesuras on notes
   std::vector<PlacedLyric> lyrics;           ///< in the order of the notes
   std::vector<PlacedFingering> fingerings;   ///< <technical><fingering>
+  std::vector<WrittenFingering> written;     ///< filled by add_note_texts
   /// Which tone each note of the part became, by its index there; rising.
   std::vector<std::pair<std::size_t, ToneRef>> tones;
   Remarks remarks;

@@ -56,95 +56,106 @@ std::optional<WrittenPitch> read_pitch(pugi::xml_node pitch) {
 }
 
 // What one child of <note> says goes into its place.
-using Take = void (*)(NoteElement& note, pugi::xml_node child);
+using Take = void (*)(NoteReading& note, pugi::xml_node child);
 
 // How a note looks or is played back.
-void take_nothing(NoteElement&, pugi::xml_node) {}
+void take_nothing(NoteReading&, pugi::xml_node) {}
 
-void take_pitch(NoteElement& note, pugi::xml_node child) {
+void take_pitch(NoteReading& note, pugi::xml_node child) {
   const auto pitch = read_pitch(child);
   if (!pitch) return;
-  note.pitch = *pitch;
-  note.kind = NoteKind::pitched;
+  note.element.pitch = *pitch;
+  note.element.kind = NoteKind::pitched;
 }
 
-void take_rest(NoteElement& note, pugi::xml_node child) {
-  note.kind = NoteKind::rest;
-  note.fills_bar = attribute(child, "measure") == "yes";
+void take_rest(NoteReading& note, pugi::xml_node child) {
+  note.element.kind = NoteKind::rest;
+  note.element.fills_bar = attribute(child, "measure") == "yes";
 }
 
-void take_tie(NoteElement& note, pugi::xml_node child) {
+void take_unpitched(NoteReading& note, pugi::xml_node) {
+  note.element.kind = NoteKind::unpitched;
+}
+
+void take_chord(NoteReading& note, pugi::xml_node) {
+  note.element.is_chord = true;
+}
+
+void take_cue(NoteReading& note, pugi::xml_node) {
+  note.element.is_cue = true;
+}
+
+void take_grace(NoteReading& note, pugi::xml_node) {
+  note.element.is_grace = true;
+}
+
+void take_tie(NoteReading& note, pugi::xml_node child) {
   const std::string_view type = attribute(child, "type");
-  note.tie_starts = note.tie_starts || type == "start";
-  note.tie_stops = note.tie_stops || type == "stop";
+  note.element.tie_starts = note.element.tie_starts || type == "start";
+  note.element.tie_stops = note.element.tie_stops || type == "stop";
 }
 
-void take_voice(NoteElement& note, pugi::xml_node child) {
-  if (const std::string_view voice = word_of(child); !voice.empty()) note.voice = voice;
+void take_voice(NoteReading& note, pugi::xml_node child) {
+  if (const std::string_view voice = word_of(child); !voice.empty()) note.element.voice = voice;
 }
 
-void take_ratio(NoteElement& note, pugi::xml_node child) {
+void take_staff(NoteReading& note, pugi::xml_node child) {
+  note.element.staff = whole_number(word_of(child)).value_or(1);
+}
+
+void take_lyric(NoteReading& note, pugi::xml_node child) {
+  if (!note.element.lyric) note.element.lyric = child;
+}
+
+void take_notations(NoteReading& note, pugi::xml_node child) {
+  if (!note.element.notations) note.element.notations = child;
+}
+
+void take_duration(NoteReading& note, pugi::xml_node child) {
+  note.timing.duration = word_of(child);
+}
+
+void take_type(NoteReading& note, pugi::xml_node child) {
+  note.timing.type = word_of(child);
+}
+
+void take_dot(NoteReading& note, pugi::xml_node) {
+  ++note.timing.dots;
+}
+
+void take_ratio(NoteReading& note, pugi::xml_node child) {
   note.timing.actual_notes = child_word(child, "actual-notes");
   note.timing.normal_notes = child_word(child, "normal-notes");
 }
 
 // The children of <note> in the MusicXML 4.0 schema.
-const NameTable<Take, 25> kChildren(std::
-                                        array<NamedValue<Take>, 25>{
-                                            {
-                                                {"accidental", take_nothing},
-                                                {"beam", take_nothing},
-                                                {"chord",
-                                                 [](NoteElement& note, pugi::xml_node) {
-                                                   note.is_chord = true;
-                                                 }},
-                                                {"cue", [](NoteElement& note,
-                                                           pugi::xml_node) { note.is_cue = true; }},
-                                                {"dot", [](NoteElement& note,
-                                                           pugi::xml_node) { ++note.timing.dots; }},
-                                                {"duration",
-                                                 [](NoteElement& note, pugi::xml_node child) {
-                                                   note.timing.duration = word_of(child);
-                                                 }},
-                                                {"footnote", take_nothing},
-                                                {"grace",
-                                                 [](NoteElement& note, pugi::xml_node) {
-                                                   note.is_grace = true;
-                                                 }},
-                                                {"instrument", take_nothing},
-                                                {"level", take_nothing},
-                                                {"listen", take_nothing},
-                                                {"lyric",
-                                                 [](NoteElement& note, pugi::xml_node child) {
-                                                   if (!note.lyric) note.lyric = child;
-                                                 }},
-                                                {"notations",
-                                                 [](NoteElement& note, pugi::xml_node child) {
-                                                   if (!note.notations) note.notations = child;
-                                                 }},
-                                                {"notehead", take_nothing},
-                                                {"notehead-text", take_nothing},
-                                                {"pitch", take_pitch},
-                                                {"play", take_nothing},
-                                                {"rest", take_rest},
-                                                {"staff",
-                                                 [](NoteElement& note, pugi::xml_node child) {
-                                                   note.staff =
-                                                       whole_number(word_of(child)).value_or(1);
-                                                 }},
-                                                {"stem", take_nothing},
-                                                {"tie", take_tie},
-                                                {"time-modification", take_ratio},
-                                                {"type",
-                                                 [](NoteElement& note, pugi::xml_node child) {
-                                                   note.timing.type = word_of(child);
-                                                 }},
-                                                {"unpitched",
-                                                 [](NoteElement& note, pugi::xml_node) {
-                                                   note.kind = NoteKind::unpitched;
-                                                 }},
-                                                {"voice", take_voice},
-                                            }});
+const NameTable<Take, 25> kChildren(std::array<NamedValue<Take>, 25>{{
+    {"accidental", take_nothing},
+    {"beam", take_nothing},
+    {"chord", take_chord},
+    {"cue", take_cue},
+    {"dot", take_dot},
+    {"duration", take_duration},
+    {"footnote", take_nothing},
+    {"grace", take_grace},
+    {"instrument", take_nothing},
+    {"level", take_nothing},
+    {"listen", take_nothing},
+    {"lyric", take_lyric},
+    {"notations", take_notations},
+    {"notehead", take_nothing},
+    {"notehead-text", take_nothing},
+    {"pitch", take_pitch},
+    {"play", take_nothing},
+    {"rest", take_rest},
+    {"staff", take_staff},
+    {"stem", take_nothing},
+    {"tie", take_tie},
+    {"time-modification", take_ratio},
+    {"type", take_type},
+    {"unpitched", take_unpitched},
+    {"voice", take_voice},
+}});
 
 constexpr std::int64_t kMostRatio = 1'000;
 constexpr int kMostDots = 4;
@@ -188,14 +199,14 @@ bool is_rounded(Rational duration, Rational exact_divisions) {
 
 }  // namespace
 
-NoteElement read_note(pugi::xml_node note) {
-  NoteElement out;
-  out.node = note;
+NoteReading read_note(pugi::xml_node note) {
+  NoteReading out;
+  out.element.node = note;
   for (pugi::xml_node child = note.first_child(); child; child = child.next_sibling()) {
     if (const Take* take = kChildren.find(child.name())) {
       (*take)(out, child);
-    } else if (!out.unknown && child.type() == pugi::node_element) {
-      out.unknown = child;
+    } else if (!out.element.unknown && child.type() == pugi::node_element) {
+      out.element.unknown = child;
     }
   }
   return out;

@@ -37,7 +37,6 @@ struct NoteElement {
   pugi::xml_node lyric;      ///< the first one
   pugi::xml_node unknown;    ///< the first child that MusicXML does not know
   std::string_view voice = "1";
-  NoteTiming timing;
   WrittenPitch pitch;
   int staff = 1;
   NoteKind kind = NoteKind::unreadable;
@@ -49,8 +48,14 @@ struct NoteElement {
   bool tie_stops = false;
 };
 
+/// A note and what it says about its length, which nobody asks for once it is placed.
+struct NoteReading {
+  NoteElement element;
+  NoteTiming timing;
+};
+
 /// Texts point into the document.
-NoteElement read_note(pugi::xml_node note);
+NoteReading read_note(pugi::xml_node note);
 
 /// How the length of a note came about.
 enum class LengthSource : std::uint8_t {

@@ -89,6 +89,9 @@ inline constexpr RemarkKind wordless_text{&rule::left_out, "humming or laughing 
 inline constexpr RemarkKind unknown_syllabic{&rule::unknown_value,
                                              "syllable of no known kind read as a word",
                                              "syllables of no known kind read as words"};
+inline constexpr RemarkKind other_strokes{
+    &rule::strokes_differ, "fingering has strokes that do not count the held beats of its note",
+    "fingerings have strokes that do not count the held beats of their notes"};
 inline constexpr RemarkKind bad_fingering{&rule::not_a_fingering,
                                           "text marked as fingering is none and left out",
                                           "texts marked as fingering are none and left out"};

@@ -54,6 +54,8 @@ class FingeringTexts {
     const auto annotation = parse_marked_annotation(text);
     if (!annotation || !set(tone_of(melody_.notes, ref), *annotation)) {
       remark(remark::bad_fingering, measure, node, std::string(text));
+    } else if (ref.place == ToneRef::Place::main) {
+      melody_.written.push_back({ref.note, measure, node, std::string(text)});
     }
   }
 

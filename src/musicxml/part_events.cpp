@@ -96,13 +96,13 @@ class PartWalker {
   }
 
   // Without divisions the first note that has both a duration and a type tells them.
-  Rational divisions_for(const NoteElement& note) {
+  Rational divisions_for(const NoteReading& note) {
     if (divisions_) return *divisions_;
     const auto duration = divisions_in(note.timing.duration);
     if (!duration || *duration <= Rational(0)) return 1;
     const auto written = written_length(note.timing);
     divisions_ = written ? *duration / *written : Rational(1);
-    remark(remark::no_divisions, note.node);
+    remark(remark::no_divisions, note.element.node);
     return *divisions_;
   }
 
@@ -111,30 +111,32 @@ class PartWalker {
       fail(rule::staff_limits, node, base::message("a part holds more than {} notes", kMostNotes));
       return;
     }
-    PlacedNote note{read_note(node), {measure_, position_}, {}};
+    const NoteReading reading = read_note(node);
+    PlacedNote& note =
+        out_.notes.emplace_back(PlacedNote{reading.element, {measure_, position_}, Rational()});
     if (note.element.is_chord && !chord_at_) {
       remark(remark::chord_without_note, node);
       note.element.is_chord = false;
     }
     if (note.element.is_chord) note.at.onset = *chord_at_;
     if (!note.element.is_grace) {
-      note.duration = duration_of(note.element);
+      note.duration = duration_of(reading, note.element.is_chord);
       if (!note.element.is_chord) advance(note);
     }
     if (!note.element.is_chord) chord_at_ = note.at.onset;
-    out_.notes.push_back(std::move(note));
   }
 
-  Rational duration_of(const NoteElement& note) {
+  // Of the last of the notes.
+  Rational duration_of(const NoteReading& note, bool is_chord) {
     const NoteLength length = length_of(note.timing, divisions_for(note));
     if (length.source == LengthSource::rounded) ++rounded_notes_;
     if (length.source == LengthSource::none) {
       // A chord note lasts as long as the note it joins; a rest may stand for its bar.
-      if (note.is_chord) return out_.notes.back().duration;
-      if (!note.fills_bar) remark(remark::no_length, note.node);
+      if (is_chord) return out_.notes[out_.notes.size() - 2].duration;
+      if (!note.element.fills_bar) remark(remark::no_length, note.element.node);
     }
-    if (length.source == LengthSource::type && !note.is_chord && !note.fills_bar) {
-      remark(remark::length_by_type, note.node);
+    if (length.source == LengthSource::type && !is_chord && !note.element.fills_bar) {
+      remark(remark::length_by_type, note.element.node);
     }
     return length.quarters;
   }
@@ -148,7 +150,7 @@ class PartWalker {
     const bool could_mean_bar = note.element.kind == NoteKind::rest &&
                                 note.at.onset == Rational(0) && note.duration == kWholeNote;
     if (could_mean_bar && whole_rests_.size() < kMostWholeRests) {
-      whole_rests_.push_back(out_.notes.size());
+      whole_rests_.push_back(out_.notes.size() - 1);
       return;
     }
     fill_to(position_);

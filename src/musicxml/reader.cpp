@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "base/message.h"
+#include "model/strokes.h"
 #include "musicxml/bar_lines.h"
 #include "musicxml/bar_map.h"
 #include "musicxml/bar_remarks.h"
@@ -19,6 +20,7 @@
 #include "musicxml/rules.h"
 #include "musicxml/score_directions.h"
 #include "musicxml/staff_attributes.h"
+#include "musicxml/vocabulary_own.h"
 #include "musicxml/xml_document.h"
 
 namespace yubifu::musicxml {
@@ -127,6 +129,8 @@ class StaffReader {
     append_moved(directions.directions, score.directions);
     append_moved(melody.directions, score.directions);
     finish(score, header.is_ours);
+    check_lengths(score, map, melody.remarks);
+    check_strokes(score, melody);
     tell(attributes, {&header.remarks, &attributes.remarks, &lines.remarks, &melody.remarks,
                       &directions.remarks});
     out_.value = std::move(score);
@@ -219,6 +223,49 @@ class StaffReader {
     }
     if (!is_ours && !score.header.staff) score.header.staff = model::StaffMode::sounding;
     model::gather_start_into_header(score);
+  }
+
+  // Bars of another length than their meter, where the file does not say that they are meant so.
+  void check_lengths(const model::Score& score, const BarMap& map, Remarks& remarks) const {
+    for (std::size_t i = 0; i < score.measures.size(); ++i) {
+      const model::Measure& bar = score.measures[i];
+      const std::size_t source = map.source_of_bar(i);
+      const pugi::xml_node measure = part().measures[source].source.measure;
+      if (!bar.irregular || attribute(measure, "implicit") == "yes" ||
+          is_said_irregular(part().measures[source].source.content)) {
+        continue;
+      }
+      remarks.add(
+          remark::uneven_bar, source, bar.source,
+          base::message("{} of {} quarters", to_text(bar.length), to_text(bar.meter.length())));
+    }
+  }
+
+  // In words of our own.
+  static bool is_said_irregular(pugi::xml_node content) {
+    for (const pugi::xml_node direction : content.children("direction")) {
+      for (const pugi::xml_node type : direction.children("direction-type")) {
+        const auto own = parse_own_text(text_of(type.child("other-direction")));
+        if (own && std::holds_alternative<IrregularBar>(*own)) return true;
+      }
+    }
+    return false;
+  }
+
+  // In a file that has strokes, each fingering has those of its note.
+  void check_strokes(const model::Score& score, MelodyNotes& melody) const {
+    const auto has_strokes = [](const WrittenFingering& written) {
+      return model::without_strokes(written.text).size() < written.text.size();
+    };
+    const auto& all = melody.written;
+    if (std::none_of(all.begin(), all.end(), has_strokes)) return;
+    for (const WrittenFingering& written : all) {
+      const std::string strokes = written.text.substr(model::without_strokes(written.text).size());
+      const model::Note& note = score.notes[written.note];
+      if (strokes == model::stroke_text(model::held_beats(score, note))) continue;
+      melody.remarks.add(remark::other_strokes, written.measure, range_of(written.node, text_),
+                         written.text);
+    }
   }
 
   void tell(const StaffAttributes& attributes, const std::vector<const Remarks*>& lists) {

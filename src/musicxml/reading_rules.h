@@ -55,6 +55,20 @@ inline constexpr Rule overlapping_notes{
     kOneBar<"<note><pitch><step>D</step><octave>5</octave></pitch><duration>4</duration></note>"
             "<note><pitch><step>E</step><octave>5</octave></pitch><duration>2</duration></note>">};
 
+inline constexpr Rule uneven_bar{
+    "uneven-bar", Severity::warning,
+    "A bar must last as long as its meter says, unless the file marks it as one that does not.",
+    kOneBar<"<note><rest/><duration>10</duration></note>">,
+    kOneBar<"<note><rest/><duration>8</duration></note>">};
+
+inline constexpr Rule strokes_differ{
+    "strokes-differ", Severity::warning,
+    "The strokes behind a fingering must count the held beats of its note.",
+    kOneBar<"<note><pitch><step>D</step><octave>5</octave></pitch><duration>8</duration>"
+            "<lyric name=\"fingering\"><text>二／</text></lyric></note>">,
+    kOneBar<"<note><pitch><step>D</step><octave>5</octave></pitch><duration>8</duration>"
+            "<lyric name=\"fingering\"><text>二＿｜＿</text></lyric></note>">};
+
 inline constexpr Rule octave_twice{
     "octave-twice", Severity::warning,
     "An octave clef together with an octave in the transposition is often meant once.",
@@ -91,10 +105,10 @@ inline constexpr Rule not_a_fingering{
 inline constexpr Rule unknown_value{
     "unknown-value", Severity::warning,
     "Elements and values must be those of MusicXML; others are told and left out.",
-    kOneBar<"<note><pitch><step>H</step><octave>4</octave></pitch><duration>8</duration></note>"
-            "<note><pitch><step>D</step><octave>5</octave></pitch><duration>8</duration></note>">,
-    kOneBar<"<note><pitch><step>B</step><octave>4</octave></pitch><duration>8</duration></note>"
-            "<note><pitch><step>D</step><octave>5</octave></pitch><duration>8</duration></note>">};
+    kOneBar<"<note><pitch><step>H</step><octave>4</octave></pitch><duration>4</duration></note>"
+            "<note><pitch><step>D</step><octave>5</octave></pitch><duration>4</duration></note>">,
+    kOneBar<"<note><pitch><step>B</step><octave>4</octave></pitch><duration>4</duration></note>"
+            "<note><pitch><step>D</step><octave>5</octave></pitch><duration>4</duration></note>">};
 
 inline constexpr Rule misplaced_sign{
     "misplaced-sign", Severity::warning,

@@ -27,6 +27,8 @@ const std::vector<const base::Rule*>& rules() {
       &rule::odd_duration,
       &rule::odd_position,
       &rule::overlapping_notes,
+      &rule::uneven_bar,
+      &rule::strokes_differ,
       &rule::octave_twice,
       &rule::silent_voice,
       &rule::not_a_fingering,

@@ -111,14 +111,24 @@ class Scanner {
   }
 
   void check_text(std::size_t begin, std::size_t end) {
-    for (std::size_t i = begin; i < end; ++i) {
-      const char c = text_[i];
-      if (c == '&') check_reference(i);
-      if (depth_ == 0 && !is_space(c)) {
-        fail(rule::xml_syntax, i, base::message("text stands outside the root element"));
-        return;
-      }
+    for (std::size_t i = begin; depth_ == 0 && i < end; ++i) {
+      if (is_space(text_[i])) continue;
+      fail(rule::xml_syntax, i, base::message("text stands outside the root element"));
+      return;
     }
+    while (next_ampersand(begin) < end) {
+      check_reference(ampersand_);
+      begin = ampersand_ + 1;
+    }
+  }
+
+  // Most texts have few; each stretch up to one is searched once.
+  std::size_t next_ampersand(std::size_t from) {
+    if (ampersand_ < from || !looked_for_ampersand_) {
+      ampersand_ = std::min(text_.find('&', from), text_.size());
+      looked_for_ampersand_ = true;
+    }
+    return ampersand_;
   }
 
   void check_reference(std::size_t at) {
@@ -242,6 +252,8 @@ class Scanner {
   std::string_view text_;
   int depth_ = 0;
   bool seen_root_ = false;
+  std::size_t ampersand_ = 0;
+  bool looked_for_ampersand_ = false;
   std::vector<std::string_view> names_;  // of the attributes of one element
   std::optional<XmlFault> fault_;
 };

@@ -53,9 +53,9 @@ INSTANTIATE_TEST_SUITE_P(
                     &rule::no_measures, &rule::unpitched_part, &rule::staff_limits,
                     &rule::staff_overflow, &rule::left_out, &rule::detail_left_out,
                     &rule::tie_without_partner, &rule::odd_duration, &rule::odd_position,
-                    &rule::overlapping_notes, &rule::octave_twice, &rule::silent_voice,
-                    &rule::not_a_fingering, &rule::unknown_value, &rule::misplaced_sign,
-                    &rule::no_meter),
+                    &rule::overlapping_notes, &rule::uneven_bar, &rule::strokes_differ,
+                    &rule::octave_twice, &rule::silent_voice, &rule::not_a_fingering,
+                    &rule::unknown_value, &rule::misplaced_sign, &rule::no_meter),
     [](const auto& test) {
       std::string name(test.param->name);
       std::replace(name.begin(), name.end(), '-', '_');

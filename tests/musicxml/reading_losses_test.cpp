@@ -1,0 +1,100 @@
+// The report of what could not be carried over: one warning a kind, with its measures.
+#include <string>
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include "musicxml/rules.h"
+#include "musicxml/staff_text.h"
+
+namespace yubifu::musicxml {
+namespace {
+
+using testing::ElementsAre;
+
+constexpr const char* kFreeTime =
+    "<attributes><divisions>1</divisions><time><senza-misura/></time></attributes>";
+
+std::string chord(int notes) {
+  std::string content;
+  for (int i = 0; i < notes; ++i) content += note_with("<chord/>", "A4", 4);
+  return content;
+}
+
+// Bars of free time with a note; `with` gives what stands behind the note of each.
+std::string bars(int count, const std::vector<std::pair<int, std::string>>& with) {
+  std::string measures;
+  for (int bar = 1; bar <= count; ++bar) {
+    std::string content = (bar == 1 ? kFreeTime : "") + note("D5", 4);
+    for (const auto& [at, more] : with) content += at == bar ? more : "";
+    measures += measure(std::to_string(bar), content);
+  }
+  return one_part(measures);
+}
+
+TEST(LossReport, JoinsThreeBarsAndMoreInARow) {
+  const Reading reading =
+      read(bars(12, {{3, chord(2)}, {4, chord(2)}, {9, chord(3)}, {10, chord(2)}, {11, chord(3)}}));
+  EXPECT_THAT(reading.remarks,
+              ElementsAre("warning left-out: 12 chord notes left out: bars 3, 4, 9-11"));
+  EXPECT_EQ(reading.diagnostics[0].rule, &rule::left_out);
+  EXPECT_THAT(reading.diagnostics[0].measures, ElementsAre("3", "4", "9", "10", "11"));
+}
+
+TEST(LossReport, StandsWhereTheFirstOneStood) {
+  const std::string text = bars(3, {{2, chord(1)}, {3, chord(1)}});
+  const Reading reading = read(text);
+  ASSERT_TRUE(reading.diagnostics.at(0).where);
+  const base::SourceRange where = *reading.diagnostics[0].where;
+  EXPECT_EQ(where.begin, text.find("<note><chord/>"));
+  EXPECT_EQ(text.substr(where.end - 7, 7), "</note>");
+}
+
+TEST(LossReport, HasOneSentenceAKind) {
+  const std::string cue = note_with("<cue/>", "A4", 4);
+  const std::string harmony = "<harmony><root><root-step>D</root-step></root></harmony>";
+  const std::string turn = "<notations><ornaments><turn/></ornaments></notations>";
+  const Reading reading =
+      read(bars(5, {{1, cue}, {2, harmony + cue}, {4, harmony}, {5, note("E5", 1, turn)}}));
+  EXPECT_THAT(reading.remarks,
+              ElementsAre("warning left-out: 2 chord symbols left out: bars 2, 4",
+                          "warning left-out: 2 cue notes left out: bars 1, 2",
+                          "warning left-out: 1 mark on a note left out (turn): bar 5"));
+}
+
+TEST(LossReport, TellsElementsApart) {
+  const auto marked = [](std::string_view ornament) {
+    return note("E5", 1,
+                "<notations><ornaments><" + std::string(ornament) + "/></ornaments></notations>");
+  };
+  const Reading reading =
+      read(bars(4, {{1, marked("turn")}, {2, marked("mordent")}, {3, marked("turn")}}));
+  EXPECT_THAT(reading.remarks,
+              ElementsAre("warning left-out: 2 marks on notes left out (turn): bars 1, 3",
+                          "warning left-out: 1 mark on a note left out (mordent): bar 2"));
+}
+
+TEST(LossReport, UsesPrintedNumbers) {
+  const Reading reading =
+      read(one_part(measure("0", attributes(1, "4/4") + note("D5", 1) + chord(1)) +
+                    measure("1", note("D5", 4)) + measure("1a", note("D5", 4) + chord(1))));
+  EXPECT_THAT(reading.remarks, ElementsAre("warning left-out: 2 chord notes left out: bars 0, 1a"));
+}
+
+TEST(LossReport, TellsUnknownElementsByName) {
+  const Reading reading = read(one_bar("<tablature/>" + note("D5", 8, "<bow/>")));
+  EXPECT_THAT(reading.remarks,
+              ElementsAre("warning unknown-value: 1 unknown element left out (tablature): bar 1",
+                          "warning unknown-value: 1 unknown element left out (bow): bar 1"));
+}
+
+TEST(LossReport, NotesForSomeRepetitionsOnly) {
+  const Reading reading =
+      read(one_bar("<note time-only=\"1\"><pitch><step>D</step><octave>5</octave></pitch>"
+                   "<duration>8</duration></note>"));
+  EXPECT_THAT(reading.remarks, ElementsAre("warning left-out: 1 note for only some of the "
+                                           "repetitions read for all: bar 1"));
+}
+
+}  // namespace
+}  // namespace yubifu::musicxml
