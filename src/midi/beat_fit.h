@@ -20,7 +20,7 @@ struct BeatFit {
   std::vector<int> parts;  ///< rising; empty when the beat has no notes
 };
 
-/// What fit_beat costs at the least: what the errors cost when each note stands on its nearest part.
+/// What fit_beat costs at the least: that of the errors when each note stands on its nearest part.
 double least_cost(const std::vector<PlayedOnset>& notes, int parts);
 
 /// Puts the notes on rising parts of the division at the least cost: errors and steps, the cost of

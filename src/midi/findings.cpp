@@ -31,9 +31,9 @@ base::Diagnostics Findings::diagnostics(
     }
     const std::string count =
         ticks.size() == 1 ? std::string() : base::message(" ({} times)", ticks.size());
-    diagnostics.push_back(
-        base::report(*finding.rule, {},
-                     base::message("{}: {}{}", base::bar_list(bars), finding.what, count), finding.hint));
+    diagnostics.push_back(base::report(
+        *finding.rule, {}, base::message("{}: {}{}", base::bar_list(bars), finding.what, count),
+        finding.hint));
     diagnostics.back().measures = std::move(bars);
   }
   return diagnostics;
