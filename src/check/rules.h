@@ -46,6 +46,10 @@ inline constexpr Rule short_bars{
     "short-bars", Severity::note,
     "A pickup and the short bar that ends its passage should add up to a whole one.",
     "flute: 6\n\n五 | 六 七 六 五 | 六 - |=\n", "flute: 6\n\n五 | 六 七 六 五 | 六 - - |=\n"};
+inline constexpr Rule bend_not_reset{
+    "bend-not-reset", Severity::warning,
+    "A MIDI file should leave every channel unbent: what is played next would sound wrong.",
+    "a MIDI file whose pitch wheel is up at the end", "the same file with the wheel set back"};
 inline constexpr Rule layout{
     "layout", Severity::warning,
     "Fingering text should stand in its canonical layout. Off unless asked for.",

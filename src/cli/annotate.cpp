@@ -12,6 +12,7 @@
 #include "cli/loading.h"
 #include "cli/log.h"
 #include "cli/messages.h"
+#include "cli/report_output.h"
 #include "cli/summary_line.h"
 #include "cli/verbs.h"
 #include "fingering/resolve.h"
@@ -40,16 +41,21 @@ class Annotating {
  public:
   explicit Annotating(const Options& options)
       : options_(options),
-        log_(options.strictness),
+        log_(options.strictness, options.proof.report),
         path_(options.inputs.front()),
-        name_(input_name(path_)) {}
+        name_(input_name(path_)) {
+    log_.open(name_);
+  }
 
   ExitStatus run() {
     const std::optional<musicxml::BareFile> file = open();
     if (file) options_.annotate_task == AnnotateTask::add ? annotate(*file) : remove(*file);
     const JobResult result = log_.take();
     print_message(result.messages);
-    return result.status;
+    const bool output_taken = options_.output == "-";
+    return finish_report(
+        options_, "annotate", result.status, result.reports,
+        output_taken ? ReportTarget::standard_error : ReportTarget::standard_output);
   }
 
  private:

@@ -133,7 +133,7 @@ std::vector<OptionRow> proof_options() {
        0,
        "KIND",
        OptionGroup::reporting,
-       {"convert", "check", "compare"},
+       {"convert", "annotate", "check", "compare"},
        "how findings are told: text (the default), json, sarif or junit",
        [](Options& o, const std::string& v) {
          return keep(check::report_kind_named(v), o.proof.report,

@@ -132,6 +132,28 @@ TEST(Check, KnowsFilesByTheirContent) {
   EXPECT_THAT(check(folder, {"picture"}).err, HasSubstr("[unknown-format]"));
 }
 
+// The events of a track, with its head and its end (SMF 1.1).
+std::string midi_file(const std::string& events) {
+  const std::string track = events + std::string("\x00\xFF\x2F\x00", 4);
+  return std::string("MThd\0\0\0\6\0\0\0\1\0\x60MTrk\0\0\0", 21) + static_cast<char>(track.size()) +
+         track;
+}
+
+TEST(Check, FindsBendsThatAreNotResetAndHangingNotes) {
+  const TemporaryFolder folder;
+  const std::string bend("\x00\xE0\x00\x48", 4);
+  const std::string note("\x00\x90\x48\x50\x60\x80\x48\x40", 8);
+  const std::string centre("\x00\xE0\x00\x40", 4);
+  folder.write("bent.mid", midi_file(bend + note));
+  const ProgramRun bent = check(folder, {"bent.mid"});
+  EXPECT_EQ(bent.status, 1);
+  EXPECT_THAT(bent.err, HasSubstr("bent.mid: warning: channel 1 is still bent"));
+  folder.write("reset.mid", midi_file(bend + note + centre));
+  EXPECT_EQ(check(folder, {"reset.mid"}).status, 0) << check(folder, {"reset.mid"}).err;
+  folder.write("hanging.mid", midi_file(std::string("\x00\x90\x48\x50\x60\x80\x49\x40", 8)));
+  EXPECT_THAT(check(folder, {"hanging.mid"}).err, HasSubstr("[open-note]"));
+}
+
 TEST(Check, ChecksFluteFiles) {
   const TemporaryFolder folder;
   folder.write("good.json", R"({"yubifu-flute": 1, "title": "Two Holes", "holes": 2, "ichi": "D5",
