@@ -286,7 +286,7 @@ TEST(Resolve, names_a_sign_that_the_flute_does_not_have) {
   const auto outcome = resolve(score, options_for(Origin::fingers));
   EXPECT_THAT(rule_names(outcome.diagnostics), ElementsAre("sign-not-on-flute 1,2"));
   EXPECT_EQ(outcome.diagnostics[0].severity, base::Severity::error);
-  EXPECT_EQ(outcome.diagnostics[0].message, "the size 6 flute has no 6̇ in its table");
+  EXPECT_EQ(outcome.diagnostics[0].message, "the size 6 flute has no 6̇ in its table: bars 1, 2");
   EXPECT_THAT(outcome.diagnostics[0].hint, HasSubstr("筒 一 二 三 四 五 六 七 0 1"));
 }
 

@@ -60,8 +60,8 @@ TEST_P(GoldenPage, IsAsItWas) {
   EXPECT_TRUE(drawn == file(path)) << path << " differs from what is drawn now";
 }
 
-INSTANTIATE_TEST_SUITE_P(Pages, GoldenPage, testing::ValuesIn(goldens()), [](const auto& info) {
-  std::string name = info.param.name;
+INSTANTIATE_TEST_SUITE_P(Pages, GoldenPage, testing::ValuesIn(goldens()), [](const auto& golden) {
+  std::string name = golden.param.name;
   for (char& c : name) c = c == '-' ? '_' : c;
   return name;
 });

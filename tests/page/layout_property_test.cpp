@@ -162,7 +162,7 @@ TEST_P(GeneratedPages, StayInsideTheMargins) {
   });
 }
 
-INSTANTIATE_TEST_SUITE_P(Seeds, GeneratedPages, testing::Range(0, 2));
+INSTANTIATE_TEST_SUITE_P(Seeds, GeneratedPages, testing::Range(0, 3));
 
 }  // namespace
 }  // namespace yubifu::page

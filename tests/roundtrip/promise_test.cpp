@@ -1,0 +1,184 @@
+// What survives which path: each cell of the table in the README that says yes, over random
+// scores.
+#include <algorithm>
+#include <optional>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include <gtest/gtest.h>
+
+#include "check/comparison.h"
+#include "check/sounding.h"
+#include "fingering/resolve.h"
+#include "midi/reader.h"
+#include "midi/tick_grid.h"
+#include "midi/writer.h"
+#include "model/play_out.h"
+#include "model/same_music.h"
+#include "musicxml/reader.h"
+#include "musicxml/writer.h"
+#include "notation/reader.h"
+#include "notation/writer.h"
+#include "scorejson/reader.h"
+#include "scorejson/writer.h"
+#include "support/score_generator.h"
+
+namespace yubifu {
+namespace {
+
+using check::Aspect;
+using check::Aspects;
+using model::Score;
+
+constexpr std::uint64_t kScores = 150;
+
+support::GeneratorOptions options_for_flutes() {
+  support::GeneratorOptions options;
+  options.only_built_in_signs = true;
+  return options;
+}
+
+// A score as it comes from fingering text, ready for a writer; nothing where the flute lacks a
+// sign or the rhythm cannot be written.
+std::optional<fingering::Resolved> resolved(Score score, fingering::Origin origin) {
+  // Exports name the flute that was taken.
+  if (!score.header.flute) score.header.flute = model::kDefaultFluteSize;
+  fingering::ResolveOptions options;
+  options.origin = origin;
+  return std::move(fingering::resolve(std::move(score), options).value);
+}
+
+std::optional<Score> through_text(const Score& score, notation::Alphabet alphabet) {
+  const auto text = notation::write_notation(score, {alphabet});
+  if (!text.value) return std::nullopt;
+  return notation::read_notation(base::SourceText("x.yubifu", *text.value)).value;
+}
+
+std::optional<Score> through_json(const Score& score) {
+  const auto text = scorejson::write_score_json(score, {});
+  if (!text.value) return std::nullopt;
+  return scorejson::read_score_json(base::SourceText("x.json", *text.value)).value;
+}
+
+std::optional<Score> through_staff(const Score& score, musicxml::Annotation annotation) {
+  musicxml::MusicXmlWriteOptions options;
+  options.annotation = annotation;
+  const auto text = musicxml::write_musicxml(score, options);
+  if (!text.value) return std::nullopt;
+  return musicxml::read_musicxml(base::SourceText("x.musicxml", *text.value), {}).value;
+}
+
+std::optional<Score> through_sound(const Score& score) {
+  const auto bytes = midi::write_midi(score, {});
+  if (!bytes.value) return std::nullopt;
+  return midi::read_midi(*bytes.value, {}).value;
+}
+
+std::string told(const std::vector<check::Difference>& differences) {
+  std::string text;
+  for (const check::Difference& difference : differences) {
+    text += difference.place_a + " | " + difference.place_b + " | " + difference.message + "\n";
+  }
+  return text;
+}
+
+// Column by column: fingering text, score JSON, and both one after the other keep everything.
+TEST(Promise, TextAndJsonKeepEverything) {
+  for (std::uint64_t seed = 1; seed <= kScores; ++seed) {
+    const Score score = support::random_score(seed);
+    for (const auto alphabet : {notation::Alphabet::printed, notation::Alphabet::ascii}) {
+      const auto text = through_text(score, alphabet);
+      ASSERT_TRUE(text) << seed;
+      const auto json = through_json(*text);
+      ASSERT_TRUE(json) << seed;
+      const auto difference = model::first_difference(score, *json);
+      EXPECT_FALSE(difference) << seed << ": " << *difference;
+    }
+  }
+}
+
+class AnnotatedStaff : public testing::TestWithParam<musicxml::Annotation> {};
+
+// Fingering, half hole, bend, marks, rhythm, form, lyrics and header go to a staff and come back
+// to text.
+TEST_P(AnnotatedStaff, KeepsEverything) {
+  std::size_t compared = 0;
+  for (std::uint64_t seed = 1; seed <= kScores; ++seed) {
+    const auto from =
+        resolved(support::random_score(seed, options_for_flutes()), fingering::Origin::fingers);
+    if (!from) continue;
+    const auto staff = through_staff(from->score, GetParam());
+    if (!staff) continue;
+    const auto back = resolved(*staff, fingering::Origin::staff);
+    ASSERT_TRUE(back) << seed;
+    EXPECT_EQ(told(check::compare(from->score, back->score, {})), "") << seed;
+    const auto text = through_text(back->score, notation::Alphabet::printed);
+    ASSERT_TRUE(text) << seed;
+    const auto difference = model::first_difference(from->score, *text);
+    EXPECT_FALSE(difference) << seed << ": " << *difference;
+    ++compared;
+  }
+  EXPECT_GT(compared, kScores / 2);
+}
+
+INSTANTIATE_TEST_SUITE_P(EveryKind, AnnotatedStaff,
+                         testing::Values(musicxml::Annotation::lyric,
+                                         musicxml::Annotation::lyric_above,
+                                         musicxml::Annotation::technical,
+                                         musicxml::Annotation::words));
+
+bool is_between_sizes(const Score& score) {
+  return std::any_of(score.flutes.begin(), score.flutes.end(),
+                     [](const model::FluteInUse& flute) { return flute.ichi.cents != 0; });
+}
+
+// On a flute between the sizes a bent note may be nearest to a semitone that is the neighbour's
+// note there, and only an annotation tells which was meant.
+TEST(Promise, ABareStaffKeepsRhythmFormMarksAndSongText) {
+  std::size_t compared = 0;
+  check::CompareOptions options;
+  options.aspects.erase(Aspect::fingering);
+  options.cents = 50.5;  // a staff without annotation has whole semitones
+  for (std::uint64_t seed = 1; seed <= kScores; ++seed) {
+    support::GeneratorOptions generator = options_for_flutes();
+    generator.grace_notes = false;  // their signs are shown among the marks
+    generator.asked_holes = false;
+    generator.most_bend_cents = 45;
+    const auto from = resolved(support::random_score(seed, generator), fingering::Origin::fingers);
+    if (!from || is_between_sizes(from->score)) continue;
+    const auto staff = through_staff(from->score, musicxml::Annotation::none);
+    if (!staff) continue;
+    const auto back = resolved(*staff, fingering::Origin::staff);
+    ASSERT_TRUE(back) << seed;
+    EXPECT_EQ(told(check::compare(from->score, back->score, options)), "") << seed;
+    ++compared;
+  }
+  EXPECT_GT(compared, kScores / 2);
+}
+
+// MIDI holds what is heard, and the fingering under the notes.
+TEST(Promise, MidiKeepsTheSoundAndTheFingering) {
+  std::size_t compared = 0;
+  check::CompareOptions options;
+  options.aspects = {Aspect::pitch, Aspect::onset, Aspect::duration, Aspect::fingering};
+  for (std::uint64_t seed = 1; seed <= kScores; ++seed) {
+    support::GeneratorOptions generator = options_for_flutes();
+    generator.rhythm = support::RhythmKind::tuplets;
+    generator.grace_notes = false;  // they may fall between the ticks
+    generator.gaps = false;         // a gap is a pitch there, for which fingers are sought anew
+    const auto from = resolved(support::random_score(seed, generator), fingering::Origin::fingers);
+    if (!from || from->score.notes.empty()) continue;
+    const auto heard = check::as_sounding(from->score);
+    const auto played = model::play_out(from->score);
+    if (!heard || !played.value || !midi::choose_grid(played.value->score, {}).exact) continue;
+    const auto read = through_sound(from->score);
+    ASSERT_TRUE(read) << seed;
+    EXPECT_EQ(told(check::compare(*heard, *read, options)), "") << seed;
+    ++compared;
+  }
+  EXPECT_GT(compared, kScores / 4);
+}
+
+}  // namespace
+}  // namespace yubifu
