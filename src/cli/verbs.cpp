@@ -5,8 +5,8 @@ namespace yubifu::cli {
 const std::vector<Verb>& verbs() {
   static const std::vector<Verb> list{
       {"convert", "IN... [-o OUT]",
-       "Turns any readable format into any writable one: fingering text, MusicXML, MIDI, score "
-       "JSON.",
+       "Turns fingering text, MusicXML, MIDI or score JSON into any of them, or into a printed "
+       "page.",
        "yubifu convert ferry-lanterns.yubifu -o ferry-lanterns.musicxml", run_convert},
       {"annotate", "IN [-o OUT]",
        "Adds the fingering to a staff file that a notation program wrote, under each note that is "
@@ -24,8 +24,8 @@ const std::vector<Verb>& verbs() {
        "yubifu chart --flute 6 -o chart.svg", run_chart},
       {"check", "FILES...",
        "Finds faults in scores, staff files, MIDI files and flute files, in folders and the "
-       "folders "
-       "in them. A comment `# allow RULE: REASON` in a score silences a rule for its measure.",
+       "folders in them. A comment `# allow RULE: REASON` in a score silences a rule for its "
+       "measure.",
        "yubifu check ferry-lanterns.yubifu", run_check},
       {"compare", "A B",
        "Says whether two files hold the same music, and where they first do not. What a format "
