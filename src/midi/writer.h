@@ -31,11 +31,11 @@ std::optional<BarRange> parse_bar_range(std::string_view text);
 
 /// How the music is made ready for practice. Everything can be combined.
 struct Practice {
-  std::optional<BarRange> bars;  ///< only these
-  int tempo_percent = 100;       ///< of every tempo, 1 to 1000
-  int times = 1;                 ///< how often all of it is played, 1 to 1000
-  int count_in_bars = 0;         ///< bars of click before the first note, 0 to 16
-  Click click = Click::off;      ///< on every beat of the music
+  std::optional<BarRange> bars = std::nullopt;  ///< only these
+  int tempo_percent = 100;                      ///< of every tempo, 1 to 1000
+  int times = 1;                                ///< how often all of it is played, 1 to 1000
+  int count_in_bars = 0;                        ///< bars of click before the first note, 0 to 16
+  Click click = Click::off;                     ///< on every beat of the music
 };
 
 struct MidiWriteOptions {
