@@ -15,6 +15,10 @@ constexpr Units kMostWordsJoined = 16;
 constexpr std::size_t kMostSteps = 4'000'000;
 constexpr std::size_t kMostStepsPerStart = 100;
 
+// The words of a form that was not looked for, because the search ended: more than any bar has, and
+// few enough to be added up over all starts of one.
+constexpr Units kUnknownWords = Units{1} << 40;
+
 bool is_power_of_two(Units value) {
   return (value & (value - 1)) == 0;
 }
@@ -71,7 +75,7 @@ RhythmDivision::Choice RhythmDivision::group(const Stretch& in) {
   if (finest == static_cast<Units>(in.count()) + 1) return {{finest, 0, 1}, finest};
   const Key key{in.begin, in.end};
   if (const auto known = known_.find(key); known != known_.end()) return known->second;
-  Choice best{{INT64_MAX, 0, 0}, 0};
+  Choice best{{kUnknownWords, 0, 0}, 0};
   for (const Units shares : divisors_of(finest)) {
     if (exhausted()) break;
     RhythmCost cost = row(in, in.length() / shares, finest, best.cost.words);
@@ -100,7 +104,7 @@ bool RhythmDivision::is_joined(const Stretch& in, Units part, Units around) {
   if (!may_join(in, part, around)) return false;
   RhythmCost joined = group(in).cost;
   joined.joined += 1;
-  return joined < separate(in, part, INT64_MAX);
+  return joined < separate(in, part, kUnknownWords);
 }
 
 void RhythmDivision::give_up_joining() {

@@ -75,7 +75,8 @@ TEST(RankFlutes, the_pentatonic_of_plain_numbers_needs_no_half_hole) {
 
 TEST(RankFlutes, re_mi_flat_so_la_si_flat_needs_only_the_usual_half_holes) {
   const std::vector<std::string_view> notes{"D5", "Eb5", "G5", "A5", "Bb5", "A5", "G5", "D5"};
-  const Fit& eight = fit_of(fits_of(notes), "8");
+  const auto fits = fits_of(notes);
+  const Fit& eight = fit_of(fits, "8");
   EXPECT_EQ(eight.half_hard + eight.bent + eight.loud + eight.out_of_reach, 0u);
   EXPECT_GE(eight.half_usual, 1u);
   EXPECT_LE(eight.half_usual, 2u);
