@@ -26,3 +26,6 @@ echo "== Unit and property tests"
 
 echo "== Independent readers and official schemas"
 sh "$root/tests/oracles/run.sh" "$build"
+
+echo "== The grammar for editors"
+sh "$root/tests/editor/run.sh" "$build"
