@@ -13,7 +13,8 @@ install_packages $build_packages libgtest-dev libgmock-dev libbenchmark-dev libx
 command -v npm >/dev/null || install_packages nodejs npm
 
 echo "== Layout of the source"
-git -C "$root" ls-files 'src/*.h' 'src/*.cpp' 'tests/*.h' 'tests/*.cpp' |
+git -C "$root" ls-files 'src/*.h' 'src/*.cpp' 'packaging/*.cpp' 'tests/*.h' \
+  'tests/*.cpp' |
   (cd "$root" && xargs clang-format --dry-run -Werror)
 
 echo "== Build"
@@ -26,6 +27,9 @@ echo "== Unit and property tests"
 
 echo "== Independent readers and official schemas"
 sh "$root/tests/oracles/run.sh" "$build"
+
+echo "== Translations"
+sh "$root/tests/translations/run.sh" "$build"
 
 echo "== The grammar for editors"
 sh "$root/tests/editor/run.sh" "$build"

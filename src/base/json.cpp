@@ -10,6 +10,7 @@
 
 #include "base/message.h"
 #include "base/rules.h"
+#include "base/translation.h"
 
 namespace yubifu::base {
 namespace {
@@ -231,8 +232,9 @@ const JsonValue* JsonValue::find(std::string_view key) const {
 }
 
 std::string_view kind_name(const JsonValue& value) {
-  constexpr std::array<std::string_view, 6> kNames{"null",     "true or false", "a number",
-                                                   "a string", "an array",      "an object"};
+  constexpr std::array<std::string_view, 6> kNames{
+      catalogued("null"),     catalogued("true or false"), catalogued("a number"),
+      catalogued("a string"), catalogued("an array"),      catalogued("an object")};
   return kNames[value.data.index()];
 }
 

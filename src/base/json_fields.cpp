@@ -3,9 +3,12 @@
 #include <algorithm>
 #include <utility>
 
+#include <fmt/format.h>
+
 #include "base/message.h"
 #include "base/rules.h"
 #include "base/suggest.h"
+#include "base/translation.h"
 
 namespace yubifu::base {
 
@@ -14,7 +17,7 @@ JsonFields::JsonFields(const JsonValue& object, std::string what, Diagnostics& d
   if (object.as<JsonObject>() != nullptr) {
     object_ = &object;
   } else {
-    report_json_kind(diagnostics_, object, what_, "an object");
+    report_json_kind(diagnostics_, object, what_, catalogued("an object"));
   }
 }
 
@@ -40,26 +43,26 @@ const T* JsonFields::of_kind(std::string_view key, Presence presence, std::strin
 }
 
 const std::string* JsonFields::text(std::string_view key, Presence presence) {
-  return of_kind<std::string>(key, presence, "a string");
+  return of_kind<std::string>(key, presence, catalogued("a string"));
 }
 
 std::optional<bool> JsonFields::boolean(std::string_view key, Presence presence) {
-  const bool* found = of_kind<bool>(key, presence, "true or false");
+  const bool* found = of_kind<bool>(key, presence, catalogued("true or false"));
   return found == nullptr ? std::nullopt : std::optional(*found);
 }
 
 std::optional<double> JsonFields::number(std::string_view key, Presence presence) {
-  const JsonNumber* found = of_kind<JsonNumber>(key, presence, "a number");
+  const JsonNumber* found = of_kind<JsonNumber>(key, presence, catalogued("a number"));
   return found == nullptr ? std::nullopt : std::optional(found->value);
 }
 
 const JsonArray* JsonFields::array(std::string_view key, Presence presence) {
-  return of_kind<JsonArray>(key, presence, "an array");
+  return of_kind<JsonArray>(key, presence, catalogued("an array"));
 }
 
 std::optional<std::int64_t> JsonFields::whole(std::string_view key, std::int64_t low,
                                               std::int64_t high, Presence presence) {
-  const JsonNumber* found = of_kind<JsonNumber>(key, presence, "a whole number");
+  const JsonNumber* found = of_kind<JsonNumber>(key, presence, catalogued("a whole number"));
   if (found == nullptr) return std::nullopt;
   if (!found->whole || *found->whole < low || *found->whole > high) {
     report_value(key,
@@ -89,14 +92,14 @@ void JsonFields::report_unknown() {
 
 void JsonFields::report_kind(const JsonValue& value, std::string_view key,
                              std::string_view expected) {
-  report_json_kind(diagnostics_, value, message("{}, \"{}\"", what_, key), expected);
+  report_json_kind(diagnostics_, value, fmt::format("{}, \"{}\"", what_, key), expected);
 }
 
 void report_json_kind(Diagnostics& diagnostics, const JsonValue& value, std::string_view what,
                       std::string_view expected) {
-  diagnostics.push_back(
-      report(rule::json_kind, value.where,
-             message("{}: expected {}, found {}", what, expected, kind_name(value))));
+  diagnostics.push_back(report(rule::json_kind, value.where,
+                               message("{}: expected {}, found {}", what, translated(expected),
+                                       translated(kind_name(value)))));
 }
 
 }  // namespace yubifu::base

@@ -75,15 +75,15 @@ std::string tone_text(const model::Tone& tone) {
 // "三 (D5)": what the player reads and what is heard.
 std::string whole_text(const Note& note) {
   const bool fingered = note.tone.fingering && !note.tone.fingering->is_gap();
-  return fingered ? message("{} ({})", printed(*note.tone.fingering), pitch_text(note))
+  return fingered ? fmt::format("{} ({})", printed(*note.tone.fingering), pitch_text(note))
                   : pitch_text(note);
 }
 
 std::string marks_text(const Note& note) {
   std::string text;
-  for (const model::Mark mark : note.marks) text += message("{} ", word_of(mark));
-  for (const model::Tone& tone : note.grace_before) text += message("<{} ", tone_text(tone));
-  for (const model::Tone& tone : note.grace_after) text += message(">{} ", tone_text(tone));
+  for (const model::Mark mark : note.marks) text += fmt::format("{} ", word_of(mark));
+  for (const model::Tone& tone : note.grace_before) text += fmt::format("<{} ", tone_text(tone));
+  for (const model::Tone& tone : note.grace_after) text += fmt::format(">{} ", tone_text(tone));
   if (note.slur_to_next) text += "~ ";
   if (!text.empty()) text.pop_back();
   return text;
@@ -94,8 +94,8 @@ std::string lyrics_text(const Note& note) {
   for (const model::Syllable& syllable : note.syllables) {
     const bool joins =
         syllable.kind == model::SyllableKind::begin || syllable.kind == model::SyllableKind::middle;
-    text += message("{}{}:{}{}{}", text.empty() ? "" : " ", syllable.verse, syllable.text,
-                    joins ? "-" : "", syllable.extends ? "~" : "");
+    text += fmt::format("{}{}:{}{}{}", text.empty() ? "" : " ", syllable.verse, syllable.text,
+                        joins ? "-" : "", syllable.extends ? "~" : "");
   }
   return text;
 }
@@ -145,7 +145,7 @@ class Comparer {
 
   void add_header(const std::string& key, const std::string& here, const std::string& there) {
     const auto shown = [](const std::string& value) {
-      return value.empty() ? message("nothing") : message("\"{}\"", value);
+      return value.empty() ? message("nothing") : fmt::format("\"{}\"", value);
     };
     found_.push_back({0,
                       -1,
@@ -377,7 +377,7 @@ std::string place_in(const base::SourceText& source, const Difference& differenc
     const base::Position at = source.position(difference.where_b->begin);
     place += fmt::format(":{}:{}", at.line, at.column);
   }
-  return difference.place_b.empty() ? place : message("{}, {}", place, difference.place_b);
+  return difference.place_b.empty() ? place : fmt::format("{}, {}", place, difference.place_b);
 }
 
 }  // namespace
@@ -388,11 +388,11 @@ base::Diagnostics as_diagnostics(const std::vector<Difference>& differences,
   for (const Difference& difference : differences) {
     std::optional<base::SourceRange> where = difference.where_a;
     if (where && where->end == 0) where.reset();
-    found.push_back(base::report(rule_of(difference.aspect), where,
-                                 difference.place_a.empty()
-                                     ? difference.message
-                                     : message("{}: {}", difference.place_a, difference.message),
-                                 message("there: {}", place_in(b, difference))));
+    found.push_back(base::report(
+        rule_of(difference.aspect), where,
+        difference.place_a.empty() ? difference.message
+                                   : fmt::format("{}: {}", difference.place_a, difference.message),
+        message("there: {}", place_in(b, difference))));
   }
   return found;
 }

@@ -1,5 +1,6 @@
+#include <fmt/format.h>
+
 #include "base/json_writer.h"
-#include "base/message.h"
 #include "check/report_writers.h"
 
 namespace yubifu::check {
@@ -50,7 +51,7 @@ void write_file(JsonWriter& json, const FileReport& file) {
 
 std::string message_and_hint(const Finding& finding) {
   return finding.hint.empty() ? finding.message
-                              : base::message("{} ({})", finding.message, finding.hint);
+                              : fmt::format("{} ({})", finding.message, finding.hint);
 }
 
 std::string json_report(const std::vector<FileReport>& files, const RunFacts& facts) {

@@ -50,7 +50,7 @@ class Results {
 };
 
 void show_progress(std::size_t done, std::size_t all) {
-  print_message(base::message("\r{} of {} done", done, all));
+  print_message('\r' + base::message("{} of {} done", done, all));
   if (done == all) print_message("\n");
 }
 

@@ -34,7 +34,8 @@ std::vector<OptionRow> chart_options() {
        "text or svg, where the name of the output does not tell",
        [](Options& o, const std::string& v) {
          return keep(chart_format(v), o.chart.to, message("text or svg"));
-       }},
+       },
+       {"text", "svg"}},
       {"score",
        0,
        "FILE",
@@ -54,7 +55,8 @@ std::vector<OptionRow> chart_options() {
        "of an SVG chart: a4 (the default) or letter for paper, screen for one tall picture",
        [](Options& o, const std::string& v) {
          return keep(chart_size(v), o.chart.size, message("screen, a4 or letter"));
-       }},
+       },
+       {"a4", "letter", "screen"}},
   };
 }
 

@@ -2,10 +2,13 @@
 #include <string>
 #include <vector>
 
+#include <fmt/format.h>
+
 #include "base/file.h"
 #include "base/json_writer.h"
 #include "base/message.h"
 #include "base/suggest.h"
+#include "base/translation.h"
 #include "check/rules.h"
 #include "cli/all_rules.h"
 #include "cli/batch.h"
@@ -30,8 +33,8 @@ std::string example_lines(std::string_view word, std::string_view example) {
   std::string text;
   while (!example.empty()) {
     const std::size_t end = std::min(example.find('\n'), example.size());
-    text +=
-        message("  {:<6} | {}\n", text.empty() ? word : std::string_view(), example.substr(0, end));
+    text += fmt::format("  {:<6} | {}\n", text.empty() ? word : std::string_view(),
+                        example.substr(0, end));
     example.remove_prefix(std::min(end + 1, example.size()));
   }
   return text;
@@ -41,7 +44,7 @@ std::string rule_text(const base::Rule& rule) {
   const std::string severity = check::is_off_by_default(rule)
                                    ? message("off, else {}", base::name(rule.severity))
                                    : std::string(base::name(rule.severity));
-  return message("{} ({})\n  {}\n", rule.name, severity, rule.sentence) +
+  return fmt::format("{} ({})\n  {}\n", rule.name, severity, base::translated(rule.sentence)) +
          example_lines(message("wrong"), rule.wrong) + example_lines(message("right"), rule.right);
 }
 
@@ -52,7 +55,7 @@ std::string rules_json(const std::vector<const base::Rule*>& rules) {
     json.begin_object();
     json.key("rule").text(rule->name);
     json.key("severity").text(check::is_off_by_default(*rule) ? "off" : base::name(rule->severity));
-    json.key("sentence").text(rule->sentence);
+    json.key("sentence").text(base::translated(rule->sentence));
     json.key("wrong").text(rule->wrong);
     json.key("right").text(rule->right);
     json.end_object();
@@ -85,17 +88,17 @@ ExitStatus list_rules(const Options& options) {
   return base::write_file("-", text).empty() ? ExitStatus::done : ExitStatus::unusable;
 }
 
-std::string counted(std::size_t count, std::string_view one, std::string_view many) {
-  return message("{} {}", count, count == 1 ? one : many);
-}
-
 void tell_counts(const std::vector<check::FileReport>& files) {
   const check::Counts counts = check::count(files);
-  print_message(message("{} checked: {}, {}, {}\n",
-                        counted(files.size(), message("file"), message("files")),
-                        counted(counts.errors, message("error"), message("errors")),
-                        counted(counts.warnings, message("warning"), message("warnings")),
-                        counted(counts.notes, message("note"), message("notes"))));
+  const auto counted = [](std::size_t count, const std::string& one, const std::string& many) {
+    return count == 1 ? one : many;
+  };
+  print_message(message(
+      "{} checked: {}, {}, {}\n",
+      counted(files.size(), message("1 file"), message("{} files", files.size())),
+      counted(counts.errors, message("1 error"), message("{} errors", counts.errors)),
+      counted(counts.warnings, message("1 warning"), message("{} warnings", counts.warnings)),
+      counted(counts.notes, message("1 note"), message("{} notes", counts.notes))));
 }
 
 }  // namespace

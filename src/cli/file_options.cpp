@@ -18,6 +18,22 @@ Complaint set_format(const std::string& name, std::string& target) {
   return std::nullopt;
 }
 
+bool readable(const Format& format) {
+  return format.read != nullptr;
+}
+
+bool writable(const Format& format) {
+  return format.write != nullptr;
+}
+
+std::vector<std::string_view> words_of_formats(bool (*wanted)(const Format&)) {
+  std::vector<std::string_view> words;
+  for (const Format& format : formats()) {
+    if (wanted(format)) words.push_back(format.name);
+  }
+  return words;
+}
+
 }  // namespace
 
 std::vector<OptionRow> file_options() {
@@ -48,14 +64,16 @@ std::vector<OptionRow> file_options() {
        OptionGroup::files,
        {"convert", "fit", "check", "compare", "chart"},
        "format of the input, where its name and first bytes do not tell",
-       [](Options& o, const std::string& v) { return set_format(v, o.from); }},
+       [](Options& o, const std::string& v) { return set_format(v, o.from); },
+       words_of_formats(readable)},
       {"to",
        0,
        "FORMAT",
        OptionGroup::files,
        {"convert"},
        "format of the output, where its name does not tell",
-       [](Options& o, const std::string& v) { return set_format(v, o.to); }},
+       [](Options& o, const std::string& v) { return set_format(v, o.to); },
+       words_of_formats(writable)},
       {"jobs",
        0,
        "N",

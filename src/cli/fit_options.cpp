@@ -51,7 +51,8 @@ std::vector<OptionRow> fit_options() {
        "text, a table (the default), or json",
        [](Options& o, const std::string& v) {
          return keep(fit_report(v), o.fit.report, message("text or json"));
-       }},
+       },
+       {"text", "json"}},
   };
 }
 

@@ -75,7 +75,8 @@ std::vector<OptionRow> flute_options() {
        OptionGroup::flute,
        {"convert", "annotate"},
        "move the melody by whole octaves: as suits the flute, or by N",
-       set_octave},
+       set_octave,
+       {"auto"}},
       {"move",
        0,
        "SEMITONES",
@@ -102,7 +103,8 @@ std::vector<OptionRow> flute_options() {
        OptionGroup::flute,
        {"convert", "annotate", "fit"},
        "half-holes, bends or third: take them only where nothing else reaches",
-       set_avoided},
+       set_avoided,
+       {"half-holes", "bends", "third"}},
       {"only",
        0,
        "plain",
@@ -110,10 +112,11 @@ std::vector<OptionRow> flute_options() {
        {"convert", "annotate", "fit"},
        "no half holes and no bends; what needs one becomes a gap",
        [](Options& o, const std::string& v) -> Complaint {
-         if (v != "plain") return message("plain");
+         if (v != "plain") return std::string("plain");
          o.resolve.allowed = fingering::Allowed::plain;
          return std::nullopt;
-       }},
+       },
+       {"plain"}},
       {"explain",
        0,
        "",

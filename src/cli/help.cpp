@@ -3,8 +3,12 @@
 #include <algorithm>
 #include <array>
 
+#include <fmt/format.h>
+
 #include "base/message.h"
+#include "base/translation.h"
 #include "base/utf8.h"
+#include "base/wrapping.h"
 #include "cli/formats.h"
 #include "cli/option_table.h"
 
@@ -12,6 +16,7 @@ namespace yubifu::cli {
 namespace {
 
 using base::message;
+using base::translated;
 
 constexpr int kLineWidth = 88;
 constexpr int kOptionColumn = 30;
@@ -20,39 +25,28 @@ constexpr std::array kGroups{OptionGroup::files, OptionGroup::flute,    OptionGr
                              OptionGroup::staff, OptionGroup::sound,    OptionGroup::layout,
                              OptionGroup::page,  OptionGroup::reporting};
 
-// `text` broken at spaces, its later lines set in by `indent` columns.
-std::string wrapped(std::string_view text, int indent, int first_column) {
+// `text` in lines that begin `indent` columns from the left; the first of them stands there
+// already.
+std::string wrapped(std::string_view text, int indent) {
   std::string out;
-  int column = first_column;
-  while (!text.empty()) {
-    const std::size_t space = text.find(' ');
-    const std::string_view word = text.substr(0, space);
-    text.remove_prefix(space == std::string_view::npos ? text.size() : space + 1);
-    const int width = base::display_width(word);
-    if (column > indent && column + 1 + width > kLineWidth) {
-      out += '\n' + std::string(static_cast<std::size_t>(indent), ' ');
-      column = indent;
-    } else if (column > indent) {
-      out += ' ';
-      ++column;
-    }
-    out += word;
-    column += width;
+  for (const std::string& line : base::wrapped(text, kLineWidth - indent)) {
+    if (!out.empty()) out += std::string(static_cast<std::size_t>(indent), ' ');
+    out += line + '\n';
   }
-  return out + '\n';
+  return out;
 }
 
 std::string option_line(const OptionRow& row) {
-  std::string left = row.letter == 0 ? "      " : message("  -{}, ", row.letter);
-  left += message("--{}", row.name);
-  if (!row.placeholder.empty()) left += message(" {}", row.placeholder);
+  std::string left = row.letter == 0 ? "      " : fmt::format("  -{}, ", row.letter);
+  left += fmt::format("--{}", row.name);
+  if (!row.placeholder.empty()) left += fmt::format(" {}", row.placeholder);
   const int width = base::display_width(left);
   if (width + 1 >= kOptionColumn) {
     left += '\n' + std::string(kOptionColumn, ' ');
   } else {
     left = base::padded(left, kOptionColumn);
   }
-  return left + wrapped(row.help, kOptionColumn, kOptionColumn);
+  return left + wrapped(translated(row.help), kOptionColumn);
 }
 
 std::string format_lines() {
@@ -60,10 +54,10 @@ std::string format_lines() {
   for (const Format& format : formats()) {
     std::string extensions;
     for (const std::string_view extension : format.extensions) {
-      extensions += message("{}.{}", extensions.empty() ? "" : " ", extension);
+      extensions += fmt::format("{}.{}", extensions.empty() ? "" : " ", extension);
     }
     text += "  " + base::padded(format.name, 12) + base::padded(extensions, 22) +
-            wrapped(format.sentence, 36, 36);
+            wrapped(translated(format.sentence), 36);
   }
   return text;
 }
@@ -77,7 +71,7 @@ std::string general_help() {
       "Use: yubifu VERB INPUTS [OPTIONS]\n\n"
       "Verbs\n");
   for (const Verb& verb : verbs()) {
-    text += "  " + base::padded(verb.name, 12) + wrapped(verb.sentence, 14, 14);
+    text += "  " + base::padded(verb.name, 12) + wrapped(translated(verb.sentence), 14);
   }
   text += message(
       "\n'yubifu help VERB' shows the options of a verb and an example; 'yubifu --version' the "
@@ -91,13 +85,13 @@ std::string general_help() {
 
 std::string verb_help(const Verb& verb) {
   std::string text = message("Use: yubifu {} {} [OPTIONS]\n\n", verb.name, verb.inputs);
-  text += wrapped(verb.sentence, 0, 0);
+  text += wrapped(translated(verb.sentence), 0);
   const auto rows = options_of(verb.name);
   for (const OptionGroup group : kGroups) {
     const bool any = std::any_of(rows.begin(), rows.end(),
                                  [&](const OptionRow* row) { return row->group == group; });
     if (!any) continue;
-    text += message("\n{}\n", heading(group));
+    text += fmt::format("\n{}\n", translated(heading(group)));
     for (const OptionRow* row : rows) {
       if (row->group == group) text += option_line(*row);
     }

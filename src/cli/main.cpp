@@ -1,4 +1,7 @@
+#include <algorithm>
+#include <optional>
 #include <string>
+#include <utility>
 #include <variant>
 #include <vector>
 
@@ -8,6 +11,7 @@
 #include "cli/command_line.h"
 #include "cli/exit_status.h"
 #include "cli/help.h"
+#include "cli/language.h"
 #include "cli/messages.h"
 #include "cli/verbs.h"
 
@@ -60,10 +64,23 @@ ExitStatus run(const std::vector<std::string>& words) {
   return verb->run(std::get<Options>(parsed));
 }
 
+ExitStatus run_in_language(std::vector<std::string> words) {
+  const std::optional<std::string> wanted = take_language(words);
+  const std::string language = wanted.value_or(language_of_environment());
+  const auto& known = languages();
+  const bool is_known = std::find(known.begin(), known.end(), language) != known.end();
+  speak_language(is_known ? language : language_of_environment());
+  if (!is_known) {
+    return usage_error(
+        message("--language takes {}, not '{}'", fmt::join(known, " or "), language));
+  }
+  return run(words);
+}
+
 }  // namespace
 }  // namespace yubifu::cli
 
 int main(int argc, char** argv) {
-  const std::vector<std::string> words(argv + 1, argv + argc);
-  return static_cast<int>(yubifu::cli::run(words));
+  std::vector<std::string> words(argv + 1, argv + argc);
+  return static_cast<int>(yubifu::cli::run_in_language(std::move(words)));
 }

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "base/translation.h"
 #include "cli/option_groups.h"
 
 namespace yubifu::cli {
@@ -9,21 +10,21 @@ namespace yubifu::cli {
 std::string_view heading(OptionGroup group) {
   switch (group) {
     case OptionGroup::files:
-      return "Files";
+      return base::catalogued("Files");
     case OptionGroup::flute:
-      return "Flute and pitch";
+      return base::catalogued("Flute and pitch");
     case OptionGroup::choice:
-      return "What is read";
+      return base::catalogued("What is read");
     case OptionGroup::staff:
-      return "Staff";
+      return base::catalogued("Staff");
     case OptionGroup::sound:
-      return "Sound";
+      return base::catalogued("Sound");
     case OptionGroup::layout:
-      return "Fingering text";
+      return base::catalogued("Fingering text");
     case OptionGroup::page:
-      return "Printed page (.svg, .html)";
+      return base::catalogued("Printed page (.svg, .html)");
     case OptionGroup::reporting:
-      return "Messages";
+      return base::catalogued("Messages");
   }
   return {};
 }

@@ -1,6 +1,7 @@
 // One table of all options: the command line, the help and everything made from the help read it.
 #pragma once
 
+#include <array>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -12,6 +13,11 @@ namespace yubifu::cli {
 
 /// Headings under which help shows the options.
 enum class OptionGroup { files, flute, staff, sound, choice, layout, page, reporting };
+
+/// The order in which help shows them.
+inline constexpr std::array kGroupOrder{
+    OptionGroup::files, OptionGroup::flute,  OptionGroup::choice, OptionGroup::staff,
+    OptionGroup::sound, OptionGroup::layout, OptionGroup::page,   OptionGroup::reporting};
 
 std::string_view heading(OptionGroup group);
 
@@ -25,6 +31,8 @@ struct OptionRow {
   std::vector<std::string_view> verbs;  ///< the verbs that take it
   std::string_view help;
   std::optional<std::string> (*set)(Options& options, const std::string& value);
+  /// What it takes, where that is a short list of words.
+  std::vector<std::string_view> values = {};
 };
 
 const std::vector<OptionRow>& option_table();

@@ -54,7 +54,8 @@ std::vector<OptionRow> paper_options() {
        "a4 (the default) or letter",
        [](Options& o, const std::string& v) {
          return keep(paper(v), o.page.paper, message("a4 or letter"));
-       }},
+       },
+       {"a4", "letter"}},
       {"landscape",
        0,
        "",
@@ -74,7 +75,8 @@ std::vector<OptionRow> paper_options() {
        [](Options& o, const std::string& v) {
          return keep(columns(v), o.page.columns,
                      message("auto or a number from 1 to {}", page::kMostColumns));
-       }},
+       },
+       {"auto"}},
       {"scale",
        0,
        "N",
@@ -109,7 +111,8 @@ std::vector<OptionRow> music_options() {
        "to right",
        [](Options& o, const std::string& v) {
          return keep(direction(v), o.page.direction, message("down or across"));
-       }},
+       },
+       {"down", "across"}},
       {"tied",
        0,
        "KIND",
@@ -118,7 +121,8 @@ std::vector<OptionRow> music_options() {
        "held beats as strokes (the default) or dashes",
        [](Options& o, const std::string& v) {
          return keep(held_beats(v), o.page.held, message("strokes or dashes"));
-       }},
+       },
+       {"strokes", "dashes"}},
       {"no-text",
        0,
        "",

@@ -43,11 +43,17 @@ Complaint set_rules(Options& options, const std::string& value) {
   return std::nullopt;
 }
 
+std::vector<std::string_view> aspect_words() {
+  std::vector<std::string_view> words;
+  for (const check::Aspect aspect : check::every_aspect()) words.push_back(check::name(aspect));
+  return words;
+}
+
 std::string aspect_names() {
   std::string names;
-  for (const check::Aspect aspect : check::every_aspect()) {
+  for (const std::string_view word : aspect_words()) {
     if (!names.empty()) names += ", ";
-    names += check::name(aspect);
+    names += word;
   }
   return names;
 }
@@ -101,7 +107,8 @@ std::vector<OptionRow> proof_options() {
        {"compare"},
        "what need not agree: pitch, onset, duration, fingering, marks, lyrics, form, header; "
        "several parted by commas",
-       set_ignored},
+       set_ignored,
+       aspect_words()},
       {"cents",
        0,
        "N",
@@ -138,7 +145,8 @@ std::vector<OptionRow> proof_options() {
        [](Options& o, const std::string& v) {
          return keep(check::report_kind_named(v), o.proof.report,
                      message("text, json, sarif or junit"));
-       }},
+       },
+       {"text", "json", "sarif", "junit"}},
   };
 }
 

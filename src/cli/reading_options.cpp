@@ -67,7 +67,8 @@ std::vector<OptionRow> reading_options() {
        [](Options& o, const std::string& v) {
          return keep(musicxml::annotation_named(v), o.musicxml_read.read_fingering,
                      message("lyric, lyric-above, technical, words or none"));
-       }},
+       },
+       {"lyric", "lyric-above", "technical", "words", "none"}},
       {"track",
        0,
        "N",
@@ -95,7 +96,8 @@ std::vector<OptionRow> reading_options() {
        "which notes of the chords in a MIDI file are the melody; top by default",
        [](Options& o, const std::string& v) {
          return keep(line(v), o.midi_read.line, message("top or bottom"));
-       }},
+       },
+       {"top", "bottom"}},
       {"grid",
        0,
        "N",
@@ -124,7 +126,8 @@ std::vector<OptionRow> reading_options() {
        "of the texts in a MIDI file: utf-8, shift-jis or latin-1; found by default",
        [](Options& o, const std::string& v) {
          return keep(charset(v), o.midi_read.charset, message("utf-8, shift-jis or latin-1"));
-       }},
+       },
+       {"utf-8", "shift-jis", "latin-1"}},
       {"play-out",
        0,
        "",

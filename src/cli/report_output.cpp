@@ -3,6 +3,7 @@
 #include <string>
 
 #include "base/file.h"
+#include "base/message.h"
 #include "cli/all_rules.h"
 #include "cli/messages.h"
 
@@ -19,7 +20,7 @@ ExitStatus finish_report(const Options& options, std::string_view verb, ExitStat
     return status;
   }
   const base::Diagnostics placed = base::write_file("-", report);
-  print_message(printed(placed, base::SourceText("standard output", {})));
+  print_message(printed(placed, base::SourceText(base::message("standard output"), {})));
   return placed.empty() ? status : ExitStatus::unusable;
 }
 

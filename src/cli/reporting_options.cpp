@@ -14,6 +14,15 @@ std::vector<OptionRow> reporting_options() {
          o.strictness = Strictness::strict;
          return std::nullopt;
        }},
+      // Taken out of the words before any option is read, so that wrong usage is told in it too.
+      {"language",
+       0,
+       "en|ja",
+       OptionGroup::reporting,
+       {"convert", "annotate", "fit", "chart", "check", "compare", "tidy", "schema"},
+       "language of messages; as the environment says by default",
+       [](Options&, const std::string&) -> Complaint { return std::nullopt; },
+       {"en", "ja"}},
   };
 }
 

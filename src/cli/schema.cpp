@@ -3,6 +3,8 @@
 #include <string_view>
 #include <vector>
 
+#include <fmt/format.h>
+
 #include "base/file.h"
 #include "base/message.h"
 #include "base/suggest.h"
@@ -23,7 +25,7 @@ std::string_view short_name(const EmbeddedSchema& schema) {
 std::string list_of_names() {
   std::string names;
   for (const EmbeddedSchema& schema : embedded_schemas()) {
-    names += message("{:<16} {}\n", short_name(schema), schema.file);
+    names += fmt::format("{:<16} {}\n", short_name(schema), schema.file);
   }
   return names;
 }

@@ -31,7 +31,8 @@ std::vector<OptionRow> sound_options() {
        "texts in a MIDI file: fingering (the default), song, shoga or none",
        [](Options& o, const std::string& v) {
          return keep(lyrics(v), o.midi_write.lyrics, message("fingering, song, shoga or none"));
-       }},
+       },
+       {"fingering", "song", "shoga", "none"}},
       {"program",
        0,
        "N",

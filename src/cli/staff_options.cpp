@@ -29,7 +29,8 @@ std::vector<OptionRow> staff_options() {
        [](Options& o, const std::string& v) {
          return keep(musicxml::annotation_named(v), o.musicxml_write.annotation,
                      message("lyric, lyric-above, technical, words or none"));
-       }},
+       },
+       {"lyric", "lyric-above", "technical", "words", "none"}},
       {"strokes",
        0,
        "",
@@ -71,7 +72,8 @@ std::vector<OptionRow> staff_options() {
        [](Options& o, const std::string& v) {
          return keep(model::staff_mode_named(v), o.musicxml_write.staff,
                      message("in-c or sounding"));
-       }},
+       },
+       {"in-c", "sounding"}},
       {"clef",
        0,
        "CLEF",
@@ -80,7 +82,8 @@ std::vector<OptionRow> staff_options() {
        "of a sounding staff: treble or treble8; the one with fewer ledger lines by default",
        [](Options& o, const std::string& v) {
          return keep(clef(v), o.musicxml_write.clef, message("treble or treble8"));
-       }},
+       },
+       {"treble", "treble8"}},
       {"alter",
        0,
        "exact",
@@ -91,7 +94,8 @@ std::vector<OptionRow> staff_options() {
          if (v != "exact") return message("exact");
          o.musicxml_write.alterations = musicxml::Alterations::exact;
          return std::nullopt;
-       }},
+       },
+       {"exact"}},
   };
 }
 

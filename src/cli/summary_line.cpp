@@ -2,6 +2,8 @@
 
 #include <cstdlib>
 
+#include <fmt/format.h>
+
 #include "base/message.h"
 #include "fingering/summary.h"
 #include "flute/hearing.h"
@@ -21,7 +23,7 @@ std::string octaves_text(int shift) {
 // Adds "2 half-holed" to a list in which what there is none of has no place.
 void add_count(std::string& list, std::size_t count, std::string_view what) {
   if (count == 0) return;
-  list += message("{}{} {}", list.empty() ? "" : ", ", count, what);
+  list += fmt::format("{}{} {}", list.empty() ? "" : ", ", count, what);
 }
 
 }  // namespace
@@ -34,10 +36,12 @@ std::string summary_line(const std::string& input, const std::string& output,
   add_count(special, figures.bent, message("bent"));
   add_count(special, figures.third_register, message("third-register"));
   add_count(special, figures.gaps, figures.gaps == 1 ? message("gap") : message("gaps"));
-  std::string line = message("{} → {}: flute {}{}, {} {}", input, output, figures.flute_title,
-                             octaves_text(figures.octave_shift), figures.notes,
-                             figures.notes == 1 ? message("note") : message("notes"));
-  if (!special.empty()) line += message(" ({})", special);
+  const std::string octaves = octaves_text(figures.octave_shift);
+  std::string line = fmt::format("{} → {}: ", input, output);
+  line += figures.notes == 1
+              ? message("flute {}{}, 1 note", figures.flute_title, octaves)
+              : message("flute {}{}, {} notes", figures.flute_title, octaves, figures.notes);
+  if (!special.empty()) line += fmt::format(" ({})", special);
   if (figures.is_loud()) line += '\n' + flute::hearing_caution();
   return line;
 }

@@ -1,5 +1,7 @@
 #include "fingering/explain.h"
 
+#include <fmt/format.h>
+
 #include "base/message.h"
 
 namespace yubifu::fingering {
@@ -23,7 +25,7 @@ ExplainedCandidate explained(const Fingerwork& work, const Candidate& candidate,
 }
 
 std::string name_of(const ExplainedCandidate& candidate) {
-  return base::message("{} {}", printed(candidate.fingering), printed(candidate.holes));
+  return fmt::format("{} {}", printed(candidate.fingering), printed(candidate.holes));
 }
 
 std::string reason_for(const ExplainedTone& tone, bool fixed) {

@@ -341,9 +341,12 @@ void take_annotation(model::Score& score, const FluteLine& flutes, base::Diagnos
 
 base::Diagnostic shift_note(int octaves, const FluteLine& flutes) {
   const int count = std::abs(octaves);
+  const std::string far =
+      count == 1 ? base::message("one octave") : base::message("{} octaves", count);
+  const std::string name = called(flutes.at(0));
   return note_on(rule::octave_shifted,
-                 base::message("moved {} by {} octave{} to lie on {}", octaves > 0 ? "up" : "down",
-                               count, count == 1 ? "" : "s", called(flutes.at(0))),
+                 octaves > 0 ? base::message("moved up by {} to lie on {}", far, name)
+                             : base::message("moved down by {} to lie on {}", far, name),
                  {});
 }
 

@@ -45,13 +45,13 @@ void count(Summary& summary, const model::Tone& tone, const flute::Flute& flute)
 class Points {
  public:
   void add(std::string_view reason, int points) {
-    if (points != 0) reasons_.push_back(base::message("{} {}", reason, points));
+    if (points != 0) reasons_.push_back(fmt::format("{} {}", reason, points));
   }
 
   std::string text(std::int64_t total, int haste) const {
-    std::string text = base::message("{}", total);
+    std::string text = fmt::format("{}", total);
     if (reasons_.empty()) return text;
-    text += base::message(" ({}", fmt::join(reasons_, ", "));
+    text += fmt::format(" ({}", fmt::join(reasons_, ", "));
     if (haste > 1) text += base::message("; short, so {} times", haste);
     return text + ')';
   }
@@ -96,8 +96,8 @@ std::string headline(const Resolved& resolved, const ExplainedTone& explained) {
   const std::string fingers =
       tone.fingering && !tone.fingering->is_gap() ? printed(*tone.fingering) : base::message("gap");
   return base::message("measure {}: {}{} {}: {}", measure,
-                       explained.place.role == ToneRole::main ? "" : "grace note ", pitch, fingers,
-                       explained.reason);
+                       explained.place.role == ToneRole::main ? "" : base::message("grace note "),
+                       pitch, fingers, explained.reason);
 }
 
 }  // namespace

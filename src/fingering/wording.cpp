@@ -54,8 +54,10 @@ Wording missing_half_hole(const flute::Flute& flute, const model::Fingering& fin
   if (!plain) return wording;
   const double pitch = *plain + (under ? -kSemitone : kSemitone);
   if (const auto other = nearest(flute, pitch)) {
-    wording.hint = base::message("{} sounds a semitone {} {}", printed(*other),
-                                 under ? "under" : "over", fingering.sign->printed());
+    wording.hint = under ? base::message("{} sounds a semitone under {}", printed(*other),
+                                         fingering.sign->printed())
+                         : base::message("{} sounds a semitone over {}", printed(*other),
+                                         fingering.sign->printed());
   } else {
     wording.hint =
         base::message("?{} keeps the pitch without fingers", note_name(model::pitch_at(pitch).key));
@@ -66,10 +68,14 @@ Wording missing_half_hole(const flute::Flute& flute, const model::Fingering& fin
 Wording far_bend(const flute::Flute& flute, const model::Fingering& fingering, std::size_t entry) {
   const flute::BendLimit limit = flute.bend_limit(entry);
   const bool down = fingering.bend_cents < 0;
-  Wording wording{base::message("{} is bent further than the {} cents {} that {} allows there",
-                                printed(fingering), down ? limit.down : limit.up,
-                                down ? "down" : "up", called(flute)),
-                  {}};
+  const std::string bent = printed(fingering);
+  const std::string name = called(flute);
+  Wording wording{
+      down ? base::message("{} is bent further than the {} cents down that {} allows there", bent,
+                           limit.down, name)
+           : base::message("{} is bent further than the {} cents up that {} allows there", bent,
+                           limit.up, name),
+      {}};
   if (const auto other = nearest(flute, *flute.total_cents(fingering))) {
     wording.hint = base::message("{} sounds the same", printed(*other));
   }

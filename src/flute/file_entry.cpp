@@ -4,8 +4,11 @@
 #include <array>
 #include <utility>
 
+#include <fmt/format.h>
+
 #include "base/json_fields.h"
 #include "base/message.h"
+#include "base/translation.h"
 #include "flute/rules.h"
 
 namespace yubifu::flute {
@@ -44,7 +47,7 @@ std::optional<Value> word(JsonFields& fields, std::string_view key, const Names<
   std::string list;
   for (const auto& [name, value] : names) {
     if (name == *text) return value;
-    list += message("{}{}", list.empty() ? "" : ", ", name);
+    list += fmt::format("{}{}", list.empty() ? "" : ", ", name);
   }
   fields.report_value(key, message("{}: \"{}\" is no {}", fields.what(), *text, key),
                       message("one of {}", list));
@@ -67,7 +70,7 @@ void read_pattern(FileEntry& entry, const base::JsonValue& value, const std::str
                   base::Diagnostics& diagnostics) {
   const auto* text = value.as<std::string>();
   if (text == nullptr) {
-    base::report_json_kind(diagnostics, value, what, "a string");
+    base::report_json_kind(diagnostics, value, what, base::catalogued("a string"));
     return;
   }
   if (auto pattern = model::parse_hole_pattern(*text)) {
@@ -84,7 +87,7 @@ void read_patterns(FileEntry& entry, JsonFields& fields, base::Diagnostics& diag
   const base::JsonValue* one = fields.find("pattern");
   const base::JsonArray* several = fields.array("patterns");
   const auto member = [&](std::string_view key) {
-    return message("{}, \"{}\"", fields.what(), key);
+    return fmt::format("{}, \"{}\"", fields.what(), key);
   };
   if (one != nullptr) read_pattern(entry, *one, member("pattern"), diagnostics);
   if (several == nullptr) return;

@@ -5,8 +5,11 @@
 #include <cmath>
 #include <utility>
 
+#include <fmt/format.h>
+
 #include "base/json_fields.h"
 #include "base/message.h"
+#include "base/translation.h"
 #include "flute/built_in.h"
 #include "flute/file_entry.h"
 #include "flute/rules.h"
@@ -133,8 +136,8 @@ class FileReader {
     const base::JsonValue* value = fields_.find(key);
     if (value == nullptr) return std::nullopt;
     if (const auto* text = value->as<std::string>()) return *text;
-    if (const auto* number = value->as<base::JsonNumber>()) return message("{}", number->value);
-    base::report_json_kind(diagnostics_, *value, message("\"{}\"", key),
+    if (const auto* number = value->as<base::JsonNumber>()) return fmt::format("{}", number->value);
+    base::report_json_kind(diagnostics_, *value, fmt::format("\"{}\"", key),
                            message("a size such as 6 or \"6+15c\""));
     return std::nullopt;
   }
@@ -196,7 +199,8 @@ class FileReader {
   void take_out(const base::JsonValue& value) {
     const auto* text = value.as<std::string>();
     if (text == nullptr) {
-      base::report_json_kind(diagnostics_, value, message("\"without\""), "a string");
+      base::report_json_kind(diagnostics_, value, message("\"without\""),
+                             base::catalogued("a string"));
       return;
     }
     const auto sign = parse_entry_sign(*text);
@@ -240,11 +244,11 @@ class FileReader {
     for (std::size_t i = 0; i < entry.patterns.size(); ++i) {
       const std::size_t holes = entry.patterns[i].holes.size();
       if (holes == table_.hole_count || table_.hole_count == 0) continue;
-      diagnostics_.push_back(base::report(
-          rule::flute_pattern, entry.pattern_places[i],
-          message("entry {}: the pattern {} is for {} hole{}, the flute has {}", number,
-                  printed(entry.patterns[i]), holes, holes == 1 ? "" : "s", table_.hole_count),
-          message("give one sign a hole, from the mouth end to the foot")));
+      diagnostics_.push_back(
+          base::report(rule::flute_pattern, entry.pattern_places[i],
+                       message("entry {}: the pattern {} must have {} signs, not {}", number,
+                               printed(entry.patterns[i]), table_.hole_count, holes),
+                       message("give one sign a hole, from the mouth end to the foot")));
     }
   }
 

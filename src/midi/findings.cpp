@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include <fmt/format.h>
+
 #include "base/bar_list.h"
 #include "base/message.h"
 
@@ -32,7 +34,7 @@ base::Diagnostics Findings::diagnostics(
     const std::string count =
         ticks.size() == 1 ? std::string() : base::message(" ({} times)", ticks.size());
     diagnostics.push_back(base::report(
-        *finding.rule, {}, base::message("{}: {}{}", base::bar_list(bars), finding.what, count),
+        *finding.rule, {}, fmt::format("{}: {}{}", base::bar_list(bars), finding.what, count),
         finding.hint));
     diagnostics.back().measures = std::move(bars);
   }

@@ -8,6 +8,7 @@
 
 #include "base/bar_list.h"
 #include "base/message.h"
+#include "base/translation.h"
 #include "midi/loudness.h"
 #include "midi/rules.h"
 #include "model/words.h"
@@ -38,9 +39,10 @@ class LeftOut {
 
   void report(base::Diagnostics& diagnostics) const {
     for (const auto& [what, bars] : bars_) {
-      diagnostics.push_back(base::report(
-          rule::mark_left_out, {},
-          base::message("a MIDI file has no {}: left out in {}", what, base::bar_list(bars))));
+      diagnostics.push_back(
+          base::report(rule::mark_left_out, {},
+                       base::message("a MIDI file has no {}: left out in {}",
+                                     base::translated(what), base::bar_list(bars))));
       diagnostics.back().measures = bars;
     }
   }
@@ -72,8 +74,8 @@ void report_left_out(const model::Score& score, Lyrics lyrics, base::Diagnostics
   LeftOut left_out(score);
   for (const model::Note& note : score.notes) {
     left_out.marks(note.marks, note.measure);
-    if (note.slur_to_next) left_out.add("slur", note.measure);
-    if (note.asked_holes) left_out.add("hole pattern", note.measure);
+    if (note.slur_to_next) left_out.add(base::catalogued("slur"), note.measure);
+    if (note.asked_holes) left_out.add(base::catalogued("hole pattern"), note.measure);
   }
   for (const model::Rest& rest : score.rests) left_out.marks(rest.marks, rest.measure);
   for (const model::Direction& direction : score.directions) {

@@ -6,6 +6,7 @@
 #include <optional>
 #include <string_view>
 
+#include "base/message.h"
 #include "midi/messages.h"
 #include "midi/rules.h"
 
@@ -93,7 +94,8 @@ std::vector<std::string> join_lyrics(const std::vector<MetaEvent>& lyrics,
     const auto distance = [&](std::size_t i) { return std::abs(notes[i].begin - lyric.tick); };
     while (note + 1 < notes.size() && distance(note + 1) <= distance(note)) ++note;
     if (distance(note) * kReachParts > ppq) {
-      findings.add(rule::lyric_alone, lyric.tick, "a lyric has no note and is left out");
+      findings.add(rule::lyric_alone, lyric.tick,
+                   base::message("a lyric has no note and is left out"));
     } else if (words[note].empty()) {
       words[note] = text;
     } else {

@@ -6,6 +6,8 @@
 #include <string_view>
 #include <utility>
 
+#include <fmt/format.h>
+
 #include "base/message.h"
 #include "midi/messages.h"
 #include "midi/rules.h"
@@ -133,7 +135,7 @@ int points_of(const Part& part, const std::string& track_name, std::size_t most_
 
 std::string described(const Part& part, const std::vector<std::string>& names) {
   const std::string& name = names[part.track];
-  const std::string quoted = name.empty() ? std::string() : base::message(" (“{}”)", name);
+  const std::string quoted = name.empty() ? std::string() : fmt::format(" (“{}”)", name);
   return base::message("track {}{}, channel {}", part.track + 1, quoted, part.channel + 1);
 }
 
@@ -163,7 +165,8 @@ base::Outcome<Melody> choose_melody(const std::vector<PairedNote>& notes,
                                     const MidiReadOptions& options) {
   base::Outcome<Melody> result;
   if (notes.empty()) {
-    result.diagnostics.push_back(base::report(rule::no_notes, {}, "the file has no notes"));
+    result.diagnostics.push_back(
+        base::report(rule::no_notes, {}, base::message("the file has no notes")));
     return result;
   }
   std::vector<Part> parts = find_parts(notes, events);

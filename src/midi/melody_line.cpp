@@ -5,6 +5,7 @@
 #include <numeric>
 #include <utility>
 
+#include "base/message.h"
 #include "midi/messages.h"
 #include "midi/rules.h"
 
@@ -76,9 +77,11 @@ void leave_out_far_notes(std::vector<PairedNote>& part, Findings& findings) {
   }
   for (const PairedNote& note : part) {
     if (is_far(note)) {
-      findings.add(rule::far_note, note.begin,
-                   "a note more than an octave from all the others, such as a breath marker or a "
-                   "key switch, is left out");
+      findings.add(
+          rule::far_note, note.begin,
+          base::message(
+              "a note more than an octave from all the others, such as a breath marker or a "
+              "key switch, is left out"));
     }
   }
   std::erase_if(part, is_far);
@@ -92,11 +95,12 @@ void give_lengths(std::vector<PairedNote>& part, int ppq, Findings& findings) {
     if (i + 1 < part.size() && part[i + 1].begin > note.begin) next_begin = part[i + 1].begin;
     if (note.ended_by == NoteEnd::track_over) {
       findings.add(rule::open_note, note.begin,
-                   "a note is never ended: it ends where its track does");
+                   base::message("a note is never ended: it ends where its track does"));
     }
     if (note.end > note.begin) continue;
     note.end = std::min(note.begin + usual, next_begin);
-    findings.add(rule::no_length, note.begin, "a note that ends as it begins gets a short length");
+    findings.add(rule::no_length, note.begin,
+                 base::message("a note that ends as it begins gets a short length"));
   }
 }
 
@@ -147,7 +151,7 @@ class LineBuilder {
     } else if (!is_chord(last, note)) {
       if ((last.end - note.begin) * kOverlapParts > ppq_) {
         findings_.add(rule::overlap_cut, last.begin,
-                      "a note is cut short where the next one begins");
+                      base::message("a note is cut short where the next one begins"));
       }
       kept_.push_back(note);
     } else if (!is_better(note, last)) {
@@ -188,9 +192,9 @@ class LineBuilder {
 
   void leave_out(const PairedNote& note) {
     findings_.add(rule::chord_note, note.begin,
-                  line_ == Line::top ? "a note under the melody is left out"
-                                     : "a note over the lowest line is left out",
-                  "ask for the other line, or for another track");
+                  line_ == Line::top ? base::message("a note under the melody is left out")
+                                     : base::message("a note over the lowest line is left out"),
+                  base::message("ask for the other line, or for another track"));
   }
 
   Line line_;

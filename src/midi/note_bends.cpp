@@ -4,6 +4,7 @@
 #include <cmath>
 #include <map>
 
+#include "base/message.h"
 #include "midi/rules.h"
 
 namespace yubifu::midi {
@@ -84,13 +85,14 @@ std::vector<BentPitch> bent_pitches(const std::vector<PairedNote>& notes, const 
     if (followed && std::abs(bends.last - bends.longest) >= kSlideCents) {
       const double next = kCentsPerKey * notes[i + 1].key + ahead.at(notes[i + 1].begin);
       if (std::abs(key + bends.last - next) <= kSlideMissCents) {
-        findings.add(rule::slide_read, note.begin, "a bend that reaches the next note is a slide");
+        findings.add(rule::slide_read, note.begin,
+                     base::message("a bend that reaches the next note is a slide"));
         pitches.push_back({key + bends.longest, Leaving::slides_to_next});
         continue;
       }
     }
     findings.add(rule::moving_bend, note.begin,
-                 "a bend moves during a note: it gets the average pitch");
+                 base::message("a bend moves during a note: it gets the average pitch"));
     pitches.push_back({key + bends.average, Leaving::straight});
   }
   return pitches;

@@ -138,8 +138,9 @@ class Reader {
     std::vector<TickSpan> read = plain;
     if (reading_ == TimeReading::quantised) {
       if (!can_be_quantised(plain, time)) {
-        findings_.add(rule::too_dense, line.front().begin,
-                      "a beat has too many notes for any rhythm: all times stay as they are");
+        findings_.add(
+            rule::too_dense, line.front().begin,
+            base::message("a beat has too many notes for any rhythm: all times stay as they are"));
         cut_overlaps(plain);
         return plain;
       }

@@ -69,7 +69,9 @@ class FileScanner {
   base::Outcome<ScannedFile> run() {
     if (!header()) return {std::nullopt, std::move(errors_)};
     while (at_ < file_.size() && errors_.empty()) chunk();
-    if (errors_.empty() && tracks() == 0) error(rule::no_notes, at_, "the file has no track");
+    if (errors_.empty() && tracks() == 0) {
+      error(rule::no_notes, at_, base::message("the file has no track"));
+    }
     if (errors_.empty() && tracks() != declared_) wrong_count();
     if (totals_.events > kMostEvents) {
       error(rule::midi_too_large, file_.size(),
@@ -102,11 +104,12 @@ class FileScanner {
 
   bool header() {
     if (!file_.starts_with("MThd")) {
-      error(rule::not_midi, 0, "a MIDI file begins with the letters MThd");
+      error(rule::not_midi, 0, base::message("a MIDI file begins with the letters MThd"));
       return false;
     }
     if (file_.size() < kChunkHead + kHeaderLength) {
-      error(rule::midi_header, file_.size(), "the file ends inside its header of 14 bytes");
+      error(rule::midi_header, file_.size(),
+            base::message("the file ends inside its header of 14 bytes"));
       return false;
     }
     const std::size_t length = big_endian(file_, 4, 4);
@@ -130,10 +133,12 @@ class FileScanner {
   bool check_format() {
     if (format_ == 0 || format_ == 1) return true;
     error(rule::midi_format, 8,
-          format_ == 2 ? "the file is of format 2: a row of patterns to be played one by one, not "
-                         "one piece of music; only formats 0 and 1 are read"
-                       : base::message("the file is of format {}; there are 0, 1 and 2", format_));
-    errors_.back().hint = "let the program that made it save format 0 or 1";
+          format_ == 2
+              ? base::message(
+                    "the file is of format 2: a row of patterns to be played one by one, not "
+                    "one piece of music; only formats 0 and 1 are read")
+              : base::message("the file is of format {}; there are 0, 1 and 2", format_));
+    errors_.back().hint = base::message("let the program that made it save format 0 or 1");
     return false;
   }
 
@@ -158,7 +163,7 @@ class FileScanner {
           std::min(kMostTicks, kMostQuarters * frames * in_frame * 60 / kUsualTempo);
       ticks = kMadeUpTicks;
     } else if (ticks == 0) {
-      error(rule::midi_division, 12, "a quarter note has no ticks");
+      error(rule::midi_division, 12, base::message("a quarter note has no ticks"));
       return false;
     }
     result_.clean = {'M', 'T', 'h', 'd', 0, 0, 0, 6, 0, 1, 0, 0};

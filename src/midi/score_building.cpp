@@ -5,6 +5,7 @@
 #include <utility>
 #include <variant>
 
+#include "base/message.h"
 #include "midi/header_fields.h"
 #include "midi/lyric_reading.h"
 #include "midi/own_text.h"
@@ -82,7 +83,7 @@ class ScoreBuilder {
       score_.notes[i].tone.fingering = model::parse_printed_of_any_flute(one_line_of(lyric));
       if (!score_.notes[i].tone.fingering) {
         findings_.add(rule::lyric_no_sign, parts_.notes[i].begin / parts_.factor,
-                      "a lyric is no sign of any flute: only the pitch is read");
+                      base::message("a lyric is no sign of any flute: only the pitch is read"));
       }
     }
   }
@@ -134,7 +135,8 @@ class ScoreBuilder {
       const std::int64_t tick = text.tick * parts_.factor;
       const bool marker = text.value.use == TextUse::marker;
       if (tick >= layout_.end()) {
-        findings_.add(rule::text_after_music, text.tick, "a text after the last note is left out");
+        findings_.add(rule::text_after_music, text.tick,
+                      base::message("a text after the last note is left out"));
       } else if (!marker && tick == 0) {
         score_.header.comments.push_back(text.value.text);
       } else if (marker && layout_.place(tick).offset == 0) {
@@ -158,7 +160,7 @@ class ScoreBuilder {
     const BarPlace place = layout_.place(tick);
     if (is_simple_place(tick, place)) return tick;
     findings_.add(rule::direction_moved, tick / parts_.factor,
-                  "a tempo, key or text goes to the nearest quarter note");
+                  base::message("a tempo, key or text goes to the nearest quarter note"));
     const Bar& bar = layout_.bars()[place.measure];
     const std::int64_t ppq = parts_.fine_ppq;
     return bar.begin + std::min((place.offset + ppq / 2) / ppq * ppq, bar.length);

@@ -126,7 +126,7 @@ base::Outcome<std::vector<ChannelEvent>> load(std::string_view clean) {
   const LogCapture log;
   const File file(smf_load_from_memory(clean.data(), static_cast<int>(clean.size())));
   if (file == nullptr || !log.lines().empty()) {
-    const std::string said = log.lines().empty() ? "no reason" : log.lines().front();
+    const std::string said = log.lines().empty() ? base::message("no reason") : log.lines().front();
     result.diagnostics.push_back(base::report(
         rule::unreadable_midi, {}, base::message("the MIDI library refused the file: {}", said)));
   }

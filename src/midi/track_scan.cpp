@@ -4,6 +4,7 @@
 #include <optional>
 #include <string>
 
+#include "base/message.h"
 #include "midi/events.h"
 #include "midi/messages.h"
 #include "midi/rules.h"
@@ -86,16 +87,23 @@ class TrackScanner {
       return;
     }
     const auto delta = variable_length();
-    if (!delta) return cut(start, "a time is not a number of one to four bytes inside the track");
-    if (left() == 0) return cut(start, "a time has no event behind it");
+    if (!delta) {
+      return cut(start,
+                 base::message("a time is not a number of one to four bytes inside the track"));
+    }
+    if (left() == 0) return cut(start, base::message("a time has no event behind it"));
     if (tick_ + *delta > totals_.most_ticks) {
       return cut(start, base::message("the time goes on for {} ticks", *delta));
     }
     tick_ += *delta;
-    if (++totals_.events > kMostEvents) return cut(start, "there are too many events");
+    if (++totals_.events > kMostEvents) {
+      return cut(start, base::message("there are too many events"));
+    }
     std::uint8_t status = byte(at_);
     if (status < 0x80) {
-      if (running_ == 0) return cut(at_, "a data byte stands where a status byte must");
+      if (running_ == 0) {
+        return cut(at_, base::message("a data byte stands where a status byte must"));
+      }
       if (interrupted_) {
         repair(rule::running_status, at_, [&] {
           return base::message("running status goes on after an event that ends it in track {}",
@@ -129,13 +137,13 @@ class TrackScanner {
     const std::size_t wanted = (status & 0xE0) == 0xC0 ? 1 : 2;
     std::array<char, 3> bytes{static_cast<char>(status)};
     for (std::size_t have = 0; have < wanted;) {
-      if (left() == 0) return cut(start, "the last event is not whole");
+      if (left() == 0) return cut(start, base::message("the last event is not whole"));
       const std::uint8_t data = byte(at_);
       if (is_real_time(data)) {
         stray(data, at_++);
         continue;
       }
-      if (data >= 0x80) return cut(at_, "a status byte stands inside an event");
+      if (data >= 0x80) return cut(at_, base::message("a status byte stands inside an event"));
       bytes[++have] = static_cast<char>(data);
       ++at_;
     }
@@ -165,37 +173,41 @@ class TrackScanner {
 
   void sysex(std::size_t start) {
     interrupted_ = true;
-    if (!data()) return cut(start, "an exclusive message reaches past the end of the track");
+    if (!data()) {
+      return cut(start, base::message("an exclusive message reaches past the end of the track"));
+    }
     repair(rule::exclusive_left_out, start,
            [&] { return base::message("messages for one make of instrument are left out"); });
   }
 
   void meta(std::size_t start) {
     interrupted_ = true;
-    if (left() == 0) return cut(start, "the last event is not whole");
+    if (left() == 0) return cut(start, base::message("the last event is not whole"));
     const std::uint8_t type = byte(at_++);
     const auto text = data();
-    if (!text) return cut(start, "a meta event reaches past the end of the track");
+    if (!text) return cut(start, base::message("a meta event reaches past the end of the track"));
     if (type == kEndOfTrack) {
       state_ = State::ended;
-    } else if (const std::string_view fault = fault_of(type, *text); !fault.empty()) {
+    } else if (const std::string fault = fault_of(type, *text); !fault.empty()) {
       repair(rule::bad_meta, start, [&] { return base::message("{}: it is left out", fault); });
     } else {
       to_.metas.push_back({tick_, track_, type, *text});
     }
   }
 
-  static std::string_view fault_of(std::uint8_t type, std::string_view data) {
+  static std::string fault_of(std::uint8_t type, std::string_view data) {
     const auto value = [&](std::size_t i) { return static_cast<std::uint8_t>(data[i]); };
     if (type == kTempo && (data.size() != 3 || (value(0) == 0 && value(1) == 0 && value(2) == 0))) {
-      return "a tempo is three bytes and not zero";
+      return base::message("a tempo is three bytes and not zero");
     }
     if (type == kMeter && (data.size() != 4 || value(0) == 0 || value(0) > kMostMeterBeats ||
                            value(1) > kHighestUnitPower)) {
-      return "a time signature is four bytes, of 1 to 64 beats and a unit up to 1/128";
+      return base::message(
+          "a time signature is four bytes, of 1 to 64 beats and a unit up to 1/128");
     }
     if (type == kKey && (data.size() != 2 || (value(0) > 7 && value(0) < 0xF9) || value(1) > 1)) {
-      return "a key signature is two bytes: up to seven sharps or flats, major or minor";
+      return base::message(
+          "a key signature is two bytes: up to seven sharps or flats, major or minor");
     }
     return {};
   }

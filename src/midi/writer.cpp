@@ -50,12 +50,16 @@ void check_range(int value, int least, int most, std::string_view what,
 
 base::Diagnostics check_options(const MidiWriteOptions& options) {
   base::Diagnostics found;
-  check_range(options.program, 1, 128, "program", found);
-  check_range(options.velocity, 1, 127, "velocity", found);
-  if (options.ppq) check_range(*options.ppq, 24, kMostTicksPerQuarter, "number of ticks", found);
-  check_range(options.practice.tempo_percent, 1, 1000, "part of the tempo in percent", found);
-  check_range(options.practice.times, 1, 1000, "number of times", found);
-  check_range(options.practice.count_in_bars, 0, 16, "number of bars to count in", found);
+  check_range(options.program, 1, 128, base::message("program"), found);
+  check_range(options.velocity, 1, 127, base::message("velocity"), found);
+  if (options.ppq) {
+    check_range(*options.ppq, 24, kMostTicksPerQuarter, base::message("number of ticks"), found);
+  }
+  check_range(options.practice.tempo_percent, 1, 1000,
+              base::message("part of the tempo in percent"), found);
+  check_range(options.practice.times, 1, 1000, base::message("number of times"), found);
+  check_range(options.practice.count_in_bars, 0, 16, base::message("number of bars to count in"),
+              found);
   return found;
 }
 

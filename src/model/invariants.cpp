@@ -8,6 +8,8 @@
 
 #include <fmt/format.h>
 
+#include "base/message.h"
+
 namespace yubifu::model {
 namespace {
 
@@ -71,7 +73,7 @@ class Check {
   template <typename... Args>
   void require(bool holds, fmt::format_string<Args...> sentence, Args&&... args) {
     if (holds) return;
-    broken_.push_back({part_, index_, fmt::format(sentence, std::forward<Args>(args)...)});
+    broken_.push_back({part_, index_, base::message(sentence, std::forward<Args>(args)...)});
   }
 
   void about(ScorePart part, std::size_t index = 0) {
@@ -98,7 +100,7 @@ class Check {
   void measure(std::size_t i) {
     about(ScorePart::measure, i);
     const Measure& here = score_.measures[i];
-    const std::string name = fmt::format("measure index {}", i);
+    const std::string name = base::message("measure index {}", i);
     beat(name, here.meter, here.beat);
     const bool may_be_empty = here.meter.is_free();
     require(may_be_empty ? here.length >= Rational(0) : here.length > Rational(0),
@@ -185,7 +187,7 @@ class Check {
     for (std::size_t i = 0; i < score_.notes.size(); ++i) {
       about(ScorePart::note, i);
       const Note& note = score_.notes[i];
-      const std::string name = fmt::format("note {}", i);
+      const std::string name = base::message("note {}", i);
       tone(name, note.tone);
       for (const Tone& grace : note.grace_before) tone(name + ", grace note", grace);
       for (const Tone& grace : note.grace_after) tone(name + ", grace note", grace);
@@ -224,7 +226,7 @@ class Check {
     for (std::size_t i = 0; i < score_.rests.size(); ++i) {
       about(ScorePart::rest, i);
       const Rest& rest = score_.rests[i];
-      const std::string name = fmt::format("rest {}", i);
+      const std::string name = base::message("rest {}", i);
       require(!rest.marks.empty(), "{}: no marks", name);
       require(std::all_of(rest.marks.begin(), rest.marks.end(), is_rest_mark),
               "{}: a mark that only notes have", name);
@@ -257,7 +259,7 @@ class Check {
     for (std::size_t i = 0; i < score_.directions.size(); ++i) {
       about(ScorePart::direction, i);
       const Direction& direction = score_.directions[i];
-      const std::string name = fmt::format("direction {}", i);
+      const std::string name = base::message("direction {}", i);
       const bool exists =
           place(name, direction.measure, direction.onset, place_of(direction.value));
       const bool at_start = direction.measure == 0 && direction.onset == Rational(0);

@@ -5,6 +5,7 @@
 #include <cstddef>
 #include <vector>
 
+#include "base/message.h"
 #include "model/bar_content.h"
 #include "model/score.h"
 
@@ -32,7 +33,7 @@ inline constexpr std::int64_t kFinestDivision = 10'000;
 /// Thrown for a bar with a word that needs a finer division.
 class DivisionTooFine : public std::runtime_error {
  public:
-  DivisionTooFine() : std::runtime_error("the rhythm is too fine to be written") {}
+  DivisionTooFine() : std::runtime_error(base::message("the rhythm is too fine to be written")) {}
 };
 
 /// The words of one bar in order: the least by (number of signs, holds and rests; number of `:N`;

@@ -5,6 +5,8 @@
 #include <map>
 #include <utility>
 
+#include <fmt/format.h>
+
 #include "base/message.h"
 #include "base/suggest.h"
 #include "musicxml/rules.h"
@@ -317,7 +319,7 @@ base::Diagnostics told_choice(const std::vector<PartSource>& parts, std::size_t 
   }
   if (others.empty()) return {};
   const std::string read =
-      voices.empty() ? std::string() : base::message(", {}", voice_title(voices[voice].id));
+      voices.empty() ? std::string() : fmt::format(", {}", voice_title(voices[voice].id));
   return {base::report(rule::voice_chosen, std::nullopt,
                        base::message("the melody is read from {}{}; left out: {}",
                                      part_title(parts, part), read, joined(others)),

@@ -2,7 +2,8 @@
 
 #include <algorithm>
 
-#include "base/message.h"
+#include <fmt/format.h>
+
 #include "musicxml/vocabulary.h"
 
 namespace yubifu::musicxml {
@@ -185,9 +186,9 @@ void PartWriter::write_transposition() {
 void PartWriter::write_flute_line(const OwnMeaning& meaning) {
   const std::string& title = staff_.flute().title;
   const std::string line = plan_.mode == StaffMode::in_c
-                               ? base::message("Flute {}: written C sounds {}", title,
-                                               pretty(sound_of_written_c(staff_.transposition())))
-                               : base::message("Flute {}", title);
+                               ? fmt::format("Flute {}: written C sounds {}", title,
+                                             pretty(sound_of_written_c(staff_.transposition())))
+                               : fmt::format("Flute {}", title);
   write_hidden_words(out_, line, meaning);
 }
 

@@ -3,8 +3,10 @@
 #include <algorithm>
 #include <utility>
 
+#include <fmt/format.h>
+
 #include "base/bar_list.h"
-#include "base/message.h"
+#include "base/translation.h"
 
 namespace yubifu::musicxml {
 namespace {
@@ -70,8 +72,9 @@ base::Diagnostics Remarks::diagnostics(const std::vector<std::string>& numbers) 
   for (const Entry& entry : entries_) {
     const std::vector<std::size_t> measures = each_once(entry.measures);
     std::string sentence =
-        base::message("{} {}", entry.count, entry.count == 1 ? entry.kind->one : entry.kind->many);
-    if (!entry.details.empty()) sentence += base::message(" ({})", listed(entry.details));
+        fmt::format("{} {}", entry.count,
+                    base::translated(entry.count == 1 ? entry.kind->one : entry.kind->many));
+    if (!entry.details.empty()) sentence += fmt::format(" ({})", listed(entry.details));
     std::vector<std::string> bars;
     for (const std::size_t measure : measures) bars.push_back(numbers[measure]);
     if (!bars.empty()) sentence += ": " + base::bar_list(bars);

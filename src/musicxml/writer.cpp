@@ -53,20 +53,20 @@ Diagnostics check_resolved(const model::Score& score) {
   Diagnostics diagnostics;
   if (score.measures.empty()) {
     diagnostics.push_back(base::report(rule::no_bars, std::nullopt,
-                                       "the score has no bar to write on a staff",
-                                       "write at least one bar of rest"));
+                                       base::message("the score has no bar to write on a staff"),
+                                       base::message("write at least one bar of rest")));
   }
   if (score.flutes.empty()) {
     diagnostics.push_back(base::report(rule::no_flute_in_use, std::nullopt,
-                                       "the flute of the score is not known",
-                                       "resolve the score for a flute first"));
+                                       base::message("the flute of the score is not known"),
+                                       base::message("resolve the score for a flute first")));
   }
   for (const Note& note : score.notes) {
     const auto pitched = [](const model::Tone& tone) { return tone.pitch.has_value(); };
     if (all_tones(note, pitched)) continue;
     report_at(diagnostics, score, rule::no_pitch, note,
               base::message("a note in bar {} has no pitch", bar_number(score, note.measure)),
-              "resolve the score for a flute first");
+              base::message("resolve the score for a flute first"));
     break;
   }
   return diagnostics;
@@ -89,7 +89,7 @@ void check_octaves(const model::Score& score, const StaffPlan& plan, Diagnostics
     report_at(diagnostics, score, rule::outside_staff, note,
               base::message("a note in bar {} lies outside the octaves of a staff file",
                             bar_number(score, note.measure)),
-              "choose another octave or flute");
+              base::message("choose another octave or flute"));
     return;
   }
 }
@@ -98,10 +98,11 @@ void note_comments(const model::Score& score, Diagnostics& diagnostics) {
   std::size_t count = score.header.comments.size();
   for (const model::Measure& measure : score.measures) count += measure.comments.size();
   if (count == 0) return;
-  diagnostics.push_back(
-      base::report(rule::comments_left_out, std::nullopt,
-                   base::message("{} comment{} left out: a staff file has no place for them", count,
-                                 count == 1 ? " is" : "s are")));
+  diagnostics.push_back(base::report(
+      rule::comments_left_out, std::nullopt,
+      count == 1
+          ? base::message("1 comment is left out: a staff file has no place for it")
+          : base::message("{} comments are left out: a staff file has no place for them", count)));
 }
 
 std::string write_document(const model::Score& score, const MusicXmlWriteOptions& options,
@@ -119,10 +120,10 @@ std::string write_document(const model::Score& score, const MusicXmlWriteOptions
   out.close();
   out.close();
   if (out.replaced() > 0) {
-    diagnostics.push_back(
-        base::report(rule::characters_replaced, std::nullopt,
-                     base::message("{} character{} replaced: XML cannot hold control characters",
-                                   out.replaced(), out.replaced() == 1 ? " was" : "s were")));
+    diagnostics.push_back(base::report(
+        rule::characters_replaced, std::nullopt,
+        base::message("characters replaced, for XML cannot hold control characters: {}",
+                      out.replaced())));
   }
   return out.take();
 }

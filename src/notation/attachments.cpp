@@ -4,6 +4,8 @@
 #include <string>
 #include <utility>
 
+#include <fmt/format.h>
+
 #include "base/message.h"
 #include "notation/characters.h"
 #include "notation/marks.h"
@@ -83,7 +85,7 @@ class AttachmentReader {
 
   void add(model::Mark mark, base::SourceRange range, std::string_view name) {
     if (std::find(attached_.marks.begin(), attached_.marks.end(), mark) != attached_.marks.end()) {
-      return twice(range, base::message("{{{}}}", name));
+      return twice(range, fmt::format("{{{}}}", name));
     }
     attached_.marks.push_back(mark);
   }
@@ -92,12 +94,12 @@ class AttachmentReader {
     look_alikes_.count(grace.look_alikes, range);
     const bool before = grace.side == GraceNotes::Side::before;
     auto& tones = before ? attached_.grace_before : attached_.grace_after;
-    if (!tones.empty()) return twice(range, base::message("{{{}}}", name));
+    if (!tones.empty()) return twice(range, fmt::format("{{{}}}", name));
     tones = std::move(grace.tones);
   }
 
   void add(model::HolePattern holes, base::SourceRange range, std::string_view name) {
-    if (attached_.holes) return twice(range, base::message("{{{}}}", name));
+    if (attached_.holes) return twice(range, fmt::format("{{{}}}", name));
     attached_.holes = std::move(holes);
   }
 

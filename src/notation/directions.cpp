@@ -5,8 +5,11 @@
 #include <string>
 #include <utility>
 
+#include <fmt/format.h>
+
 #include "base/message.h"
 #include "base/suggest.h"
+#include "base/translation.h"
 #include "model/words.h"
 #include "notation/characters.h"
 #include "notation/marks.h"
@@ -25,11 +28,11 @@ DirectionMeaning placed(Value value) {
 }
 
 std::string braced(std::string_view name) {
-  return base::message("`{{{}}}`", name);
+  return fmt::format("`{{{}}}`", name);
 }
 
 Fault bad_value(const Brace& brace, std::string_view expected) {
-  std::string hint = base::message("write {}", expected);
+  std::string hint = base::message("write {}", base::translated(expected));
   if (brace.value.empty()) {
     return {&rule::bad_direction_value, base::message("{} needs a value", braced(brace.name)),
             std::move(hint)};
@@ -72,7 +75,7 @@ std::optional<std::string> quoted_value(const Brace& brace) {
   if (!wide) return unquoted(value);
   value.remove_prefix(kWideQuote.size());
   value.remove_suffix(kWideQuote.size());
-  return unquoted(base::message("\"{}\"", value));
+  return unquoted(fmt::format("\"{}\"", value));
 }
 
 DirectionMeaning read_flute(const Brace& brace) {
@@ -107,19 +110,20 @@ DirectionMeaning read_valued(const Brace& brace, DirectionWord word, model::Rati
       if (const auto beat = model::parse_beat(brace.folded_value())) {
         return placed(model::BeatChange{*beat});
       }
-      return bad_value(brace, "a part of a whole note: `{beat 1/8}`");
+      return bad_value(brace, base::catalogued("a part of a whole note: `{beat 1/8}`"));
     case DirectionWord::flute:
       return read_flute(brace);
     case DirectionWord::section:
       if (auto name = quoted_value(brace)) {
         return placed(model::SectionStart{*std::move(name)});
       }
-      return bad_value(brace, "the name in quotes: `{section \"A\"}`");
+      return bad_value(brace, base::catalogued("the name in quotes: `{section \"A\"}`"));
     case DirectionWord::tempo:
       if (const auto tempo = read_tempo(brace.folded_value(), tempo_unit)) {
         return placed(model::TempoChange{*tempo});
       }
-      return bad_value(brace, "beats a minute up to 1000: `{tempo 96}` or `{tempo 1/8=180}`");
+      return bad_value(
+          brace, base::catalogued("beats a minute up to 1000: `{tempo 96}` or `{tempo 1/8=180}`"));
     case DirectionWord::key:
       if (const auto key = model::parse_key(brace.folded_value())) {
         return placed(model::KeyChange{*key});
@@ -129,7 +133,7 @@ DirectionMeaning read_valued(const Brace& brace, DirectionWord word, model::Rati
       if (auto text = quoted_value(brace)) {
         return placed(model::TextDirection{*std::move(text)});
       }
-      return bad_value(brace, "the text in quotes: `{text \"slowly\"}`");
+      return bad_value(brace, base::catalogued("the text in quotes: `{text \"slowly\"}`"));
     case DirectionWord::dynamic:
       return read_dynamic(brace);
   }
@@ -161,7 +165,7 @@ DirectionMeaning read_direction(const Brace& brace, model::Rational tempo_unit) 
   }
   const auto near = base::nearest_word(brace.name, direction_words());
   return Fault{&rule::unknown_direction,
-               base::message("{} is no direction", shown(base::message("{{{}}}", brace.name))),
+               base::message("{} is no direction", shown(fmt::format("{{{}}}", brace.name))),
                near ? base::message("did you mean {}?", braced(*near))
                     : base::message("a comment begins with `#`; a remark for the player is "
                                     "`{{text \"…\"}}`")};

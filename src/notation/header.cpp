@@ -7,6 +7,7 @@
 
 #include "base/message.h"
 #include "base/suggest.h"
+#include "base/translation.h"
 #include "model/words.h"
 #include "notation/characters.h"
 #include "notation/directions.h"
@@ -76,7 +77,7 @@ class HeaderReader {
                  empty ? base::message("`{}:` needs a value", folded(text(line.key)))
                        : base::message("{} is no value of `{}:`", shown(text(line.value)),
                                        folded(text(line.key))),
-                 base::message("write {}", expected));
+                 base::message("write {}", base::translated(expected)));
   }
 
   void read_meter(const HeaderLine& line) {
@@ -85,14 +86,15 @@ class HeaderReader {
       return;
     }
     reading_.time_known = false;
-    bad_value(line, "1 to 64 beats over a power of two up to 128, such as `4/4`, or `free`");
+    bad_value(line, base::catalogued(
+                        "1 to 64 beats over a power of two up to 128, such as `4/4`, or `free`"));
   }
 
   void read_beat(const HeaderLine& line) {
     const auto beat = model::parse_beat(folded(text(line.value)));
     if (!beat) {
       reading_.time_known = false;
-      bad_value(line, "a part of a whole note, such as `1/8` or `3/8`");
+      bad_value(line, base::catalogued("a part of a whole note, such as `1/8` or `3/8`"));
       return;
     }
     const model::Meter& meter = reading_.header.meter;
@@ -150,10 +152,12 @@ class HeaderReader {
     if (key == HeaderKey::tuning) return read_tuning(line, plain);
     if (key == HeaderKey::tempo) {
       header.tempo = read_tempo(plain, model::felt_beat(header.meter, reading_.beat));
-      if (!header.tempo) bad_value(line, "beats a minute up to 1000, as `76` or `1/8=180`");
+      if (!header.tempo)
+        bad_value(line, base::catalogued("beats a minute up to 1000, as `76` or `1/8=180`"));
     } else if (key == HeaderKey::key) {
       header.key = model::parse_key(plain);
-      if (!header.key) bad_value(line, "the sounding key, as `C`, `Bb` or `F# minor`");
+      if (!header.key)
+        bad_value(line, base::catalogued("the sounding key, as `C`, `Bb` or `F# minor`"));
     } else if (key == HeaderKey::staff) {
       header.staff = model::staff_mode_named(plain);
       if (!header.staff) bad_value(line, "`in-c` or `sounding`");
@@ -165,7 +169,8 @@ class HeaderReader {
   }
 
   void read_flute(const HeaderLine& line, const std::string& value) {
-    if (value.empty()) return bad_value(line, "a size such as `6`, or the path of a flute file");
+    if (value.empty())
+      return bad_value(line, base::catalogued("a size such as `6`, or the path of a flute file"));
     reading_.header.flute = model::parse_flute_name(value);
     if (reading_.header.flute) return;
     reports_.add(rule::unknown_flute, line.value,
@@ -180,7 +185,7 @@ class HeaderReader {
     const auto [end, error] = std::from_chars(plain.data(), last, hertz, std::chars_format::fixed);
     const bool whole = error == std::errc{} && end == last;
     if (!whole || !(hertz >= kLowestTuning && hertz <= kHighestTuning)) {
-      return bad_value(line, "A4 in Hz from 300 to 600, such as `442`");
+      return bad_value(line, base::catalogued("A4 in Hz from 300 to 600, such as `442`"));
     }
     reading_.header.tuning_hz = hertz;
   }

@@ -305,11 +305,12 @@ class SongReader {
   }
 
   void too_long(base::SourceRange where, const std::string& verse, std::size_t lines) {
-    reports_.add(rule::verse_too_long, where,
-                 base::message("verse {} has more words than {} notes", verse,
-                               lines == 0 ? "the line has" : "this bar has"),
-                 base::message("holds, rests and grace notes take no word; `‿` joins two syllables "
-                               "on one note"));
+    reports_.add(
+        rule::verse_too_long, where,
+        base::message("verse {} has more words than {} notes", verse,
+                      lines == 0 ? base::message("the line has") : base::message("this bar has")),
+        base::message("holds, rests and grace notes take no word; `‿` joins two syllables "
+                      "on one note"));
   }
 
   void too_short(base::SourceRange where, const std::string& verse, std::size_t missing) {

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "base/utf8.h"
+#include "base/wrapping.h"
 
 namespace yubifu::page {
 namespace {
@@ -131,32 +132,7 @@ double column_length(std::string_view text) {
 }
 
 std::vector<std::string> wrapped(std::string_view text, double most) {
-  std::vector<std::string> lines;
-  std::string line;
-  double width = 0;
-  std::size_t last_space = std::string::npos;  // in `line`
-  each_character(text, [&](char32_t value, std::string_view bytes) {
-    const double wide = character_width(value);
-    if (width + wide > most && !line.empty() && value != ' ') {
-      std::string rest;
-      if (last_space != std::string::npos && base::display_width(value) != 2) {
-        rest = line.substr(last_space + 1);
-        line.resize(last_space);
-      }
-      lines.push_back(std::move(line));
-      line = std::move(rest);
-      width = text_width(line);
-      last_space = std::string::npos;
-    }
-    if (value == ' ') {
-      if (line.empty()) return;
-      last_space = line.size();
-    }
-    line += bytes;
-    width += wide;
-  });
-  if (!line.empty()) lines.push_back(std::move(line));
-  return lines;
+  return base::wrapped(text, most, character_width);
 }
 
 std::string sentence_case(std::string text) {

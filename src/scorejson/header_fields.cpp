@@ -10,6 +10,7 @@
 #include <fmt/format.h>
 
 #include "base/message.h"
+#include "base/translation.h"
 #include "model/words.h"
 #include "scorejson/words.h"
 
@@ -37,7 +38,7 @@ constexpr Field name_field(std::string_view key) {
             header.*member = text;
             return true;
           },
-          "text"};
+          base::catalogued("text")};
 }
 
 // Takes what a parser made of the text, if it made anything.
@@ -68,13 +69,13 @@ constexpr std::array<Field, 14> kFields{{
     name_field<&Header::rights>("rights"),
     {"meter", [](const Header& h) { return std::optional(model::to_text(h.meter)); },
      [](Header& h, const std::string& text) { return take(h.meter, model::parse_meter(text)); },
-     "a meter such as 3/4, or free"},
+     base::catalogued("a meter such as 3/4, or free")},
     {"beat",
      [](const Header& h) {
        return h.beat ? std::optional(model::beat_text(*h.beat)) : std::nullopt;
      },
      [](Header& h, const std::string& text) { return take(h.beat, model::parse_beat(text)); },
-     "a note value such as 1/8"},
+     base::catalogued("a note value such as 1/8")},
     {"flute",
      [](const Header& h) {
        return h.flute ? std::optional(model::to_text(*h.flute)) : std::nullopt;
@@ -82,23 +83,23 @@ constexpr std::array<Field, 14> kFields{{
      [](Header& h, const std::string& text) {
        return take(h.flute, model::parse_flute_name(text));
      },
-     "a size from 1 to 13, or the path of a flute file"},
+     base::catalogued("a size from 1 to 13, or the path of a flute file")},
     {"tuning",
      [](const Header& h) {
        return h.tuning_hz ? std::optional(fmt::format("{}", *h.tuning_hz)) : std::nullopt;
      },
      [](Header& h, const std::string& text) { return take(h.tuning_hz, parse_tuning(text)); },
-     "the pitch of A4 in Hz"},
+     base::catalogued("the pitch of A4 in Hz")},
     {"tempo",
      [](const Header& h) { return h.tempo ? std::optional(tempo_text(*h.tempo)) : std::nullopt; },
      [](Header& h, const std::string& text) {
        return take(h.tempo, parse_tempo_text(text, model::felt_beat(h.meter, beat_of(h))));
      },
-     "beats a minute such as 76 or 1/8=180"},
+     base::catalogued("beats a minute such as 76 or 1/8=180")},
     {"key",
      [](const Header& h) { return h.key ? std::optional(model::to_text(*h.key)) : std::nullopt; },
      [](Header& h, const std::string& text) { return take(h.key, model::parse_key(text)); },
-     "a key such as Bb or F# minor"},
+     base::catalogued("a key such as Bb or F# minor")},
     {"staff",
      [](const Header& h) {
        return h.staff ? std::optional(std::string(model::word_of(*h.staff))) : std::nullopt;
@@ -106,14 +107,14 @@ constexpr std::array<Field, 14> kFields{{
      [](Header& h, const std::string& text) {
        return take(h.staff, model::staff_mode_named(text));
      },
-     "in-c or sounding"},
+     base::catalogued("in-c or sounding")},
     {"zero",
      [](const Header& h) {
        return h.zero == model::ZeroSign::cross ? std::nullopt
                                                : std::optional(std::string(model::word_of(h.zero)));
      },
      [](Header& h, const std::string& text) { return take(h.zero, model::zero_sign_named(text)); },
-     "cross or tube"},
+     base::catalogued("cross or tube")},
 }};
 
 const Field* field_named(std::string_view key) {
@@ -146,7 +147,7 @@ FieldResult set_header_field(Header& header, std::string_view key, const std::st
   const Field* field = field_named(key);
   if (field != nullptr && field->set(header, text)) return {};
   return {false,
-          std::string(field == nullptr ? std::string_view("a known field") : field->expected)};
+          base::translated(field == nullptr ? base::catalogued("a known field") : field->expected)};
 }
 
 }  // namespace yubifu::scorejson

@@ -10,6 +10,7 @@
 
 #include "base/json_fields.h"
 #include "base/message.h"
+#include "base/translation.h"
 #include "model/words.h"
 #include "scorejson/field_values.h"
 #include "scorejson/words.h"
@@ -92,7 +93,7 @@ class MeasureReader {
  private:
   void measure(const base::JsonValue& value) {
     const std::size_t index = score_.measures.size();
-    JsonFields fields(value, fmt::format("measure index {}", index), diagnostics_);
+    JsonFields fields(value, base::message("measure index {}", index), diagnostics_);
     starts_.push_back(now_);
     model::Measure here;
     here.source = value.where;
@@ -166,7 +167,7 @@ class MeasureReader {
         here.ending.push_back(static_cast<int>(*number->whole));
       } else {
         base::report_json_kind(diagnostics_, one, fields.what() + ", \"ending\"",
-                               "whole numbers from 1");
+                               base::catalogued("whole numbers from 1"));
       }
     }
   }

@@ -10,6 +10,7 @@
 
 #include "base/json_fields.h"
 #include "base/message.h"
+#include "base/translation.h"
 #include "model/invariants.h"
 #include "scorejson/field_values.h"
 #include "scorejson/header_fields.h"
@@ -47,8 +48,8 @@ class Reader {
     if (version == nullptr) {
       diagnostics_.push_back(base::report(
           rule::not_score_json, base::SourceRange{root.where.begin, root.where.begin + 1},
-          base::message("this is {} without \"{}\", and no score JSON", kind_name(root),
-                        kVersionKey),
+          base::message("this is {} without \"{}\", and no score JSON",
+                        base::translated(kind_name(root)), kVersionKey),
           base::message("a score JSON begins with {{\"{}\": {}", kVersionKey, kVersion)));
       return false;
     }
@@ -99,8 +100,9 @@ class Reader {
       if (const auto* text = member.value.as<std::string>()) {
         score_.header.unknown.push_back({member.key, *text});
       } else {
-        base::report_json_kind(diagnostics_, member.value, "the header, \"" + member.key + '"',
-                               "a string");
+        base::report_json_kind(diagnostics_, member.value,
+                               base::message("the header, \"{}\"", member.key),
+                               base::catalogued("a string"));
       }
     }
   }
@@ -125,7 +127,8 @@ class Reader {
       if (const auto* text = one.as<std::string>()) {
         score_.header.comments.push_back(*text);
       } else {
-        base::report_json_kind(diagnostics_, one, base::message("a comment"), "a string");
+        base::report_json_kind(diagnostics_, one, base::message("a comment"),
+                               base::catalogued("a string"));
       }
     }
   }

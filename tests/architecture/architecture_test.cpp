@@ -47,6 +47,7 @@ const std::map<std::string, OutsideHeader> kOutside{
     {"cxxopts.hpp", {{"cli"}, 1}},
     {"pugixml.hpp", {{"musicxml"}, kAnyNumber}},
     {"glib.h", {{"base", "midi"}, kAnyNumber}},
+    {"libintl.h", {{"base"}, 1}},
     {"unistd.h", {{"base", "cli"}, kAnyNumber}},
     {"fcntl.h", {{"base"}, 1}},
     {"sys/stat.h", {{"base"}, 1}},

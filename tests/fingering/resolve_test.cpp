@@ -85,7 +85,7 @@ TEST(Resolve, sakura_too_low_leaves_gaps_and_moves_up_an_octave_when_asked) {
   EXPECT_EQ(signs_of(moved.value->score), signs_of(sakura()));
   EXPECT_EQ(notes_of(moved.value->score), kSakuraOnEight);
   EXPECT_THAT(rule_names(moved.diagnostics), ElementsAre("octave-shifted"));
-  EXPECT_EQ(moved.diagnostics[0].message, "moved up by 1 octave to lie on the size 8 flute");
+  EXPECT_EQ(moved.diagnostics[0].message, "moved up by one octave to lie on the size 8 flute");
   options.octave = 1;
   auto fixed = resolve(low, options);
   EXPECT_EQ(signs_of(fixed.value->score), signs_of(sakura()));

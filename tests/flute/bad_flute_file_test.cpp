@@ -141,12 +141,12 @@ const BadFile kBadFiles[] = {
  "entries": [
   {"sign": "一", "patterns": ["●○", "○"], "cents": 0}
 ]})",
-     R"(own.json:3:36: error: entry 1: the pattern ○ is for 1 hole, the flute has 2 (give one sign a hole, from the mouth end to the foot) [flute-pattern])"},
+     R"(own.json:3:36: error: entry 1: the pattern ○ must have 2 signs, not 1 (give one sign a hole, from the mouth end to the foot) [flute-pattern])"},
     {"too_many_holes_in_a_pattern", R"({"yubifu-flute": 1, "title": "Two Holes", "holes": 2, "ichi": "D5",
  "entries": [
   {"sign": "一", "pattern": "●●○", "cents": 0}
 ]})",
-     R"(own.json:3:28: error: entry 1: the pattern ●●○ is for 3 holes, the flute has 2 (give one sign a hole, from the mouth end to the foot) [flute-pattern])"},
+     R"(own.json:3:28: error: entry 1: the pattern ●●○ must have 2 signs, not 3 (give one sign a hole, from the mouth end to the foot) [flute-pattern])"},
     {"no_pitch", R"({"yubifu-flute": 1, "title": "Two Holes", "holes": 2, "ichi": "D5",
  "entries": [
   {"sign": "一", "pattern": "●○"}

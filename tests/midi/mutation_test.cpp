@@ -1,9 +1,6 @@
 // Damaged files: whatever the bytes, the reader gives a sound score or says why not, soon and
-// without help from the library behind it. YUBIFU_MUTATIONS sets how many files are tried.
-#include <charconv>
-#include <cstdlib>
+// without help from the library behind it.
 #include <ctime>
-#include <string_view>
 
 #include <gtest/gtest.h>
 
@@ -13,21 +10,13 @@
 #include "midi/rules.h"
 #include "model/invariants.h"
 #include "support/dice.h"
+#include "support/rounds.h"
 
 namespace yubifu::midi {
 namespace {
 
 constexpr std::size_t kUsualCount = 2000;
 constexpr double kMostSeconds = 1;  // of processor time, for one file
-
-std::size_t mutation_count() {
-  const char* asked = std::getenv("YUBIFU_MUTATIONS");
-  if (asked == nullptr) return kUsualCount;
-  std::size_t count = kUsualCount;
-  const std::string_view text(asked);
-  std::from_chars(text.data(), text.data() + text.size(), count);
-  return count;
-}
 
 // A song with everything that a file may hold: names, words, bends in a range of their own, tempos,
 // meters, keys, markers, running status and an exclusive message.
@@ -149,7 +138,7 @@ TEST(Mutations, AreReadOrRefused) {
   for (std::size_t i = 0; i < files.size(); ++i) {
     EXPECT_FALSE(read_sound(files[i]).notes.empty()) << i;
   }
-  const std::size_t count = mutation_count();
+  const std::size_t count = support::rounds(kUsualCount);
   for (std::size_t i = 0; i < count && !testing::Test::HasFailure(); ++i) {
     std::mt19937_64 random(i);
     support::Dice dice(random);

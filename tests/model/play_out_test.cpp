@@ -8,6 +8,7 @@
 #include "model/invariants.h"
 #include "model/rules.h"
 #include "model/same_music.h"
+#include "support/rounds.h"
 #include "support/score_generator.h"
 #include "support/small_score.h"
 #include "support/text.h"
@@ -201,7 +202,7 @@ TEST_F(PlayOut, ASlideOrSlurAtTheEndHasNoNextNote) {
 TEST(PlayOutProperty, APlayedOutScoreIsSoundAndPlaysAsItStands) {
   const std::set<std::string_view> expected{rule::repeat_without_start.name,
                                             rule::tie_struck_anew.name};
-  for (std::uint64_t seed = 0; seed < 2000; ++seed) {
+  for (std::uint64_t seed = 0; seed < support::rounds(2000); ++seed) {
     const Score score = support::random_score(seed);
     const auto played = play_out(score);
     ASSERT_TRUE(played.value) << seed;

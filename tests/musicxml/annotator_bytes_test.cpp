@@ -16,6 +16,7 @@
 #include "musicxml/staff_text.h"
 #include "musicxml/writer.h"
 #include "musicxml/zip_archive.h"
+#include "support/rounds.h"
 #include "support/score_generator.h"
 
 namespace yubifu::musicxml {
@@ -248,7 +249,7 @@ std::optional<std::string> random_staff(std::uint64_t seed) {
 }
 
 TEST(AnnotatedBytes, ComeBackFromRandomScores) {
-  constexpr std::uint64_t kScores = 60;
+  const std::uint64_t kScores = support::rounds(60);
   std::size_t annotated_files = 0;
   for (std::uint64_t seed = 1; seed <= kScores; ++seed) {
     const std::optional<std::string> text = random_staff(seed);

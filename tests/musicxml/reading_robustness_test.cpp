@@ -18,16 +18,11 @@
 #include "musicxml/rules.h"
 #include "musicxml/staff_text.h"
 #include "musicxml/writer.h"
+#include "support/rounds.h"
 #include "support/score_generator.h"
 
 namespace yubifu::musicxml {
 namespace {
-
-// YUBIFU_MUTATIONS asks for more.
-int mutation_count(int usual) {
-  const char* asked = std::getenv("YUBIFU_MUTATIONS");
-  return asked == nullptr ? usual : std::atoi(asked);
-}
 
 // A bit of everything that other programs write.
 std::string rich_score() {
@@ -112,10 +107,10 @@ std::string fault_of(const base::Outcome<model::Score>& outcome) {
 TEST(DamagedStaffFiles, GiveAScoreOrAnErrorWithAPlace) {
   const std::vector<std::string> texts = sources();
   std::mt19937_64 random(7);
-  int scores = 0;
-  const int count = mutation_count(4000);
-  for (int i = 0; i < count; ++i) {
-    const std::string text = mutated(texts[static_cast<std::size_t>(i) % texts.size()], random);
+  std::uint64_t scores = 0;
+  const std::uint64_t count = support::rounds(4000);
+  for (std::uint64_t i = 0; i < count; ++i) {
+    const std::string text = mutated(texts[i % texts.size()], random);
     const base::SourceText source("damaged.musicxml", text);
     const base::Outcome<model::Score> outcome = read_musicxml(source, {});
     ASSERT_EQ(fault_of(outcome), "") << "mutation " << i << "\n" << text;
@@ -123,7 +118,7 @@ TEST(DamagedStaffFiles, GiveAScoreOrAnErrorWithAPlace) {
   }
   // Damage that only makes broken XML would test the parser alone.
   EXPECT_GT(scores, count / 2);
-  RecordProperty("scores", scores);
+  RecordProperty("scores", std::to_string(scores));
 }
 
 TEST(DamagedStaffFiles, GiveATextOrAnErrorWhateverTheBytes) {
@@ -132,10 +127,10 @@ TEST(DamagedStaffFiles, GiveATextOrAnErrorWhateverTheBytes) {
                                  "<?xml version=\"1.0\" encoding=\"Shift_JIS\"?>" +
                                      base::from_utf8("<a>渡し場の灯</a>", "Shift_JIS").text};
   std::mt19937_64 random(8);
-  const int count = mutation_count(2000);
-  for (int i = 0; i < count; ++i) {
+  const std::uint64_t count = support::rounds(2000);
+  for (std::uint64_t i = 0; i < count; ++i) {
     const std::string bytes =
-        mutated_bytes(files[static_cast<std::size_t>(i) % files.size()], random);
+        mutated_bytes(files[i % files.size()], random);
     const base::Outcome<std::string> text = xml_text(bytes);
     ASSERT_TRUE(text.value || base::has_errors(text.diagnostics)) << "mutation " << i;
     if (!text.value) continue;

@@ -15,6 +15,7 @@
 #include "musicxml/reader.h"
 #include "musicxml/timewise_text.h"
 #include "musicxml/writer.h"
+#include "support/rounds.h"
 #include "support/score_generator.h"
 #include "support/text.h"
 
@@ -24,7 +25,7 @@ namespace {
 using model::Sameness;
 using model::StaffMode;
 
-constexpr std::uint64_t kScores = 300;
+const std::uint64_t kScores = support::rounds(300);
 
 // A sign that the flute does not have sounds nothing; any pitch will do for the staff.
 void give_pitch(model::Tone& tone) {

@@ -15,6 +15,7 @@
 #include "notation/reader.h"
 #include "notation/rules.h"
 #include "notation/writer.h"
+#include "support/rounds.h"
 #include "support/score_generator.h"
 #include "support/text.h"
 
@@ -22,12 +23,6 @@ namespace yubifu::notation {
 namespace {
 
 using testing::ElementsAreArray;
-
-// More with YUBIFU_MUTATIONS=100000.
-std::size_t mutation_count() {
-  const char* wanted = std::getenv("YUBIFU_MUTATIONS");
-  return wanted == nullptr ? 4'000 : std::strtoull(wanted, nullptr, 10);
-}
 
 std::vector<std::string> sound_and_faulty_texts() {
   std::vector<std::string> texts;
@@ -214,7 +209,7 @@ testing::AssertionResult holds(const std::string& text) {
 TEST(Damage, NeverBreaksTheReader) {
   const std::vector<std::string> texts = sound_and_faulty_texts();
   int failures = 0;
-  for (std::size_t round = 0; round < mutation_count() && failures < 3; ++round) {
+  for (std::size_t round = 0; round < support::rounds(4000) && failures < 3; ++round) {
     Mutator mutator(round);
     const std::string text = mutator.damaged(texts[round % texts.size()], texts);
     const auto result = holds(text);
@@ -225,7 +220,7 @@ TEST(Damage, NeverBreaksTheReader) {
 
 TEST(Damage, TextsOfRandomPiecesNeverBreakTheReader) {
   int failures = 0;
-  for (std::uint64_t seed = 0; seed < mutation_count() / 4 && failures < 3; ++seed) {
+  for (std::uint64_t seed = 0; seed < support::rounds(1000) && failures < 3; ++seed) {
     std::mt19937_64 random(seed);
     std::string text;
     for (std::size_t i = random() % 40; i > 0; --i) {
@@ -266,7 +261,7 @@ const std::vector<FaultyBar> kFaultyBars{
 };
 
 TEST(Recovery, OneRunTellsTheFaultsOfAllBars) {
-  for (std::uint64_t seed = 0; seed < 300; ++seed) {
+  for (std::uint64_t seed = 0; seed < support::rounds(300); ++seed) {
     std::mt19937_64 random(seed);
     std::string text;
     std::vector<std::string> expected;

@@ -15,6 +15,7 @@
 #include "model/same_music.h"
 #include "notation/reader.h"
 #include "notation/writer.h"
+#include "support/rounds.h"
 #include "support/score_generator.h"
 
 namespace yubifu::notation {
@@ -181,7 +182,7 @@ std::string told(const base::Diagnostics& findings, const base::SourceText& sour
 
 TEST(SpelledOtherwise, IsTheSameMusicWithoutARemark) {
   int failures = 0;
-  for (std::uint64_t seed = 0; seed < 800 && failures < 3; ++seed) {
+  for (std::uint64_t seed = 0; seed < support::rounds(800) && failures < 3; ++seed) {
     const model::Score score = support::random_score(seed + 400'000);
     const std::string text = write_notation(score, {Alphabet::printed}).value.value();
     const base::SourceText source("spelled.yubifu", Disguise(text, seed).run());
@@ -201,7 +202,7 @@ TEST(SpelledOtherwise, TheOtherAlphabetAndBackIsTheSameText) {
     return write_notation(read_notation({"tune.yubifu", text}).value.value(), {alphabet})
         .value.value();
   };
-  for (std::uint64_t seed = 0; seed < 500; ++seed) {
+  for (std::uint64_t seed = 0; seed < support::rounds(500); ++seed) {
     const model::Score score = support::random_score(seed + 500'000);
     const std::string text = write_notation(score, {Alphabet::printed}).value.value();
     const std::string ascii = respelled(text, Alphabet::ascii);
@@ -217,7 +218,7 @@ TEST(SpelledOtherwise, TheSameBarIsTheBarWrittenOut) {
   plain.flute_changes = plain.repeats = plain.jumps = plain.until_cue = false;
   plain.short_bars = plain.irregular_bars = plain.meter_changes = plain.beat_changes = false;
   plain.song_text = plain.comments = plain.slurs = false;
-  for (std::uint64_t seed = 0; seed < 400; ++seed) {
+  for (std::uint64_t seed = 0; seed < support::rounds(400); ++seed) {
     const model::Score score = support::random_score(seed + 600'000, plain);
     const std::string text = write_notation(score, {Alphabet::printed}).value.value();
     const std::size_t music = text.find("\n\n") + 2;

@@ -8,6 +8,7 @@
 #include "model/same_music.h"
 #include "notation/reader.h"
 #include "notation/writer.h"
+#include "support/rounds.h"
 #include "support/score_generator.h"
 
 namespace yubifu::notation {
@@ -69,14 +70,14 @@ TEST(WriterRoundTrip, KeepsAllThatTheTextCanSay) {
   support::GeneratorOptions options;
   options.own_signs = true;
   options.flute_files = true;
-  expect_round_trips(1, 2500, options);
+  expect_round_trips(1, support::rounds(2500), options);
 }
 
 TEST(WriterRoundTrip, KeepsTheLayoutItMadeItself) {
   support::GeneratorOptions options;
   options.comments = false;
   options.most_measures = 40;
-  expect_round_trips(100'000, 300, options);
+  expect_round_trips(100'000, support::rounds(300), options);
 }
 
 TEST(WriterRoundTrip, KeepsSimpleRhythmsAndTuplets) {
@@ -84,9 +85,9 @@ TEST(WriterRoundTrip, KeepsSimpleRhythmsAndTuplets) {
   options.directions = false;
   options.most_measures = 20;
   options.rhythm = support::RhythmKind::simple;
-  expect_round_trips(200'000, 700, options);
+  expect_round_trips(200'000, support::rounds(700), options);
   options.rhythm = support::RhythmKind::tuplets;
-  expect_round_trips(300'000, 700, options);
+  expect_round_trips(300'000, support::rounds(700), options);
 }
 
 }  // namespace

@@ -10,6 +10,7 @@
 #include "model/same_music.h"
 #include "notation/reader.h"
 #include "notation/writer.h"
+#include "support/rounds.h"
 
 namespace yubifu::notation {
 namespace {
@@ -123,7 +124,8 @@ void check(unsigned seed, Count& count) {
 
 TEST(WriterTexts, AreTheSameMusicInTheCanonicalForm) {
   Count count;
-  for (unsigned seed = 1; seed <= 4000 && !HasFailure(); ++seed) check(seed, count);
+  for (unsigned seed = 1; seed <= support::rounds(4000) && !HasFailure(); ++seed)
+    check(seed, count);
   EXPECT_GT(count.same, count.refused);
 }
 

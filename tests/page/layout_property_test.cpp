@@ -9,6 +9,7 @@
 #include "page/page.h"
 #include "page/style.h"
 #include "support/dice.h"
+#include "support/rounds.h"
 #include "support/score_generator.h"
 
 namespace yubifu::page {
@@ -115,7 +116,7 @@ class GeneratedPages : public testing::TestWithParam<int> {
   // Calls `use` with the sheets of many scores.
   template <typename Use>
   void each_score(const Use& use) {
-    for (int i = 0; i < kScores; ++i) {
+    for (int i = 0; i < static_cast<int>(support::rounds(kScores)); ++i) {
       const auto seed = static_cast<std::uint64_t>(GetParam() * kScores + i);
       std::mt19937_64 random(seed);
       support::Dice dice(random);

@@ -22,6 +22,7 @@
 #include "notation/writer.h"
 #include "scorejson/reader.h"
 #include "scorejson/writer.h"
+#include "support/rounds.h"
 #include "support/score_generator.h"
 
 namespace yubifu {
@@ -31,7 +32,7 @@ using check::Aspect;
 using check::Aspects;
 using model::Score;
 
-constexpr std::uint64_t kScores = 150;
+const std::uint64_t kScores = support::rounds(150);
 
 support::GeneratorOptions options_for_flutes() {
   support::GeneratorOptions options;

@@ -12,6 +12,7 @@
 #include "model/same_music.h"
 #include "scorejson/reader.h"
 #include "scorejson/writer.h"
+#include "support/rounds.h"
 #include "support/score_generator.h"
 #include "support/small_score.h"
 #include "support/text.h"
@@ -64,7 +65,7 @@ TEST(ScoreJson, BringsEveryScoreBack) {
   support::GeneratorOptions own;
   own.own_signs = own.flute_files = true;
   std::mt19937_64 random(3);
-  for (std::uint64_t seed = 0; seed < 1500; ++seed) {
+  for (std::uint64_t seed = 0; seed < support::rounds(1500); ++seed) {
     model::Score score = seed % 3 == 0 ? random_score(seed, own) : random_score(seed);
     if (seed % 2 == 1) fill_in(score, random);
     ASSERT_THAT(model::broken_invariants(score), IsEmpty()) << seed;

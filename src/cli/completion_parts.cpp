@@ -1,0 +1,57 @@
+#include "cli/completion_parts.h"
+
+#include "cli/embedded_schemas.h"
+
+namespace yubifu::cli {
+
+Value value_of(const OptionRow& row) {
+  if (row.placeholder.empty()) return Value::none;
+  if (row.name == "rule") return Value::rule;
+  if (row.placeholder == "DIR") return Value::folder;
+  if (row.placeholder.find("FILE") != std::string_view::npos) return Value::file;
+  return row.values.empty() ? Value::free : Value::words;
+}
+
+Inputs inputs_of(const Verb& verb) {
+  if (verb.name == "schema") return Inputs::schemas;
+  return verb.inputs.empty() ? Inputs::none : Inputs::files;
+}
+
+const std::vector<std::string_view>& rule_choices() {
+  static const std::vector<std::string_view> words{"error", "warning", "note", "off"};
+  return words;
+}
+
+std::vector<std::string_view> schema_names() {
+  std::vector<std::string_view> names;
+  for (const EmbeddedSchema& schema : embedded_schemas()) {
+    names.push_back(schema.file.substr(0, schema.file.find('.')));
+  }
+  return names;
+}
+
+std::vector<std::string_view> verb_names() {
+  std::vector<std::string_view> names;
+  for (const Verb& verb : verbs()) names.push_back(verb.name);
+  return names;
+}
+
+std::string joined(const std::vector<std::string_view>& words, std::string_view between) {
+  std::string text;
+  for (const std::string_view word : words) {
+    if (!text.empty()) text += between;
+    text += word;
+  }
+  return text;
+}
+
+std::string escaped(std::string_view text, std::string_view special, std::string_view escape) {
+  std::string out;
+  for (const char c : text) {
+    if (special.find(c) != std::string_view::npos) out += escape;
+    out += c;
+  }
+  return out;
+}
+
+}  // namespace yubifu::cli

@@ -1,0 +1,43 @@
+// What the completion of every shell needs to know of verbs and options.
+#pragma once
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "cli/option_table.h"
+#include "cli/verbs.h"
+
+namespace yubifu::cli {
+
+/// What stands behind an option.
+enum class Value {
+  none,    ///< it is a switch
+  file,    ///< a path, perhaps beside something else
+  folder,  ///< the path of a folder
+  words,   ///< one of the row's values, perhaps beside something else
+  rule,    ///< RULE=CHOICE
+  free     ///< numbers and names that nobody can list
+};
+
+Value value_of(const OptionRow& row);
+
+/// What stands in a command line beside the options.
+enum class Inputs { none, files, schemas };
+
+Inputs inputs_of(const Verb& verb);
+
+/// What a rule may be made: "error" and so on.
+const std::vector<std::string_view>& rule_choices();
+
+/// The names that the verb schema takes.
+std::vector<std::string_view> schema_names();
+
+std::vector<std::string_view> verb_names();
+
+std::string joined(const std::vector<std::string_view>& words, std::string_view between);
+
+/// `text` with `escape` before each character of `special`.
+std::string escaped(std::string_view text, std::string_view special, std::string_view escape);
+
+}  // namespace yubifu::cli

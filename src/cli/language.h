@@ -1,0 +1,26 @@
+// Which language the program speaks.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace yubifu::cli {
+
+/// The values of --language: "en", then the languages that messages are translated into.
+const std::vector<std::string>& languages();
+
+/// Takes `--language NAME` out of the words of a command line, wherever before "--" it stands, and
+/// returns the last NAME.
+std::optional<std::string> take_language(std::vector<std::string>& words);
+
+/// What the environment asks for, as gettext reads it: the first of LC_ALL, LC_MESSAGES and LANG
+/// that is set, and where that is no plain C locale, the first known language of LANGUAGE.
+std::string language_of_environment();
+
+/// Makes the messages of the process speak `language`. The catalogues are looked for where an
+/// installed program has them (../share/locale beside the program's folder), then where a build
+/// leaves them (share/locale in it).
+void speak_language(const std::string& language);
+
+}  // namespace yubifu::cli

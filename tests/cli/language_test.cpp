@@ -1,0 +1,135 @@
+// The language of messages: by the option or the environment, and what it leaves alone.
+#include <cstdlib>
+#include <filesystem>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include "cli/program.h"
+
+namespace yubifu::tests {
+namespace {
+
+using testing::HasSubstr;
+using testing::Not;
+
+constexpr const char* kTune = "flute: 6\n\n一 二 三 四 |\n三 二 九 一 |=\n";
+constexpr const char* kEnglish = "has no 九 in its table";
+constexpr const char* kJapanese = "九";
+
+// The environment of the program for as long as it lives.
+class Environment {
+ public:
+  explicit Environment(std::vector<std::pair<std::string, std::string>> values) {
+    for (const char* name : {"LC_ALL", "LC_MESSAGES", "LANG", "LANGUAGE"}) {
+      const char* before = std::getenv(name);
+      if (before != nullptr) before_.emplace_back(name, before);
+      unsetenv(name);
+    }
+    for (const auto& [name, value] : values) setenv(name.c_str(), value.c_str(), 1);
+  }
+  Environment(const Environment&) = delete;
+  Environment& operator=(const Environment&) = delete;
+  ~Environment() {
+    for (const char* name : {"LC_ALL", "LC_MESSAGES", "LANG", "LANGUAGE"}) unsetenv(name);
+    for (const auto& [name, value] : before_) setenv(name.c_str(), value.c_str(), 1);
+  }
+
+ private:
+  std::vector<std::pair<std::string, std::string>> before_;
+};
+
+class Language : public testing::Test {
+ protected:
+  void SetUp() override {
+    const std::filesystem::path program(YUBIFU_PROGRAM);
+    if (!exists(program.parent_path() / "share/locale/ja/LC_MESSAGES/yubifu.mo")) {
+      GTEST_SKIP() << "the catalogue was not built: gettext is not installed";
+    }
+    folder_.write("tune.yubifu", kTune);
+  }
+
+  ProgramRun run(const std::vector<std::string>& arguments) const {
+    return run_yubifu(arguments, folder_.path());
+  }
+
+  TemporaryFolder folder_;
+};
+
+TEST_F(Language, IsThatOfTheEnvironmentInTheOrderOfItsVariables) {
+  const std::vector<std::pair<std::vector<std::pair<std::string, std::string>>, bool>> cases{
+      {{}, false},
+      {{{"LANG", "ja_JP.UTF-8"}}, true},
+      {{{"LANG", "ja"}}, true},
+      {{{"LANG", "en_GB.UTF-8"}}, false},
+      {{{"LANG", "fr_FR.UTF-8"}}, false},
+      {{{"LANG", "en_GB.UTF-8"}, {"LC_MESSAGES", "ja_JP.UTF-8"}}, true},
+      {{{"LANG", "ja_JP.UTF-8"}, {"LC_ALL", "C"}}, false},
+      {{{"LANG", "ja_JP.UTF-8"}, {"LC_ALL", ""}}, true},
+      {{{"LANG", "en_GB.UTF-8"}, {"LANGUAGE", "fr:ja:en"}}, true},
+      {{{"LANG", "C"}, {"LANGUAGE", "ja"}}, false},
+      {{{"LANG", "C.UTF-8"}, {"LANGUAGE", "ja"}}, false},
+  };
+  for (const auto& [variables, japanese] : cases) {
+    const Environment environment(variables);
+    const ProgramRun found = run({"check", "tune.yubifu"});
+    EXPECT_EQ(found.err.find(kEnglish) == std::string::npos, japanese) << found.err;
+    EXPECT_THAT(found.err, HasSubstr(kJapanese));
+    EXPECT_EQ(found.status, 1);
+  }
+}
+
+TEST_F(Language, IsThatOfTheOptionBeforeTheEnvironment) {
+  const Environment environment({{"LANG", "ja_JP.UTF-8"}});
+  EXPECT_THAT(run({"--language", "en", "check", "tune.yubifu"}).err, HasSubstr(kEnglish));
+  EXPECT_THAT(run({"check", "tune.yubifu", "--language=en"}).err, HasSubstr(kEnglish));
+  EXPECT_THAT(run({"check", "--language", "ja", "tune.yubifu"}).err, Not(HasSubstr(kEnglish)));
+}
+
+TEST_F(Language, ThatIsNotKnownIsRefused) {
+  for (const std::vector<std::string>& words : std::vector<std::vector<std::string>>{
+           {"--language", "de", "help"}, {"help", "--language"}, {"--language=", "help"}}) {
+    const ProgramRun refused = run(words);
+    EXPECT_EQ(refused.status, 2);
+    EXPECT_THAT(refused.err, HasSubstr("--language takes en or ja"));
+  }
+}
+
+TEST_F(Language, OfAWordBehindTwoDashesIsAFileName) {
+  const ProgramRun refused = run({"check", "--", "--language", "ja"});
+  EXPECT_THAT(refused.err, HasSubstr("--language"));
+  EXPECT_THAT(refused.err, HasSubstr("cannot read this"));
+}
+
+TEST_F(Language, IsThatOfTheHelpAndOfWrongUsage) {
+  EXPECT_THAT(run({"help", "--language", "ja"}).out, HasSubstr("篠笛"));
+  EXPECT_THAT(run({"help", "convert", "--language", "ja"}).out, Not(HasSubstr("Flute and pitch")));
+  EXPECT_THAT(run({"konvert", "--language", "ja"}).err, Not(HasSubstr("there is no verb")));
+}
+
+// What a troupe keeps in its repository must not depend on who exports it.
+TEST_F(Language, LeavesExportsAsTheyAre) {
+  folder_.write("tune.yubifu", "title: Lamp\nflute: 6\n\n一 二 三 四 |=\n");
+  for (const std::string name : {"musicxml", "mid", "json", "yubifu"}) {
+    const auto convert = [&](const std::string& language) {
+      run({"convert", "tune.yubifu", "-o", language + "." + name, "--language", language});
+      return folder_.read(language + "." + name);
+    };
+    const std::string english = convert("en");
+    EXPECT_FALSE(english.empty());
+    EXPECT_TRUE(english == convert("ja")) << name;
+  }
+}
+
+// Editors know a finding by the words behind its place.
+TEST_F(Language, LeavesPlacesSeveritiesAndRuleNames) {
+  const ProgramRun found = run({"check", "tune.yubifu", "--language", "ja"});
+  EXPECT_THAT(found.err, HasSubstr("tune.yubifu:4:5: error: "));
+  EXPECT_THAT(found.err, HasSubstr("[sign-not-on-flute]"));
+}
+
+}  // namespace
+}  // namespace yubifu::tests

@@ -1,0 +1,19 @@
+#!/bin/sh
+# Proves the message catalogues: nothing the program can say is missing in one, nothing in one is
+# left over, and every translation takes the same values as its English text.
+#
+#   sh tests/translations/run.sh BUILD
+set -eu
+here=$(cd "$(dirname "$0")" && pwd)
+root=$(cd "$here/../.." && pwd)
+build=$(cd "$1" && pwd)
+work=$(mktemp -d)
+trap 'rm -r "$work"' EXIT
+
+sh "$root/po/extract.sh" "$build" "$work/yubifu.pot"
+for catalogue in "$root"/po/*.po; do
+  msgfmt --check --output-file=/dev/null "$catalogue"
+  msgcmp "$catalogue" "$work/yubifu.pot"
+  msgfmt --output-file="$work/yubifu.mo" "$catalogue"
+  python3 "$here/check_catalogue.py" "$work/yubifu.mo" "$catalogue" "$work/yubifu.pot"
+done
