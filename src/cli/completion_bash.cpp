@@ -3,7 +3,6 @@
 #include "cli/all_rules.h"
 #include "cli/completion_parts.h"
 #include "cli/completion_scripts.h"
-#include "cli/language.h"
 
 namespace yubifu::cli {
 namespace {
@@ -166,7 +165,7 @@ std::string bash_completion() {
       "  case $verb in\n"
       "    '') _yubifu_words \"{} help --help --version --language\" ;;\n"
       "    help) _yubifu_words \"{}\" ;;\n",
-      fmt::join(languages(), " "), names, names);
+      joined(language_row().values, " "), names, names);
   for (const Verb& verb : verbs()) text += verb_case(verb);
   text += "  esac\n}\n";
   return text.append(kBegin);

@@ -3,7 +3,6 @@
 #include "cli/all_rules.h"
 #include "cli/completion_parts.h"
 #include "cli/completion_scripts.h"
-#include "cli/language.h"
 
 namespace yubifu::cli {
 namespace {
@@ -63,11 +62,15 @@ std::string action(const OptionRow& row) {
   return " -x";
 }
 
+// What stands behind the condition.
+std::string option_rest(const OptionRow& row) {
+  const std::string letter = row.letter == 0 ? "" : fmt::format(" -s {}", row.letter);
+  return letter + fmt::format(" -l {}{} -d {}\n", row.name, action(row), quoted(row.help));
+}
+
 std::string option_line(const OptionRow& row) {
-  std::string line = fmt::format("complete -c yubifu -n '__yubifu_at {}'", joined(row.verbs, " "));
-  if (row.letter != 0) line += fmt::format(" -s {}", row.letter);
-  line += fmt::format(" -l {}", row.name);
-  return line + fmt::format("{} -d {}\n", action(row), quoted(row.help));
+  return fmt::format("complete -c yubifu -n '__yubifu_at {}'", joined(row.verbs, " ")) +
+         option_rest(row);
 }
 
 std::string verb_lines() {
@@ -110,8 +113,7 @@ std::string fish_completion() {
   text += verb_lines();
   text += "complete -c yubifu -s h -l help -d 'list the verbs, or show the options of the verb'\n";
   text += "complete -c yubifu -n __yubifu_at -l version -d 'show the version'\n";
-  text += fmt::format("complete -c yubifu -l language -x -a '{}' -d 'speak this language'\n",
-                      fmt::join(languages(), " "));
+  text += "complete -c yubifu -n __yubifu_at" + option_rest(language_row());
   text += input_lines();
   text += rule_function();
   for (const OptionRow& row : option_table()) text += option_line(row);

@@ -1,5 +1,8 @@
 #include "cli/completion_parts.h"
 
+#include <algorithm>
+#include <stdexcept>
+
 #include "cli/embedded_schemas.h"
 
 namespace yubifu::cli {
@@ -34,6 +37,14 @@ std::vector<std::string_view> verb_names() {
   std::vector<std::string_view> names;
   for (const Verb& verb : verbs()) names.push_back(verb.name);
   return names;
+}
+
+const OptionRow& language_row() {
+  const auto& table = option_table();
+  const auto row = std::find_if(table.begin(), table.end(),
+                                [](const OptionRow& each) { return each.name == "language"; });
+  if (row == table.end()) throw std::logic_error("the option table has no language");
+  return *row;
 }
 
 std::string joined(const std::vector<std::string_view>& words, std::string_view between) {

@@ -35,6 +35,9 @@ std::vector<std::string_view> schema_names();
 
 std::vector<std::string_view> verb_names();
 
+/// The option that may also stand before the verb.
+const OptionRow& language_row();
+
 std::string joined(const std::vector<std::string_view>& words, std::string_view between);
 
 /// `text` with `escape` before each character of `special`.

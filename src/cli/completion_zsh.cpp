@@ -3,7 +3,6 @@
 #include "cli/all_rules.h"
 #include "cli/completion_parts.h"
 #include "cli/completion_scripts.h"
-#include "cli/language.h"
 
 namespace yubifu::cli {
 namespace {
@@ -119,10 +118,10 @@ std::string zsh_completion() {
       "  _arguments -C \\\n"
       "    '(- *)'{{-h,--help}}'[list the verbs]' \\\n"
       "    '(- *)--version[show the version]' \\\n"
-      "    '--language=[speak this language]:language:({})' \\\n"
+      "    {} \\\n"
       "    '1: :->verb' \\\n"
       "    '*:: :->rest' && ret=0\n",
-      fmt::join(languages(), " "));
+      specification(language_row()));
   text += "  case $state in\n    verb) _describe -t verbs verb verbs && ret=0; return ret ;;\n";
   text += "    rest) ;;\n    *) return ret ;;\n  esac\n";
   text += "  case $words[1] in\n    help) _describe -t verbs verb verbs ;;\n";

@@ -1,7 +1,6 @@
 #include "cli/help.h"
 
 #include <algorithm>
-#include <array>
 
 #include <fmt/format.h>
 
@@ -20,10 +19,6 @@ using base::translated;
 
 constexpr int kLineWidth = 88;
 constexpr int kOptionColumn = 30;
-
-constexpr std::array kGroups{OptionGroup::files, OptionGroup::flute,    OptionGroup::choice,
-                             OptionGroup::staff, OptionGroup::sound,    OptionGroup::layout,
-                             OptionGroup::page,  OptionGroup::reporting};
 
 // `text` in lines that begin `indent` columns from the left; the first of them stands there
 // already.
@@ -87,7 +82,7 @@ std::string verb_help(const Verb& verb) {
   std::string text = message("Use: yubifu {} {} [OPTIONS]\n\n", verb.name, verb.inputs);
   text += wrapped(translated(verb.sentence), 0);
   const auto rows = options_of(verb.name);
-  for (const OptionGroup group : kGroups) {
+  for (const OptionGroup group : kGroupOrder) {
     const bool any = std::any_of(rows.begin(), rows.end(),
                                  [&](const OptionRow* row) { return row->group == group; });
     if (!any) continue;
