@@ -1,0 +1,128 @@
+#!/bin/sh
+# Makes the Debian package of a build, installs it, uses what it brought, and removes it again.
+# As root or with sudo; nothing stays behind. Everything of the build must be up to date.
+#
+#   package.sh BUILD_FOLDER
+set -eu
+root=$(cd "$(dirname "$0")/.." && pwd)
+build=$(cd "$1" && pwd)
+. "$root/examples/packages.sh"
+install_packages dpkg-dev file groff-base man-db
+
+as_root=""
+if [ "$(id -u)" -ne 0 ]; then as_root="sudo"; fi
+fail() {
+  echo "package.sh: $1" >&2
+  exit 1
+}
+# holds TEXT PATTERN: some line of the text matches.
+holds() { printf '%s\n' "$1" | grep -Eq -- "$2" || fail "no '$2' in:
+$1"; }
+
+if dpkg-query -W -f '${Status}' yubifu 2>/dev/null | grep -q 'ok installed'; then
+  fail "a package yubifu is installed already; it is left alone"
+fi
+
+work=$(mktemp -d)
+chmod 755 "$work" # the user under whom apt-get reads packages has to see it
+installed=no
+clean_up() {
+  if [ "$installed" = yes ]; then $as_root dpkg --purge yubifu >/dev/null; fi
+  rm -rf "$work"
+}
+trap clean_up EXIT
+
+echo "-- the package"
+cpack -G DEB --config "$build/CPackConfig.cmake" -B "$work/cpack" >"$work/cpack.log" 2>&1 || {
+  cat "$work/cpack.log"
+  fail "cpack failed"
+}
+deb=$(ls "$work"/cpack/*.deb)
+info=$(dpkg-deb --info "$deb")
+holds "$info" '^ Package: yubifu$'
+holds "$info" '^ Section: sound$'
+holds "$info" '^ Maintainer: yubifu developers <'
+holds "$info" '^ Description: fingering numbers .{20,60}$'
+holds "$info" '^  Players of the shinobue'
+for library in libc6 libfmt libpugixml libsmf libzip libglib2.0; do
+  holds "$info" "^ Depends:.*$library"
+done
+
+contents=$(dpkg-deb --contents "$deb" | sed 's| \./| /|')
+for path in bin/yubifu share/yubifu/flutes/lantern-procession.json \
+  share/yubifu/schemas/score.schema.json share/bash-completion/completions/yubifu \
+  share/zsh/vendor-completions/_yubifu share/fish/vendor_completions.d/yubifu.fish \
+  share/man/man1/yubifu.1.gz share/doc/yubifu/README.md share/doc/yubifu/copyright; do
+  holds "$contents" " root/root .* /usr/$path\$"
+done
+if [ -d "$build/share/locale" ]; then holds "$contents" ' /usr/share/locale/.*/yubifu\.mo$'; fi
+odd=$(printf '%s\n' "$contents" |
+  grep -Ev '^(drwxr-xr-x .*/|-rwxr-xr-x .* /usr/bin/yubifu|-rw-r--r-- .* /usr/share/.*)$' || true)
+[ -z "$odd" ] || fail "unexpected in the package:
+$odd"
+
+# Not from the system: small ones leave documentation out when they install packages.
+dpkg-deb --extract "$deb" "$work/files"
+share="$work/files/usr/share"
+
+echo "-- the manual page"
+page="$share/man/man1/yubifu.1.gz"
+warnings=$(gzip -dc "$page" | groff -man -ww -Tutf8 2>&1 >"$work/page.txt")
+[ -z "$warnings" ] || fail "groff warns: $warnings"
+warnings=$(LC_ALL=C.UTF-8 man --warnings -l "$page" 2>&1 >"$work/page.txt")
+[ -z "$warnings" ] || fail "man warns: $warnings"
+holds "$(cat "$work/page.txt")" '^OPTIONS'
+
+echo "-- installed"
+installed=yes
+$as_root env DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends \
+  "$deb" >"$work/apt.log" 2>&1 || {
+  cat "$work/apt.log"
+  fail "apt-get could not install the package"
+}
+files=$(dpkg-query -L yubifu | grep -E '/[^/]*yubifu')
+cd "$work"
+yubifu=/usr/bin/yubifu
+version=$(sed -n 's/^project(yubifu VERSION \([0-9.]*\).*/\1/p' "$root/CMakeLists.txt")
+[ "$($yubifu --version)" = "yubifu $version" ] || fail "--version is not $version"
+cp "$root/examples/scores/ferry-lanterns.yubifu" .
+$yubifu convert ferry-lanterns.yubifu -o ferry-lanterns.musicxml
+[ "$(grep -c '<lyric' ferry-lanterns.musicxml)" -gt 20 ] || fail "the staff has no fingering"
+printf 'flute: /usr/share/yubifu/flutes/lantern-procession.json\n\nろ は に |=\n' >lanterns.yubifu
+$yubifu convert lanterns.yubifu -o lanterns.mid
+[ "$(head -c 4 lanterns.mid)" = MThd ] || fail "a flute that is installed gives no MIDI file"
+catalogue=/usr/share/locale/ja/LC_MESSAGES/yubifu.mo
+if [ -f $catalogue ]; then
+  $yubifu --language ja help | LC_ALL=C grep -q "$(printf '\343\201')" || fail "no hiragana in the help"
+fi
+$yubifu schema flute | cmp - /usr/share/yubifu/schemas/flute.schema.json
+
+echo "-- completion"
+# completed CURRENT_WORD_AND_THOSE_BEFORE...: what bash offers for the last word.
+completed() {
+  bash --norc -c 'source /usr/share/bash-completion/completions/yubifu
+    COMP_WORDS=(yubifu "$@") COMP_CWORD=$#
+    _yubifu && echo "${COMPREPLY[*]}"' bash "$@"
+}
+expect_completed() {
+  expected=$1
+  shift
+  [ "$(completed "$@")" = "$expected" ] || fail "bash completes '$*' with '$(completed "$@")'"
+}
+expect_completed "convert compare" co
+expect_completed "--landscape" convert --land
+expect_completed "musicxml mxl midi" convert --to m
+expect_completed "lanterns.mid" convert lanterns.m
+expect_completed "score" schema s
+if command -v zsh >/dev/null; then zsh -n "$share/zsh/vendor-completions/_yubifu"; fi
+if command -v fish >/dev/null; then
+  fish --no-config -n "$share/fish/vendor_completions.d/yubifu.fish"
+fi
+
+echo "-- removed"
+$as_root dpkg --purge yubifu >"$work/purge.log" 2>&1
+installed=no
+for file in $files; do
+  [ ! -e "$file" ] || fail "$file is still there"
+done
+echo "$(basename "$deb"), $(($(stat -c %s "$deb") / 1024)) KiB, installs, works and leaves nothing"
