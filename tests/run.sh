@@ -33,3 +33,6 @@ sh "$root/tests/translations/run.sh" "$build"
 
 echo "== The grammar for editors"
 sh "$root/tests/editor/run.sh" "$build"
+
+echo "== The tour of the README and its pictures"
+sh "$root/tests/tour/run.sh" "$build"

@@ -3,6 +3,7 @@
 #include "cli/all_rules.h"
 #include "cli/completion_parts.h"
 #include "cli/completion_scripts.h"
+#include "cli/notation_help.h"
 
 namespace yubifu::cli {
 namespace {
@@ -164,8 +165,8 @@ std::string bash_completion() {
       "  esac\n"
       "  case $verb in\n"
       "    '') _yubifu_words \"{} help --help --version --language\" ;;\n"
-      "    help) _yubifu_words \"{}\" ;;\n",
-      joined(language_row().values, " "), names, names);
+      "    help) _yubifu_words \"{} {}\" ;;\n",
+      joined(language_row().values, " "), names, names, kNotationTopic);
   for (const Verb& verb : verbs()) text += verb_case(verb);
   text += "  esac\n}\n";
   return text.append(kBegin);

@@ -69,8 +69,9 @@ std::string general_help() {
     text += "  " + base::padded(verb.name, 12) + wrapped(translated(verb.sentence), 14);
   }
   text += message(
-      "\n'yubifu help VERB' shows the options of a verb and an example; 'yubifu --version' the "
-      "version.\n\nFormats\n");
+      "\n'yubifu help VERB' shows the options of a verb and an example, 'yubifu help notation' "
+      "how\n"
+      "tunes are written, 'yubifu --version' the version.\n\nFormats\n");
   text += format_lines();
   text += message(
       "\nExit status: 0 done; 1 findings, or something was lost and --strict was given;\n"

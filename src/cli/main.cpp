@@ -13,6 +13,7 @@
 #include "cli/help.h"
 #include "cli/language.h"
 #include "cli/messages.h"
+#include "cli/notation_help.h"
 #include "cli/verbs.h"
 
 namespace yubifu::cli {
@@ -40,6 +41,7 @@ ExitStatus print_text(const std::string& text) {
 
 ExitStatus run_help(const std::vector<std::string>& words) {
   if (words.empty()) return print_text(general_help());
+  if (words.front() == kNotationTopic) return print_text(notation_help());
   const Verb* verb = find_verb(words.front());
   return verb != nullptr ? print_text(verb_help(*verb)) : unknown_verb(words.front());
 }

@@ -90,10 +90,12 @@ void report_left_out(const model::Score& score, Lyrics lyrics, base::Diagnostics
   left_out.report(diagnostics);
   if (const auto silent = silent_verses(score, lyrics); !silent.empty()) {
     std::string names;
-    for (const std::string& verse : silent) names += (names.empty() ? "" : ", ") + verse;
-    diagnostics.push_back(
-        base::report(rule::verse_left_out, {},
-                     base::message("the lyrics of the file do not say the song text: {}", names)));
+    for (const std::string& verse : silent)
+      names += (names.empty() ? "" : ", ") + base::message("verse {}", verse);
+    diagnostics.push_back(base::report(
+        rule::verse_left_out, {},
+        base::message("a MIDI file holds one text under its notes; left out: {}", names),
+        base::message("--lyrics fingering, song or shoga chooses the text")));
   }
   if (const std::size_t count = comment_count(score); count != 0) {
     diagnostics.push_back(

@@ -32,6 +32,26 @@ TEST(Usage, NoWordsShowTheHelpAndFail) {
   EXPECT_THAT(run.err, HasSubstr("convert"));
 }
 
+// Each spelling that the help shows is one that the reader takes.
+TEST(Usage, HelpShowsTheNotationAsItIsRead) {
+  const ProgramRun help = run_here({"help", "notation"});
+  EXPECT_EQ(help.status, 0);
+  for (const std::string word :
+       {"筒",         "rt",          "三メ",        "r3m",      "×三",         "♭三",
+        "二カ",       "r2k",         "♯二",         "三↓20",    "r3v20",       "三↑15",
+        "r3^15",      "?C5",         "8",           "2̇",        "d2",          "・",
+        ".",          "休",          "三{打}",      "三{打ち}", "三{指打ち}",  "三{上}",
+        "三{指上げ}", "三{スリ} 四", "三{ユリ}",    "三{息}",   "三{breath?}", "三{延}",
+        "三{trill}",  "三{pre 六}",  "三{post 六}", "三~ 五",   "三 -",        "三 ー",
+        "三 －",      "(五 六 七)",  "(五 六 七):2"}) {
+    const std::string shown = word.substr(word.find('{') == std::string::npos ? 0 : word.find('{'));
+    EXPECT_THAT(help.out, HasSubstr(shown.substr(0, shown.find(' ')))) << word;
+    const ProgramRun read =
+        run_yubifu({"tidy", "-"}, TemporaryFolder().path(), "meter: free\n\n" + word + " |=\n");
+    EXPECT_EQ(read.status, 0) << word << read.err;
+  }
+}
+
 TEST(Usage, HelpGoesToStandardOutput) {
   for (const std::vector<std::string>& arguments : std::vector<std::vector<std::string>>{
            {"help"}, {"--help"}, {"help", "convert"}, {"convert", "--help"}}) {
