@@ -129,8 +129,7 @@ TEST(DamagedStaffFiles, GiveATextOrAnErrorWhateverTheBytes) {
   std::mt19937_64 random(8);
   const std::uint64_t count = support::rounds(2000);
   for (std::uint64_t i = 0; i < count; ++i) {
-    const std::string bytes =
-        mutated_bytes(files[i % files.size()], random);
+    const std::string bytes = mutated_bytes(files[i % files.size()], random);
     const base::Outcome<std::string> text = xml_text(bytes);
     ASSERT_TRUE(text.value || base::has_errors(text.diagnostics)) << "mutation " << i;
     if (!text.value) continue;
