@@ -187,15 +187,20 @@ void draw_bracket(LineDrawer& drawer, const Piece& piece, const Bracket& bracket
   const double near = down ? place.lanes.brackets.from - nearer : place.lanes.brackets.to;
   const double line = near + side * (bracket.rank + 0.5) * lane;
   const double hook = line - side * 0.16 * unit;
-  const double inset = 0.1 * std::min(unit, piece.step * (bracket.end - bracket.begin));
+  // The hooks stay within the group with the whole width of their pen.
+  const double inset = std::max(0.1 * std::min(unit, piece.step * (bracket.end - bracket.begin)),
+                                style::kBracketPen * unit / 2);
   const Stretch along{piece.at(bracket.begin) + inset, piece.at(bracket.end) - inset};
   const std::string number = std::to_string(bracket.number);
   const double height = std::min(style::kBracketText * unit, along.length() / 3);
   const double digit = aspect(GlyphId::digit_0) * height;
   const double width = digit * static_cast<double>(number.size());
+  // A bracket too short for lines beside its number has hooks alone.
   const double half = (down ? height : width) / 2 + 0.08 * unit;
-  drawer.along(Role::tuplet, {along.from, along.middle() - half}, line, style::kBracketPen);
-  drawer.along(Role::tuplet, {along.middle() + half, along.to}, line, style::kBracketPen);
+  if (half < along.length() / 2) {
+    drawer.along(Role::tuplet, {along.from, along.middle() - half}, line, style::kBracketPen);
+    drawer.along(Role::tuplet, {along.middle() + half, along.to}, line, style::kBracketPen);
+  }
   for (const double end : {along.from, along.to}) {
     drawer.aside(Role::tuplet, end, {std::min(hook, line), std::max(hook, line)},
                  style::kBracketPen);
