@@ -11,27 +11,11 @@
 #include <unistd.h>
 
 #include "base/message.h"
+#include "base/new_file.h"
 #include "base/rules.h"
 
 namespace yubifu::base {
-
 namespace {
-
-// Closes on every way out.
-class Descriptor {
- public:
-  explicit Descriptor(int fd) : fd_(fd) {}
-  Descriptor(const Descriptor&) = delete;
-  Descriptor& operator=(const Descriptor&) = delete;
-  ~Descriptor() {
-    if (fd_ > STDERR_FILENO) ::close(fd_);
-  }
-  int get() const { return fd_; }
-  bool valid() const { return fd_ >= 0; }
-
- private:
-  int fd_;
-};
 
 std::string reason() {
   return std::strerror(errno);
@@ -46,17 +30,6 @@ Outcome<std::string> too_large() {
   return {std::nullopt,
           {report(rule::input_too_large, std::nullopt,
                   message("the input is larger than {} MiB", kMostInputBytes >> 20))}};
-}
-
-// False with errno set when a write fails; a short write is continued.
-bool write_all(int fd, std::string_view bytes) {
-  while (!bytes.empty()) {
-    const ssize_t written = ::write(fd, bytes.data(), bytes.size());
-    if (written < 0 && errno == EINTR) continue;
-    if (written < 0) return false;
-    bytes.remove_prefix(static_cast<std::size_t>(written));
-  }
-  return true;
 }
 
 Diagnostics unwritable(std::string why) {
@@ -78,16 +51,12 @@ mode_t permissions_for(const std::string& path) {
 }
 
 Diagnostics write_beside_and_rename(const std::string& path, std::string_view bytes) {
-  std::string temporary = (std::filesystem::path(path).parent_path() / ".yubifu-XXXXXX").string();
   const mode_t mode = permissions_for(path);
-  const Descriptor out(::mkstemp(temporary.data()));
-  if (!out.valid()) return unwritable(reason());
-  const bool written = write_all(out.get(), bytes) && ::fchmod(out.get(), mode) == 0 &&
-                       ::fsync(out.get()) == 0 && ::rename(temporary.c_str(), path.c_str()) == 0;
-  if (written) return {};
-  std::string why = reason();
-  ::unlink(temporary.c_str());
-  return unwritable(std::move(why));
+  std::string folder = std::filesystem::path(path).parent_path().string();
+  if (folder.empty()) folder = ".";
+  NewFile file(folder);
+  const bool written = file.write(bytes) && file.allow(mode) && file.place_at(path);
+  return written ? Diagnostics{} : unwritable(reason());
 }
 
 Diagnostics write_into(const std::string& path, std::string_view bytes) {
@@ -122,7 +91,9 @@ Outcome<std::string> read_file(const std::string& path) {
 
 Diagnostics write_file(const std::string& path, std::string_view bytes) {
   if (path == "-") {
-    return write_all(STDOUT_FILENO, bytes) ? Diagnostics{} : unwritable(reason());
+    if (write_all(STDOUT_FILENO, bytes)) return {};
+    return {
+        report(rule::unwritable_file, std::nullopt, message("cannot write this: {}", reason()))};
   }
   struct stat link {};
   if (::lstat(path.c_str(), &link) != 0) return write_beside_and_rename(path, bytes);

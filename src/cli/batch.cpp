@@ -10,7 +10,6 @@
 
 #include <unistd.h>
 
-#include "base/file.h"
 #include "base/message.h"
 #include "cli/messages.h"
 
@@ -72,7 +71,7 @@ JobsDone run_jobs(const std::vector<Job>& jobs, int workers) {
     all.status = worse(all.status, result.status);
     std::move(result.reports.begin(), result.reports.end(), std::back_inserter(all.reports));
     if (!result.messages.empty()) print_message((progress ? "\r" : "") + result.messages);
-    if (!result.output.empty() && !base::write_file("-", result.output).empty()) {
+    if (!result.output.empty() && !print_result(result.output)) {
       all.status = ExitStatus::unusable;
     }
     const std::size_t done = i + 1;

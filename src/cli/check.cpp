@@ -4,7 +4,6 @@
 
 #include <fmt/format.h>
 
-#include "base/file.h"
 #include "base/json_writer.h"
 #include "base/message.h"
 #include "base/suggest.h"
@@ -85,7 +84,7 @@ ExitStatus list_rules(const Options& options) {
   } else {
     return refuse(message("the rules are listed as text or json"));
   }
-  return base::write_file("-", text).empty() ? ExitStatus::done : ExitStatus::unusable;
+  return print_result(text) ? ExitStatus::done : ExitStatus::unusable;
 }
 
 void tell_counts(const std::vector<check::FileReport>& files) {

@@ -1,7 +1,9 @@
 #include "cli/command_line.h"
 
 #include <algorithm>
+#include <filesystem>
 #include <optional>
+#include <system_error>
 
 #include <cxxopts.hpp>
 
@@ -21,6 +23,16 @@ std::string flags_of(const OptionRow& row) {
 
 bool is_option(const std::string& word) {
   return word.size() > 1 && word.front() == '-';
+}
+
+// The first word that begins with a dash and is the name of a file.
+template <typename Words>
+std::optional<std::string> file_taken_for_option(Words begin, Words end) {
+  const auto found = std::find_if(begin, end, [](const std::string& word) {
+    std::error_code error;
+    return is_option(word) && std::filesystem::exists(word, error);
+  });
+  return found == end ? std::nullopt : std::optional(*found);
 }
 
 UsageError unknown_option(std::string_view verb, const std::string& word) {
@@ -84,8 +96,13 @@ std::variant<Options, UsageError> parse_command_line(std::string_view verb,
     cxxopts::Options definition = definition_of(verb);
     const auto parsed = definition.parse(static_cast<int>(arguments.size()), arguments.data());
     for (const std::string& word : parsed.unmatched()) {
-      if (is_option(word)) return unknown_option(verb, word);
-      options.inputs.push_back(word);
+      if (!is_option(word)) {
+        options.inputs.push_back(word);
+      } else if (const auto file = file_taken_for_option(words.begin(), separator)) {
+        return UsageError{message("{} is read as options; write ./{} for the file", *file, *file)};
+      } else {
+        return unknown_option(verb, word);
+      }
     }
     for (const OptionRow* row : options_of(verb)) {
       if (auto error = store(*row, parsed, options)) return *error;

@@ -15,6 +15,7 @@
 #include "cli/messages.h"
 #include "cli/report_output.h"
 #include "cli/verbs.h"
+#include "fingering/agreement.h"
 #include "fingering/resolve.h"
 
 namespace yubifu::cli {
@@ -59,11 +60,20 @@ check::Aspects held_by(const Format& format, const model::Score& as_read) {
   return held;
 }
 
+// The score is resolved, so it has a flute at its start.
+const model::Pitch& ichi_at(const model::Score& score, std::size_t measure) {
+  const auto after = std::upper_bound(
+      score.flutes.begin(), score.flutes.end(), measure,
+      [](std::size_t at, const model::FluteInUse& flute) { return at < flute.measure; });
+  return after == score.flutes.begin() ? after->ichi : (after - 1)->ichi;
+}
+
 // A note that says another pitch than its fingers sounds what it says: somebody moved one without
 // the other.
-void keep_said_pitch(const model::Tone& said, bool exact, model::Tone& tone) {
+void keep_said_pitch(const model::Tone& said, bool exact, const model::Pitch& ichi,
+                     model::Tone& tone) {
   if (!said.pitch || !tone.pitch) return;
-  if (exact || said.pitch->key != tone.pitch->key) {
+  if (exact || !fingering::agrees(*said.pitch, *tone.pitch, ichi)) {
     tone.pitch = said.pitch;
     tone.spelling = said.spelling;
   }
@@ -76,12 +86,13 @@ void keep_said_pitches(const model::Score& said, fingering::Origin origin, model
     const model::Note& from = said.notes[i];
     model::Note& to = score.notes[i];
     if (!from.tone.fingering && !exact) continue;
-    keep_said_pitch(from.tone, exact, to.tone);
+    const model::Pitch ichi = ichi_at(score, to.measure);
+    keep_said_pitch(from.tone, exact, ichi, to.tone);
     for (std::size_t k = 0; k < to.grace_before.size(); ++k) {
-      keep_said_pitch(from.grace_before[k], exact, to.grace_before[k]);
+      keep_said_pitch(from.grace_before[k], exact, ichi, to.grace_before[k]);
     }
     for (std::size_t k = 0; k < to.grace_after.size(); ++k) {
-      keep_said_pitch(from.grace_after[k], exact, to.grace_after[k]);
+      keep_said_pitch(from.grace_after[k], exact, ichi, to.grace_after[k]);
     }
   }
 }

@@ -95,7 +95,11 @@ JobResult convert(const Conversion& conversion, const Options& options) {
   if (log.failed()) return log.take();
   std::string output = output_name(paths.front());
   if (paths.size() > 1) output += base::message(" to {}", output_name(paths.back()));
-  log.add_line(summary_line(input_name(conversion.input), output, *resolved.value));
+  const std::string input = input_name(conversion.input);
+  const auto& bars = options.midi_write.practice.bars;
+  log.add_line(bars && conversion.to->name == "midi"
+                   ? summary_line(input, output, *resolved.value, *bars)
+                   : summary_line(input, output, *resolved.value));
   return log.take();
 }
 

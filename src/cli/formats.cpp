@@ -177,7 +177,7 @@ const Format* find_format(std::string_view name) {
   for (const Format& format : formats()) {
     if (format.name == name) return &format;
   }
-  return nullptr;
+  return format_of_path('.' + std::string(name));
 }
 
 const Format* format_of_path(std::string_view path) {

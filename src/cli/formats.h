@@ -38,7 +38,7 @@ struct Format {
 
 const std::vector<Format>& formats();
 
-/// Null for an unknown name.
+/// By its name or one of its extensions ("midi", "mid"). Null for an unknown name.
 const Format* find_format(std::string_view name);
 
 /// Null for an unknown extension; upper case is accepted.

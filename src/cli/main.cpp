@@ -1,11 +1,11 @@
 #include <algorithm>
+#include <csignal>
 #include <optional>
 #include <string>
 #include <utility>
 #include <variant>
 #include <vector>
 
-#include "base/file.h"
 #include "base/message.h"
 #include "base/suggest.h"
 #include "cli/command_line.h"
@@ -36,7 +36,7 @@ ExitStatus unknown_verb(const std::string& name) {
 }
 
 ExitStatus print_text(const std::string& text) {
-  return base::write_file("-", text).empty() ? ExitStatus::done : ExitStatus::unusable;
+  return print_result(text) ? ExitStatus::done : ExitStatus::unusable;
 }
 
 ExitStatus run_help(const std::vector<std::string>& words) {
@@ -83,6 +83,8 @@ ExitStatus run_in_language(std::vector<std::string> words) {
 }  // namespace yubifu::cli
 
 int main(int argc, char** argv) {
+  // A closed pipe is an error of writing, and told like any other.
+  std::signal(SIGPIPE, SIG_IGN);
   std::vector<std::string> words(argv + 1, argv + argc);
   return static_cast<int>(yubifu::cli::run_in_language(std::move(words)));
 }

@@ -5,6 +5,8 @@
 
 #include <unistd.h>
 
+#include "base/file.h"
+#include "base/message.h"
 namespace yubifu::cli {
 
 std::string printed(const base::Diagnostics& diagnostics, const base::SourceText& source) {
@@ -30,6 +32,12 @@ std::string without_control_characters(std::string_view text) {
 
 void print_message(std::string_view text) {
   std::fwrite(text.data(), 1, text.size(), stderr);
+}
+
+bool print_result(std::string_view text) {
+  const base::Diagnostics failed = base::write_file("-", text);
+  print_message(printed(failed, base::SourceText(base::message("standard output"), {})));
+  return failed.empty();
 }
 
 }  // namespace yubifu::cli

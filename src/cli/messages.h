@@ -24,4 +24,8 @@ std::string without_control_characters(std::string_view text);
 /// Prints to standard error.
 void print_message(std::string_view text);
 
+/// Prints to standard output; where that fails (a closed pipe, a full disk), says so on standard
+/// error and returns false.
+bool print_result(std::string_view text);
+
 }  // namespace yubifu::cli

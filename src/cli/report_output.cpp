@@ -2,7 +2,6 @@
 
 #include <string>
 
-#include "base/file.h"
 #include "base/message.h"
 #include "cli/all_rules.h"
 #include "cli/messages.h"
@@ -19,9 +18,7 @@ ExitStatus finish_report(const Options& options, std::string_view verb, ExitStat
     print_message(report);
     return status;
   }
-  const base::Diagnostics placed = base::write_file("-", report);
-  print_message(printed(placed, base::SourceText(base::message("standard output"), {})));
-  return placed.empty() ? status : ExitStatus::unusable;
+  return print_result(report) ? status : ExitStatus::unusable;
 }
 
 }  // namespace yubifu::cli

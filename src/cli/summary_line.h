@@ -4,6 +4,7 @@
 #include <string>
 
 #include "fingering/resolve.h"
+#include "midi/writer.h"
 
 namespace yubifu::cli {
 
@@ -11,5 +12,9 @@ namespace yubifu::cli {
 /// line end, followed by the hearing caution where it is due.
 std::string summary_line(const std::string& input, const std::string& output,
                          const fingering::Resolved& resolved);
+
+/// "a.yubifu → a.mid: bars 5-8, flute 7, 12 notes (1 bent)": of the bars that are practised.
+std::string summary_line(const std::string& input, const std::string& output,
+                         const fingering::Resolved& resolved, const midi::BarRange& bars);
 
 }  // namespace yubifu::cli

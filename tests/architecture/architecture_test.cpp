@@ -49,8 +49,8 @@ const std::map<std::string, OutsideHeader> kOutside{
     {"glib.h", {{"base", "midi"}, kAnyNumber}},
     {"libintl.h", {{"base"}, 1}},
     {"unistd.h", {{"base", "cli"}, kAnyNumber}},
-    {"fcntl.h", {{"base"}, 1}},
-    {"sys/stat.h", {{"base"}, 1}},
+    {"fcntl.h", {{"base"}, 2}},
+    {"sys/stat.h", {{"base"}, 2}},
 };
 
 constexpr std::size_t kMostHeaderLines = 150;
