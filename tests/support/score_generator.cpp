@@ -157,7 +157,7 @@ class Generator {
   }
 
   void marks(Note& note, bool last) {
-    for (int i = 0; i <= static_cast<int>(Mark::tenuto); ++i) {
+    for (int i = 0; !word_of(static_cast<Mark>(i)).empty(); ++i) {
       const auto mark = static_cast<Mark>(i);
       if (mark == Mark::suri && last) continue;
       if (mark == Mark::optional_breath && note.has(Mark::breath)) continue;
