@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <tuple>
 
+#include "base/bar_list.h"
 #include "base/utf8.h"
 
 namespace yubifu::check {
@@ -67,6 +68,15 @@ Place located(const base::SourceRange& where, const base::SourceText& source) {
   return place;
 }
 
+// In a file without lines, such as a MIDI file, only the bars tell the place: a message that counts
+// on a line gets them.
+std::string message_without_lines(const base::Diagnostic& diagnostic) {
+  if (!diagnostic.where || diagnostic.measures.empty()) return diagnostic.message;
+  const std::string bars = base::bar_list(diagnostic.measures);
+  const bool named = diagnostic.message.find(bars) != std::string::npos;
+  return named ? diagnostic.message : diagnostic.message + ": " + bars;
+}
+
 bool comes_before(const base::Diagnostic& a, const base::Diagnostic& b) {
   const auto place = [](const base::Diagnostic& d) {
     return std::tuple(d.where.has_value(), d.where ? d.where->begin : 0);
@@ -85,7 +95,9 @@ void add_located(FileReport& report, const base::Diagnostics& diagnostics,
   for (const base::Diagnostic* diagnostic : ordered) {
     Finding finding{diagnostic->rule, diagnostic->severity, diagnostic->message,
                     diagnostic->hint, diagnostic->measures, std::nullopt};
-    if (diagnostic->where && !source.text().empty()) {
+    if (source.text().empty()) {
+      finding.message = message_without_lines(*diagnostic);
+    } else if (diagnostic->where) {
       finding.place = located(*diagnostic->where, source);
     }
     report.findings.push_back(std::move(finding));

@@ -56,9 +56,8 @@ std::string summary_line(const std::string& input, const std::string& output,
     const int number = midi::bar_number(measure);
     return number >= bars.first && number <= bars.last;
   });
-  const std::string told = bars.first == bars.last
-                               ? message("bar {}, ", bars.first)
-                               : message("bars {}-{}, ", bars.first, bars.last);
+  const std::string told = bars.first == bars.last ? message("bar {}, ", bars.first)
+                                                   : message("bars {}-{}, ", bars.first, bars.last);
   return line_of(input, output, told, figures);
 }
 

@@ -103,12 +103,19 @@ std::string headline(const Resolved& resolved, const ExplainedTone& explained) {
 }  // namespace
 
 Summary summarize(const Resolved& resolved) {
+  return summarize(resolved, [](const model::Measure&) { return true; });
+}
+
+Summary summarize(const Resolved& resolved,
+                  const std::function<bool(const model::Measure&)>& is_wanted) {
   Summary summary;
   if (!resolved.flutes.empty()) summary.flute_title = resolved.flutes.front()->title();
   summary.octave_shift = resolved.octave_shift;
   FluteWalk flutes(resolved);
   for (const model::Note& note : resolved.score.notes) {
+    if (!is_wanted(resolved.score.measures[note.measure])) continue;
     const flute::Flute& flute = flutes.at(note.measure);
+    if (summary.notes == 0) summary.flute_title = flute.title();
     for (const model::Tone& tone : note.grace_before) count(summary, tone, flute);
     count(summary, note.tone, flute);
     for (const model::Tone& tone : note.grace_after) count(summary, tone, flute);

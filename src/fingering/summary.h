@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstddef>
+#include <functional>
 #include <string>
 #include <vector>
 
@@ -26,6 +27,10 @@ struct Summary {
 };
 
 Summary summarize(const Resolved& resolved);
+
+/// Of the notes in those measures alone, and of the flute that the first of them is played on.
+Summary summarize(const Resolved& resolved,
+                  const std::function<bool(const model::Measure&)>& is_wanted);
 
 /// Lines that tell each tone's candidates, their effort and why one won, in order. Empty unless
 /// the score was resolved with Explain::every_tone.

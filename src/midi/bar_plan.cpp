@@ -1,6 +1,5 @@
 #include "midi/bar_plan.h"
 
-#include <charconv>
 #include <optional>
 
 namespace yubifu::midi {
@@ -11,12 +10,6 @@ using model::Rational;
 // The most beats and the finest unit of a meter that this project reads.
 constexpr int kMostBeats = 64;
 constexpr int kFinestUnit = 128;
-
-int printed_number(const model::Measure& measure) {
-  int number = -1;
-  std::from_chars(measure.number.data(), measure.number.data() + measure.number.size(), number);
-  return number;
-}
 
 // The first bar, also where it is played again.
 bool is_pickup(const model::Score& played, const model::Measure& measure) {
@@ -46,8 +39,8 @@ std::vector<SoundingBar> plan_bars(const model::Score& played,
   std::vector<SoundingBar> bars;
   for (std::size_t i = 0; i < played.measures.size(); ++i) {
     const model::Measure& measure = played.measures[i];
-    SoundingBar bar{clock.start(i), clock.start(i + 1),      measure.length,
-                    measure.meter,  printed_number(measure), order[i]};
+    SoundingBar bar{clock.start(i), clock.start(i + 1),  measure.length,
+                    measure.meter,  bar_number(measure), order[i]};
     bar.pickup = is_pickup(played, measure);
     const bool more = i + 1 < played.measures.size() && order[i] != order[i + 1];
     if (more && makes_one_bar(measure, played.measures[i + 1])) {

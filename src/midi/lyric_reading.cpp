@@ -5,6 +5,7 @@
 #include <map>
 #include <optional>
 #include <string_view>
+#include <utility>
 
 #include "base/message.h"
 #include "midi/messages.h"
@@ -83,13 +84,14 @@ std::vector<MetaEvent> lyric_events(const std::vector<MetaEvent>& metas, std::ui
   return lyrics;
 }
 
-std::vector<std::string> join_lyrics(const std::vector<MetaEvent>& lyrics,
+std::vector<std::string> join_lyrics(const std::vector<MetaEvent>& lyrics, LyricSigns signs,
                                      const std::vector<PairedNote>& notes, int ppq,
                                      const TextDecoder& decoder, Findings& findings) {
   std::vector<std::string> words(notes.size());
   std::size_t note = 0;
   for (const MetaEvent& lyric : lyrics) {
-    const std::string text = bare_words(decoder.decode(lyric.data));
+    std::string text = decoder.decode(lyric.data);
+    if (signs == LyricSigns::karaoke) text = bare_words(std::move(text));
     if (!has_word(text)) continue;
     const auto distance = [&](std::size_t i) { return std::abs(notes[i].begin - lyric.tick); };
     while (note + 1 < notes.size() && distance(note + 1) <= distance(note)) ++note;

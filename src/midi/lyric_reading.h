@@ -19,10 +19,14 @@ namespace yubifu::midi {
 /// In order of time.
 std::vector<MetaEvent> lyric_events(const std::vector<MetaEvent>& metas, std::uint16_t melody);
 
+/// Whether lyrics may have the signs of karaoke files around their words, or are texts that this
+/// program wrote and mean every letter.
+enum class LyricSigns { karaoke, none };
+
 /// The words of each note, empty where it has none: each lyric belongs to the note that begins
 /// nearest, at most a sixteenth away; one without such a note is found. Several on one note are
 /// joined by ‿. `notes` are as the file has them.
-std::vector<std::string> join_lyrics(const std::vector<MetaEvent>& lyrics,
+std::vector<std::string> join_lyrics(const std::vector<MetaEvent>& lyrics, LyricSigns signs,
                                      const std::vector<PairedNote>& notes, int ppq,
                                      const TextDecoder& decoder, Findings& findings);
 

@@ -6,13 +6,17 @@
 namespace yubifu::midi {
 namespace {
 
-constexpr std::string_view kShoga = "shoga";
-
 int verse_number(const model::Syllable& syllable) {
   const std::string& name = syllable.verse;
   int number = 0;
   std::from_chars(name.data(), name.data() + name.size(), number);
   return number;
+}
+
+// Spaces behind it aside.
+bool ends_with_hyphen(std::string_view text) {
+  const std::size_t last = text.find_last_not_of(' ');
+  return last != std::string_view::npos && text[last] == '-';
 }
 
 }  // namespace
@@ -21,7 +25,23 @@ std::string to_lyric(const model::Syllable& syllable) {
   const bool goes_on =
       syllable.kind == model::SyllableKind::begin || syllable.kind == model::SyllableKind::middle;
   if (goes_on) return syllable.text + '-';
-  return syllable.text.ends_with('-') ? syllable.text + ' ' : syllable.text;
+  return ends_with_hyphen(syllable.text) ? syllable.text + ' ' : syllable.text;
+}
+
+std::vector<std::optional<model::Syllable>> from_lyrics(const std::vector<std::string>& lyrics) {
+  using enum model::SyllableKind;
+  std::vector<std::optional<model::Syllable>> syllables(lyrics.size());
+  bool word_open = false;
+  for (std::size_t i = 0; i < lyrics.size(); ++i) {
+    if (lyrics[i].empty()) continue;
+    model::Syllable& syllable = syllables[i].emplace();
+    syllable.text = lyrics[i];
+    const bool goes_on = lyrics[i].ends_with('-');
+    if (goes_on || ends_with_hyphen(lyrics[i])) syllable.text.pop_back();
+    syllable.kind = goes_on ? (word_open ? middle : begin) : (word_open ? end : single);
+    word_open = goes_on;
+  }
+  return syllables;
 }
 
 std::string LyricText::of(const model::Note& note, std::size_t source) {
@@ -32,7 +52,7 @@ std::string LyricText::of(const model::Note& note, std::size_t source) {
   }
   const model::Syllable* found = nullptr;
   for (const model::Syllable& syllable : note.syllables) {
-    const bool shoga = syllable.verse == kShoga;
+    const bool shoga = syllable.verse == kShogaVerse;
     if (shoga != (what_ == Lyrics::shoga)) continue;
     if (found == nullptr || verse_number(syllable) <= pass) found = &syllable;
   }

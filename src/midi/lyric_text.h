@@ -2,7 +2,9 @@
 #pragma once
 
 #include <cstddef>
+#include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "midi/writer.h"
@@ -10,9 +12,15 @@
 
 namespace yubifu::midi {
 
+/// The verse of the sung syllables of the flute part.
+inline constexpr std::string_view kShogaVerse = "shoga";
+
 /// A syllable as a lyric event says it: a hyphen behind one that does not end its word. A text
 /// that ends with a hyphen of its own has a space behind it.
 std::string to_lyric(const model::Syllable& syllable);
+
+/// The syllables that such lyrics were, to the letter; none where a lyric is empty.
+std::vector<std::optional<model::Syllable>> from_lyrics(const std::vector<std::string>& lyrics);
 
 /// What each note of a played-out score says. Notes must be asked for in the order they sound.
 class LyricText {

@@ -24,8 +24,10 @@ inline constexpr std::string_view kMeterText = "meter";
 /// And a header field that may also change in the middle.
 inline constexpr std::string_view kFluteText = "flute";
 
-/// In a file whose lyrics are fingering.
+/// What the lyrics of a file are, in its own words.
 inline constexpr OwnText kLyricsAreFingering{kLyricsText, "fingering"};
+inline constexpr OwnText kLyricsAreSong{kLyricsText, "song"};
+inline constexpr OwnText kLyricsAreShoga{kLyricsText, "shoga"};
 /// Where free time begins.
 inline constexpr OwnText kFreeTime{kMeterText, "free"};
 

@@ -257,6 +257,12 @@ void click_bars(const Performance& performance, std::vector<Timed<Stroke>>& clic
 
 }  // namespace
 
+int bar_number(const model::Measure& measure) {
+  int number = -1;
+  std::from_chars(measure.number.data(), measure.number.data() + measure.number.size(), number);
+  return number;
+}
+
 std::optional<BarRange> parse_bar_range(std::string_view text) {
   BarRange range;
   const char* const end = text.data() + text.size();

@@ -72,13 +72,13 @@ class Reader {
 
     ScoreParts parts;
     parts.pitches = bent_pitches(line, bend_lines(*events)[melody->channel], time_.ppq, findings_);
-    parts.lyrics = join_lyrics(sung, line, time_.ppq, decoder, findings_);
+    parts.lyric_kind = lyric_kind(scanned->metas);
+    const bool own = parts.lyric_kind != LyricKind::words;
+    parts.lyrics = join_lyrics(sung, own ? LyricSigns::none : LyricSigns::karaoke, line, time_.ppq,
+                               decoder, findings_);
     parts.tempos = tempo_list(scanned->metas);
     parts.surroundings =
         read_surroundings(*scanned, listened(*scanned, paired, melody->track), sung, decoder);
-    if (has_own_text(scanned->metas, kLyricsAreFingering)) {
-      parts.lyric_kind = LyricKind::fingering;
-    }
     if (exact_) parts.places = DirectionPlaces::as_written;
     parts.fine_ppq = std::lcm(std::int64_t{time_.ppq}, kQuantiserTicks * options_.grid.value_or(1));
     parts.factor = parts.fine_ppq / time_.ppq;
@@ -106,6 +106,12 @@ class Reader {
     for (const PairedNote& note : notes) listened[note.track] = false;
     listened[melody] = true;
     return listened;
+  }
+
+  static LyricKind lyric_kind(const std::vector<MetaEvent>& metas) {
+    if (has_own_text(metas, kLyricsAreFingering)) return LyricKind::fingering;
+    if (has_own_text(metas, kLyricsAreSong)) return LyricKind::song;
+    return has_own_text(metas, kLyricsAreShoga) ? LyricKind::shoga : LyricKind::words;
   }
 
   std::vector<MeterSpan> read_meters(const ScannedFile& file, std::int64_t factor,

@@ -8,6 +8,7 @@
 #include "base/message.h"
 #include "midi/header_fields.h"
 #include "midi/lyric_reading.h"
+#include "midi/lyric_text.h"
 #include "midi/own_text.h"
 #include "midi/rules.h"
 #include "midi/tempo_reading.h"
@@ -89,9 +90,11 @@ class ScoreBuilder {
   }
 
   void syllables() {
-    const auto sung = to_syllables(parts_.lyrics);
+    const bool any_file = parts_.lyric_kind == LyricKind::words;
+    auto sung = any_file ? to_syllables(parts_.lyrics) : from_lyrics(parts_.lyrics);
     for (std::size_t i = 0; i < sung.size(); ++i) {
       if (!sung[i]) continue;
+      if (parts_.lyric_kind == LyricKind::shoga) sung[i]->verse = kShogaVerse;
       score_.notes[i].syllables.push_back(*sung[i]);
       if (score_.verses.empty()) score_.verses.emplace_back(sung[i]->verse);
     }

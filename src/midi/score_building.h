@@ -15,8 +15,8 @@
 
 namespace yubifu::midi {
 
-/// What the lyrics are.
-enum class LyricKind { words, fingering };
+/// What the lyrics are: words of any file, or what a file of this program says they are.
+enum class LyricKind { words, fingering, song, shoga };
 
 /// Where directions may stand: as the file has them, or on notes and sixteenths of their bar.
 enum class DirectionPlaces { as_written, simple };

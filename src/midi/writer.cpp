@@ -109,6 +109,15 @@ class TrackBuilder {
   std::vector<Event> events_;
 };
 
+// What the file says its lyrics are.
+std::optional<OwnText> lyrics_text(const Performance& music, Lyrics lyrics) {
+  if (lyrics == Lyrics::fingering) return kLyricsAreFingering;
+  const bool sung = std::any_of(music.notes.begin(), music.notes.end(),
+                                [](const SoundingNote& note) { return !note.lyric.empty(); });
+  if (!sung) return std::nullopt;
+  return lyrics == Lyrics::shoga ? kLyricsAreShoga : kLyricsAreSong;
+}
+
 Track tempo_track(const Performance& music, const model::Header& header, Lyrics lyrics,
                   base::Diagnostics& diagnostics) {
   TrackBuilder track;
@@ -116,7 +125,7 @@ Track tempo_track(const Performance& music, const model::Header& header, Lyrics 
   if (!header.rights.empty()) track.add(0, meta_message(kCopyright, header.rights));
   for (std::string& text : header_texts(header)) track.add(0, std::move(text));
   if (music.exact) track.add(0, own_message(kTicksText, fmt::format("{}", music.ppq)));
-  if (lyrics == Lyrics::fingering) track.add(0, own_message(kLyricsAreFingering));
+  if (const auto own = lyrics_text(music, lyrics)) track.add(0, own_message(*own));
   for (const auto& flute : music.flutes)
     track.add(flute.tick, own_message(kFluteText, flute.value));
   for (const auto& meter : music.meters) {

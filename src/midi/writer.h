@@ -26,6 +26,9 @@ struct BarRange {
   friend bool operator==(const BarRange&, const BarRange&) = default;
 };
 
+/// The number of a measure that a BarRange counts by; -1 where what is printed is no number.
+int bar_number(const model::Measure& measure);
+
 /// Reads "5-8", or "5" for one bar; nothing for other text or a range that runs backwards.
 std::optional<BarRange> parse_bar_range(std::string_view text);
 

@@ -29,6 +29,27 @@ TEST(TextReport, MarksThePlaceUnderItsLine) {
             "      ^\n");
 }
 
+// A MIDI file has no lines: its notes are found by their bars.
+std::string without_lines(std::string message, std::vector<std::string> bars) {
+  base::Diagnostic found =
+      base::report(rule::fast_leap, base::SourceRange{}, std::move(message), "slower");
+  found.measures = std::move(bars);
+  const base::SourceText source("tune.mid", {});
+  FileReport report{source.name(), {}, {}};
+  add_located(report, {found}, source);
+  return text_report(report, Colours::none);
+}
+
+TEST(TextReport, NamesTheBarsWhereAFileHasNoLines) {
+  EXPECT_EQ(without_lines("too fast", {"3"}),
+            "tune.mid: warning: too fast: bar 3 (slower) [fast-leap]\n");
+  EXPECT_EQ(without_lines("bar 3: too fast", {"3"}),
+            "tune.mid: warning: bar 3: too fast (slower) [fast-leap]\n");
+  EXPECT_EQ(without_lines("too fast: bars 3, 5", {"3", "5"}),
+            "tune.mid: warning: too fast: bars 3, 5 (slower) [fast-leap]\n");
+  EXPECT_EQ(without_lines("too fast", {}), "tune.mid: warning: too fast (slower) [fast-leap]\n");
+}
+
 // A kanji takes two columns of a terminal, a combining dot none (Unicode Annex 11).
 TEST(TextReport, CountsColumnsOfTheTerminal) {
   EXPECT_EQ(text_report(one_finding("五 2̇ 六メ 七\n", 8, 14), Colours::none),

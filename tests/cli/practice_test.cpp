@@ -57,6 +57,18 @@ TEST(PracticeSound, SaysWhichBarsThereAre) {
   EXPECT_THAT(folder.names(), ElementsAre("tune.musicxml", "tune.yubifu"));
 }
 
+// The figures are those of the bars that are heard.
+TEST(PracticeSound, CountsTheNotesOfItsBars) {
+  const TemporaryFolder folder;
+  folder.write("tune.yubifu", kTune);
+  EXPECT_EQ(practise(folder, "tune.yubifu", {"--bars", "2-3"}).err,
+            "tune.yubifu → out.mid: bars 2-3, flute 6, 9 notes (1 half-holed)\n");
+  EXPECT_EQ(practise(folder, "tune.yubifu", {"--bars", "4", "--times", "3"}).err,
+            "tune.yubifu → out.mid: bar 4, flute 6, 1 note\n");
+  EXPECT_EQ(practise(folder, "tune.yubifu", {"--click"}).err,
+            "tune.yubifu → out.mid: flute 6, 13 notes (1 half-holed)\n");
+}
+
 TEST(PracticeSound, SaysWhatItsOptionsTake) {
   const TemporaryFolder folder;
   folder.write("tune.yubifu", kTune);

@@ -230,6 +230,33 @@ TEST(RoundTrip, BringsTheWordsBack) {
   }
 }
 
+// Words that look like the signs of other files' lyrics: a hyphen or an underline alone, the
+// strokes and braces of karaoke, a word that never ends.
+TEST(RoundTrip, BringsWordsOfEveryLookBack) {
+  model::Score score = support::small_score(3);
+  using enum model::SyllableKind;
+  const std::vector<model::Syllable> sung{
+      {"1", "-", single}, {"1", "_", single},   {"1", "\\", single},   {"1", "/a", single},
+      {"1", "--", begin}, {"1", "-", end},      {"1", "{@x}", single}, {"1", "a- ", single},
+      {"1", "@T", begin}, {"1", "\\n", middle}, {"1", "- -", end},     {"1", "み", begin}};
+  ASSERT_EQ(sung.size(), score.notes.size());
+  for (const std::string verse : {"1", "shoga"}) {
+    score.verses = {verse};
+    for (std::size_t i = 0; i < score.notes.size(); ++i) {
+      score.notes[i].tone.pitch = model::Pitch{74, 0};
+      score.notes[i].syllables = {sung[i]};
+      score.notes[i].syllables.front().verse = verse;
+    }
+    MidiWriteOptions options;
+    options.lyrics = verse == "shoga" ? Lyrics::shoga : Lyrics::song;
+    const model::Score read = read_sound(written(score, options).bytes);
+    EXPECT_THAT(read.verses, ElementsAre(verse));
+    for (std::size_t i = 0; i < score.notes.size(); ++i) {
+      EXPECT_THAT(read.notes[i].syllables, score.notes[i].syllables) << i;
+    }
+  }
+}
+
 TEST(RoundTrip, BringsSectionsTextsKeysTemposAndFermatasBack) {
   model::Score score = support::small_score(4);
   for (model::Note& note : score.notes) note.tone.pitch = model::Pitch{74, 0};
