@@ -4,33 +4,20 @@
 #include <fmt/format.h>
 
 #include "base/utf8.h"
+#include "base/xml_text.h"
 #include "check/report_writers.h"
 
 namespace yubifu::check {
 namespace {
 
-// Text for XML 1.0, also inside attributes; line ends are kept.
+// Text for XML, also inside attributes, where only a reference keeps a line end.
 std::string escaped(std::string_view text) {
   std::string out;
-  for (const char c : without_control_characters(text, "\n")) {
-    switch (c) {
-      case '&':
-        out += "&amp;";
-        break;
-      case '<':
-        out += "&lt;";
-        break;
-      case '>':
-        out += "&gt;";
-        break;
-      case '"':
-        out += "&quot;";
-        break;
-      case '\n':
-        out += "&#10;";
-        break;
-      default:
-        out += c;
+  for (const char c : base::xml_escaped(without_control_characters(text, "\n"))) {
+    if (c == '\n') {
+      out += "&#10;";
+    } else {
+      out += c;
     }
   }
   return out;

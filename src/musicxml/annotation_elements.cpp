@@ -2,28 +2,10 @@
 
 #include <fmt/format.h>
 
+#include "base/xml_text.h"
+
 namespace yubifu::musicxml {
 namespace {
-
-std::string escaped(std::string_view text) {
-  std::string out;
-  for (const char c : text) {
-    switch (c) {
-      case '&':
-        out += "&amp;";
-        break;
-      case '<':
-        out += "&lt;";
-        break;
-      case '>':
-        out += "&gt;";
-        break;
-      default:
-        out += c;
-    }
-  }
-  return out;
-}
 
 std::string attribute_text(const MarkAttribute& attribute) {
   return fmt::format(" {}=\"{}\"", attribute.name, attribute.value);
@@ -36,13 +18,14 @@ std::string fingering_lyric(int verse, Annotation kind, std::string_view fingeri
       "<lyric number=\"{}\" name=\"{}\" placement=\"{}\"><syllabic>single</syllabic>"
       "<text>{}</text></lyric>",
       verse, kFingeringLyric, kind == Annotation::lyric_above ? "above" : "below",
-      escaped(fingering));
+      base::xml_escaped(fingering));
 }
 
 std::string fingering_notations(std::string_view fingering,
                                 const std::optional<model::HolePattern>& holes) {
   std::string technical;
-  if (!fingering.empty()) technical = fmt::format("<fingering>{}</fingering>", escaped(fingering));
+  if (!fingering.empty())
+    technical = fmt::format("<fingering>{}</fingering>", base::xml_escaped(fingering));
   if (holes) {
     for (const model::Hole hole : holes->holes) {
       technical +=
@@ -60,7 +43,7 @@ std::string fingering_direction(std::string_view staff, std::string_view fingeri
       staff.empty() ? std::string() : fmt::format("<staff>{}</staff>", staff);
   return fmt::format(
       "<direction{}><direction-type><words>{}</words></direction-type>{}</direction>", marks,
-      escaped(fingering), on_staff);
+      base::xml_escaped(fingering), on_staff);
 }
 
 std::string annotation_fields(FieldHome home, std::string_view space,
@@ -70,7 +53,7 @@ std::string annotation_fields(FieldHome home, std::string_view space,
   for (const auto& [name, value] : fields) {
     if (among_others && !out.empty()) out += space;
     out += fmt::format("<miscellaneous-field name=\"{}\">{}</miscellaneous-field>", name,
-                       escaped(value));
+                       base::xml_escaped(value));
   }
   if (among_others) return out;
   out = fmt::format("<miscellaneous>{}</miscellaneous>", out);

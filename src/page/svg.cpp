@@ -11,6 +11,7 @@
 #include <fmt/format.h>
 
 #include "base/utf8.h"
+#include "base/xml_text.h"
 #include "page/style.h"
 
 namespace yubifu::page {
@@ -109,7 +110,7 @@ class ShapePrinter {
     }
     out_ += weight_attribute(shape.weight);
     out_ += attribute("textLength", shape.length) + " lengthAdjust=\"spacingAndGlyphs\">";
-    out_ += escaped(shape.text) + "</text>\n";
+    out_ += base::xml_escaped(shape.text) + "</text>\n";
   }
 
   void operator()(const StackShape& shape) {
@@ -127,7 +128,7 @@ class ShapePrinter {
       } else {
         out_ += "<tspan" + attribute("x", at.x) + attribute("y", at.y + kBaseline * shape.size);
       }
-      out_ += ">" + escaped(character.text) + "</tspan>";
+      out_ += ">" + base::xml_escaped(character.text) + "</tspan>";
     }
     out_ += "</text>\n";
   }
@@ -142,7 +143,7 @@ class ShapePrinter {
       out_ += "<tspan" + attribute("x", run.box.left) +
               attribute("y", run.box.bottom - kBaseline * height) + attribute("font-size", height) +
               attribute("textLength", run.box.width()) + " lengthAdjust=\"spacingAndGlyphs\">" +
-              escaped(run.text) + "</tspan>";
+              base::xml_escaped(run.text) + "</tspan>";
     }
     out_ += "</text>\n";
   }
@@ -175,7 +176,8 @@ void print_items(std::string& out, const Sheet& sheet) {
            (sheet.items[end].role == Role::footer) == foot) {
       ++end;
     }
-    if (bar) out += "<g role=\"img\" aria-label=\"" + escaped(sheet.bars[*bar].name) + "\">\n";
+    if (bar)
+      out += "<g role=\"img\" aria-label=\"" + base::xml_escaped(sheet.bars[*bar].name) + "\">\n";
     if (foot) out += "<g class=\"foot\">\n";
     for (; i < end; ++i) std::visit(printer, sheet.items[i].shape);
     if (bar || foot) out += "</g>\n";
@@ -201,7 +203,7 @@ std::string opening(double width, double height, const std::string& title,
          fmt::format(
              ">\n<title id=\"yf-title-{0}\">{1}</title>\n"
              "<desc id=\"yf-description-{0}\" lang=\"en\" xml:lang=\"en\">{2}</desc>\n",
-             number, escaped(title), escaped(description));
+             number, base::xml_escaped(title), base::xml_escaped(description));
 }
 
 void collect_glyphs(const Sheet& sheet, std::set<GlyphId>& used) {
@@ -211,34 +213,6 @@ void collect_glyphs(const Sheet& sheet, std::set<GlyphId>& used) {
 }
 
 }  // namespace
-
-std::string escaped(std::string_view text) {
-  std::string out;
-  out.reserve(text.size());
-  while (!text.empty()) {
-    const base::CodePoint next = base::first_code_point(text);
-    const bool allowed = next.value >= 0x20 || next.value == '\t' || next.value == '\n';
-    switch (next.value) {
-      case '&':
-        out += "&amp;";
-        break;
-      case '<':
-        out += "&lt;";
-        break;
-      case '>':
-        out += "&gt;";
-        break;
-      case '"':
-        out += "&quot;";
-        break;
-      default:
-        base::append_utf8(
-            out, allowed && next.value != 0xFFFE && next.value != 0xFFFF ? next.value : U'\uFFFD');
-    }
-    text.remove_prefix(next.size);
-  }
-  return out;
-}
 
 std::string number_text(double value) {
   std::array<char, 32> buffer{};

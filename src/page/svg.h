@@ -9,10 +9,6 @@
 
 namespace yubifu::page {
 
-/// Text for XML and HTML: the special characters escaped, characters that XML does not allow
-/// replaced by U+FFFD.
-std::string escaped(std::string_view text);
-
 /// A number of millimetres with at most two decimals.
 std::string number_text(double value);
 

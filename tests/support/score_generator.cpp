@@ -4,6 +4,7 @@
 #include <array>
 #include <utility>
 
+#include "model/words.h"
 #include "support/dice.h"
 #include "support/generated_form.h"
 #include "support/generated_rhythm.h"
@@ -157,7 +158,7 @@ class Generator {
   }
 
   void marks(Note& note, bool last) {
-    for (int i = 0; !word_of(static_cast<Mark>(i)).empty(); ++i) {
+    for (int i = 0; !model::word_of(static_cast<Mark>(i)).empty(); ++i) {
       const auto mark = static_cast<Mark>(i);
       if (mark == Mark::suri && last) continue;
       if (mark == Mark::optional_breath && note.has(Mark::breath)) continue;
