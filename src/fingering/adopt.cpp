@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <charconv>
 
+#include "fingering/agreement.h"
 #include "model/strokes.h"
 
 namespace yubifu::fingering {
@@ -22,7 +23,7 @@ std::optional<model::Fingering> fitting(const model::Note& note, const model::Sy
     return std::nullopt;
   }
   const auto sound = flute.sound(*fingering);
-  if (!sound || sound->key != note.tone.pitch->key) return std::nullopt;
+  if (!sound || !agrees(*note.tone.pitch, *sound, flute.ichi())) return std::nullopt;
   return fingering;
 }
 

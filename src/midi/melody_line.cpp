@@ -15,7 +15,9 @@ namespace {
 // The built-in flutes reach from the tube tone, 3 semitones under 一, to 31 over it.
 constexpr int kFluteSemitones = 35;
 constexpr int kFarSemitones = 12;
-constexpr double kMostFarNotes = 0.1;  // of the part; more of them are music
+constexpr double kMostFarNotes = 0.1;  // of the part; more of them are music, within a piano's keys
+constexpr int kLowestPianoKey = 21;
+constexpr int kHighestPianoKey = 108;
 
 constexpr double kFewChords = 0.1;  // of the part; with more of them it is a part of chords
 
@@ -64,19 +66,56 @@ KeyRange joined_keys(const KeyCounts& count) {
   return {std::min(low, range.low), std::max(high, range.high)};
 }
 
+// The largest group of keys in which each is at most an octave from the next.
+KeyRange largest_register(const KeyCounts& count) {
+  KeyRange best;
+  KeyRange now;
+  std::size_t most = 0;
+  std::size_t notes = 0;
+  for (int key = 0; key <= kHighestKey; ++key) {
+    const std::size_t here = count[static_cast<std::size_t>(key)];
+    if (here == 0) continue;
+    if (notes == 0 || key - now.high > kFarSemitones) {
+      now = {key, key};
+      notes = 0;
+    }
+    now.high = key;
+    notes += here;
+    if (notes > most) {
+      most = notes;
+      best = now;
+    }
+  }
+  return best;
+}
+
+void report_left_out(const PairedNote& note, Line line, Findings& findings) {
+  findings.add(rule::chord_note, note.begin,
+               line == Line::top ? base::message("a note under the melody is left out")
+                                 : base::message("a note over the lowest line is left out"),
+               base::message("ask for the other line, or for another track"));
+}
+
 void leave_out_far_notes(std::vector<PairedNote>& part, Findings& findings) {
+  const auto off_piano = [](const PairedNote& note) {
+    return note.key < kLowestPianoKey || note.key > kHighestPianoKey;
+  };
+  const bool some_on_piano = !std::all_of(part.begin(), part.end(), off_piano);
   KeyCounts count{};
-  for (const PairedNote& note : part) ++count[note.key];
+  for (const PairedNote& note : part) {
+    if (!some_on_piano || !off_piano(note)) ++count[note.key];
+  }
   const KeyRange music = joined_keys(count);
   const auto is_far = [&](const PairedNote& note) {
     return note.key < music.low || note.key > music.high;
   };
   const auto far = std::count_if(part.begin(), part.end(), is_far);
-  if (far == 0 || static_cast<double>(far) > kMostFarNotes * static_cast<double>(part.size())) {
-    return;
-  }
+  const bool few = static_cast<double>(far) <= kMostFarNotes * static_cast<double>(part.size());
+  const auto is_left_out = [&](const PairedNote& note) {
+    return is_far(note) && (few || (some_on_piano && off_piano(note)));
+  };
   for (const PairedNote& note : part) {
-    if (is_far(note)) {
+    if (is_left_out(note)) {
       findings.add(
           rule::far_note, note.begin,
           base::message(
@@ -84,7 +123,26 @@ void leave_out_far_notes(std::vector<PairedNote>& part, Findings& findings) {
               "key switch, is left out"));
     }
   }
-  std::erase_if(part, is_far);
+  std::erase_if(part, is_left_out);
+}
+
+// Where the line rests, the accompaniment under it sounds alone. Such notes are known by their
+// register: more than an octave from all that most of the line uses.
+void leave_out_accompaniment(std::vector<PairedNote>& line, Line side, Findings& findings) {
+  KeyCounts count{};
+  for (const PairedNote& note : line) ++count[note.key];
+  const KeyRange melody = largest_register(count);
+  const auto is_accompaniment = [&](const PairedNote& note) {
+    return side == Line::top ? note.key < melody.low : note.key > melody.high;
+  };
+  const auto inside = std::count_if(line.begin(), line.end(), [&](const PairedNote& note) {
+    return note.key >= melody.low && note.key <= melody.high;
+  });
+  if (static_cast<std::size_t>(inside) * 2 <= line.size()) return;
+  for (const PairedNote& note : line) {
+    if (is_accompaniment(note)) report_left_out(note, side, findings);
+  }
+  std::erase_if(line, is_accompaniment);
 }
 
 void give_lengths(std::vector<PairedNote>& part, int ppq, Findings& findings) {
@@ -190,12 +248,7 @@ class LineBuilder {
     return line_ == Line::top ? a.key > b.key : a.key < b.key;
   }
 
-  void leave_out(const PairedNote& note) {
-    findings_.add(rule::chord_note, note.begin,
-                  line_ == Line::top ? base::message("a note under the melody is left out")
-                                     : base::message("a note over the lowest line is left out"),
-                  base::message("ask for the other line, or for another track"));
-  }
+  void leave_out(const PairedNote& note) { report_left_out(note, line_, findings_); }
 
   Line line_;
   Texture texture_;
@@ -210,9 +263,12 @@ std::vector<PairedNote> melody_line(std::vector<PairedNote> part, Line line, int
                                     Findings& findings) {
   if (far == FarNotes::left_out) leave_out_far_notes(part, findings);
   give_lengths(part, ppq, findings);
-  LineBuilder builder(line, texture_of(part, ppq), ppq, findings);
+  const Texture texture = texture_of(part, ppq);
+  LineBuilder builder(line, texture, ppq, findings);
   for (const PairedNote& note : part) builder.add(note);
-  return builder.take();
+  std::vector<PairedNote> kept = builder.take();
+  if (texture == Texture::chords) leave_out_accompaniment(kept, line, findings);
+  return kept;
 }
 
 }  // namespace yubifu::midi

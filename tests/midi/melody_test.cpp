@@ -214,6 +214,25 @@ TEST(Line, TakesAStrummedChordForOneStroke) {
               ElementsAre("67 at 0 for 2", "67 at 2 for 2"));
 }
 
+// Chords on every beat, a melody that rests on every fourth: there the chord is all that sounds.
+TEST(Line, LeavesItsRestsToTheAccompaniment) {
+  for (const Line line : {Line::top, Line::bottom}) {
+    TrackBytes track;
+    for (std::int64_t i = 0; i < 8; ++i) {
+      const int other = line == Line::top ? 48 : 96;
+      track.note(i * kTicks, (i + 1) * kTicks, other).note(i * kTicks, (i + 1) * kTicks, other + 4);
+      if (i % 4 != 3) track.note(i * kTicks, (i + 1) * kTicks, 72 + static_cast<int>(i));
+    }
+    MidiReadOptions options;
+    options.line = line;
+    const std::string file = midi_file(0, kTicks, {track.bytes()});
+    EXPECT_THAT(note_words(read_sound(file, options)),
+                ElementsAre("72 at 0 for 1", "73 at 1 for 1", "74 at 2 for 1", "76 at 4 for 1",
+                            "77 at 5 for 1", "78 at 6 for 1"));
+    EXPECT_THAT(told(read_messages(file, options)), ElementsAre("warning chord-note in bar 1, 2"));
+  }
+}
+
 // Keys 0 and 12 under a melody around 72: key switches of a sampled instrument.
 TEST(FarNotes, AreReportedAndLeftOut) {
   TrackBytes track;
@@ -243,11 +262,38 @@ TEST(FarNotes, OverTheMelodyToo) {
 TEST(FarNotes, AreMusicWhereThereAreMany) {
   TrackBytes track;
   for (std::int64_t i = 0; i < 8; ++i) {
-    track.note(i * kTicks, (i + 1) * kTicks, i % 4 == 3 ? 20 : 72);
+    track.note(i * kTicks, (i + 1) * kTicks, i % 4 == 3 ? 30 : 72);
   }
   const std::string file = midi_file(0, kTicks, {track.bytes()});
   EXPECT_EQ(read_sound(file).notes.size(), 8U);
   EXPECT_THAT(told(read_messages(file)), IsEmpty());
+}
+
+// Keys that a piano has not are no music beside some that it has, however many there are: a key
+// switch before every note.
+TEST(FarNotes, AreNoMusicOutsideThePiano) {
+  for (const int key : {0, 20, 109, 127}) {
+    TrackBytes track;
+    for (std::int64_t i = 0; i < 8; ++i) {
+      track.note(i * kTicks, i * kTicks + 5, key)
+          .note(i * kTicks, (i + 1) * kTicks, 70 + static_cast<int>(i % 4));
+    }
+    const std::string file = midi_file(0, kTicks, {track.bytes()});
+    const model::Score score = read_sound(file);
+    EXPECT_EQ(score.notes.size(), 8U) << key;
+    for (const model::Note& note : score.notes) {
+      EXPECT_GE(note.tone.pitch.value().key, 70);
+      EXPECT_LE(note.tone.pitch.value().key, 73);
+    }
+    EXPECT_THAT(told(read_messages(file)), ElementsAre("warning far-note in bar 1"));
+  }
+}
+
+TEST(FarNotes, AreMusicWhereThereIsNoOther) {
+  TrackBytes track;
+  for (std::int64_t i = 0; i < 8; ++i)
+    track.note(i * kTicks, (i + 1) * kTicks, i % 2 == 0 ? 10 : 12);
+  EXPECT_EQ(read_sound(midi_file(0, kTicks, {track.bytes()})).notes.size(), 8U);
 }
 
 // Steps of at most an octave lead from the melody to its lowest note.
