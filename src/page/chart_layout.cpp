@@ -243,6 +243,10 @@ std::vector<ChartEntry> all_entries(const flute::Flute& flute) {
   for (std::size_t i = 0; i < flute.entries().size(); ++i) {
     entries.push_back({fingering_of(flute.entries()[i]), i});
   }
+  // What a flute file adds to another flute stands behind it in the table.
+  std::stable_sort(entries.begin(), entries.end(), [&](const ChartEntry& a, const ChartEntry& b) {
+    return flute.entries()[a.entry].cents < flute.entries()[b.entry].cents;
+  });
   return entries;
 }
 

@@ -16,7 +16,7 @@ struct ChartEntry {
   std::size_t entry = 0;
 };
 
-/// Every entry of the flute's table.
+/// Every entry of the flute's table, lowest first.
 std::vector<ChartEntry> all_entries(const flute::Flute& flute);
 
 /// The entries of some fingerings, each once, lowest first; bends are not looked at. Reports

@@ -137,6 +137,19 @@ void expect_nothing_meets(const Sheet& sheet, const std::string& name) {
   }
 }
 
+// What a flute file adds to another flute stands where it sounds, not behind the rest.
+TEST(ChartLayout, shows_the_lowest_first) {
+  for (const flute::Flute& flute : many_flutes()) {
+    const std::vector<ChartEntry> entries = all_entries(flute);
+    EXPECT_EQ(entries.size(), flute.entries().size());
+    for (std::size_t i = 1; i < entries.size(); ++i) {
+      EXPECT_LE(flute.entries()[entries[i - 1].entry].cents,
+                flute.entries()[entries[i].entry].cents)
+          << flute.title();
+    }
+  }
+}
+
 TEST(ChartLayout, nothing_meets_on_any_flute_and_paper) {
   for (const flute::Flute& flute : many_flutes()) {
     for (const auto& [width, height] : {std::pair(kA4Width, kA4Height), std::pair(215.9, 279.4),
