@@ -81,6 +81,11 @@ inline constexpr Rule nothing_to_check{
     "A folder to check should hold at least one file of a known format.", "a folder of pictures",
     "a folder of pictures and scores"};
 
+inline constexpr Rule link_to_folder{
+    "link-to-folder", Severity::note,
+    "A link to a folder is not followed: what it leads to wants to be named itself.",
+    "a folder with a link to another folder", "both folders named"};
+
 inline constexpr Rule pitch_differs{
     "pitch-differs", Severity::error, "Two files that hold the same music have the same notes.",
     "一 二 三 四 compared with 一 二 三 五", "一 二 三 四 compared with 一 二 三 四"};

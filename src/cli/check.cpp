@@ -1,4 +1,6 @@
 // The verb check: faults in scores, staff files, MIDI files and flute files.
+#include <algorithm>
+#include <iterator>
 #include <string>
 #include <vector>
 
@@ -110,11 +112,16 @@ ExitStatus run_check(const Options& options) {
   }
   if (options.flutes.size() > 1) return refuse(message("check takes one flute at a time"));
   const std::vector<FoundFile> files = find_files(options.inputs, is_checkable);
+  FluteReports flutes;
   std::vector<Job> jobs;
   for (const FoundFile& file : files) {
-    jobs.push_back([&options, &file] { return check_file(file, options); });
+    jobs.push_back([&] { return check_file(file, options, flutes); });
   }
-  const JobsDone done = run_jobs(jobs, options.jobs);
+  JobsDone done = run_jobs(jobs, options.jobs);
+  JobResult of_flutes = flutes.take(files, options);
+  print_message(of_flutes.messages);
+  done.status = worse(done.status, of_flutes.status);
+  std::move(of_flutes.reports.begin(), of_flutes.reports.end(), std::back_inserter(done.reports));
   if (options.proof.report == check::ReportKind::text) tell_counts(done.reports);
   return finish_report(options, "check", done.status, done.reports, ReportTarget::standard_output);
 }

@@ -86,10 +86,29 @@ base::Diagnostics unreset_bends(std::string_view bytes) {
   return found;
 }
 
+// Where a text says the path of a flute file.
+std::optional<base::SourceRange> place_of(const std::string& path, const base::SourceText& source) {
+  const std::size_t at = source.text().find(path);
+  if (at == std::string_view::npos) return std::nullopt;
+  return base::SourceRange{at, at + path.size()};
+}
+
+ExitStatus status_of(const check::FileReport& report) {
+  ExitStatus status = ExitStatus::done;
+  for (const check::Finding& finding : report.findings) {
+    if (finding.severity == base::Severity::note) continue;
+    const bool unusable = finding.rule == &base::rule::unreadable_file ||
+                          finding.rule == &base::rule::input_too_large ||
+                          finding.rule == &check::rule::unknown_format;
+    status = worse(status, unusable ? ExitStatus::unusable : ExitStatus::findings);
+  }
+  return status;
+}
+
 class FileCheck {
  public:
-  FileCheck(const FoundFile& file, const Options& options)
-      : file_(file), options_(options), report_{input_name(file.path), {}, {}} {}
+  FileCheck(const FoundFile& file, const Options& options, FluteReports& flutes)
+      : file_(file), options_(options), flutes_(flutes), report_{input_name(file.path), {}, {}} {}
 
   JobResult run() {
     if (file_.problem) return finish({*file_.problem}, base::SourceText(report_.name, {}));
@@ -125,7 +144,8 @@ class FileCheck {
     base::append(found, std::move(bends));
     if (reading.outcome.value) {
       if (is_text(*format) && is_clean) check_layout(reading, found);
-      found = check_score(std::move(*reading.outcome.value), *format, std::move(found));
+      found =
+          check_score(std::move(*reading.outcome.value), reading.source, *format, std::move(found));
     }
     return finish(found, reading.source);
   }
@@ -160,13 +180,21 @@ class FileCheck {
                                  message("`yubifu tidy --in-place` puts it right")));
   }
 
-  base::Diagnostics check_score(model::Score score, const Format& format, base::Diagnostics found) {
+  base::Diagnostics check_score(model::Score score, const base::SourceText& source,
+                                const Format& format, base::Diagnostics found) {
     fingering::ResolveOptions resolve = options_.resolve;
     resolve.origin = format.origin;
     // Files of flutes have reports of their own.
     Log flutes(Strictness::lenient, check::ReportKind::json);
     const std::filesystem::path folder = folder_of(file_.path);
-    resolve.flutes = flute_supply(folder, flutes);
+    const auto supply = flute_supply(folder, flutes);
+    resolve.flutes = [&](const model::FluteName& name, double tuning_hz) {
+      auto flute = supply(name, tuning_hz);
+      if (!flute.value && flute.diagnostics.empty()) {
+        flute.diagnostics.push_back(unusable_flute(to_text(name), source));
+      }
+      return flute;
+    };
     if (!options_.flutes.empty()) resolve.flute = moved(options_.flutes.front(), ".", folder);
     const bool knows_flute = score.header.flute || resolve.flute;
     const bool had_fingers = has_fingers(score);
@@ -183,41 +211,33 @@ class FileCheck {
     if (resolved.value && (knows_flute || had_fingers)) {
       base::append(allowed_in, check::check_score(*resolved.value, format.origin));
     }
-    others_ = flutes.take().reports;
+    for (check::FileReport& report : flutes.take().reports) flutes_.add(std::move(report));
     return check::without_allowed(std::move(allowed_in), unresolved, all_rules());
+  }
+
+  // Its faults stand in a report of its own; this is for the line that names it.
+  static base::Diagnostic unusable_flute(const std::string& path, const base::SourceText& source) {
+    return base::report(fingering::rule::flute_file_not_read, place_of(path, source),
+                        message("the flute file {} cannot be used", path),
+                        message("what is wrong with it is told of that file"));
   }
 
   JobResult finish(const base::Diagnostics& found, const base::SourceText& source) {
     check::add_located(report_, found, source);
+    check::choose(report_, options_.proof.rules);
     JobResult result;
+    result.status = status_of(report_);
+    if (options_.proof.report == check::ReportKind::text) {
+      result.messages = check::text_report(report_, message_colours());
+    }
     result.reports.push_back(std::move(report_));
-    std::move(others_.begin(), others_.end(), std::back_inserter(result.reports));
-    for (check::FileReport& report : result.reports) {
-      check::choose(report, options_.proof.rules);
-      result.status = worse(result.status, status_of(report));
-      if (options_.proof.report == check::ReportKind::text) {
-        result.messages += check::text_report(report, message_colours());
-      }
-    }
     return result;
-  }
-
-  static ExitStatus status_of(const check::FileReport& report) {
-    ExitStatus status = ExitStatus::done;
-    for (const check::Finding& finding : report.findings) {
-      if (finding.severity == base::Severity::note) continue;
-      const bool unusable = finding.rule == &base::rule::unreadable_file ||
-                            finding.rule == &base::rule::input_too_large ||
-                            finding.rule == &check::rule::unknown_format;
-      status = worse(status, unusable ? ExitStatus::unusable : ExitStatus::findings);
-    }
-    return status;
   }
 
   const FoundFile& file_;
   const Options& options_;
+  FluteReports& flutes_;
   check::FileReport report_;
-  std::vector<check::FileReport> others_;
 };
 
 }  // namespace
@@ -227,8 +247,32 @@ bool is_checkable(const std::string& path) {
   return format != nullptr && format->read != nullptr;
 }
 
-JobResult check_file(const FoundFile& file, const Options& options) {
-  return FileCheck(file, options).run();
+void FluteReports::add(check::FileReport report) {
+  const std::lock_guard lock(mutex_);
+  by_path_.try_emplace(std::filesystem::path(report.name).lexically_normal().string(),
+                       std::move(report));
+}
+
+JobResult FluteReports::take(const std::vector<FoundFile>& checked, const Options& options) {
+  const std::lock_guard lock(mutex_);
+  for (const FoundFile& file : checked) {
+    by_path_.erase(std::filesystem::path(file.path).lexically_normal().string());
+  }
+  JobResult result;
+  for (auto& [path, report] : by_path_) {
+    check::choose(report, options.proof.rules);
+    result.status = worse(result.status, status_of(report));
+    if (options.proof.report == check::ReportKind::text) {
+      result.messages += check::text_report(report, message_colours());
+    }
+    result.reports.push_back(std::move(report));
+  }
+  by_path_.clear();
+  return result;
+}
+
+JobResult check_file(const FoundFile& file, const Options& options, FluteReports& flutes) {
+  return FileCheck(file, options, flutes).run();
 }
 
 }  // namespace yubifu::cli

@@ -1,4 +1,9 @@
 // Options that say what is read and where the result goes.
+#include <string>
+#include <string_view>
+#include <utility>
+#include <vector>
+
 #include "base/message.h"
 #include "cli/formats.h"
 #include "cli/option_groups.h"
@@ -34,6 +39,17 @@ std::vector<std::string_view> words_of_formats(bool (*wanted)(const Format&)) {
   return words;
 }
 
+OptionRow from_row(std::vector<std::string_view> verbs, std::string_view help) {
+  return {"from",
+          0,
+          "FORMAT",
+          OptionGroup::files,
+          std::move(verbs),
+          help,
+          [](Options& o, const std::string& v) { return set_format(v, o.from); },
+          words_of_formats(readable)};
+}
+
 }  // namespace
 
 std::vector<OptionRow> file_options() {
@@ -58,14 +74,10 @@ std::vector<OptionRow> file_options() {
          o.out_dir = v;
          return std::nullopt;
        }},
-      {"from",
-       0,
-       "FORMAT",
-       OptionGroup::files,
-       {"convert", "fit", "check", "compare", "chart"},
-       "format of the input, where its name and first bytes do not tell",
-       [](Options& o, const std::string& v) { return set_format(v, o.from); },
-       words_of_formats(readable)},
+      from_row({"convert", "fit", "check"},
+               "format of the input, where its name and first bytes do not tell"),
+      from_row({"compare"}, "format of both files, where their names and first bytes do not tell"),
+      from_row({"chart"}, "format of the score, where its name and first bytes do not tell"),
       {"to",
        0,
        "FORMAT",

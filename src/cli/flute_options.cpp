@@ -42,24 +42,40 @@ Complaint set_avoided(Options& options, const std::string& text) {
   return std::nullopt;
 }
 
+Complaint set_flutes(Options& options, const std::string& text) {
+  return keep(flute_list(text), options.flutes,
+              message("sizes from 1 to 13 such as 6, 7.5 or 6+15c, or paths of flute files"));
+}
+
+OptionRow flute_row(std::string_view verb, std::string_view help) {
+  return {"flute", 'f', "SIZE|FILE", OptionGroup::flute, {verb}, help, set_flutes, {}};
+}
+
 }  // namespace
 
 std::vector<OptionRow> flute_options() {
   return {
-      {"flute",
-       'f',
-       "SIZE|FILE",
-       OptionGroup::flute,
-       {"convert", "annotate", "chart", "fit", "check", "compare"},
-       "size 1 to 13, half sizes (7.5), an offset in cents (6+15c), or the path of a flute file; "
-       "several parted by commas with "
-       "--out-dir. Staff and MIDI files are fingered for it; scores of "
-       "numbers keep their fingers and sound as on it",
-       [](Options& o, const std::string& v) {
-         return keep(
-             flute_list(v), o.flutes,
-             message("sizes from 1 to 13 such as 6, 7.5 or 6+15c, or paths of flute files"));
-       }},
+      flute_row("convert",
+                "size 1 to 13, half sizes (7.5), an offset in cents (6+15c), or the path of a "
+                "flute file; several parted by commas with "
+                "--out-dir. Staff and MIDI files are fingered for it; scores of "
+                "numbers keep their fingers and sound as on it"),
+      flute_row("annotate",
+                "the flute to finger for: size 1 to 13, half sizes (7.5), an offset in cents "
+                "(6+15c), or the path of a flute file"),
+      flute_row("fit",
+                "what to rank, parted by commas: sizes 1 to 13, half sizes (7.5), offsets in cents "
+                "(6+15c), or paths of flute files; without a size among them, the sizes 1 to 13 "
+                "too"),
+      flute_row("chart",
+                "the flute to show: size 1 to 13, half sizes (7.5), an offset in cents (6+15c), or "
+                "the path of a flute file"),
+      flute_row("check",
+                "check for this flute, whatever flute the file names: size 1 to 13, half sizes "
+                "(7.5), an offset in cents (6+15c), or the path of a flute file"),
+      flute_row("compare",
+                "the flute of a file that names none: size 1 to 13, half sizes (7.5), an offset in "
+                "cents (6+15c), or the path of a flute file"),
       {"tuning",
        0,
        "HZ",

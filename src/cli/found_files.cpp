@@ -19,6 +19,13 @@ FoundFile unreadable(const fs::path& path, std::string why) {
           base::report(base::rule::unreadable_file, std::nullopt, std::move(why))};
 }
 
+FoundFile not_followed(const fs::path& path) {
+  return {path.string(), FoundBy::folder,
+          base::report(check::rule::link_to_folder, std::nullopt,
+                       message("this link to a folder is not followed"),
+                       message("name the folder itself as well"))};
+}
+
 bool is_hidden(const fs::path& path) {
   const std::string name = path.filename().string();
   return name.starts_with('.');
@@ -62,7 +69,11 @@ class Walk {
     if (is_link && (failure || status.type() == fs::file_type::not_found)) {
       found_.push_back(unreadable(entry.path(), message("this link leads nowhere")));
     } else if (status.type() == fs::file_type::directory) {
-      if (!is_link) folders_.push_back(entry.path());
+      if (is_link) {
+        found_.push_back(not_followed(entry.path()));
+      } else {
+        folders_.push_back(entry.path());
+      }
     } else if (is_wanted_(entry.path().string())) {
       if (status.type() == fs::file_type::regular) {
         found_.push_back({entry.path().string(), FoundBy::folder, std::nullopt});

@@ -80,7 +80,9 @@ std::string general_help() {
 }
 
 std::string verb_help(const Verb& verb) {
-  std::string text = message("Use: yubifu {} {} [OPTIONS]\n\n", verb.name, verb.inputs);
+  std::string inputs(verb.inputs);
+  if (!inputs.empty()) inputs += ' ';
+  std::string text = message("Use: yubifu {} {}[OPTIONS]\n\n", verb.name, inputs);
   text += wrapped(translated(verb.sentence), 0);
   const auto rows = options_of(verb.name);
   for (const OptionGroup group : kGroupOrder) {

@@ -23,6 +23,8 @@ std::string_view heading(OptionGroup group) {
       return base::catalogued("Fingering text");
     case OptionGroup::page:
       return base::catalogued("Printed page (.svg, .html)");
+    case OptionGroup::proof:
+      return base::catalogued("What is looked for");
     case OptionGroup::reporting:
       return base::catalogued("Messages");
   }

@@ -12,12 +12,13 @@
 namespace yubifu::cli {
 
 /// Headings under which help shows the options.
-enum class OptionGroup { files, flute, staff, sound, choice, layout, page, reporting };
+enum class OptionGroup { files, flute, staff, sound, choice, layout, page, proof, reporting };
 
 /// The order in which help shows them.
 inline constexpr std::array kGroupOrder{
-    OptionGroup::files, OptionGroup::flute,  OptionGroup::choice, OptionGroup::staff,
-    OptionGroup::sound, OptionGroup::layout, OptionGroup::page,   OptionGroup::reporting};
+    OptionGroup::files, OptionGroup::flute, OptionGroup::choice,
+    OptionGroup::staff, OptionGroup::sound, OptionGroup::layout,
+    OptionGroup::page,  OptionGroup::proof, OptionGroup::reporting};
 
 std::string_view heading(OptionGroup group);
 

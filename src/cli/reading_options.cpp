@@ -63,7 +63,9 @@ std::vector<OptionRow> reading_options() {
        "KIND",
        OptionGroup::choice,
        {"convert", "fit", "check", "compare"},
-       "where a staff file has its fingering: lyric, technical, words or none; found by default",
+       "where a staff file has its fingering: lyric, lyric-above, technical, words or none; found "
+       "by "
+       "default",
        [](Options& o, const std::string& v) {
          return keep(musicxml::annotation_named(v), o.musicxml_read.read_fingering,
                      message("lyric, lyric-above, technical, words or none"));

@@ -23,7 +23,7 @@ std::vector<OptionRow> staff_options() {
        0,
        "KIND",
        OptionGroup::staff,
-       {"convert", "annotate"},
+       {"convert"},
        "how the staff shows the fingering: lyric (the default), lyric-above, technical, words or "
        "none",
        [](Options& o, const std::string& v) {
@@ -31,6 +31,18 @@ std::vector<OptionRow> staff_options() {
                      message("lyric, lyric-above, technical, words or none"));
        },
        {"lyric", "lyric-above", "technical", "words", "none"}},
+      // That none would add nothing is said where it is asked for.
+      {"fingering",
+       0,
+       "KIND",
+       OptionGroup::staff,
+       {"annotate"},
+       "how the staff shows the fingering: lyric (the default), lyric-above, technical or words",
+       [](Options& o, const std::string& v) {
+         return keep(musicxml::annotation_named(v), o.musicxml_write.annotation,
+                     message("lyric, lyric-above, technical or words"));
+       },
+       {"lyric", "lyric-above", "technical", "words"}},
       {"strokes",
        0,
        "",

@@ -49,7 +49,7 @@ std::optional<Tidied> tidied(const FoundFile& file, const Options& options, Log&
   const base::SourceText nowhere(name, {});
   if (file.problem) {
     log.add({*file.problem}, nowhere);
-    log.raise(ExitStatus::unusable);
+    if (file.problem->severity != base::Severity::note) log.raise(ExitStatus::unusable);
     return std::nullopt;
   }
   base::Outcome<std::string> bytes = base::read_file(file.path);

@@ -30,10 +30,10 @@ const std::vector<Verb>& verbs() {
       {"compare", "A B",
        "Says whether two files hold the same music, and where they first do not. What a format "
        "cannot hold is left out, and said.",
-       "yubifu compare mill-stream.musicxml mill-stream.musicxml", run_compare},
+       "yubifu compare ferry-lanterns.yubifu ferry-lanterns.mid", run_compare},
       {"tidy", "FILES...",
        "Puts fingering text into its canonical layout. Comments, blank lines between sections and "
-       "line breaks at bars stay.",
+       "line breaks at bars stay. With --in-place and --check it takes folders too.",
        "yubifu tidy --check ferry-lanterns.yubifu", run_tidy},
       {"schema", "[NAME]",
        "Prints a schema of our formats for other programs, or without a name their list.",

@@ -179,6 +179,38 @@ TEST(Check, AScoreIsCheckedOnTheFluteOfItsFile) {
                              HasSubstr("[sign-not-on-flute]")));
 }
 
+// One flute file may serve a whole folder: its fault is told once, and each score that cannot do
+// without it says so at the line that names it.
+TEST(Check, AFaultyFluteFileIsToldOnceAndAtEachScore) {
+  const TemporaryFolder folder;
+  const auto path = folder.path();
+  std::filesystem::create_directories(path / "tunes");
+  std::filesystem::create_directories(path / "flutes");
+  folder.write("tunes/a.yubifu", "title: A\nflute: ../flutes/two.json\n\n一 二 一 - |=\n");
+  folder.write("tunes/b.yubifu", "flute: 6\n\n一 二 一 - |\n{flute ../flutes/two.json} 一 |=\n");
+  folder.write("flutes/two.json", "{\"yubifu-flute\": 1,\n \"holes\": }\n");
+  const auto times = [](const std::string& text, const std::string& what) {
+    std::size_t found = 0;
+    for (auto at = text.find(what); at != std::string::npos; at = text.find(what, at + 1)) ++found;
+    return found;
+  };
+  for (const std::string& where : {"tunes", "."}) {
+    const ProgramRun run = check(folder, {where});
+    const std::string tunes = where == "." ? "./tunes/" : "tunes/";
+    EXPECT_EQ(run.status, 1);
+    EXPECT_THAT(run.err, HasSubstr(tunes + "a.yubifu:2:8: error: the flute file ../flutes/two.json "
+                                           "cannot be used"));
+    EXPECT_THAT(run.err, HasSubstr(tunes + "b.yubifu:4:8: error: the flute file"));
+    EXPECT_EQ(times(run.err, "[json-syntax]"), 1u) << run.err;
+    EXPECT_THAT(run.err, HasSubstr("3 files checked: 3 errors"));
+  }
+  std::filesystem::remove(path / "flutes/two.json");
+  const ProgramRun run = check(folder, {"tunes"});
+  EXPECT_EQ(run.status, 2);
+  EXPECT_THAT(run.err, HasSubstr("tunes/a.yubifu:2:8: error: the flute file"));
+  EXPECT_EQ(times(run.err, "[unreadable-file]"), 1u) << run.err;
+}
+
 TEST(Check, AMelodyWithoutAFluteIsNotOutOfItsReach) {
   const TemporaryFolder folder;
   folder.write("low.musicxml", R"(<?xml version="1.0"?><score-partwise version="4.0">
@@ -212,7 +244,8 @@ TEST(Check, WalksFoldersAndGoesOnAfterFaults) {
   EXPECT_THAT(run.err, HasSubstr("tunes/old/b.yubifu:3:11: error"));
   EXPECT_THAT(run.err, HasSubstr("tunes/broken.mid: error: this link leads nowhere"));
   EXPECT_THAT(run.err, HasSubstr("missing.yubifu: error"));
-  EXPECT_THAT(run.err, HasSubstr("4 files checked: 3 errors"));
+  EXPECT_THAT(run.err, HasSubstr("tunes/old/up: note: this link to a folder is not followed"));
+  EXPECT_THAT(run.err, HasSubstr("5 files checked: 3 errors, 0 warnings, 1 note\n"));
   EXPECT_THAT(run.err, Not(HasSubstr(".git")));
 }
 

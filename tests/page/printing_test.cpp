@@ -1,5 +1,6 @@
 // What SVG and HTML files hold beside the shapes.
 #include <cmath>
+#include <memory>
 #include <regex>
 #include <set>
 #include <string>
@@ -7,6 +8,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include "flute/built_in.h"
 #include "page/drawn.h"
 #include "page/style.h"
 
@@ -88,6 +90,25 @@ TEST(Printing, HtmlKeepsTheFootWholeOnPhones) {
   const std::string page = html(kTune);
   EXPECT_THAT(page, HasSubstr("<footer class=\"notes\">\n<p>Third-register notes are loud"));
   EXPECT_THAT(page, HasSubstr("<g class=\"foot\">"));
+}
+
+// Columns may be moved sideways one after another; a row that did not fit would have to be moved
+// to and fro. A chart keeps the size at which its small print can be read.
+TEST(Printing, HtmlShowsRowsWholeOnPhones) {
+  const auto flute = std::make_shared<const flute::Flute>(flute::built_in_flute({6, 0}, 440));
+  model::Score score = score_of(kTune);
+  score.flutes.push_back({0, flute->name(), flute->title(), flute->ichi(), 440});
+  PageOptions options;
+  options.chart = ChartPages::used_fingerings;
+  const std::string down = write_page_html(score, {flute}, options).value.value();
+  EXPECT_EQ(count(down, "class=\"sheet from-right\""), 1u);
+  EXPECT_EQ(count(down, "class=\"sheet rows\""), 0u);
+  EXPECT_EQ(count(down, "class=\"sheet\""), 1u);
+  options.direction = ReadingDirection::across;
+  const std::string across = write_page_html(score, {flute}, options).value.value();
+  EXPECT_EQ(count(across, "class=\"sheet rows\""), 1u);
+  EXPECT_EQ(count(across, "class=\"sheet\""), 1u);
+  EXPECT_THAT(across, HasSubstr(".rows svg { width: min(100%, 210mm) }"));
 }
 
 double channel(int value) {
