@@ -7,6 +7,7 @@
 
 #include "base/message.h"
 #include "fingering/adopt.h"
+#include "fingering/agreement.h"
 #include "fingering/findings.h"
 #include "fingering/key.h"
 #include "fingering/melody.h"
@@ -136,12 +137,12 @@ class Resolver {
   // What a tone sounds before anything is changed, in cents.
   std::optional<double> own_cents(const model::Tone& tone, std::size_t measure) const {
     const flute::Flute& flute = own_.at(measure);
-    std::optional<double> cents;
+    std::optional<model::Pitch> sound;
     if (tone.fingering && tone.fingering->is_gap() && tone.spelling) return spelled_cents(tone);
-    if (tone.fingering) cents = flute.total_cents(*tone.fingering);
+    if (tone.fingering) sound = flute.sound(*tone.fingering);
     const bool from_pitch = options_.origin != Origin::fingers && tone.pitch;
-    const bool differs = cents && from_pitch && model::pitch_at(*cents).key != tone.pitch->key;
-    if (cents && !differs) return cents;
+    const bool differs = sound && from_pitch && !agrees(*tone.pitch, *sound, flute.ichi());
+    if (sound && !differs) return sound->total_cents();
     if (!tone.pitch) return std::nullopt;
     const bool nominal = options_.origin == Origin::staff && tone.pitch->cents == 0 &&
                          std::holds_alternative<model::FluteSize>(flute.name());
@@ -180,7 +181,7 @@ class Resolver {
     if (!tone.fingering || !tone.fingering->sign || !tone.pitch) return;
     const flute::Flute& flute = own_.at(score_.notes[note].measure);
     const auto sound = flute.sound(*tone.fingering);
-    if (!sound || sound->key == tone.pitch->key) return;
+    if (!sound || agrees(*tone.pitch, *sound, flute.ichi())) return;
     const auto [message, hint] = disagreement(flute, tone, sound->key);
     findings_.add(rule::fingering_disagrees, note, message, hint);
   }

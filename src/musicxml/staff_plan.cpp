@@ -1,6 +1,7 @@
 #include "musicxml/staff_plan.h"
 
 #include <algorithm>
+#include <cmath>
 #include <cstdlib>
 
 #include "musicxml/key_choice.h"
@@ -13,6 +14,8 @@ using model::StaffMode;
 
 constexpr int kWrittenC = 60;
 constexpr int kFSharpClass = 6;
+constexpr double kSemitone = 100;
+constexpr double kRounding = 0.001;  // cents
 
 // Places on the staff count letters from C0. The lines of the treble clef go from E4 to F5.
 constexpr int kLowestLine = 7 * 4 + 2;
@@ -24,6 +27,18 @@ const model::FluteInUse& flute_at(const model::Score& score, std::size_t measure
       score.flutes.begin(), score.flutes.end(), measure,
       [](std::size_t at, const model::FluteInUse& flute) { return at < flute.measure; });
   return after == score.flutes.begin() ? *after : *(after - 1);
+}
+
+// The key of the pitch that the flute would have if it lay on a size; of two equally near, as a gap
+// has them on a half size, the one that sounds. A flute file has no sizes; sounding, it is written
+// as it sounds.
+int key_without_offset(const model::Tone& tone, const model::FluteInUse& flute, StaffMode mode) {
+  const bool has_size = std::holds_alternative<model::FluteSize>(flute.name);
+  const int sounding = tone.pitch->key;
+  if (flute.ichi.cents == 0 || (mode == StaffMode::sounding && !has_size)) return sounding;
+  const double cents = tone.pitch->total_cents() - flute.ichi.cents;
+  if (std::abs(cents - kSemitone * sounding) < kSemitone / 2 + kRounding) return sounding;
+  return model::pitch_at(cents).key;
 }
 
 int ledger_lines(int place) {
@@ -54,13 +69,14 @@ Key find_key(const model::Score& score, StaffMode mode) {
   for (std::size_t i = 0; i < notes; ++i) {
     const model::Note& note = score.notes[i];
     const model::Tone& tone = note.tone;
-    int key = tone.pitch->key;
+    const model::FluteInUse& flute = flute_at(score, note.measure);
+    int key = key_without_offset(tone, flute, mode);
     if (mode == StaffMode::sounding) {
       const bool spelled = tone.spelling && model::midi_key(*tone.spelling) == key;
       spelled ? count.add_spelled(*tone.spelling) : count.add_key(key);
       continue;
     }
-    key -= flute_at(score, note.measure).ichi.key - kWrittenC;
+    key -= flute.ichi.key - kWrittenC;
     const bool by_key = ((key % 12) + 12) % 12 == kFSharpClass;
     by_key ? count.add_key(key) : count.add_spelled(in_c.spell(tone, key));
   }
@@ -71,7 +87,9 @@ Clef choose_clef(const model::Score& score) {
   std::int64_t plain = 0;
   std::int64_t octave = 0;
   for (const model::Note& note : score.notes) {
-    const model::Spelling spelling = model::spell_in_key(note.tone.pitch->key, {});
+    const model::FluteInUse& flute = flute_at(score, note.measure);
+    const int key = key_without_offset(note.tone, flute, StaffMode::sounding);
+    const model::Spelling spelling = model::spell_in_key(key, {});
     const int place = kStepsOfOctave * spelling.octave + static_cast<int>(spelling.step);
     plain += ledger_lines(place);
     octave += ledger_lines(place - kStepsOfOctave);
@@ -140,9 +158,14 @@ void StaffState::settle() {
 }
 
 StaffPitch StaffState::pitch(const model::Tone& tone) const {
-  const int staff_key = tone.pitch->key - transposition_.semitones();
   const double offset = plan_.mode == StaffMode::in_c ? flute_->ichi.cents : 0;
-  return {spelling_.spell(tone, staff_key), tone.pitch->cents - offset};
+  const double shown = tone.pitch->total_cents() - offset;
+  const int key = key_without_offset(tone, *flute_, plan_.mode);
+  return {spelling_.spell(tone, key - transposition_.semitones()), shown - kSemitone * key};
+}
+
+int StaffState::key_of(const model::Tone& tone) const {
+  return key_without_offset(tone, *flute_, plan_.mode) - transposition_.semitones();
 }
 
 }  // namespace yubifu::musicxml

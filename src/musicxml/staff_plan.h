@@ -45,8 +45,12 @@ class StaffState {
   /// Another sounding key.
   void change_key(const model::Key& sounding);
 
-  /// The tone must have a pitch.
+  /// The tone must have a pitch. A flute that lies between the sizes is written as the nearest
+  /// one, so that its plain notes and the bends from them stand on their own lines.
   StaffPitch pitch(const model::Tone& tone) const;
+
+  /// The MIDI key that the staff shows, before transposition.
+  int key_of(const model::Tone& tone) const;
 
  private:
   void settle();

@@ -80,9 +80,8 @@ void check_octaves(const model::Score& score, const StaffPlan& plan, Diagnostics
     for (; change != score.flutes.end() && change->measure <= note.measure; ++change) {
       staff.change_flute(change->measure);
     }
-    const int moved = staff.transposition().semitones();
     const auto fits = [&](const model::Tone& tone) {
-      const int key = tone.pitch->key - moved;
+      const int key = staff.key_of(tone);
       return key >= kLowestKey && key <= kHighestKey;
     };
     if (all_tones(note, fits)) continue;

@@ -59,21 +59,27 @@ std::string case_name(const Case& value) {
 class RoundTrip : public testing::TestWithParam<Case> {};
 
 // What a staff without annotation can say of a tone: whole semitones, or with exact alterations
-// also what lies off the flute's own notes.
-void make_plain(model::Tone& tone, double flute_cents, Alterations alterations) {
-  const bool plain_note = std::abs(tone.pitch->cents - flute_cents) < 0.01;
-  if (alterations == Alterations::whole || plain_note) tone.pitch->cents = 0;
+// also what lies off the flute's own notes. Semitones count from the flute's 一, as bends do; a
+// pitch in the middle of two, as a gap is on a half size, is the one that sounds.
+void make_plain(model::Tone& tone, double flute_cents, StaffMode staff, Alterations alterations) {
+  model::Pitch& pitch = *tone.pitch;
+  const double size_cents = pitch.total_cents() - flute_cents;
+  const double whole_from = staff == StaffMode::in_c ? size_cents : pitch.total_cents();
   tone.fingering.reset();
+  if (alterations == Alterations::exact && std::abs(std::remainder(whole_from, 100)) >= 0.01)
+    return;
+  if (std::abs(size_cents - 100 * pitch.key) > 50.01) pitch.key = model::pitch_at(size_cents).key;
+  pitch.cents = 0;
 }
 
 model::Score without_fingering(model::Score score, StaffMode staff, Alterations alterations) {
   auto flute = score.flutes.begin();
   for (model::Note& note : score.notes) {
     while (flute + 1 != score.flutes.end() && (flute + 1)->measure <= note.measure) ++flute;
-    const double cents = staff == StaffMode::in_c ? flute->ichi.cents : 0;
-    make_plain(note.tone, cents, alterations);
-    for (model::Tone& grace : note.grace_before) make_plain(grace, cents, alterations);
-    for (model::Tone& grace : note.grace_after) make_plain(grace, cents, alterations);
+    const double cents = flute->ichi.cents;
+    make_plain(note.tone, cents, staff, alterations);
+    for (model::Tone& grace : note.grace_before) make_plain(grace, cents, staff, alterations);
+    for (model::Tone& grace : note.grace_after) make_plain(grace, cents, staff, alterations);
   }
   return score;
 }

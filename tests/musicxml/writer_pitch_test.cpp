@@ -44,6 +44,45 @@ TEST(SpellingInC, RoundsBendsToTheNearestSemitone) {
   EXPECT_EQ(written_pitches(document_of(score)), (Pitches{"E4", "Eb4(flat)", "E4(natural)", "F4"}));
 }
 
+// A flute that lies some cents over size 8.
+model::Score score_on_size_8_and(double cents, std::string_view fingerings) {
+  model::Score score = fingered_score(fingerings);
+  const auto raised = [&](model::Pitch& pitch) {
+    pitch = model::pitch_at(pitch.total_cents() + cents);
+  };
+  score.flutes[0].name = model::FluteSize{8, static_cast<int>(cents)};
+  raised(score.flutes[0].ichi);
+  for (model::Note& note : score.notes) raised(*note.tone.pitch);
+  score.header.key = model::Key{0, model::Mode::major};
+  return score;
+}
+
+// Inside the bend limits a note stays on the line of its sign, in both staff modes, though its
+// sound may be nearer to another semitone.
+TEST(FlutesBetweenSizes, HaveTheirBendsOnTheLineOfThePlainNote) {
+  const std::string fingerings = "三 三↓49 三↑30 三メ 三メ↑20 2↓49";
+  for (const double cents : {-49.0, -15.0, 15.0, 49.0}) {
+    SCOPED_TRACE(cents);
+    model::Score score = score_on_size_8_and(cents, fingerings);
+    EXPECT_EQ(written_pitches(document_of(score)),
+              (Pitches{"E4", "E4", "E4", "Eb4(flat)", "Eb4(flat)", "D5"}));
+    score.header.staff = model::StaffMode::sounding;
+    score.header.key = model::Key{-1, model::Mode::major};
+    EXPECT_EQ(written_pitches(document_of(score)),
+              (Pitches{"E5", "E5", "E5", "Eb5(flat)", "Eb5(flat)", "D6"}));
+  }
+}
+
+// The decimals still say what sounds.
+TEST(FlutesBetweenSizes, AreExactWhereAsked) {
+  model::Score score = score_on_size_8_and(40, "三 三↑30");
+  MusicXmlWriteOptions options;
+  options.alterations = Alterations::exact;
+  EXPECT_EQ(written_pitches(document_of(score, options)), (Pitches{"E4", "E(0.3)4"}));
+  score.header.staff = model::StaffMode::sounding;
+  EXPECT_EQ(written_pitches(document_of(score, options)), (Pitches{"E(0.4)5", "E(0.7)5"}));
+}
+
 TEST(ExactAlterations, CarryTheCents) {
   model::Score score = fingered_score("三↓20 三メ↓20 三 一↑7");
   score.header.key = model::Key{0, model::Mode::major};
