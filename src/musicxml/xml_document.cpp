@@ -6,6 +6,7 @@
 
 #include "base/message.h"
 #include "musicxml/rules.h"
+#include "musicxml/xml_pairs.h"
 #include "musicxml/xml_scan.h"
 
 namespace yubifu::musicxml {
@@ -57,26 +58,47 @@ std::string sentence_for(pugi::xml_parse_status status) {
       return base::message("an attribute is malformed");
     case pugi::status_bad_end_element:
       return base::message("an end tag is malformed");
-    case pugi::status_end_element_mismatch:
-      return base::message("this end tag does not belong to the element that is open");
     default:
       return base::message("the text is not well-formed XML");
   }
 }
 
+// What can be said better than the parser does, which stopped at an offset.
+std::optional<XmlFault> find_better(pugi::xml_parse_status status, std::size_t stopped_at,
+                                    std::string_view text) {
+  switch (status) {
+    case pugi::status_end_element_mismatch:
+      if (auto unpaired = find_unpaired(text)) return unpaired;
+      break;
+    case pugi::status_unrecognized_tag:
+    case pugi::status_bad_start_element:
+    case pugi::status_bad_attribute:
+    case pugi::status_bad_end_element:
+      break;
+    default:
+      return std::nullopt;
+  }
+  std::optional<XmlFault> cut = find_cut_tag(text);
+  return cut && cut->offset <= stopped_at ? std::move(cut) : std::nullopt;
+}
+
+base::Diagnostics told(XmlFault fault) {
+  return {base::report(*fault.rule, base::SourceRange{fault.offset, fault.offset + 1},
+                       std::move(fault.message), std::move(fault.hint))};
+}
+
 }  // namespace
 
 base::Outcome<pugi::xml_document> parse_xml(std::string_view text) {
-  if (auto fault = find_xml_fault(text)) {
-    return {std::nullopt,
-            {base::report(*fault->rule, base::SourceRange{fault->offset, fault->offset + 1},
-                          std::move(fault->message), std::move(fault->hint))}};
-  }
+  if (auto fault = find_xml_fault(text)) return {std::nullopt, told(*std::move(fault))};
   pugi::xml_document document;
   const pugi::xml_parse_result result =
       document.load_buffer(text.data(), text.size(), pugi::parse_default, pugi::encoding_utf8);
   if (!result) {
     const auto offset = std::min(static_cast<std::size_t>(result.offset), text.size());
+    if (auto fault = find_better(result.status, offset, text)) {
+      return {std::nullopt, told(*std::move(fault))};
+    }
     return {std::nullopt,
             {base::report(rule::xml_syntax, base::SourceRange{offset, offset},
                           sentence_for(result.status),

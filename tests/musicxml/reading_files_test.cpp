@@ -134,8 +134,7 @@ TEST(XmlFaults, AreTheOnlyErrorWithTheirPlace) {
   EXPECT_EQ(refusal("\xEF\xBB\xBF"), "1:1 xml-syntax: the text holds no XML element");
   EXPECT_EQ(refusal(" \n "), "2:2 xml-syntax: the text holds no XML element");
   EXPECT_EQ(refusal("do re mi"), "1:1 xml-syntax: text stands outside the root element");
-  EXPECT_EQ(refusal("<a>\n  <b></a>"),
-            "2:8 xml-syntax: this end tag does not belong to the element that is open");
+  EXPECT_EQ(refusal("<a>\n  <b></a>"), "2:6 xml-syntax: </a> stands here while <b> is open");
   EXPECT_EQ(refusal("<a/><b/>"), "1:5 xml-syntax: a second root element begins here");
   EXPECT_EQ(refusal("<a/>tail"), "1:5 xml-syntax: text stands outside the root element");
   EXPECT_EQ(refusal("<a b='1' b='2'/>"), "1:10 xml-syntax: the attribute 'b' is given twice");
@@ -150,12 +149,34 @@ TEST(XmlFaults, AreTheOnlyErrorWithTheirPlace) {
             "1:4 unreadable-text: byte C3 is not part of a UTF-8 character");
 }
 
+TEST(XmlFaults, NameTheTagThatHasNoPartner) {
+  EXPECT_EQ(refusal("<score-partwise><part>"),
+            "1:17 xml-syntax: the file ends while <part>, which begins here, is still open");
+  EXPECT_EQ(refusal("<?xml version='1.0'?>\n<!DOCTYPE a [<!ELEMENT a ANY>]>\n<a>\n <b c='>'>\n"
+                    "  <!-- </b> --><![CDATA[</b>]]><?x </b>?><c/><d>1</d>\n"),
+            "4:2 xml-syntax: the file ends while <b>, which begins here, is still open");
+  EXPECT_EQ(refusal("<a>\n <b c='1'>\n </b >\n"),
+            "1:1 xml-syntax: the file ends while <a>, which begins here, is still open");
+  EXPECT_EQ(refusal("<a><b c='1'></b><d>\n</b></d></a>"),
+            "2:1 xml-syntax: </b> stands here while <d> is open");
+  EXPECT_EQ(refusal("</a>"), "1:1 xml-syntax: </a> ends nothing");
+  EXPECT_EQ(refusal("<a><b/>\n<part id='P"), "2:1 xml-syntax: the file ends inside this tag");
+  EXPECT_EQ(refusal("<a><b/>\n<part"), "2:1 xml-syntax: the file ends inside this tag");
+  EXPECT_EQ(refusal("<a><b>1</"), "1:8 xml-syntax: the file ends inside this tag");
+  // A fault before the cut comes first.
+  EXPECT_EQ(refusal("<a b=1>\n<part"), "1:6 xml-syntax: an attribute is malformed");
+}
+
+// A text that breaks off says so, and where: at the tag that it breaks, or at the element whose end
+// is missing.
 TEST(XmlFaults, EveryCutOfAFileIsRefused) {
   const std::string text = one_bar(note("D5", 8));
+  const std::size_t root = text.find("<score-partwise");
   // All but the last line end.
   for (std::size_t size = 0; size + 1 < text.size(); ++size) {
     const std::string told = refusal(text.substr(0, size));
     EXPECT_NE(told.find(" xml-syntax: "), std::string::npos) << size << " " << told;
+    if (size > root) EXPECT_NE(told.find(" the file ends "), std::string::npos) << size << told;
   }
 }
 
