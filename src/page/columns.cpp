@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 #include <map>
 
 #include "page/style.h"
@@ -90,8 +91,14 @@ double filling_step(const Strip& strip, const Spacing& spacing) {
   const auto step_for = [&](double bars) { return (room - bars * spacing.gap) / (bars * usual); };
   const double one_more = step_for(std::floor(fitting) + 1);
   if (one_more >= spacing.step * style::kMostShrinking) return one_more;
-  const double filling = fitting >= 1 ? step_for(std::floor(fitting))
-                                      : room / std::max(1.0, std::floor(room / spacing.step));
+  double filling = 0;
+  if (fitting >= 1) {
+    filling = step_for(std::floor(fitting));
+  } else {
+    const double most = std::max(1.0, std::floor((room - spacing.gap) / spacing.step));
+    const double parts = std::ceil(usual / most);
+    filling = (room - spacing.gap) / std::ceil(usual / parts);
+  }
   return std::min(filling, spacing.step * style::kMostStretch);
 }
 
@@ -104,6 +111,54 @@ double longest_word(const Bar& bar) {
   }
   return std::max(longest, bar.length - begin);
 }
+
+// Cuts a bar that is longer than a column. Lengths in steps of the bar.
+class Cutter {
+ public:
+  Cutter(const Bar& bar, double room, double gap) : bar_(bar), room_(room), gap_(gap) {}
+
+  // The end of the part that begins at `from`.
+  double next(double from) const {
+    const std::size_t parts = parts_from(from);
+    if (parts > kMostEvenParts) return furthest(from);
+    const double even = from + (bar_.length - from) / static_cast<double>(parts);
+    const double to = parts == 1 ? bar_.length : seam_from(even);
+    const bool fits = to <= from + room_ + kSlack && parts_from(to) < parts;
+    return fits ? to : furthest(from);
+  }
+
+ private:
+  // Of more parts the last one makes no difference to the others.
+  static constexpr std::size_t kMostEvenParts = 8;
+
+  // How far a part can reach. The room of the bar line is only needed after the last one.
+  double furthest(double from) const {
+    const double most = from + room_ + kSlack;
+    if (bar_.length + gap_ <= most) return bar_.length;
+    const auto after = std::upper_bound(bar_.seams.begin(), bar_.seams.end(), most);
+    if (after != bar_.seams.begin() && *std::prev(after) > from) return *std::prev(after);
+    return after == bar_.seams.end() ? bar_.length : *after;
+  }
+
+  double seam_from(double step) const {
+    const auto at = std::lower_bound(bar_.seams.begin(), bar_.seams.end(), step - kSlack);
+    return at == bar_.seams.end() ? bar_.length : *at;
+  }
+
+  // How many parts the rest of the bar needs, or more than kMostEvenParts.
+  std::size_t parts_from(double from) const {
+    std::size_t parts = 0;
+    while (from < bar_.length && parts <= kMostEvenParts) {
+      from = furthest(from);
+      ++parts;
+    }
+    return parts;
+  }
+
+  const Bar& bar_;
+  double room_;
+  double gap_;
+};
 
 class Breaker {
  public:
@@ -132,19 +187,13 @@ class Breaker {
     }
   }
 
+  // Parts of about the same length, since three beats and one are harder to read than two and two.
   void add_parts(std::size_t index, double step) {
     const Bar& bar = strip_.bars[index];
+    const Cutter cutter(bar, room() / step, spacing().gap / step);
     double from = 0;
-    for (std::size_t seam = 0; from < bar.length;) {
-      const double most = from + (spacing().length - place_) / step + kSlack;
-      double to = from;
-      // The room of the bar line is only needed after the last part.
-      if (bar.length + spacing().gap / step <= most) {
-        to = bar.length;
-      } else {
-        while (seam < bar.seams.size() && bar.seams[seam] <= most) to = bar.seams[seam++];
-        if (to <= from) to = seam < bar.seams.size() ? bar.seams[seam++] : bar.length;
-      }
+    while (from < bar.length) {
+      const double to = cutter.next(from);
       add_piece({index, from, to, place_, step, from <= 0, to >= bar.length});
       from = to;
       if (from < bar.length) new_column();

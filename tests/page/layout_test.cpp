@@ -1,7 +1,9 @@
 // Where things stand on the page.
 #include "page/layout.h"
 
+#include <algorithm>
 #include <cmath>
+#include <map>
 #include <memory>
 #include <set>
 #include <string>
@@ -28,6 +30,12 @@ std::string bars(int count, const std::string& bar = "三 四 五 六") {
   std::string text;
   for (int i = 0; i < count; ++i) text += bar + (i + 1 == count ? " |=\n" : " |\n");
   return text;
+}
+
+std::size_t occurrences(const std::string& text, const std::string& what) {
+  std::size_t found = 0;
+  for (auto at = text.find(what); at != std::string::npos; at = text.find(what, at + 1)) ++found;
+  return found;
 }
 
 double y(const Box& box) {
@@ -259,6 +267,34 @@ TEST(Layout, ALongBarBreaksAtABeat) {
   EXPECT_GE(sheet.bars.size(), 4u);
   EXPECT_EQ(sheet.bars[0].measure, sheet.bars[1].measure);
   EXPECT_THAT(sheet.bars[0].name, HasSubstr("bar 1: (三 四) 五 -"));
+}
+
+// Three beats and one would be harder to read than two and two.
+TEST(Layout, ALongBarBreaksIntoPartsOfAboutTheSameLength) {
+  int broken = 0;
+  for (const int beats : {4, 5, 6, 7, 12, 40}) {
+    std::string bar;
+    for (int i = 0; i < beats; ++i) bar += "三 ";
+    const std::string text = "meter: " + std::to_string(beats) + "/4\n\n" + bars(3, bar);
+    for (double scale = 1; scale <= 3; scale += 0.125) {
+      PageOptions options;
+      options.direction = beats == 40 ? ReadingDirection::down : ReadingDirection::across;
+      options.scale = scale;
+      std::map<std::size_t, std::vector<std::size_t>> parts;  // of a bar, in beats
+      const auto sheets = lay_out(score_of(text), {}, options);
+      for (const Sheet& sheet : *sheets.value) {
+        for (const BarOnSheet& part : sheet.bars) {
+          parts[part.measure].push_back(occurrences(part.name, "三"));
+        }
+      }
+      for (const auto& [measure, lengths] : parts) {
+        broken += lengths.size() > 1 ? 1 : 0;
+        const auto [least, most] = std::minmax_element(lengths.begin(), lengths.end());
+        EXPECT_LE(*most - *least, 1u) << beats << " beats at scale " << scale;
+      }
+    }
+  }
+  EXPECT_GE(broken, 50);
 }
 
 TEST(Layout, AFreeHoldGoesOnInTheNextColumn) {
