@@ -25,6 +25,7 @@ class Converter {
     if (valid()) g_iconv_close(handle_);
   }
   // The value that g_iconv_open returns for an encoding it does not know.
+  // NOLINTNEXTLINE(performance-no-int-to-ptr)
   bool valid() const { return handle_ != reinterpret_cast<GIConv>(-1); }
   GIConv get() const { return handle_; }
 

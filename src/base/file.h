@@ -9,7 +9,7 @@
 namespace yubifu::base {
 
 /// Input larger than this many bytes is refused before it is read.
-inline constexpr std::size_t kMostInputBytes = 256u * 1024 * 1024;
+inline constexpr std::size_t kMostInputBytes = std::size_t{256} * 1024 * 1024;
 
 /// The bytes of a file, or of standard input for "-". Reports `unreadable-file` or
 /// `input-too-large`.

@@ -163,6 +163,7 @@ class Comparer {
     Numbering<std::string> number;
     const auto tokens = [&](const std::vector<FormItem>& items) {
       std::vector<Token> list;
+      list.reserve(items.size());
       for (const FormItem& item : items) {
         list.push_back({number(item.text), 0, static_cast<std::int64_t>(item.measure)});
       }

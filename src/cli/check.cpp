@@ -114,6 +114,7 @@ ExitStatus run_check(const Options& options) {
   const std::vector<FoundFile> files = find_files(options.inputs, is_checkable);
   FluteReports flutes;
   std::vector<Job> jobs;
+  jobs.reserve(files.size());
   for (const FoundFile& file : files) {
     jobs.push_back([&] { return check_file(file, options, flutes); });
   }
