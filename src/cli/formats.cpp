@@ -78,11 +78,13 @@ bool begins_like_midi(std::string_view bytes) {
   return bytes.starts_with("MThd") || bytes.starts_with("RIFF");
 }
 
+// In UTF-16, too, which has a zero byte beside each letter; fingering text in it is none.
 bool begins_like_xml(std::string_view bytes) {
-  constexpr std::string_view kUtf8Mark = "\xEF\xBB\xBF";
-  if (bytes.starts_with("\xFF\xFE") || bytes.starts_with("\xFE\xFF")) return true;
-  if (bytes.starts_with(kUtf8Mark)) bytes.remove_prefix(kUtf8Mark.size());
-  const std::size_t first = bytes.find_first_not_of(" \t\r\n");
+  for (const std::string_view mark : {"\xEF\xBB\xBF", "\xFF\xFE", "\xFE\xFF"}) {
+    if (bytes.starts_with(mark)) bytes.remove_prefix(mark.size());
+  }
+  constexpr std::string_view kSpace("\0 \t\r\n", 5);
+  const std::size_t first = bytes.find_first_not_of(kSpace);
   return first != std::string_view::npos && bytes[first] == '<';
 }
 

@@ -68,13 +68,29 @@ TEST(BadInput, TextInAnotherEncodingIsRefusedWithTheWayToConvertIt) {
   EXPECT_THAT(folder.names(), ElementsAre("bad.yubifu"));
 }
 
+// It is no XML, though staff files of that encoding are read.
+TEST(BadInput, TextInUtf16IsRefusedWithTheWayToConvertIt) {
+  const std::string marked_text(
+      "\xFF\xFE"
+      "1\0 \0|\0=\0",
+      10);
+  const TemporaryFolder folder;
+  folder.write("bad.yubifu", marked_text);
+  const ProgramRun run = run_yubifu({"convert", "bad.yubifu", "-o", "out.mid"}, folder.path());
+  EXPECT_EQ(run.status, 2);
+  EXPECT_THAT(run.err, StartsWith("bad.yubifu:1:1: error: the file is UTF-16, not UTF-8 ("));
+  EXPECT_THAT(run.err, HasSubstr("iconv -f UTF-16 -t UTF-8"));
+  EXPECT_THAT(folder.names(), ElementsAre("bad.yubifu"));
+}
+
 TEST(BadInput, MalformedXmlIsRefusedWithItsPlace) {
   const TemporaryFolder folder;
   folder.write("bad.musicxml", "<?xml version=\"1.0\"?>\n<score-partwise>\n  <part-list></part>\n");
   const ProgramRun run =
       run_yubifu({"convert", "bad.musicxml", "--flute", "6", "-o", "out.yubifu"}, folder.path());
   EXPECT_EQ(run.status, 2);
-  EXPECT_THAT(run.err, StartsWith("bad.musicxml:3:"));
+  EXPECT_THAT(run.err, StartsWith("bad.musicxml:3:14: error: </part> stands here while "
+                                  "<part-list> is open ("));
   EXPECT_THAT(run.err, HasSubstr("[xml-syntax]"));
   EXPECT_THAT(folder.names(), ElementsAre("bad.musicxml"));
 }

@@ -90,9 +90,16 @@ TEST(StaffInput, IsKnownByItsFirstBytesUnderAnyName) {
     folder.write(name, packed);
     EXPECT_EQ(run_yubifu({"convert", name}, folder.path()).out, plain.out) << name;
     folder.write(name, text);
-    EXPECT_THAT(run_yubifu({"convert", name, "--flute", "8"}, folder.path()).out,
-                HasSubstr("三 - |"))
-        << name;
+    const std::string read = run_yubifu({"convert", name, "--flute", "8"}, folder.path()).out;
+    EXPECT_THAT(read, HasSubstr("三 - |")) << name;
+    for (const ByteOrder order : {ByteOrder::little, ByteOrder::big}) {
+      const std::string wide = as_utf16(text, order);
+      const std::string mark = order == ByteOrder::little ? "\xFF\xFE" : "\xFE\xFF";
+      for (const std::string& bytes : {wide, mark + wide}) {
+        folder.write(name, bytes);
+        EXPECT_EQ(run_yubifu({"convert", name, "--flute", "8"}, folder.path()).out, read) << name;
+      }
+    }
   }
 }
 
