@@ -133,7 +133,8 @@ std::vector<OptionRow> proof_options() {
        {"tidy"},
        "rewrite the files themselves, those that change",
        [](Options& o, const std::string&) -> Complaint {
-         o.proof.tidy_task = TidyTask::in_place;
+         // With --check nothing is rewritten, wherever it stands.
+         if (o.proof.tidy_task != TidyTask::tell) o.proof.tidy_task = TidyTask::in_place;
          return std::nullopt;
        }},
       {"report",

@@ -83,6 +83,19 @@ TEST(Tidy, TellsWhatItWouldChange) {
   EXPECT_THAT(good.out, IsEmpty());
 }
 
+// Who asks for --check must not find the file rewritten.
+TEST(Tidy, RewritesNothingWithCheckWhereverItStands) {
+  for (const std::vector<std::string>& words : std::vector<std::vector<std::string>>{
+           {"--check", "--in-place", "a.yubifu"}, {"--in-place", "a.yubifu", "--check"}}) {
+    const TemporaryFolder folder;
+    folder.write("a.yubifu", kUntidy);
+    const ProgramRun run = tidy(folder, words);
+    EXPECT_EQ(run.status, 1);
+    EXPECT_THAT(run.out, testing::StartsWith("--- a.yubifu\n"));
+    EXPECT_EQ(folder.read("a.yubifu"), kUntidy);
+  }
+}
+
 TEST(Tidy, SeesLineEndsAndByteOrderMarks) {
   const TemporaryFolder folder;
   std::string text = kTidy;
