@@ -1,10 +1,13 @@
 #include "base/file.h"
 
+#include <algorithm>
 #include <array>
 #include <cerrno>
 #include <cstring>
 #include <filesystem>
+#include <system_error>
 #include <utility>
+#include <vector>
 
 #include <fcntl.h>
 #include <sys/stat.h>
@@ -13,6 +16,7 @@
 #include "base/message.h"
 #include "base/new_file.h"
 #include "base/rules.h"
+#include "base/suggest.h"
 
 namespace yubifu::base {
 namespace {
@@ -21,9 +25,30 @@ std::string reason() {
   return std::strerror(errno);
 }
 
-Outcome<std::string> unreadable(std::string why) {
+constexpr std::size_t kMostNeighbours = 10'000;
+
+// For a name that is not there: one like it in the same folder.
+std::string name_meant(const std::string& path) {
+  const std::filesystem::path wanted(path);
+  const std::filesystem::path folder = wanted.has_parent_path() ? wanted.parent_path() : ".";
+  std::vector<std::string> names;
+  std::error_code error;
+  for (auto entry = std::filesystem::directory_iterator(folder, error);
+       !error && entry != std::filesystem::directory_iterator() && names.size() < kMostNeighbours;
+       entry.increment(error)) {
+    names.push_back(entry->path().filename().string());
+  }
+  std::sort(names.begin(), names.end());
+  const auto near = nearest_word(wanted.filename().string(),
+                                 std::vector<std::string_view>(names.begin(), names.end()));
+  if (!near) return {};
+  return message("did you mean {}?", (wanted.parent_path() / *near).string());
+}
+
+Outcome<std::string> unreadable(std::string why, std::string hint = {}) {
   return {std::nullopt,
-          {report(rule::unreadable_file, std::nullopt, message("cannot read this: {}", why))}};
+          {report(rule::unreadable_file, std::nullopt, message("cannot read this: {}", why),
+                  std::move(hint))}};
 }
 
 Outcome<std::string> too_large() {
@@ -68,7 +93,10 @@ Diagnostics write_into(const std::string& path, std::string_view bytes) {
 
 Outcome<std::string> read_file(const std::string& path) {
   const Descriptor in(path == "-" ? STDIN_FILENO : ::open(path.c_str(), O_RDONLY | O_CLOEXEC));
-  if (!in.valid()) return unreadable(reason());
+  if (!in.valid()) {
+    const bool missing = errno == ENOENT;
+    return unreadable(reason(), missing ? name_meant(path) : std::string());
+  }
   struct stat about {};
   const bool known = ::fstat(in.get(), &about) == 0;
   if (known && S_ISDIR(about.st_mode)) return unreadable(message("it is a folder"));

@@ -7,8 +7,10 @@
 #include <vector>
 
 #include "base/message.h"
+#include "base/suggest.h"
 #include "cli/batch.h"
 #include "cli/conversion.h"
+#include "cli/formats.h"
 #include "cli/messages.h"
 #include "cli/report_output.h"
 #include "cli/verbs.h"
@@ -38,6 +40,16 @@ std::variant<const Format*, Complaint> output_format(const Options& options) {
   }
   if (options.output == "-") return find_format("text");
   if (const Format* format = format_of_path(options.output)) return format;
+  std::vector<std::string_view> known;
+  for (const Format& format : formats()) {
+    known.insert(known.end(), format.extensions.begin(), format.extensions.end());
+  }
+  const std::string ending = std::filesystem::path(options.output).extension().string();
+  if (ending.size() > 1) {
+    if (const auto near = base::nearest_word(ending.substr(1), known)) {
+      return message("cannot tell the format of {}: did you mean .{}?", options.output, *near);
+    }
+  }
   return message(
       "cannot tell the format of {}: give it one of the known endings, or say it with "
       "--to: {}",

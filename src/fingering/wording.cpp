@@ -1,7 +1,11 @@
 #include "fingering/wording.h"
 
+#include <algorithm>
+#include <array>
 #include <cmath>
 #include <cstdlib>
+#include <string_view>
+#include <utility>
 
 #include "base/message.h"
 #include "fingering/flute_line.h"
@@ -37,11 +41,29 @@ std::optional<model::Fingering> nearest(const flute::Flute& flute, double total_
   return fingering;
 }
 
+// Numerals that other texts use for the signs of the notation: 8 in the style of the low
+// register, and the formal numerals of documents.
+constexpr std::array<std::pair<std::string_view, std::string_view>, 7> kOtherNumerals{{
+    {"八", "8"},
+    {"壱", "一"},
+    {"弐", "二"},
+    {"参", "三"},
+    {"伍", "五"},
+    {"陸", "六"},
+    {"漆", "七"},
+}};
+
 }  // namespace
 
 Wording missing_sign(const flute::Flute& flute, const model::Fingering& fingering) {
-  return {base::message("{} has no {} in its table", called(flute), fingering.sign->printed()),
-          base::message("it has {}; a flute file can add signs", plain_signs(flute))};
+  const std::string sign = fingering.sign->printed();
+  Wording wording{base::message("{} has no {} in its table", called(flute), sign), {}};
+  const auto meant = std::find_if(kOtherNumerals.begin(), kOtherNumerals.end(),
+                                  [&](const auto& pair) { return pair.first == sign; });
+  wording.hint = meant != kOtherNumerals.end()
+                     ? base::message("did you mean {}?", meant->second)
+                     : base::message("it has {}; a flute file can add signs", plain_signs(flute));
+  return wording;
 }
 
 Wording missing_half_hole(const flute::Flute& flute, const model::Fingering& fingering) {

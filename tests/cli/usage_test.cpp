@@ -74,6 +74,18 @@ TEST(Usage, UnknownWordsAreAnsweredWithTheNearestOnes) {
   expect_refusal({"convert", "tune.yubifu", "--xyzzy"}, "help convert");
 }
 
+TEST(Usage, NamesAndSignsAreAnsweredWithTheNearestOnes) {
+  EXPECT_THAT(run_here({"check", "tuen.yubifu"}).err, HasSubstr("did you mean tune.yubifu?"));
+  EXPECT_THAT(run_here({"convert", "tune.yubifu", "-o", "tune.musixml"}).err,
+              HasSubstr("did you mean .musicxml?"));
+  const TemporaryFolder folder;
+  folder.write("lantern.json", "{}");
+  EXPECT_THAT(run_yubifu({"chart", "--flute", "lantren.json"}, folder.path()).err,
+              HasSubstr("did you mean lantern.json?"));
+  EXPECT_THAT(run_yubifu({"check", "-"}, folder.path(), "flute: 6\n\n三 八 三 - |=\n").err,
+              HasSubstr("did you mean 8?"));
+}
+
 TEST(Usage, ValuesOutOfRangeAreAnsweredWithTheRange) {
   expect_refusal({"convert", "tune.yubifu", "--flute", "14"}, "--flute 14: expected sizes from 1");
   expect_refusal({"convert", "tune.yubifu", "--octave", "maybe"}, "auto");
