@@ -12,11 +12,14 @@
 namespace yubifu::midi {
 namespace {
 
-constexpr double kReach = 0.3;        // of a beat: how far a note may stand from its own beat
-constexpr std::size_t kMostOver = 2;  // notes that may change the beat at one boundary
-constexpr int kJoinParts = 4;         // of a quarter note: shorter gaps are no rests
-constexpr int kEndParts = 4;          // of a beat: where the end of a note may stand
-constexpr double kFinerGrid = 30;     // the cost of going under a grid that was asked for
+constexpr double kReach = 0.3;              // of a beat: how far a note may stand from its own beat
+constexpr std::size_t kMostOver = 2;        // notes that may change the beat at one boundary
+constexpr int kJoinParts = 4;               // of a quarter note: shorter gaps are no rests
+constexpr int kEndParts = 4;                // of a beat: where the end of a note may stand
+constexpr double kEndReach = 0.2;           // of a beat: how far a simpler end may lie
+constexpr double kMostShortened = 1.0 / 4;  // of a note, for the sake of a simpler end,
+constexpr double kMostLengthened = 1.0 / 6;  // or of a long one
+constexpr double kFinerGrid = 30;            // the cost of going under a grid that was asked for
 
 // The parts of a beat on the grid that was asked for; twice as many where a dotted quarter has no
 // whole number of them.
@@ -75,9 +78,11 @@ class Solver {
     std::vector<int> parts;
   };
 
-  Solution solve(const TimingSpread& spread, const DivisionHabit& habit) {
+  // `meant` are the onsets as far as they are known.
+  Solution solve(const TimingSpread& spread, const DivisionHabit& habit,
+                 const std::vector<std::int64_t>& meant) {
     habit_ = habit;
-    measure(spread);
+    measure(spread, meant);
     std::vector<std::vector<State>> boundaries{{State{}}};
     for (std::size_t b = 0; b < beats_.size(); ++b) {
       boundaries.push_back(after_beat(b, boundaries.back()));
@@ -87,19 +92,25 @@ class Solver {
 
  private:
   // Every onset in ticks and how sure it is, in milliseconds.
-  void measure(const TimingSpread& spread) {
+  void measure(const TimingSpread& spread, const std::vector<std::int64_t>& meant) {
     onsets_.clear();
     TempoWalk tempo(time_.tempos, time_.ppq);
     for (std::size_t i = 0; i < played_.size(); ++i) {
       const double ms = tempo.milliseconds_per_tick(played_[i].begin);
-      const std::int64_t gap = i == 0 ? INT64_MAX : played_[i].begin - played_[i - 1].end;
-      const bool joined = std::abs(gap) < time_.ppq / kJoinParts;
       onsets_.push_back(
-          spread.best_onset(static_cast<double>(played_[i].begin),
-                            joined ? std::optional(static_cast<double>(gap)) : std::nullopt, ms));
+          spread.best_onset(static_cast<double>(played_[i].begin), joined(i, meant), ms));
       // Two guesses may cross where the played times did not.
       if (i > 0) onsets_[i].tick = std::max(onsets_[i].tick, onsets_[i - 1].tick);
     }
+  }
+
+  std::optional<TimingSpread::Joined> joined(std::size_t i,
+                                             const std::vector<std::int64_t>& meant) const {
+    if (i == 0) return std::nullopt;
+    const std::int64_t gap = played_[i].begin - played_[i - 1].end;
+    if (std::abs(gap) >= time_.ppq / kJoinParts) return std::nullopt;
+    return TimingSpread::Joined{static_cast<double>(gap),
+                                static_cast<double>(meant[i] - meant[i - 1])};
   }
 
   double boundary(std::size_t b) const {
@@ -251,9 +262,12 @@ DivisionHabit habit_of(const std::vector<ActiveBeat>& beats, const std::vector<i
   return habit;
 }
 
-// Where the ends of notes may stand in a beat whose onsets divide it into `parts`.
-int end_parts(int parts) {
-  return parts % 2 == 0 || parts == 1 ? std::max(parts, kEndParts) : parts;
+// Where the ends of notes may stand in a beat whose onsets divide it into `parts`, the simplest
+// first; the last division has a place for every end.
+std::vector<int> end_divisions(int parts, bool compound) {
+  if (compound && parts <= 3) return {1, parts == 2 ? 6 : 3};
+  if (parts <= 2) return {1, 2, kEndParts};
+  return {1, parts % 2 == 0 ? std::max(parts, kEndParts) : parts};
 }
 
 class EndPlacer {
@@ -268,15 +282,37 @@ class EndPlacer {
     const std::int64_t end = played_[i].end;
     if (next && played_[i + 1].begin - end < time_.ppq / kJoinParts) return *next;
     const Beat beat = walk_.at(end);
-    const int parts = end_parts(parts_of(beat));
-    const std::int64_t part = std::max<std::int64_t>(1, beat.length / parts);
-    const std::int64_t nearest = (2 * (end - beat.begin) * parts + beat.length) / (2 * beat.length);
-    const std::int64_t at = beat.begin + nearest * beat.length / parts;
-    const std::int64_t placed = at > begin ? at : begin + part;
+    const int onsets = parts_of(beat);
+    const std::vector<int> divisions =
+        time_.grid ? std::vector{onsets} : end_divisions(onsets, beat.compound);
+    const std::int64_t finest = std::max<std::int64_t>(1, beat.length / divisions.back());
+    std::int64_t placed = begin + finest;
+    for (const int parts : divisions) {
+      const std::int64_t at = nearest(end, beat, parts);
+      const bool last = parts == divisions.back();
+      if (at <= begin || (!last && !is_near(end - played_[i].begin, at - end, beat))) continue;
+      placed = at;
+      break;
+    }
     return next ? std::min(*next, placed) : placed;
   }
 
  private:
+  static std::int64_t nearest(std::int64_t end, const Beat& beat, int parts) {
+    const std::int64_t part = (2 * (end - beat.begin) * parts + beat.length) / (2 * beat.length);
+    return beat.begin + part * beat.length / parts;
+  }
+
+  // Players let go of notes early, so that what is left of the beat is no rest; they hardly hold
+  // one for much longer than it is written.
+  static bool is_near(std::int64_t length, std::int64_t shift, const Beat& beat) {
+    const auto held = static_cast<double>(length);
+    const auto moved = static_cast<double>(std::abs(shift));
+    const double reach = kEndReach * static_cast<double>(beat.length);
+    if (shift < 0) return moved <= std::min(reach, kMostShortened * held);
+    return moved <= std::max(reach, kMostLengthened * held);
+  }
+
   const std::vector<TickSpan>& played_;
   const QuantiserTime& time_;
   BeatWalk walk_;
@@ -314,9 +350,11 @@ std::vector<TickSpan> quantise(const std::vector<TickSpan>& played, const Quanti
   const std::vector<ActiveBeat> beats = active_beats(played, time);
   Solver solver(played, time, beats);
   // The first solution takes a usual player and a usual piece, and shows what these are like.
-  Solver::Solution solution = solver.solve(TimingSpread(), DivisionHabit());
-  solution =
-      solver.solve(TimingSpread(played, solution.onsets, time), habit_of(beats, solution.parts));
+  std::vector<std::int64_t> begins;
+  for (const TickSpan& note : played) begins.push_back(note.begin);
+  Solver::Solution solution = solver.solve(TimingSpread(), DivisionHabit(), begins);
+  solution = solver.solve(TimingSpread(played, solution.onsets, time),
+                          habit_of(beats, solution.parts), solution.onsets);
   std::size_t at = 0;
   const auto parts_of = [&](const Beat& beat) {
     while (at + 1 < beats.size() && beats[at + 1].beat.begin <= beat.begin) ++at;

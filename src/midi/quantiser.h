@@ -27,7 +27,7 @@ struct QuantiserTime {
 };
 
 /// A multiple of all usual divisions of a quarter note and of a dotted one.
-inline constexpr std::int64_t kQuantiserTicks = 1024 * 9 * 5 * 7;
+inline constexpr std::int64_t kQuantiserTicks = std::int64_t{1024} * 9 * 5 * 7;
 
 /// A beat with more notes is no rhythm: such music is not quantised.
 inline constexpr std::size_t kMostNotesInBeat = 64;
@@ -39,8 +39,9 @@ bool can_be_quantised(const std::vector<TickSpan>& played, const QuantiserTime& 
 /// (division_cost.h), found over all beats at once; the error counts in the spread that the notes
 /// themselves show. Where a note joins the one before, the end of that one is a second measurement
 /// of the same moment. Ends go to the next onset where the gap is shorter than a sixteenth,
-/// otherwise to the nearest part of their beat. `played` is in order and begins strictly later each
-/// time; it may overlap, which the result, of as many notes, does not.
+/// otherwise to the beat, the half of it or another part, the simplest that is near. `played` is in
+/// order and begins strictly later each time; it may overlap, which the result, of as many notes,
+/// does not.
 std::vector<TickSpan> quantise(const std::vector<TickSpan>& played, const QuantiserTime& time);
 
 /// Only ends are moved, by the rule above: for files whose onsets sit on a grid and whose notes are

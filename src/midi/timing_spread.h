@@ -38,14 +38,21 @@ class TimingSpread {
   TimingSpread(const std::vector<TickSpan>& played, const std::vector<std::int64_t>& meant,
                const QuantiserTime& time);
 
-  /// `gap` is the time in ticks from the end of the note before, where the two are joined.
-  Onset best_onset(double tick, std::optional<double> gap, double milliseconds_per_tick) const;
+  /// A note that follows another at once.
+  struct Joined {
+    double gap = 0;   ///< ticks from the end of the note before
+    double step = 0;  ///< ticks from its onset, as far as is known what was meant
+  };
+
+  Onset best_onset(double tick, const std::optional<Joined>& joined,
+                   double milliseconds_per_tick) const;
 
  private:
   double late_ = 0;  ///< all in milliseconds: how late onsets come
   double spread_ = 20;
   std::optional<double> end_spread_;
-  double gap_ = 0;  ///< between joined notes
+  double gap_ = 0;        ///< between joined notes,
+  double gap_share_ = 0;  ///< and the share of the first note that it takes besides
 };
 
 }  // namespace yubifu::midi

@@ -101,7 +101,7 @@ BENCHMARK(midi_reading_on_the_grid)
 // About two notes a beat.
 void midi_reading_performance(benchmark::State& state) {
   const auto tune = random_tune(Rhythm::mixed, static_cast<std::size_t>(state.range(0)), 1);
-  const std::string bytes = performed_file(play(tune, {100, 15, 1}), 100);
+  const std::string bytes = performed_file(play(tune, {100, 15, 1, 1}), 100);
   for (auto _ : state) benchmark::DoNotOptimize(midi::read_midi(bytes, {}));
   state.SetItemsProcessed(state.iterations() * static_cast<std::int64_t>(tune.size()));
 }

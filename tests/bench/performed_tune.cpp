@@ -39,6 +39,16 @@ int key_of(std::size_t note) {
   return kKeys[note % kKeys.size()];
 }
 
+template <typename IsRight>
+double share(const std::vector<MeantNote>& tune, const std::vector<MeantNote>& read,
+             IsRight is_right) {
+  std::size_t right = 0;
+  for (std::size_t i = 0; i < std::min(tune.size(), read.size()); ++i) {
+    if (is_right(tune[i], read[i])) ++right;
+  }
+  return static_cast<double>(right) / static_cast<double>(tune.size());
+}
+
 }  // namespace
 
 std::vector<MeantNote> random_tune(Rhythm rhythm, std::size_t beats, std::uint64_t seed) {
@@ -64,13 +74,14 @@ std::vector<PlayedNote> play(const std::vector<MeantNote>& tune, const Playing& 
   std::vector<PlayedNote> played;
   std::int64_t last = -1;
   for (const MeantNote& note : tune) {
-    const auto tick = [&](std::int64_t twelfths) -> std::int64_t {
-      const double exact =
-          static_cast<double>((twelfths + kLeadBeats * kBeat) * kPlayedTicks) / kBeat;
+    const auto tick = [&](double twelfths) -> std::int64_t {
+      const double exact = (twelfths + kLeadBeats * kBeat) * kPlayedTicks / kBeat;
       return std::llround(exact + error(random));
     };
-    const std::int64_t begin = std::max(last + 1, tick(note.begin));
-    played.push_back({begin, std::max(begin + 1, tick(note.end))});
+    const auto meant_begin = static_cast<double>(note.begin);
+    const auto length = static_cast<double>(note.end - note.begin);
+    const std::int64_t begin = std::max(last + 1, tick(meant_begin));
+    played.push_back({begin, std::max(begin + 1, tick(meant_begin + playing.held * length))});
     last = begin;
   }
   return played;
@@ -94,11 +105,15 @@ std::string performed_file(const std::vector<PlayedNote>& notes, double beats_pe
 }
 
 double share_right(const std::vector<MeantNote>& tune, const std::vector<MeantNote>& read) {
-  std::size_t right = 0;
-  for (std::size_t i = 0; i < std::min(tune.size(), read.size()); ++i) {
-    if (tune[i].begin == read[i].begin && tune[i].end == read[i].end) ++right;
-  }
-  return static_cast<double>(right) / static_cast<double>(tune.size());
+  return share(tune, read, [](const MeantNote& meant, const MeantNote& note) {
+    return meant.begin == note.begin && meant.end == note.end;
+  });
+}
+
+double share_begun_right(const std::vector<MeantNote>& tune, const std::vector<MeantNote>& read) {
+  return share(tune, read, [](const MeantNote& meant, const MeantNote& note) {
+    return meant.begin == note.begin;
+  });
 }
 
 std::vector<MeantNote> read_back(const std::string& file) {

@@ -26,6 +26,7 @@ struct Playing {
   double beats_per_minute = 100;
   double error_ms = 15;
   std::uint64_t seed = 1;
+  double held = 1;  ///< how much of its length each note sounds: 1 is legato
 };
 
 /// Onset and end in ticks, 480 to a quarter note.
@@ -35,7 +36,8 @@ struct PlayedNote {
 };
 inline constexpr int kPlayedTicks = 480;
 
-/// Legato: each note ends where the next one begins, but for its own error. Onsets stay in order.
+/// Each note ends where the next one begins, or before by the share that is not held, but for its
+/// own error. Onsets stay in order.
 std::vector<PlayedNote> play(const std::vector<MeantNote>& tune, const Playing& playing);
 
 /// A MIDI file in 4/4 of those notes, at that tempo; the first beat is beat `lead` of the file, so
@@ -45,6 +47,9 @@ inline constexpr std::int64_t kLeadBeats = 4;
 
 /// The share of notes whose onset and length came out as they were meant.
 double share_right(const std::vector<MeantNote>& tune, const std::vector<MeantNote>& read);
+
+/// Of onsets alone: how long a detached note is meant to be is not told by how it is played.
+double share_begun_right(const std::vector<MeantNote>& tune, const std::vector<MeantNote>& read);
 
 /// What a reader of MIDI makes of the file.
 std::vector<MeantNote> read_back(const std::string& file);

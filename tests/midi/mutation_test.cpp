@@ -48,7 +48,7 @@ std::string full_file() {
 std::vector<std::string> valid_files() {
   const auto tune = bench::random_tune(bench::Rhythm::mixed, 12, 5);
   std::vector<std::string> files{full_file()};
-  files.push_back(bench::performed_file(bench::play(tune, {100, 15, 6}), 100));
+  files.push_back(bench::performed_file(bench::play(tune, {100, 15, 6, 1}), 100));
   files.push_back(
       one_track("00 90 3C 50 60 3C 00 00 3E 50 60 3E 00 00 40 50 60 40 00 00 FF 2F 00"));
   // Frames of film, and a RIFF file.

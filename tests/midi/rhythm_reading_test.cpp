@@ -119,6 +119,46 @@ TEST(Played, KeepRealRests) {
   EXPECT_THAT(times_of(file), ElementsAre("0 for 1/2", "1 for 1", "3 for 1", "4 for 1/2"));
 }
 
+// Players let go of notes before a rest: a quarter held for five sixths, an eighth, a dotted
+// quarter, a half, each with a rest behind it, all a few ticks off.
+TEST(Played, EndOnTheBeatBeforeARest) {
+  const auto file =
+      file_of({{3, 404}, {963, 1170}, {1924, 2565}, {2885, 3716}, {4324, 4490}, {4806, 5280}});
+  EXPECT_THAT(times_of(file),
+              ElementsAre("0 for 1", "2 for 1/2", "4 for 3/2", "6 for 2", "9 for 1/2", "10 for 1"));
+}
+
+// What is nearer to a sixteenth than to anything simpler stays one.
+TEST(Played, KeepShortNotesAndDottedOnesBeforeARest) {
+  const auto file = file_of({{3, 118}, {484, 836}, {1443, 1566}, {1916, 2396}});
+  EXPECT_THAT(times_of(file), ElementsAre("0 for 1/4", "1 for 3/4", "3 for 1/4", "4 for 1"));
+}
+
+// The beat of 6/8 has thirds: an eighth, a quarter and a dotted quarter before rests.
+TEST(Played, EndOnTheEighthsOfCompoundTime) {
+  const auto file =
+      file_of({{4, 207}, {723, 1140}, {1445, 2048}, {2884, 3100}, {3605, 4310}}, kTicks, {6, 8});
+  EXPECT_THAT(times_of(file),
+              ElementsAre("0 for 1/2", "3/2 for 1", "3 for 3/2", "6 for 1/2", "15/2 for 3/2"));
+}
+
+// However short the notes of a beat are played, they begin where they were meant to.
+TEST(Played, StandOnTheirBeatsHoweverDetached) {
+  for (const double held : {0.9, 0.7, 0.5}) {
+    for (const auto rhythm : {bench::Rhythm::binary, bench::Rhythm::mixed}) {
+      double right = 0;
+      constexpr int kTunes = 4;
+      for (std::uint64_t seed = 9101; seed < 9101 + kTunes; ++seed) {
+        const auto tune = bench::random_tune(rhythm, 250, seed);
+        const auto played = bench::play(tune, {100, 15, seed + 500, held});
+        right +=
+            bench::share_begun_right(tune, bench::read_back(bench::performed_file(played, 100)));
+      }
+      EXPECT_GE(right / kTunes, 0.995) << held;
+    }
+  }
+}
+
 TEST(Played, AreNeitherReorderedNorDropped) {
   // Eleven notes within half a beat, at no regular distance.
   std::vector<Played> notes{{5, 470}};
@@ -226,7 +266,7 @@ TEST_P(Performance, IsReadAsItWasMeant) {
   for (std::uint64_t seed = 9001; seed < 9001 + kTunes; ++seed) {
     const auto tune = bench::random_tune(performed.rhythm, 250, seed);
     const auto played =
-        bench::play(tune, {performed.beats_per_minute, performed.error_ms, seed + 500});
+        bench::play(tune, {performed.beats_per_minute, performed.error_ms, seed + 500, 1});
     right += bench::share_right(
         tune, bench::read_back(bench::performed_file(played, performed.beats_per_minute)));
   }
