@@ -129,11 +129,8 @@ class FileCheck {
 
   JobResult score(std::string bytes) {
     const Format* format = format_of(bytes);
-    if (format == nullptr) {
-      return finish({base::report(check::rule::unknown_format, std::nullopt,
-                                  message("cannot tell the format of this file"),
-                                  message("say it with --from: {}", readable_format_names()))},
-                    base::SourceText(report_.name, {}));
+    if (format == nullptr || format->read == nullptr) {
+      return finish({no_reader(format)}, base::SourceText(report_.name, {}));
     }
     base::Diagnostics found = doubt_name(*format);
     base::Diagnostics bends;
@@ -151,10 +148,7 @@ class FileCheck {
   }
 
   const Format* format_of(std::string_view bytes) const {
-    const Format* format =
-        options_.from.empty() ? format_of_input(file_.path, bytes) : find_format(options_.from);
-    if (format == nullptr && file_.path == "-") format = find_format("text");
-    return format != nullptr && format->read != nullptr ? format : nullptr;
+    return options_.from.empty() ? format_of_input(file_.path, bytes) : find_format(options_.from);
   }
 
   static bool is_text(const Format& format) { return format.name == "text"; }

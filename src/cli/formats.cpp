@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "base/message.h"
+#include "check/rules.h"
 #include "cli/page_output.h"
 #include "midi/reader.h"
 #include "midi/writer.h"
@@ -78,8 +79,43 @@ bool begins_like_midi(std::string_view bytes) {
   return bytes.starts_with("MThd") || bytes.starts_with("RIFF");
 }
 
+std::string lower_case(std::string_view text) {
+  std::string lower(text);
+  std::transform(lower.begin(), lower.end(), lower.begin(),
+                 [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
+  return lower;
+}
+
+// The name of the first element of a page, in small letters: behind a byte-order mark, comments,
+// an XML declaration and a document type.
+std::string first_element(std::string_view bytes) {
+  constexpr std::size_t kHead = 4096;
+  bytes = bytes.substr(0, kHead);
+  if (bytes.starts_with("\xEF\xBB\xBF")) bytes.remove_prefix(3);
+  while (true) {
+    bytes.remove_prefix(std::min(bytes.find_first_not_of(" \t\r\n"), bytes.size()));
+    if (!bytes.starts_with("<?") && !bytes.starts_with("<!")) break;
+    const std::string_view close = bytes.starts_with("<!--") ? "-->" : ">";
+    const std::size_t end = bytes.find(close);
+    if (end == std::string_view::npos) return {};
+    bytes.remove_prefix(end + close.size());
+  }
+  if (!bytes.starts_with('<')) return {};
+  bytes.remove_prefix(1);
+  return lower_case(bytes.substr(0, bytes.find_first_of(" \t\r\n/>")));
+}
+
+bool begins_like_svg(std::string_view bytes) {
+  return first_element(bytes) == "svg";
+}
+
+bool begins_like_html(std::string_view bytes) {
+  return first_element(bytes) == "html";
+}
+
 // In UTF-16, too, which has a zero byte beside each letter; fingering text in it is none.
 bool begins_like_xml(std::string_view bytes) {
+  if (begins_like_svg(bytes) || begins_like_html(bytes)) return false;
   for (const std::string_view mark : {"\xEF\xBB\xBF", "\xFF\xFE", "\xFE\xFF"}) {
     if (bytes.starts_with(mark)) bytes.remove_prefix(mark.size());
   }
@@ -110,10 +146,7 @@ std::string extension_of(std::string_view path) {
   const std::string_view file = slash == std::string_view::npos ? path : path.substr(slash + 1);
   const std::size_t dot = file.rfind('.');
   if (dot == std::string_view::npos) return {};
-  std::string extension(file.substr(dot + 1));
-  std::transform(extension.begin(), extension.end(), extension.begin(),
-                 [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
-  return extension;
+  return lower_case(file.substr(dot + 1));
 }
 
 }  // namespace
@@ -160,7 +193,7 @@ const std::vector<Format>& formats() {
        {"svg"},
        base::message("the printed page, a file each"),
        Origin::fingers,
-       nullptr,
+       begins_like_svg,
        nullptr,
        write_tall_svg,
        write_svg_pages},
@@ -168,7 +201,7 @@ const std::vector<Format>& formats() {
        {"html", "htm"},
        base::message("the printed page for browsers, all in one file"),
        Origin::fingers,
-       nullptr,
+       begins_like_html,
        nullptr,
        write_html},
   };
@@ -195,7 +228,19 @@ const Format* format_of_input(std::string_view path, std::string_view bytes) {
   for (const Format& format : formats()) {
     if (format.recognises != nullptr && format.recognises(bytes)) return &format;
   }
-  return format_of_path(path);
+  return path == "-" ? find_format("text") : format_of_path(path);
+}
+
+base::Diagnostic no_reader(const Format* format) {
+  if (format == nullptr) {
+    return base::report(check::rule::unknown_format, std::nullopt,
+                        base::message("cannot tell the format of this file"),
+                        base::message("say it with --from: {}", readable_format_names()));
+  }
+  return base::report(check::rule::unknown_format, std::nullopt,
+                      base::message("this is {}, which is only written, never read", format->name),
+                      base::message("take the file that it was made from; {} can be read",
+                                    readable_format_names()));
 }
 
 std::string format_names() {

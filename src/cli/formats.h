@@ -44,9 +44,12 @@ const Format* find_format(std::string_view name);
 /// Null for an unknown extension; upper case is accepted.
 const Format* format_of_path(std::string_view path);
 
-/// The format of some bytes: by what only it begins with, else by the path. Null when neither
-/// tells.
+/// The format of some bytes: by what only it begins with, else by the path; what else comes from
+/// standard input ("-") is taken for fingering text. Null when neither tells.
 const Format* format_of_input(std::string_view path, std::string_view bytes);
+
+/// Why nothing can be read from a file of that format, or of none that is known.
+base::Diagnostic no_reader(const Format* format);
 
 /// "text, musicxml, midi": for messages; all formats, or those that can be read.
 std::string format_names();

@@ -4,7 +4,6 @@
 
 #include "base/file.h"
 #include "base/message.h"
-#include "check/rules.h"
 
 namespace yubifu::cli {
 namespace {
@@ -31,10 +30,7 @@ std::optional<Loaded> load(const std::string& input, const Options& options, Log
   const Format* format =
       options.from.empty() ? format_of_input(input, *bytes.value) : find_format(options.from);
   if (format == nullptr || format->read == nullptr) {
-    log.add({base::report(check::rule::unknown_format, std::nullopt,
-                          message("cannot tell the format of this file"),
-                          message("say it with --from: {}", readable_format_names()))},
-            base::SourceText(name, {}));
+    log.add({no_reader(format)}, base::SourceText(name, {}));
     return std::nullopt;
   }
   Reading reading = format->read(name, std::move(*bytes.value), options);

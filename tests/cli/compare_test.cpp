@@ -141,6 +141,13 @@ TEST_F(Compare, ReportsForMachines) {
   EXPECT_THAT(run.err, IsEmpty());
 }
 
+// As check and tidy take it: what begins like nothing else is fingering text.
+TEST_F(Compare, TakesFingeringTextFromStandardInput) {
+  const ProgramRun run =
+      run_yubifu({"compare", "-", "tune.yubifu"}, folder_.path(), folder_.read("tune.yubifu"));
+  EXPECT_EQ(run.status, 0) << run.err;
+}
+
 TEST_F(Compare, RefusesWhatItCannotCompare) {
   EXPECT_EQ(compare({"tune.yubifu"}).status, 2);
   EXPECT_EQ(compare({"tune.yubifu", "missing.mid"}).status, 2);

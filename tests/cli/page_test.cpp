@@ -126,13 +126,35 @@ TEST(Page, RefusesPagesThatWouldTakeTheNameOfAnotherScore) {
   EXPECT_EQ(run_yubifu(tall, folder.path()).status, 0);
 }
 
+// Found by what they are, whatever they are called: a page is no staff file with faults.
+TEST(Page, IsToldApartFromAStaffFile) {
+  const TemporaryFolder folder;
+  folder.write("tune.yubifu", "title: Rain\nflute: 6\n\n一 二 三 四 |=\n");
+  for (const std::string form : {"svg", "html"}) {
+    for (const std::string& name : {"page." + form, std::string("page.musicxml")}) {
+      ASSERT_EQ(
+          run_yubifu({"convert", "tune.yubifu", "--to", form, "-o", name}, folder.path()).status,
+          0);
+      for (const std::vector<std::string>& words :
+           std::vector<std::vector<std::string>>{{"convert", name, "--to", "text"},
+                                                 {"check", name},
+                                                 {"compare", "tune.yubifu", name}}) {
+        const ProgramRun run = run_yubifu(words, folder.path());
+        EXPECT_EQ(run.status, 2) << words.front();
+        EXPECT_THAT(run.err,
+                    HasSubstr(name + ": error: this is " + form + ", which is only written"));
+      }
+    }
+  }
+}
+
 TEST(Page, CannotBeReadBack) {
   const TemporaryFolder folder;
   folder.write("tune.svg", "<svg/>");
   const ProgramRun run =
       run_yubifu({"convert", "tune.svg", "--from", "svg", "-o", "x.mid"}, folder.path());
   EXPECT_EQ(run.status, 2);
-  EXPECT_THAT(run.err, HasSubstr("text, musicxml, mxl, midi, json)"));
+  EXPECT_THAT(run.err, HasSubstr("text, musicxml, mxl, midi, json can be read)"));
 }
 
 }  // namespace
