@@ -41,6 +41,9 @@ inline constexpr RemarkKind octave_twice{
     catalogued("transpositions by octaves stand beside octave clefs; both are read as they stand")};
 inline constexpr RemarkKind slashes{&rule::left_out, catalogued("slash notation left out"),
                                     catalogued("slash notations left out")};
+inline constexpr RemarkKind repeat_signs{&rule::left_out,
+                                         catalogued("sign for a repeated bar or beat left out"),
+                                         catalogued("signs for repeated bars or beats left out")};
 
 // Lengths; the detail says what the bars last and what they should.
 inline constexpr RemarkKind uneven_bar{&rule::uneven_bar, catalogued("bar does not fill its meter"),

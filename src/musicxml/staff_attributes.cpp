@@ -133,8 +133,18 @@ class AttributeReader {
       octave_clef_ = whole_number(child_word(node, "clef-octave-change")).value_or(0) != 0;
       octave_node_ = node;
     } else if (name == "measure-style") {
-      if (node.child("slash")) remark(remark::slashes, node);
+      take_style(node);
     }
+  }
+
+  // What stands under them is read as it is written, often nothing but rests.
+  void take_style(pugi::xml_node node) {
+    const auto begins = [&](const char* name) {
+      const pugi::xml_node style = node.child(name);
+      return style && attribute(style, "type") != "stop";
+    };
+    if (begins("slash")) remark(remark::slashes, node);
+    if (begins("measure-repeat") || begins("beat-repeat")) remark(remark::repeat_signs, node);
   }
 
   void take_time(pugi::xml_node node) {

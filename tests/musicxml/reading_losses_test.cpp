@@ -74,6 +74,24 @@ TEST(LossReport, TellsElementsApart) {
                           "warning left-out: 1 mark on a note left out (mordent): bar 2"));
 }
 
+// They mean music that does not stand in the file.
+TEST(LossReport, NamesSignsThatStandForMusic) {
+  const auto style = [](const std::string& sign) {
+    return "<attributes><measure-style>" + sign + "</measure-style></attributes>";
+  };
+  const Reading reading = read(
+      bars(8, {{2, style("<measure-repeat type=\"start\">1</measure-repeat>")},
+               {3, style("<measure-repeat type=\"stop\"/>")},
+               {4, style("<beat-repeat type=\"start\"/>")},
+               {5, style("<beat-repeat type=\"stop\"/>")},
+               {6, style("<slash type=\"start\"/>")},
+               {7, style("<slash type=\"stop\"/>") + style("<multiple-rest>2</multiple-rest>")}}));
+  EXPECT_THAT(
+      reading.remarks,
+      ElementsAre("warning left-out: 2 signs for repeated bars or beats left out: bars 2, 4",
+                  "warning left-out: 1 slash notation left out: bar 6"));
+}
+
 TEST(LossReport, UsesPrintedNumbers) {
   const Reading reading =
       read(one_part(measure("0", attributes(1, "4/4") + note("D5", 1) + chord(1)) +
