@@ -67,7 +67,7 @@ inline constexpr Rule flute_alike{
              {"sign": "二", "pattern": "○○", "cents": 180}]})"};
 inline constexpr Rule flute_order{
     "flute-order", Severity::warning,
-    "In one register the plain numbers should rise in pitch; cross-fingerings need not.",
+    "In one register the plain signs should rise in pitch; cross-fingerings need not.",
     R"({"yubifu-flute": 1, "title": "Two Holes", "holes": 2, "ichi": "D5",
  "entries": [{"sign": "一", "pattern": "●○", "cents": 0},
              {"sign": "二", "pattern": "○○", "cents": -180}]})",

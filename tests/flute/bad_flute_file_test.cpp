@@ -240,6 +240,21 @@ const BadFile kBadFiles[] = {
   {"sign": "三", "pattern": "○●", "cents": 170}
 ]})",
      R"(own.json:5:3: warning: 三 does not sound higher than 二 (check the readings of both) [flute-order])"},
+    {"own_signs_out_of_order",
+     R"({"yubifu-flute": 1, "title": "Two Holes", "holes": 2, "ichi": "D5",
+ "entries": [
+  {"sign": "い", "register": "tube", "pattern": "●●", "cents": -200},
+  {"sign": "ろ", "register": "low", "pattern": "●◎", "cents": 0},
+  {"sign": "は", "register": "low", "pattern": "○○", "cents": -10}
+]})",
+     R"(own.json:5:3: warning: は opens more holes than ろ and does not sound higher (check the readings of both) [flute-order])"},
+    {"own_sign_under_the_tube_tone",
+     R"({"yubifu-flute": 1, "title": "Two Holes", "holes": 2, "ichi": "D5",
+ "entries": [
+  {"sign": "い", "register": "tube", "pattern": "●●", "cents": 0},
+  {"sign": "ろ", "register": "low", "pattern": "●○", "cents": 0}
+]})",
+     R"(own.json:4:3: warning: ろ opens more holes than い and does not sound higher (check the readings of both) [flute-order])"},
     {"kan_out_of_order", R"({"yubifu-flute": 1, "title": "T", "like": 6,
  "entries": [{"sign": "6", "cents": 1900}]})",
      R"(own.json:2:14: warning: 6 does not sound higher than 5 (check the readings of both) [flute-order])"},
