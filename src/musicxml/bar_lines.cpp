@@ -107,14 +107,18 @@ class BarLineReader {
     if (!node) return;
     const std::string_view type = attribute(node, "type");
     if (type != "start") {
+      if (ending_.empty() && !is_left_out_) remark(remark::ending_not_begun, node);
+      is_left_out_ = false;
       close_ending(boundary_, EndingEnd::closed);
       return;
     }
     close_ending(boundary_, EndingEnd::open);
+    is_left_out_ = false;
     std::vector<int> numbers = ending_numbers(attribute(node, "number"));
     if (numbers.empty()) numbers = ending_numbers(word_of(node));
     if (numbers.empty()) {
       remark(remark::unknown_ending, node);
+      is_left_out_ = true;
       return;
     }
     ending_start_ = boundary_;
@@ -167,7 +171,8 @@ class BarLineReader {
   PlacedNode line_;
   std::size_t boundary_ = 0;
   std::size_t ending_start_ = 0;
-  std::vector<int> ending_;  // of the ending that is open
+  std::vector<int> ending_;   // of the ending that is open
+  bool is_left_out_ = false;  // the one that is open has no number
 };
 
 }  // namespace

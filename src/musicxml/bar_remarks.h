@@ -78,6 +78,9 @@ inline constexpr RemarkKind fermata_on_bar{&rule::left_out,
 inline constexpr RemarkKind unknown_ending{&rule::unknown_value,
                                            catalogued("ending without a number left out"),
                                            catalogued("endings without a number left out")};
+inline constexpr RemarkKind ending_not_begun{
+    &rule::unknown_value, catalogued("end of an ending that has not begun left out"),
+    catalogued("ends of endings that have not begun left out")};
 inline constexpr RemarkKind unknown_times{&rule::unknown_value,
                                           catalogued("repeat count cannot be read; two is taken"),
                                           catalogued("repeat counts cannot be read; two is taken")};

@@ -137,6 +137,14 @@ TEST(Form, AnEndingWithoutANumberIsTold) {
                                            "out: bar 2"));
 }
 
+TEST(Form, AnEndThatNoEndingBeganIsTold) {
+  const Reading reading = read(bars({{}, {ending("1", "stop"), backward()}, {}}));
+  EXPECT_EQ(form(reading.score), "1 2 :| 3");
+  EXPECT_THAT(reading.remarks,
+              ElementsAre("warning unknown-value: 1 end of an ending that has not begun left out: "
+                          "bar 2"));
+}
+
 TEST(Form, AnEndingThatNobodyClosesReachesToTheRepeatOrIsOneBar) {
   EXPECT_EQ(form(read(bars({{}, {ending("1", "start"), {}}, {{}, backward()}, {}})).score),
             "1 2[1] 3[1] :| 4");
