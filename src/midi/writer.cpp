@@ -86,7 +86,9 @@ std::vector<std::string> header_texts(const model::Header& header) {
   if (header.beat) add("beat", model::beat_text(*header.beat));
   if (header.staff) add("staff", std::string(word_of(*header.staff)));
   if (header.zero == model::ZeroSign::tube) add("zero", std::string(word_of(header.zero)));
-  for (const model::HeaderField& field : header.unknown) add(field.key, field.value);
+  for (const model::HeaderField& field : header.unknown) {
+    texts.push_back(own_message(field.key, field.value));
+  }
   return texts;
 }
 

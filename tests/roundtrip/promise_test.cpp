@@ -16,6 +16,7 @@
 #include "midi/writer.h"
 #include "model/play_out.h"
 #include "model/same_music.h"
+#include "model/words.h"
 #include "musicxml/reader.h"
 #include "musicxml/writer.h"
 #include "notation/reader.h"
@@ -70,8 +71,8 @@ std::optional<Score> through_staff(const Score& score, musicxml::Annotation anno
   return musicxml::read_musicxml(base::SourceText("x.musicxml", *text.value), {}).value;
 }
 
-std::optional<Score> through_sound(const Score& score) {
-  const auto bytes = midi::write_midi(score, {});
+std::optional<Score> through_sound(const Score& score, const midi::MidiWriteOptions& options) {
+  const auto bytes = midi::write_midi(score, options);
   if (!bytes.value) return std::nullopt;
   return midi::read_midi(*bytes.value, {}).value;
 }
@@ -159,11 +160,36 @@ TEST(Promise, ABareStaffKeepsRhythmFormMarksAndSongText) {
   EXPECT_GT(between_sizes, kScores / 10);
 }
 
-// MIDI holds what is heard, and the fingering under the notes.
-TEST(Promise, MidiKeepsTheSoundAndTheFingering) {
+// What the header says, as lines, but for flute, tempo and key, which may change within a score.
+std::vector<std::string> header_of(const Score& score) {
+  const model::Header& header = score.header;
+  std::vector<std::string> lines{header.title,    header.subtitle, header.composer,
+                                 header.lyricist, header.source,   header.rights};
+  for (const model::HeaderField& field : header.unknown) {
+    if (field.key == "beat") continue;  // one that does not fit the meter that was found
+    lines.push_back(field.key + ": " + field.value);
+  }
+  lines.push_back(std::to_string(header.tuning_hz.value_or(440)));
+  if (header.staff) lines.emplace_back(word_of(*header.staff));
+  lines.emplace_back(word_of(header.zero));
+  return lines;
+}
+
+bool has_only_shoga(const Score& score) {
+  return std::all_of(score.verses.begin(), score.verses.end(),
+                     [](const std::string& verse) { return verse == "shoga"; });
+}
+
+// MIDI holds what is heard, the header, and one text under the notes: the fingering or the words.
+class Sound : public testing::TestWithParam<midi::Lyrics> {};
+
+TEST_P(Sound, KeepsWhatIsHeardTheHeaderAndOneText) {
   std::size_t compared = 0;
   check::CompareOptions options;
-  options.aspects = {Aspect::pitch, Aspect::onset, Aspect::duration, Aspect::fingering};
+  options.aspects = {Aspect::pitch, Aspect::onset, Aspect::duration};
+  midi::MidiWriteOptions writing;
+  writing.lyrics = GetParam();
+  options.aspects.insert(GetParam() == midi::Lyrics::song ? Aspect::lyrics : Aspect::fingering);
   for (std::uint64_t seed = 1; seed <= kScores; ++seed) {
     support::GeneratorOptions generator = options_for_flutes();
     generator.rhythm = support::RhythmKind::tuplets;
@@ -171,16 +197,21 @@ TEST(Promise, MidiKeepsTheSoundAndTheFingering) {
     generator.gaps = false;         // a gap is a pitch there, for which fingers are sought anew
     const auto from = resolved(support::random_score(seed, generator), fingering::Origin::fingers);
     if (!from || from->score.notes.empty()) continue;
+    if (GetParam() == midi::Lyrics::song && has_only_shoga(from->score)) continue;
     const auto heard = check::as_sounding(from->score);
     const auto played = model::play_out(from->score);
     if (!heard || !played.value || !midi::choose_grid(played.value->score, {}).exact) continue;
-    const auto read = through_sound(from->score);
+    const auto read = through_sound(from->score, writing);
     ASSERT_TRUE(read) << seed;
     EXPECT_EQ(told(check::compare(*heard, *read, options)), "") << seed;
+    EXPECT_EQ(header_of(*read), header_of(from->score)) << seed;
     ++compared;
   }
   EXPECT_GT(compared, kScores / 4);
 }
+
+INSTANTIATE_TEST_SUITE_P(EveryText, Sound,
+                         testing::Values(midi::Lyrics::fingering, midi::Lyrics::song));
 
 }  // namespace
 }  // namespace yubifu
