@@ -56,9 +56,10 @@ base::Diagnostics about_the_flute(const Options& options, const Loaded& loaded) 
                        message("name the flute in the score"))};
 }
 
-// The flutes that are named, and the sizes 1 to 13 unless sizes are among the named. Nothing when
-// one cannot be had.
+// The flutes that are named, and the sizes 1 to 13 unless sizes are among the named; then those
+// of the score that are neither, such as one of a file. Nothing when one cannot be had.
 std::optional<std::vector<flute::Flute>> flutes_to_rank(const Options& options, double tuning_hz,
+                                                        const fingering::Resolved& score,
                                                         Log& log) {
   const bool names_size =
       std::any_of(options.flutes.begin(), options.flutes.end(),
@@ -71,6 +72,13 @@ std::optional<std::vector<flute::Flute>> flutes_to_rank(const Options& options, 
     log.add(flute.diagnostics, base::SourceText(to_text(name), {}));
     if (!flute.value) return std::nullopt;
     flutes.push_back(*std::move(flute.value));
+  }
+  if (names_size) return flutes;
+  for (const auto& own : score.flutes) {
+    const bool known = std::any_of(flutes.begin(), flutes.end(), [&](const flute::Flute& flute) {
+      return flute.name() == own->name() || flute.title() == own->title();
+    });
+    if (!known) flutes.push_back(*own);
   }
   return flutes;
 }
@@ -93,8 +101,8 @@ void rank(const Options& options, Log& log) {
   const double tuning_hz =
       options.resolve.tuning_hz.value_or(loaded->score.header.tuning_hz.value_or(440));
   const auto resolved = sounding(*std::move(loaded), options, log);
-  auto flutes = flutes_to_rank(options, tuning_hz, log);
-  if (!resolved || !flutes) {
+  auto flutes = resolved ? flutes_to_rank(options, tuning_hz, *resolved, log) : std::nullopt;
+  if (!flutes) {
     log.raise(ExitStatus::unusable);
     return;
   }

@@ -306,7 +306,7 @@ class Resolver {
     for (std::size_t i = 0; i < places_.size(); ++i) {
       const model::Tone& tone = tone_at(std::as_const(score_), places_[i].place);
       if (!tone.fingering || !tone.fingering->is_gap() || !tone.spelling) continue;
-      const auto [message, hint] = gap(works_[tones_[i].flute].flute(), tone);
+      const auto [message, hint] = gap(works_[tones_[i].flute].flute(), tone, options_.allowed);
       findings_.add(rule::out_of_reach, places_[i].place.note, message, hint);
     }
   }
@@ -386,7 +386,8 @@ base::Outcome<Resolved> resolve(model::Score score, const ResolveOptions& option
   }
   if (options.flute || options.origin != Origin::fingers) write_names(score, *now_names.value);
   if (options.tuning_hz) score.header.tuning_hz = options.tuning_hz;
-  score.flutes = now.value->in_use();
+  // A score without bars has no place for a flute.
+  if (!score.measures.empty()) score.flutes = now.value->in_use();
   resolved.flutes = now.value->in_order();
   resolved.score = std::move(score);
   outcome.value = std::move(resolved);

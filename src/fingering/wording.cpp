@@ -104,10 +104,16 @@ Wording far_bend(const flute::Flute& flute, const model::Fingering& fingering, s
   return wording;
 }
 
-Wording gap(const flute::Flute& flute, const model::Tone& tone) {
+Wording gap(const flute::Flute& flute, const model::Tone& tone, Allowed allowed) {
   std::string note = to_text(*tone.spelling);
   if (const int bend = tone.fingering->bend_cents; bend != 0) {
     note += base::message(" {:+} cents", bend);
+  }
+  if (allowed == Allowed::plain && tone.pitch) {
+    if (const auto other = nearest(flute, tone.pitch->total_cents())) {
+      return {base::message("{} has no plain fingering on {}", note, called(flute)),
+              base::message("{} would sound it; it stays in the score as a gap", printed(*other))};
+    }
   }
   return {base::message("{} is out of reach of {}", note, called(flute)),
           base::message("it stays in the score as a gap; another octave or flute may reach it")};

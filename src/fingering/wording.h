@@ -3,6 +3,7 @@
 
 #include <string>
 
+#include "fingering/effort.h"
 #include "flute/flute.h"
 #include "model/score.h"
 
@@ -24,8 +25,8 @@ Wording missing_half_hole(const flute::Flute& flute, const model::Fingering& fin
 /// For a bend outside the limits of its entry; offers what comes nearer.
 Wording far_bend(const flute::Flute& flute, const model::Fingering& fingering, std::size_t entry);
 
-/// For a tone that is a gap.
-Wording gap(const flute::Flute& flute, const model::Tone& tone);
+/// For a tone that is a gap, perhaps only because not all entries are allowed.
+Wording gap(const flute::Flute& flute, const model::Tone& tone, Allowed allowed);
 
 /// For a fingering that sounds another key than the one written.
 Wording disagreement(const flute::Flute& flute, const model::Tone& tone, int sounding_key);

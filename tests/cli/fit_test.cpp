@@ -57,6 +57,27 @@ std::vector<int> plain_sizes(const std::vector<base::JsonValue>& rows, int notes
   return sizes;
 }
 
+// A score that names a flute of its own is ranked on it too, unless sizes are asked for.
+TEST(Fit, RanksTheScoresOwnFlute) {
+  const TemporaryFolder folder;
+  folder.write("own.json", R"({"yubifu-flute": 1, "title": "Festival", "holes": 2, "ichi": "D5+37c",
+      "entries": [{"sign": "い", "register": "low", "pattern": "●○", "cents": 0},
+                  {"sign": "ろ", "register": "low", "pattern": "○○", "cents": 230}]})");
+  folder.write("own.yubifu", "flute: own.json\nmeter: free\n\nい ろ い |=\n");
+  folder.write("half.yubifu", "flute: 6.5\nmeter: free\n\n一 二 一 |=\n");
+  const auto own = rows_of({"own.yubifu"}, folder.path());
+  ASSERT_EQ(own.size(), 14U);
+  EXPECT_EQ(text_of(own.front(), "flute"), "own.json");
+  EXPECT_EQ(number_of(own.front(), "plain"), 3);
+  EXPECT_EQ(rows_of({"own.yubifu", "--flute", "own.json"}, folder.path()).size(), 14U);
+  EXPECT_EQ(rows_of({"own.yubifu", "--flute", "6,7"}, folder.path()).size(), 2U);
+  const auto half = rows_of({"half.yubifu"}, folder.path());
+  ASSERT_EQ(half.size(), 14U);
+  EXPECT_EQ(number_of(half.front(), "size"), 6.5);
+  folder.write("whole.yubifu", "flute: 6\nmeter: free\n\n一 二 一 |=\n");
+  EXPECT_EQ(rows_of({"whole.yubifu"}, folder.path()).size(), 13U);
+}
+
 TEST(Fit, PrintsATableWithTheBestFluteFirst) {
   const TemporaryFolder folder;
   folder.write("tune.yubifu", "flute: 8\n\n三 五 六 - | 六 五 三 - |=\n");
@@ -104,11 +125,13 @@ TEST(Fit, JoinsFluteFilesToTheSizes) {
   folder.write("own.json", R"({"yubifu-flute": 1, "title": "Own", "like": 7.5})");
   folder.write("tune.yubifu", "flute: 7.5\n\n一 三 五 1 |=\n");
   const auto rows = rows_of({"tune.yubifu", "--flute", "own.json"}, folder.path());
-  ASSERT_EQ(rows.size(), 14u);
-  EXPECT_EQ(text_of(rows[0], "flute"), "own.json");
-  EXPECT_EQ(text_of(rows[0], "title"), "Own");
-  EXPECT_EQ(number_of(rows[0], "plain"), 4);
-  EXPECT_EQ(rows[0].find("size"), nullptr);
+  // The sizes, the half size of the score, and behind its equal the file.
+  ASSERT_EQ(rows.size(), 15u);
+  EXPECT_EQ(number_of(rows[0], "size"), 7.5);
+  EXPECT_EQ(text_of(rows[1], "flute"), "own.json");
+  EXPECT_EQ(text_of(rows[1], "title"), "Own");
+  EXPECT_EQ(number_of(rows[1], "plain"), 4);
+  EXPECT_EQ(rows[1].find("size"), nullptr);
   EXPECT_EQ(rows_of({"tune.yubifu", "--flute", "own.json,7"}, folder.path()).size(), 2u);
   const auto half = rows_of({"tune.yubifu", "--flute", "7.5,6+15c"}, folder.path());
   EXPECT_EQ(number_of(half[0], "size"), 7.5);

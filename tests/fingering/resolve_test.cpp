@@ -315,6 +315,24 @@ TEST(Resolve, a_missing_sign_beside_a_pitch_is_found_anew) {
   EXPECT_EQ(outcome.diagnostics[0].severity, base::Severity::warning);
 }
 
+// A gap that only the wish for plain fingers makes says so.
+TEST(Resolve, tells_gaps_of_the_flute_from_gaps_of_plain_fingers) {
+  model::Score score = as_staff(resolved(sakura(), options_for(Origin::fingers, size(8))).score);
+  score.notes[0].tone.pitch = model::Pitch{75, 0};
+  score.notes[0].tone.spelling.reset();
+  score.notes[1].tone.pitch = model::Pitch{40, 0};
+  score.notes[1].tone.spelling.reset();
+  ResolveOptions options = options_for(Origin::staff, size(8));
+  options.allowed = Allowed::plain;
+  const auto outcome = resolve(score, options);
+  std::vector<std::string> said;
+  for (const auto& found : outcome.diagnostics) said.push_back(found.message + "; " + found.hint);
+  EXPECT_THAT(
+      said, ElementsAre(
+                HasSubstr("has no plain fingering on the size 8 flute; 三メ would sound it"),
+                HasSubstr("is out of reach of the size 8 flute; it stays")));
+}
+
 TEST(Resolve, warns_of_bends_outside_the_limits) {
   model::Score score = tune_of_signs({{"五↑30"}, {"五↓50"}, {"五↑31"}, {"三メ↓31"}, {"五↑90", 4}});
   score.header.flute = size(8);
