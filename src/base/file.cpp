@@ -77,9 +77,8 @@ mode_t permissions_for(const std::string& path) {
 
 Diagnostics write_beside_and_rename(const std::string& path, std::string_view bytes) {
   const mode_t mode = permissions_for(path);
-  std::string folder = std::filesystem::path(path).parent_path().string();
-  if (folder.empty()) folder = ".";
-  NewFile file(folder);
+  const std::filesystem::path folder = std::filesystem::path(path).parent_path();
+  NewFile file(folder.empty() ? std::string(".") : folder.string());
   const bool written = file.write(bytes) && file.allow(mode) && file.place_at(path);
   return written ? Diagnostics{} : unwritable(reason());
 }
