@@ -191,8 +191,8 @@ class Reader {
     } else if (reading_ == TimeReading::ends_quantised) {
       result_.diagnostics.push_back(base::report(
           rule::quantised, {},
-          base::message("the notes are shortened throughout: gaps shorter than a sixteenth were "
-                        "closed, and other ends moved to the nearest division of the beat")));
+          base::message("the ends of notes do not sit on a grid: gaps shorter than a sixteenth "
+                        "were closed, and other ends moved to a simple part of the beat")));
     }
     base::append(result_.diagnostics, findings_.diagnostics([&](std::int64_t tick) {
       return bar_at(tick * parts.factor);

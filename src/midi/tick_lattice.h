@@ -12,7 +12,7 @@ namespace yubifu::midi {
 /// How the times of a file are to be read.
 enum class TimeReading {
   exact,           ///< onsets and ends say what they mean
-  ends_quantised,  ///< onsets do; notes are shortened throughout
+  ends_quantised,  ///< onsets do, ends do not
   quantised,       ///< played by a person
 };
 

@@ -89,7 +89,7 @@ TEST(Grid, ClosesTheGapsOfNotesThatAreShortenedThroughout) {
               ElementsAre("0 for 1", "1 for 1/2", "3/2 for 1/2", "2 for 1", "3 for 1/2"));
   const auto found = read_messages(file);
   EXPECT_THAT(told(found), ElementsAre("note quantised"));
-  EXPECT_THAT(found.front().message, StartsWith("the notes are shortened throughout"));
+  EXPECT_THAT(found.front().message, StartsWith("the ends of notes do not sit on a grid"));
 }
 
 // Played times.
