@@ -36,6 +36,15 @@ constexpr std::array<std::pair<Aspect, std::string_view>, 8> kAspectNames{{
 
 constexpr double kSameTime = 1e-6;  // in quarters
 
+// A MIDI file has whole microseconds a quarter.
+bool same_tempo(const model::Header& a, const model::Header& b) {
+  constexpr double kNear = 1e-4;
+  const auto speed = [](const model::Header& header) {
+    return header.tempo.value_or(model::kDefaultTempo).quarters_per_minute().as_double();
+  };
+  return std::abs(speed(a) - speed(b)) <= kNear * speed(a);
+}
+
 // Small numbers for values that are only compared.
 template <typename T>
 class Numbering {
@@ -131,8 +140,12 @@ class Comparer {
   bool wants(Aspect aspect) const { return options_.aspects.contains(aspect); }
 
   void compare_headers() {
-    const auto lines_a = header_lines(a_);
-    const auto lines_b = header_lines(b_);
+    auto lines_a = header_lines(a_);
+    auto lines_b = header_lines(b_);
+    if (same_tempo(a_.header, b_.header)) {
+      lines_a.erase("tempo");
+      lines_b.erase("tempo");
+    }
     for (const auto& [key, value] : lines_a) {
       const auto other = lines_b.find(key);
       const std::string there = other == lines_b.end() ? std::string() : other->second;

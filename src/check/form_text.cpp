@@ -112,7 +112,8 @@ std::map<std::string, std::string> header_lines(const Score& score) {
     add("flute", score.flutes.front().title);
     add("tuning", fmt::format("{:g} Hz", score.flutes.front().tuning_hz));
   }
-  if (header.tempo) add("tempo", to_text(*header.tempo, Rational(0)));
+  const model::Tempo tempo = header.tempo.value_or(model::kDefaultTempo);
+  add("tempo", to_text(model::Tempo{tempo.quarters_per_minute(), Rational(1)}, Rational(0)));
   if (header.key) add("key", to_text(*header.key));
   for (const model::HeaderField& field : header.unknown) add(field.key, field.value);
   return lines;

@@ -23,7 +23,8 @@ struct FormItem {
 /// In the order of the music.
 std::vector<FormItem> form_items(const model::Score& score);
 
-/// Header lines by key; what says nothing is left out. Flute and tuning are those in use.
+/// Header lines by key; what says nothing is left out. Flute, tuning and tempo are
+/// those in use.
 std::map<std::string, std::string> header_lines(const model::Score& score);
 
 /// "bar 3, beat 2", with the fraction of the beat where there is one: "beat 2 1/2".

@@ -46,18 +46,39 @@ bool any_note(const model::Score& score, bool (*has)(const model::Note&)) {
 }
 
 // What a file can say. A staff may go without fingering; a MIDI file has one line of text under
-// its notes, and neither marks nor form nor most of a header.
+// its notes and neither marks nor form, and only one that this program wrote has all of a header.
 check::Aspects held_by(const Format& format, const model::Score& as_read) {
   check::Aspects held = check::every_aspect();
   const bool fingers =
       any_note(as_read, [](const model::Note& note) { return note.tone.fingering.has_value(); });
   if (!fingers) held.erase(Aspect::fingering);
   if (format.origin != fingering::Origin::sound) return held;
-  for (const Aspect aspect : {Aspect::marks, Aspect::form, Aspect::header}) held.erase(aspect);
+  for (const Aspect aspect : {Aspect::marks, Aspect::form}) held.erase(aspect);
+  if (!as_read.header.flute) held.erase(Aspect::header);
   if (!any_note(as_read, [](const model::Note& note) { return !note.syllables.empty(); })) {
     held.erase(Aspect::lyrics);
   }
   return held;
+}
+
+// False where the music itself slows down or hurries at its start: what a MIDI file has there is
+// not the tempo of the header.
+bool starts_steadily(const model::Score& score) {
+  const auto at_start = [](const auto& item) {
+    return item.measure == 0 && item.onset == model::Rational(0);
+  };
+  const auto changes = [&](const model::Direction& direction) {
+    const auto* cue = std::get_if<model::Cue>(&direction.value);
+    return at_start(direction) && cue != nullptr &&
+           (*cue == model::Cue::rit || *cue == model::Cue::accel);
+  };
+  const auto stops = [&](const auto& item) {
+    return at_start(item) &&
+           std::count(item.marks.begin(), item.marks.end(), model::Mark::fermata) > 0;
+  };
+  return std::none_of(score.directions.begin(), score.directions.end(), changes) &&
+         std::none_of(score.notes.begin(), score.notes.end(), stops) &&
+         std::none_of(score.rests.begin(), score.rests.end(), stops);
 }
 
 // The score is resolved, so it has a flute at its start.
@@ -106,6 +127,9 @@ class Comparison {
     std::optional<Side> b = read(options_.inputs[1]);
     if (!a || !b) return finish(ExitStatus::unusable);
     const bool sounding = is_sound(*a) || is_sound(*b);
+    if (sounding && !(starts_steadily(a->score) && starts_steadily(b->score))) {
+      b->score.header.tempo = a->score.header.tempo;
+    }
     if (sounding && !(make_sounding(*a) && make_sounding(*b))) return finish(ExitStatus::unusable);
     check::CompareOptions wanted = options_.proof.compare;
     leave_out(*a, wanted);

@@ -125,6 +125,17 @@ TEST(Comparison, ComparesHeadersByWhatIsPlayed) {
               ElementsAre("header | header | title: \"Rain\" here, \"Snow\" there"));
 }
 
+TEST(Comparison, ComparesTemposBySpeed) {
+  const auto at = [](const std::string& tempo) {
+    return tests::resolved_text("flute: 6\n" + tempo + "\n五 - - - |=\n").score;
+  };
+  EXPECT_THAT(differences(at("tempo: 90\n"), at("tempo: 1/8=180\n")), IsEmpty());
+  EXPECT_THAT(differences(at("tempo: 120\n"), at("")), IsEmpty());
+  EXPECT_THAT(differences(at("tempo: 206\n"), at("tempo: 205.9995\n")), IsEmpty());
+  EXPECT_THAT(differences(at("tempo: 90\n"), at("tempo: 90.5\n")),
+              ElementsAre("header | header | tempo: \"1/4=90\" here, \"1/4=90.5\" there"));
+}
+
 TEST(Comparison, AsDiagnosticsNameBothPlaces) {
   const base::SourceText b("b.yubifu", "flute: 6\n\n五 五 七 - |=\n");
   const auto found =

@@ -1,4 +1,5 @@
 // The verb compare, across formats.
+#include <array>
 #include <string>
 #include <vector>
 
@@ -67,11 +68,11 @@ TEST_F(Compare, EveryFormatHoldsTheSameMusic) {
 
 TEST_F(Compare, SaysWhatAFileDoesNotHold) {
   EXPECT_THAT(compare({"tune.yubifu", "tune.mid"}).err,
-              HasSubstr("tune.mid says nothing about marks, lyrics, form, header"));
+              HasSubstr("tune.mid says nothing about marks, lyrics, form, so that is not"));
   convert("words.mid", {"--lyrics", "song"});
   const ProgramRun words = compare({"tune.yubifu", "words.mid"});
   EXPECT_EQ(words.status, 0) << words.err;
-  EXPECT_THAT(words.err, HasSubstr("words.mid says nothing about fingering, marks, form, header"));
+  EXPECT_THAT(words.err, HasSubstr("words.mid says nothing about fingering, marks, form, so that"));
   convert("bare.musicxml", {"--fingering", "none"});
   const ProgramRun bare = compare({"tune.yubifu", "bare.musicxml", "--cents", "50"});
   EXPECT_THAT(bare.err, HasSubstr("bare.musicxml says nothing about fingering"));
@@ -94,6 +95,33 @@ TEST_F(Compare, FindsAChangeInEveryFormat) {
   EXPECT_EQ(sound.status, 1);
   EXPECT_THAT(sound.err, HasSubstr("there: other.yubifu:5:16, bar 1, beat 3"));
   EXPECT_THAT(sound.err, HasSubstr(": 2 differences\n"));
+}
+
+// A MIDI file that plays at the tempo of last year, under another title, is no export of the tune.
+TEST_F(Compare, FindsAChangedHeaderInEveryFormat) {
+  for (const auto& [from, to, told] : std::vector<std::array<std::string, 3>>{
+           {"title: Rain", "title: Snow", "title: \"Snow\" here, \"Rain\" there"},
+           {"tempo: 90", "tempo: 96", "tempo: \"1/4=96\" here, \"1/4=90\" there"}}) {
+    write_changed("other.yubifu", from, to);
+    for (const char* name : {"tune.musicxml", "tune.mxl", "tune.mid", "tune.json"}) {
+      const ProgramRun run = compare({"other.yubifu", name});
+      EXPECT_EQ(run.status, 1) << name;
+      EXPECT_THAT(run.err, HasSubstr(told)) << name;
+      EXPECT_EQ(compare({"other.yubifu", name, "--ignore", "header"}).status, 0) << name;
+    }
+  }
+  write_changed("other.yubifu", "tempo: 90", "tempo: 1/8=180");
+  EXPECT_EQ(compare({"other.yubifu", "tune.mid"}).status, 0);
+}
+
+TEST_F(Compare, AStartThatIsNotInTempoIsNoDifference) {
+  for (const std::string start :
+       {"{rit} 五 六", "{accel} 五 六", "五{fermata} 六", "・{fermata} 六"}) {
+    folder_.write("free.yubifu", "flute: 6\ntempo: 90\n\n" + start + " 七 六 | 五 六 七 - |=\n");
+    run_yubifu({"convert", "free.yubifu", "-o", "free.mid"}, folder_.path());
+    const ProgramRun run = compare({"free.yubifu", "free.mid"});
+    EXPECT_EQ(run.status, 0) << start << run.err;
+  }
 }
 
 TEST_F(Compare, ANoteMovedUnderItsFingeringIsFound) {

@@ -160,7 +160,7 @@ TEST(Promise, ABareStaffKeepsRhythmFormMarksAndSongText) {
   EXPECT_GT(between_sizes, kScores / 10);
 }
 
-// What the header says, as lines, but for flute, tempo and key, which may change within a score.
+// What the header says, as lines, but for flute, key and tempo.
 std::vector<std::string> header_of(const Score& score) {
   const model::Header& header = score.header;
   std::vector<std::string> lines{header.title,    header.subtitle, header.composer,
@@ -175,6 +175,26 @@ std::vector<std::string> header_of(const Score& score) {
   return lines;
 }
 
+double quarters_a_minute(const Score& score) {
+  return score.header.tempo.value_or(model::kDefaultTempo).quarters_per_minute().as_double();
+}
+
+// Within its first bar: what begins so has another tempo at once.
+bool changes_tempo(const Score& score) {
+  const auto changes = [](const model::Direction& direction) {
+    const auto* cue = std::get_if<model::Cue>(&direction.value);
+    return direction.measure == 0 && cue != nullptr &&
+           (*cue == model::Cue::rit || *cue == model::Cue::accel);
+  };
+  const auto stops = [](const auto& item) {
+    return item.measure == 0 &&
+           std::count(item.marks.begin(), item.marks.end(), model::Mark::fermata) > 0;
+  };
+  return std::any_of(score.directions.begin(), score.directions.end(), changes) ||
+         std::any_of(score.notes.begin(), score.notes.end(), stops) ||
+         std::any_of(score.rests.begin(), score.rests.end(), stops);
+}
+
 bool has_only_shoga(const Score& score) {
   return std::all_of(score.verses.begin(), score.verses.end(),
                      [](const std::string& verse) { return verse == "shoga"; });
@@ -187,6 +207,7 @@ TEST_P(Sound, KeepsWhatIsHeardTheHeaderAndOneText) {
   std::size_t compared = 0;
   check::CompareOptions options;
   options.aspects = {Aspect::pitch, Aspect::onset, Aspect::duration};
+  const double slowest = 60e6 / 0xFFFFFF;  // microseconds a quarter, in three bytes
   midi::MidiWriteOptions writing;
   writing.lyrics = GetParam();
   options.aspects.insert(GetParam() == midi::Lyrics::song ? Aspect::lyrics : Aspect::fingering);
@@ -205,6 +226,10 @@ TEST_P(Sound, KeepsWhatIsHeardTheHeaderAndOneText) {
     ASSERT_TRUE(read) << seed;
     EXPECT_EQ(told(check::compare(*heard, *read, options)), "") << seed;
     EXPECT_EQ(header_of(*read), header_of(from->score)) << seed;
+    if (!changes_tempo(from->score)) {
+      const double tempo = std::max(quarters_a_minute(from->score), slowest);
+      EXPECT_NEAR(quarters_a_minute(*read), tempo, tempo * 1e-4) << seed;
+    }
     ++compared;
   }
   EXPECT_GT(compared, kScores / 4);
