@@ -113,7 +113,7 @@ base::Outcome<BarLayout> lay_out_bars(const std::vector<MeterSpan>& spans,
   if (bars.size() > kMostBars) {
     result.diagnostics.push_back(base::report(
         rule::too_many_bars, {}, base::message("the music takes more than {} bars", kMostBars),
-        "a damaged time or time signature is more likely than so long a piece"));
+        base::message("a damaged time or time signature is more likely than so long a piece")));
     return result;
   }
   find_short_ends(spans, bars);

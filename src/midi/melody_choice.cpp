@@ -154,7 +154,7 @@ base::Diagnostic told_choice(const std::vector<Part>& parts, const Part& chosen,
   return base::report(
       rule::track_chosen, {},
       base::message("the melody is taken from {}; not from {}", described(chosen, names), others),
-      "name another track or channel if it is elsewhere");
+      base::message("name another track or channel if it is elsewhere"));
 }
 
 }  // namespace
@@ -189,7 +189,14 @@ base::Outcome<Melody> choose_melody(const std::vector<PairedNote>& notes,
   for (Part& part : parts) part.points = points_of(part, names[part.track], most_notes);
   auto best = std::max_element(parts.begin(), parts.end(),
                                [](const Part& a, const Part& b) { return a.points < b.points; });
-  if (parts.size() > 1) result.diagnostics.push_back(told_choice(parts, *best, names));
+  if (parts.size() > 1) {
+    result.diagnostics.push_back(told_choice(parts, *best, names));
+  } else if (best->channel == kDrumChannel && !options.channel) {
+    result.diagnostics.push_back(base::report(
+        rule::track_chosen, {},
+        base::message("the notes are taken from channel 10, the drums: there are no others"),
+        base::message("the keys of drums name instruments, not pitches")));
+  }
   result.value = Melody{std::move(best->notes), best->track, best->channel};
   return result;
 }

@@ -63,7 +63,7 @@ class Player {
           base::message(
               "the music lasts {:.0f} ticks at {} a quarter note, and a MIDI file holds {}",
               clock.end(), grid.ppq, kMostTicks),
-          "give fewer ticks a quarter note, or export it in parts"));
+          base::message("give fewer ticks a quarter note, or export it in parts")));
       return result;
     }
     Performance performance;
@@ -120,7 +120,7 @@ class Player {
       diagnostics.push_back(
           base::report(rule::missing_pitch, note.source,
                        base::message("bar {}: a note has no pitch to be played", bar),
-                       "name the flute, so that its fingering has a pitch"));
+                       base::message("name the flute, so that its fingering has a pitch")));
       diagnostics.back().measures.push_back(bar);
       return true;
     }
@@ -210,7 +210,7 @@ class Player {
     diagnostics.push_back(base::report(
         rule::key_range, {},
         base::message("{}: a note outside the keys 0 to 127 stays silent", base::bar_list(silent_)),
-        "move the music by octaves"));
+        base::message("move the music by octaves")));
     diagnostics.back().measures = std::move(silent_);
   }
 

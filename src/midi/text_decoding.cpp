@@ -99,7 +99,7 @@ base::Diagnostics TextDecoder::diagnostics() const {
                 "the texts are neither UTF-8 nor Shift_JIS and were read as Latin-1: “{}”", shown)
           : base::message("a text is not in the encoding asked for: “{}”", shown);
   return {base::report(rule::text_encoding, {}, std::move(sentence),
-                       "name the encoding: utf-8, shift-jis or latin-1")};
+                       base::message("name the encoding: utf-8, shift-jis or latin-1"))};
 }
 
 std::string one_line_of(std::string_view text) {

@@ -83,6 +83,11 @@ TEST(Melody, IsNeverTheDrumsBesideAnotherPart) {
 }
 
 TEST(Melody, MayBeTheDrumChannelIfThereIsNothingElse) {
+  const std::string drums = midi_file(0, kTicks, {line(72, kDrumChannel).bytes()});
+  EXPECT_THAT(message_of(read_messages(drums), rule::track_chosen), HasSubstr("the drums"));
+  MidiReadOptions asked;
+  asked.channel = kDrumChannel + 1;
+  EXPECT_THAT(told(read_messages(drums, asked)), IsEmpty());
   EXPECT_EQ(first_key(midi_file(0, kTicks, {line(72, kDrumChannel).bytes()})), 72);
 }
 
