@@ -1,6 +1,7 @@
 #!/bin/sh
 # Proves the message catalogues: nothing the program can say is missing in one, nothing in one is
-# left over, and every translation takes the same values as its English text.
+# left over, every translation takes the same values as its English text, and findings have no
+# words that are kept from the catalogues.
 #
 #   sh tests/translations/run.sh BUILD
 set -eu
@@ -10,6 +11,7 @@ build=$(cd "$1" && pwd)
 work=$(mktemp -d)
 trap 'rm -r "$work"' EXIT
 
+python3 -B "$here/check_findings.py" "$root/src"
 sh "$root/po/extract.sh" "$build" "$work/yubifu.pot"
 for catalogue in "$root"/po/*.po; do
   msgfmt --check --output-file=/dev/null "$catalogue"
