@@ -288,47 +288,62 @@ std::vector<Item> draw_rest(const Place& place, const Spot& spot) {
   return {dot_item(Role::rest, place.frame.at(spot.middle, 0), style::kRestDot * spot.height)};
 }
 
+namespace {
+
+// What a grace note takes along the column, in its heights: with room for a dot, and in a row for
+// its additions beside it.
+double grace_room(const model::Tone& tone, bool down) {
+  constexpr double kRoomDown = 1.3;
+  constexpr double kRoomAcross = 1.7;
+  constexpr double kRoomWithBend = 2.4;
+  if (down) return kRoomDown;
+  return tone.fingering->bend_cents != 0 ? kRoomWithBend : kRoomAcross;
+}
+
+// The bend of a grace note: beside its half hole, and in a row under that. `most` is how wide it
+// may be.
+std::vector<Item> grace_bend(int cents, Point foot, double height, double most) {
+  const auto drawn = [&](double size) {
+    return bend_items(Role::grace, cents, {foot.x, foot.y - size / 2}, size);
+  };
+  return drawn(height * std::min(1.0, most / width_of(drawn(height))));
+}
+
+}  // namespace
+
 std::vector<Item> draw_graces(const Place& place, Stretch along,
                               const std::vector<model::Tone>& tones, GraceSide side) {
   if (tones.empty()) return {};
   const bool down = place.frame.is_down();
-  // Each takes its height, with room for a dot, and in a row its additions beside it.
-  constexpr double kRoomDown = 1.3;
-  constexpr double kRoomAcross = 1.7;
-  const double room = down ? kRoomDown : kRoomAcross;
-  const auto count = static_cast<double>(tones.size());
-  const double height =
-      std::min({style::kGrace * place.spacing.unit, along.length() / (count * room),
-                down ? along.length() : place.lanes.graces.length() * 0.8});
-  double at = side == GraceSide::before ? along.from : along.to - count * room * height;
+  double room = 0;
+  for (const model::Tone& tone : tones) room += grace_room(tone, down);
+  const double height = std::min({style::kGrace * place.spacing.unit, along.length() / room,
+                                  down ? along.length() : place.lanes.graces.length() * 0.8});
+  double at = side == GraceSide::before ? along.from : along.to - room * height;
   std::vector<Item> items;
   for (const model::Tone& tone : tones) {
     const double middle = at + (down ? 0.75 : 0.5) * height;
     const double aside =
         down ? place.lanes.graces.from + height * 0.52 : place.lanes.graces.to - height * 0.55;
-    ToneDrawer drawer(Role::grace, place.frame.at(middle, aside), height);
+    const Point center = place.frame.at(middle, aside);
+    ToneDrawer drawer(Role::grace, center, height);
     if (tone.fingering->is_gap()) {
       drawer.add_gap(tone);
     } else {
       drawer.add_sign(*tone.fingering->sign);
     }
     drawer.add_half_hole(tone.fingering->half, 0.5 * height);
-    const double left = drawer.right_of_half_hole() + 2 * kTouch * height;
+    const double beside = down ? drawer.right_of_half_hole() : drawer.right();
     append(items, drawer.take());
+    at += grace_room(tone, down) * height;
     if (tone.fingering->bend_cents != 0) {
-      const Point center = place.frame.at(middle, aside);
-      double bend = (down ? 0.5 : 0.3) * height;
-      const double from = down ? left : center.x - height / 2;
-      const auto drawn = [&] {
-        const Point foot{from, center.y + height / 2 - bend / 2};
-        return bend_items(Role::grace, tone.fingering->bend_cents, foot, bend);
-      };
-      const double most =
-          down ? place.frame.at(middle, place.lanes.graces.to).x - from : height * room;
-      bend *= std::min(1.0, most / width_of(drawn()));
-      append(items, drawn());
+      constexpr double kBetween = 0.1;
+      const double end = down ? place.frame.at(middle, place.lanes.graces.to).x
+                              : place.frame.at(at, aside).x - kBetween * height;
+      const double from = beside + 2 * kTouch * height;
+      append(items, grace_bend(tone.fingering->bend_cents, {from, center.y + height / 2},
+                               (down ? 0.5 : 0.44) * height, end - from));
     }
-    at += room * height;
   }
   return items;
 }

@@ -84,8 +84,17 @@ bool is_obstacle(const Item& item) {
   }
 }
 
+// A dot over its digit, the frame and the letters of a gap.
+bool may_stand_on_a_sign(const Item& item) {
+  return !std::holds_alternative<GlyphShape>(item.shape);
+}
+
 // Parts of one figure may touch: a dot over its digit, the hook of a bracket, lines of the heading.
+// The grace notes of one note are several figures.
 bool are_one_figure(const Item& a, const Item& b) {
+  if (a.role == Role::grace && b.role == Role::grace && a.note == b.note) {
+    return may_stand_on_a_sign(a) || may_stand_on_a_sign(b);
+  }
   if (a.role == b.role) return a.note == b.note;
   const auto is_group_line = [](const Item& item) {
     return item.role == Role::beam || item.role == Role::tuplet;

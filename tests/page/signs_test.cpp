@@ -169,6 +169,30 @@ TEST(Signs, GraceNotesStandSmallBesideTheNumber) {
   EXPECT_GT(graces[3].box.top, number.bottom);  // after the note: at the end of its beats
 }
 
+TEST(Signs, GraceNotesAndTheirAdditionsStandApart) {
+  for (const ReadingDirection direction : {ReadingDirection::down, ReadingDirection::across}) {
+    PageOptions options;
+    options.direction = direction;
+    const Sheet sheet = sheet_of(
+        "三{pre 六メ↓20 七↑120}{post 五メ↑5 二カ↓199} - 三{pre 1↓5} 三{post 2̇メ↓20 5̇} |=\n",
+        options);
+    const std::vector<Item> graces = with_role(sheet, Role::grace);
+    EXPECT_GE(graces.size(), 25u);
+    for (std::size_t i = 0; i < graces.size(); ++i) {
+      for (std::size_t j = 0; j < i; ++j) {
+        // The dot belongs to its digit.
+        const auto is_dot = [](const Item& item) {
+          return std::holds_alternative<DotShape>(item.shape);
+        };
+        if (is_dot(graces[i]) || is_dot(graces[j])) continue;
+        const bool meet = overlap(graces[i].box, graces[j].box);
+        EXPECT_FALSE(meet) << i << " and " << j << ", down "
+                           << (direction == ReadingDirection::down);
+      }
+    }
+  }
+}
+
 TEST(Signs, EveryMarkHasItsSignBesideTheNumber) {
   const Sheet sheet = sheet_of(
       "三{uchi} 三{age} 三{suri} 三{yuri} | 三{trill} 三{accent} 三{staccato} 三{tenuto} | "
