@@ -66,7 +66,7 @@ std::string caution_for(const model::Score& score, const FluteList& flutes) {
     const auto loud = [&](const model::Tone& tone) { return is_loud(flute, tone); };
     if (loud(note.tone) || std::any_of(note.grace_before.begin(), note.grace_before.end(), loud) ||
         std::any_of(note.grace_after.begin(), note.grace_after.end(), loud)) {
-      return sentence_case(flute::hearing_caution()) + ".";
+      return base::message("{}.", sentence_case(flute::hearing_caution()));
     }
   }
   return {};

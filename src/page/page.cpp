@@ -50,7 +50,9 @@ std::string_view further_class(const Sheet& sheet) {
 }
 
 std::string html_of(const std::vector<Sheet>& sheets, const std::string& title) {
-  std::string out = "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n";
+  std::string out =
+      fmt::format("<!DOCTYPE html>\n<html lang=\"{}\">\n<head>\n<meta charset=\"utf-8\">\n",
+                  message_language());
   out += "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n";
   out += "<meta name=\"description\" content=\"" + base::xml_escaped(sheets.front().description) +
          "\">\n";

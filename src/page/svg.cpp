@@ -10,6 +10,7 @@
 
 #include <fmt/format.h>
 
+#include "base/message.h"
 #include "base/utf8.h"
 #include "base/xml_text.h"
 #include "page/style.h"
@@ -202,8 +203,8 @@ std::string opening(double width, double height, const std::string& title,
          inherited() +
          fmt::format(
              ">\n<title id=\"yf-title-{0}\">{1}</title>\n"
-             "<desc id=\"yf-description-{0}\" lang=\"en\" xml:lang=\"en\">{2}</desc>\n",
-             number, base::xml_escaped(title), base::xml_escaped(description));
+             "<desc id=\"yf-description-{0}\" lang=\"{3}\" xml:lang=\"{3}\">{2}</desc>\n",
+             number, base::xml_escaped(title), base::xml_escaped(description), message_language());
 }
 
 void collect_glyphs(const Sheet& sheet, std::set<GlyphId>& used) {
@@ -213,6 +214,11 @@ void collect_glyphs(const Sheet& sheet, std::set<GlyphId>& used) {
 }
 
 }  // namespace
+
+std::string message_language() {
+  // For translators: the code of your language.
+  return base::message("en");
+}
 
 std::string number_text(double value) {
   std::array<char, 32> buffer{};

@@ -9,6 +9,9 @@
 
 namespace yubifu::page {
 
+/// The language of descriptions, which are messages: "en", "ja".
+std::string message_language();
+
 /// A number of millimetres with at most two decimals.
 std::string number_text(double value);
 

@@ -124,6 +124,20 @@ TEST_F(Language, LeavesExportsAsTheyAre) {
   }
 }
 
+// Screen readers choose their voice by it.
+TEST_F(Language, IsNamedInPagesBesideWhatIsWrittenInIt) {
+  folder_.write("tune.yubifu", "title: Lamp\nflute: 6\n\n一 二 三 8 |=\n");
+  for (const std::string language : {"en", "ja"}) {
+    run({"convert", "tune.yubifu", "-o", "page.html", "--language", language});
+    const std::string page = folder_.read("page.html");
+    EXPECT_THAT(page, HasSubstr("<html lang=\"" + language + "\">"));
+    const bool english = language == "en";
+    EXPECT_THAT(page, HasSubstr("lang=\"" + language + "\">" + (english ? "Fingering" : "篠笛")));
+    EXPECT_EQ(page.find("advice.</p>") != std::string::npos, english);
+    EXPECT_EQ(page.find("ください。</p>") != std::string::npos, !english);
+  }
+}
+
 // Editors know a finding by the words behind its place.
 TEST_F(Language, LeavesPlacesSeveritiesAndRuleNames) {
   const ProgramRun found = run({"check", "tune.yubifu", "--language", "ja"});
