@@ -1,26 +1,15 @@
 #include "midi/header_fields.h"
 
-#include <charconv>
 #include <optional>
 #include <string>
 #include <string_view>
 
 #include "midi/own_text.h"
+#include "model/tuning.h"
 #include "model/words.h"
 
 namespace yubifu::midi {
 namespace {
-
-constexpr double kLowestTuning = 300;
-constexpr double kHighestTuning = 600;
-
-std::optional<double> tuning_of(const std::string& text) {
-  double hz = 0;
-  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), hz);
-  const bool whole = error == std::errc{} && end == text.data() + text.size();
-  if (!whole || hz < kLowestTuning || hz > kHighestTuning) return std::nullopt;
-  return hz;
-}
 
 std::string* text_field(model::Header& header, std::string_view key) {
   if (key == "subtitle") return &header.subtitle;
@@ -55,7 +44,7 @@ bool set_field(const OwnField& field, model::Score& score) {
     return true;
   }
   if (field.key == kFluteText) return assign(header.flute, model::parse_flute_name(field.value));
-  if (field.key == "tuning") return assign(header.tuning_hz, tuning_of(field.value));
+  if (field.key == "tuning") return assign(header.tuning_hz, model::parse_tuning(field.value));
   if (field.key == "staff") return assign(header.staff, model::staff_mode_named(field.value));
   if (field.key == "zero") return assign(header.zero, model::zero_sign_named(field.value));
   return field.key == "beat" && set_beat(field.value, score);

@@ -2,10 +2,10 @@
 
 #include <algorithm>
 #include <array>
-#include <charconv>
 #include <string>
 #include <utility>
 
+#include "model/tuning.h"
 #include "model/words.h"
 #include "musicxml/annotation_marks.h"
 #include "musicxml/bar_remarks.h"
@@ -29,16 +29,6 @@ std::string one_line(std::string text) {
 void add_to(std::string& field, const std::string& text) {
   if (text.empty()) return;
   field += field.empty() ? text : ", " + text;
-}
-
-std::optional<double> hertz(std::string_view text) {
-  double value = 0;
-  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
-  const bool whole = error == std::errc{} && end == text.data() + text.size();
-  constexpr double kLowest = 200;
-  constexpr double kHighest = 1000;
-  if (!whole || value < kLowest || value > kHighest) return std::nullopt;
-  return value;
 }
 
 class HeaderReader {
@@ -124,7 +114,7 @@ class HeaderReader {
     if (name == field::kAnnotated) return out_.is_annotated = field_home_named(value).has_value();
     if (name == field::kFingering) return set(out_.annotation, annotation_named(value));
     if (name == field::kFlute) return set(header.flute, model::parse_flute_name(value));
-    if (name == field::kTuning) return set(header.tuning_hz, hertz(value));
+    if (name == field::kTuning) return set(header.tuning_hz, model::parse_tuning(value));
     if (name == field::kBeat) return set(header.beat, model::parse_beat(value));
     if (name == field::kKey) return set(header.key, model::parse_key(value));
     if (name == field::kStaff) return set(header.staff, model::staff_mode_named(value));

@@ -1,6 +1,5 @@
 #include "notation/header.h"
 
-#include <charconv>
 #include <map>
 #include <string>
 #include <utility>
@@ -8,6 +7,7 @@
 #include "base/message.h"
 #include "base/suggest.h"
 #include "base/translation.h"
+#include "model/tuning.h"
 #include "model/words.h"
 #include "notation/characters.h"
 #include "notation/directions.h"
@@ -18,8 +18,6 @@ namespace yubifu::notation {
 namespace {
 
 // The lowest and highest A4 that anybody tunes to, with room to spare.
-constexpr double kLowestTuning = 300;
-constexpr double kHighestTuning = 600;
 
 class HeaderReader {
  public:
@@ -180,14 +178,10 @@ class HeaderReader {
   }
 
   void read_tuning(const HeaderLine& line, const std::string& plain) {
-    double hertz = 0;
-    const char* const last = plain.data() + plain.size();
-    const auto [end, error] = std::from_chars(plain.data(), last, hertz, std::chars_format::fixed);
-    const bool whole = error == std::errc{} && end == last;
-    if (!whole || !(hertz >= kLowestTuning && hertz <= kHighestTuning)) {
-      return bad_value(line, base::catalogued("A4 in Hz from 300 to 600, such as `442`"));
+    reading_.header.tuning_hz = model::parse_tuning(plain);
+    if (!reading_.header.tuning_hz) {
+      bad_value(line, base::catalogued("A4 in Hz from 300 to 600, such as `442`"));
     }
-    reading_.header.tuning_hz = hertz;
   }
 
   const base::SourceText& source_;

@@ -109,11 +109,11 @@ class Writer {
       count_words(bar);
       return bar;
     } catch (const model::DivisionTooFine&) {
-      report_rhythm(measure, base::message("notes of this bar divide a word into more than {} "
+      report_rhythm(measure, base::message("notes of a bar divide a word into more than {} "
                                            "parts",
                                            model::kFinestDivision));
     } catch (const model::TimeOverflow&) {
-      report_rhythm(measure, base::message("this bar is too long, or its notes are too short"));
+      report_rhythm(measure, base::message("a bar is too long, or its notes are too short"));
     }
     return {};
   }

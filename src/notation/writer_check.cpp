@@ -76,6 +76,11 @@ void check_limits(const model::Score& score, base::Diagnostics& found) {
 
 base::Diagnostics check_writable(const model::Score& score) {
   base::Diagnostics found;
+  if (score.measures.empty()) {
+    found.push_back(base::report(rule::no_words, std::nullopt,
+                                 base::message("the score has no bar to write"),
+                                 base::message("write at least one bar of rest")));
+  }
   check_fingers(score, found);
   check_signs(score, found);
   check_limits(score, found);

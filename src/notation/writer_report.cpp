@@ -2,6 +2,8 @@
 
 #include <utility>
 
+#include "base/bar_list.h"
+
 namespace yubifu::notation {
 namespace {
 
@@ -19,6 +21,7 @@ base::Diagnostic report_measures(const model::Score& score, const base::Rule& ru
     const bool named = !finding.measures.empty() && finding.measures.back() == number;
     if (!named) finding.measures.push_back(number);
   }
+  if (!finding.measures.empty()) finding.message += ": " + base::bar_list(finding.measures);
   return finding;
 }
 

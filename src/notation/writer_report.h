@@ -10,7 +10,7 @@
 namespace yubifu::notation {
 
 /// A finding with the printed numbers of the measures, in the order given, repetitions left out; of
-/// many the first fifty.
+/// many the first fifty. The message ends with them.
 base::Diagnostic report_measures(const model::Score& score, const base::Rule& rule,
                                  std::string message, std::string hint,
                                  const std::vector<std::size_t>& measures);

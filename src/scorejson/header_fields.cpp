@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <array>
-#include <charconv>
 #include <cmath>
 #include <optional>
 #include <utility>
@@ -11,6 +10,7 @@
 
 #include "base/message.h"
 #include "base/translation.h"
+#include "model/tuning.h"
 #include "model/words.h"
 #include "scorejson/words.h"
 
@@ -49,13 +49,6 @@ bool take(To& to, std::optional<From> from) {
   return true;
 }
 
-std::optional<double> parse_tuning(const std::string& text) {
-  double hz = 0;
-  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), hz);
-  const bool whole = error == std::errc{} && end == text.data() + text.size();
-  return whole && std::isfinite(hz) && hz > 0 ? std::optional(hz) : std::nullopt;
-}
-
 model::Rational beat_of(const Header& header) {
   return header.beat.value_or(model::default_beat(header.meter));
 }
@@ -88,7 +81,9 @@ constexpr std::array<Field, 14> kFields{{
      [](const Header& h) {
        return h.tuning_hz ? std::optional(fmt::format("{}", *h.tuning_hz)) : std::nullopt;
      },
-     [](Header& h, const std::string& text) { return take(h.tuning_hz, parse_tuning(text)); },
+     [](Header& h, const std::string& text) {
+       return take(h.tuning_hz, model::parse_tuning(text));
+     },
      base::catalogued("the pitch of A4 in Hz")},
     {"tempo",
      [](const Header& h) { return h.tempo ? std::optional(tempo_text(*h.tempo)) : std::nullopt; },

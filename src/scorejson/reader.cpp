@@ -12,6 +12,7 @@
 #include "base/message.h"
 #include "base/translation.h"
 #include "model/invariants.h"
+#include "model/tuning.h"
 #include "scorejson/field_values.h"
 #include "scorejson/header_fields.h"
 #include "scorejson/measure_reader.h"
@@ -159,9 +160,10 @@ class Reader {
     const auto key = fields.whole("midi", kLowestKey, kHighestKey, Presence::required);
     flute.ichi = {static_cast<int>(key.value_or(0)), fields.number("cents").value_or(0)};
     flute.tuning_hz = fields.number("tuning").value_or(flute.tuning_hz);
-    if (!(flute.tuning_hz > 0)) {
+    if (!model::is_tuning(flute.tuning_hz)) {
       fields.report_value("tuning",
-                          base::message("{}: the tuning must be above 0 Hz", fields.what()));
+                          base::message("{}: the tuning must be {} to {} Hz", fields.what(),
+                                        model::kLowestTuning, model::kHighestTuning));
     }
     fields.report_unknown();
     flute_places_.push_back(value.where);

@@ -465,10 +465,13 @@ TEST(Writer, EscapesWhatASongLineWouldReadOtherwise) {
             "> a\\ b \\~ \\/x a\\|b- c\\-   \\\\ \\~~ -a >  \\　\n");
 }
 
-TEST(Writer, AScoreWithoutMusicIsItsHeader) {
+// It could not be read again.
+TEST(Writer, RefusesAScoreWithoutABar) {
   model::Score score;
   score.header.title = "Nothing yet";
-  EXPECT_EQ(text_of(score), "title: Nothing yet\nmeter: 4/4\n");
+  const auto written = write_notation(score, {});
+  EXPECT_FALSE(written.value);
+  EXPECT_THAT(support::rule_names(written.diagnostics), ElementsAre("no-words"));
 }
 
 }  // namespace
