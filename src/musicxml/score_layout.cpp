@@ -58,7 +58,7 @@ class ScoreLayouter {
       report(rule::many_divisions, many_from_,
              base::message("the bars need {} divisions a quarter, from bar {} on",
                            layout_.divisions, number(many_from_)),
-             "divide fewer bars into unlike prime numbers of parts");
+             base::message("divide fewer bars into unlike prime numbers of parts"));
     }
     return std::move(layout_);
   }
@@ -79,7 +79,7 @@ class ScoreLayouter {
   void report_too_fine(std::size_t measure) {
     report(rule::rhythm_too_fine, measure,
            base::message("bar {} divides time too finely for a staff", number(measure)),
-           "simplify the groups of this bar");
+           base::message("simplify the groups of this bar"));
   }
 
   Pattern pattern_of(const BarFrame& frame, std::size_t measure) const {
@@ -126,7 +126,7 @@ class ScoreLayouter {
       report(rule::too_many_divisions, measure,
              base::message("with bar {} the bars need more than {} divisions a quarter",
                            number(measure), kMostDivisions),
-             "divide fewer bars into unlike prime numbers of parts");
+             base::message("divide fewer bars into unlike prime numbers of parts"));
       return false;
     }
     if (before <= kManyDivisions && layout_.divisions > kManyDivisions) many_from_ = measure;

@@ -3,6 +3,7 @@
 #include <cmath>
 #include <cstddef>
 
+#include "base/bar_list.h"
 #include "base/message.h"
 #include "musicxml/rules.h"
 
@@ -51,6 +52,7 @@ base::Diagnostics tell_tempered(const model::Score& score) {
       found[0].measures.push_back(number);
     }
   }
+  if (!found.empty()) found[0].message += ": " + base::bar_list(found[0].measures);
   return found;
 }
 

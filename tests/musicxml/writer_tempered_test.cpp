@@ -32,7 +32,7 @@ TEST(Tempered, warns_once_of_notes_between_those_of_a_staff) {
   EXPECT_EQ(told[0].rule, &rule::nearest_tempered);
   EXPECT_EQ(told[0].message,
             "the flute Equal holes plays notes between those of a staff, which shows the nearest "
-            "tempered ones; its fingering is what counts");
+            "tempered ones; its fingering is what counts: bars 1, 2");
   EXPECT_THAT(told[0].measures, ElementsAre("1", "2"));
   EXPECT_THAT(tell_tempered(score_with_ni_at(203.9)), IsEmpty());
   EXPECT_THAT(tell_tempered(score_with_ni_at(200)), IsEmpty());

@@ -54,6 +54,8 @@ TEST(WriterLosses, RefusesARhythmTooFineAndNamesTheBar) {
   EXPECT_FALSE(result.value);
   ASSERT_THAT(rule_names(result.diagnostics), ElementsAre("bar-too-fine"));
   EXPECT_THAT(result.diagnostics[0].measures, ElementsAre("2"));
+  EXPECT_EQ(result.diagnostics[0].message,
+            "notes of a bar divide a word into more than 10000 parts: bar 2");
   EXPECT_FALSE(result.diagnostics[0].hint.empty());
 }
 
