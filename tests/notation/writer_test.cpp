@@ -471,7 +471,7 @@ TEST(Writer, RefusesAScoreWithoutABar) {
   score.header.title = "Nothing yet";
   const auto written = write_notation(score, {});
   EXPECT_FALSE(written.value);
-  EXPECT_THAT(support::rule_names(written.diagnostics), ElementsAre("no-words"));
+  EXPECT_THAT(support::rule_names(written.diagnostics), testing::ElementsAre("no-words"));
 }
 
 }  // namespace
