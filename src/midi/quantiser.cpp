@@ -18,7 +18,7 @@ constexpr int kJoinParts = 4;               // of a quarter note: shorter gaps a
 constexpr int kEndParts = 4;                // of a beat: where the end of a note may stand
 constexpr double kEndReach = 0.2;           // of a beat: how far a simpler end may lie
 constexpr double kMostShortened = 1.0 / 4;  // of a note, for the sake of a simpler end,
-constexpr double kMostLengthened = 1.0 / 6;  // or of a long one
+constexpr double kMostLengthened = 1.0 / 5;  // or of a long one
 constexpr double kFinerGrid = 30;            // the cost of going under a grid that was asked for
 
 // The parts of a beat on the grid that was asked for; twice as many where a dotted quarter has no

@@ -123,7 +123,7 @@ TEST(Played, KeepRealRests) {
 // quarter, a half, each with a rest behind it, all a few ticks off.
 TEST(Played, EndOnTheBeatBeforeARest) {
   const auto file =
-      file_of({{3, 404}, {963, 1170}, {1924, 2565}, {2885, 3716}, {4324, 4490}, {4806, 5280}});
+      file_of({{3, 404}, {963, 1170}, {1924, 2565}, {2885, 3690}, {4324, 4490}, {4806, 5280}});
   EXPECT_THAT(times_of(file),
               ElementsAre("0 for 1", "2 for 1/2", "4 for 3/2", "6 for 2", "9 for 1/2", "10 for 1"));
 }
