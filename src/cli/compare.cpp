@@ -39,6 +39,7 @@ struct Side {
   base::SourceText source;
   model::Score score;
   check::Aspects held;  ///< what the file says at all
+  bool names_flute;     ///< itself, or the option does for it
 };
 
 bool any_note(const model::Score& score, bool (*has)(const model::Note&)) {
@@ -131,6 +132,12 @@ class Comparison {
       b->score.header.tempo = a->score.header.tempo;
     }
     if (sounding && !(make_sounding(*a) && make_sounding(*b))) return finish(ExitStatus::unusable);
+    // A melody without numbers that names no flute is one for any flute.
+    for (const Side* side : {&*a, &*b}) {
+      if (side->names_flute || side->held.contains(Aspect::fingering)) continue;
+      a->score.flutes.clear();
+      b->score.flutes.clear();
+    }
     check::CompareOptions wanted = options_.proof.compare;
     leave_out(*a, wanted);
     leave_out(*b, wanted);
@@ -168,8 +175,12 @@ class Comparison {
     auto resolved = fingering::resolve(std::move(loaded->score), resolve);
     log.add(resolved.diagnostics, loaded->source);
     if (!resolved.ok()) return std::nullopt;
-    Side side{path, loaded->format, std::move(loaded->source), std::move(resolved.value->score),
-              held_by(*loaded->format, said)};
+    Side side{path,
+              loaded->format,
+              std::move(loaded->source),
+              std::move(resolved.value->score),
+              held_by(*loaded->format, said),
+              said.header.flute || resolve.flute};
     keep_said_pitches(said, loaded->format->origin, side.score);
     move_flutes(side.score, folder, ".");
     return side;

@@ -114,6 +114,25 @@ TEST_F(Compare, FindsAChangedHeaderInEveryFormat) {
   EXPECT_EQ(compare({"other.yubifu", "tune.mid"}).status, 0);
 }
 
+// It is for any flute, and its fingering for one of them changes nothing in it.
+TEST_F(Compare, AMelodyWithoutAFluteIsWhatWasMadeOfIt) {
+  folder_.write("melody.musicxml", R"(<?xml version="1.0"?><score-partwise version="4.0">
+<part-list><score-part id="P1"><part-name>A</part-name></score-part></part-list>
+<part id="P1"><measure number="1"><attributes><divisions>1</divisions>
+<time><beats>4</beats><beat-type>4</beat-type></time></attributes>
+<note><pitch><step>E</step><octave>5</octave></pitch><duration>4</duration></note></measure></part>
+</score-partwise>)");
+  for (const std::string name : {"made.mid", "made.yubifu", "made.musicxml", "made.json"}) {
+    run_yubifu({"convert", "melody.musicxml", "--flute", "7", "-o", name}, folder_.path());
+    const ProgramRun run = compare({"melody.musicxml", name});
+    EXPECT_EQ(run.status, 0) << name << run.err;
+    EXPECT_EQ(compare({name, "melody.musicxml"}).status, 0) << name;
+  }
+  // Asked for a certain flute, it is the one.
+  EXPECT_THAT(compare({"melody.musicxml", "made.mid", "--flute", "8"}).err,
+              HasSubstr("flute: \"8\" here, \"7\" there"));
+}
+
 TEST_F(Compare, AStartThatIsNotInTempoIsNoDifference) {
   for (const std::string start :
        {"{rit} 五 六", "{accel} 五 六", "五{fermata} 六", "・{fermata} 六"}) {
