@@ -6,11 +6,12 @@
 set -eu
 . "$(dirname "$0")/setup.sh"
 
-build yubifu yubifu_bench bench_files
+build yubifu yubifu_bench bench_files reading_memory
 python3 -B "$here/processes.py"
 "$build/tests/bench/yubifu_bench" --benchmark_filter="${1:-.}" --benchmark_repetitions=10 \
   --benchmark_min_time=0.01 --benchmark_report_aggregates_only=true --benchmark_format=json \
   2>/dev/null | python3 -B "$here/table.py"
+"$build/tests/bench/reading_memory"
 echo
 "$build/tests/bench/bench_files" "$work" 2000 20000
 python3 -B "$here/whole_program.py" "$build/yubifu" "$work" 2000 20000
