@@ -194,7 +194,7 @@ TEST(Check, AFaultyFluteFileIsToldOnceAndAtEachScore) {
     for (auto at = text.find(what); at != std::string::npos; at = text.find(what, at + 1)) ++found;
     return found;
   };
-  for (const std::string& where : {"tunes", "."}) {
+  for (const std::string where : {"tunes", "."}) {
     const ProgramRun run = check(folder, {where});
     const std::string tunes = where == "." ? "./tunes/" : "tunes/";
     EXPECT_EQ(run.status, 1);
