@@ -7,6 +7,8 @@
 
 #include <fmt/format.h>
 
+#include "model/key_range.h"
+
 namespace yubifu::model {
 namespace {
 
@@ -14,9 +16,6 @@ constexpr std::array<int, 7> kSemitones{0, 2, 4, 5, 7, 9, 11};
 constexpr std::array<char, 7> kLetters{'C', 'D', 'E', 'F', 'G', 'A', 'B'};
 // The place of each letter on the circle of fifths, C being 0.
 constexpr std::array<int, 7> kFifths{0, 2, 4, -1, 1, 3, 5};
-
-constexpr int kLowestOctave = -1;
-constexpr int kHighestOctave = 10;
 
 std::string alteration(int alter) {
   return std::string(static_cast<std::size_t>(std::abs(alter)), alter < 0 ? 'b' : '#');

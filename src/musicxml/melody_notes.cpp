@@ -107,8 +107,7 @@ class MelodyReader {
         slurs_.stop(number, out_.notes.empty() ? 0 : out_.notes.size() - 1);
       }
       for (const Mark mark : member.details.marks.list()) {
-        remark(remark::mark_on_grace, member.index,
-               std::string(mark_elements()[static_cast<std::size_t>(mark)].element));
+        remark(remark::mark_on_grace, member.index, std::string(element_of(mark).element));
       }
       for (const pugi::xml_node node : member.details.left_out) {
         remark_node(remark::mark_on_grace, member.index, node);
@@ -305,8 +304,7 @@ class MelodyReader {
       if (mark == Mark::fermata || mark == Mark::breath || mark == Mark::optional_breath) {
         marks.add(mark);
       } else {
-        remark(remark::mark_on_rest, index,
-               std::string(mark_elements()[static_cast<std::size_t>(mark)].element));
+        remark(remark::mark_on_rest, index, std::string(element_of(mark).element));
       }
     }
     const bool under_note = !out_.notes.empty() && start < last_end_;

@@ -81,7 +81,7 @@ class NotationWriter {
     const model::Rest& rest = context_.score.rests[*place_.span.rest];
     if (!place_.first) return;
     for (const Mark mark : rest.marks) {
-      const MarkElement& entry = mark_elements()[static_cast<std::size_t>(mark)];
+      const MarkElement& entry = element_of(mark);
       if (entry.place != MarkPlace::articulations) continue;
       notations_.inside().open("articulations");
       write_mark(context_.out, entry);
@@ -184,7 +184,7 @@ class NotationWriter {
 
   void add_marks(Lazy& group, const std::vector<Mark>& marks, MarkPlace where) {
     for (const Mark mark : marks) {
-      const MarkElement& entry = mark_elements()[static_cast<std::size_t>(mark)];
+      const MarkElement& entry = element_of(mark);
       const bool here = tells_the_end(mark) ? place_.last : place_.first;
       if (entry.place == where && here) write_mark(group.inside(), entry);
     }

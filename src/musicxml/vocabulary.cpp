@@ -166,6 +166,12 @@ const std::vector<MarkElement>& mark_elements() {
   return table;
 }
 
+const MarkElement& element_of(Mark mark) {
+  const std::vector<MarkElement>& all = mark_elements();
+  return *std::find_if(all.begin(), all.end(),
+                       [&](const MarkElement& entry) { return entry.mark == mark; });
+}
+
 std::optional<Mark> mark_of(MarkPlace place, std::string_view element, std::string_view text) {
   const bool by_text = element.starts_with("other-");
   std::optional<Mark> found;

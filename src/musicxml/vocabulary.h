@@ -80,8 +80,11 @@ struct MarkElement {
   std::string_view text;
 };
 
-/// One entry a mark, in the order of the enumeration; suri is the `slide` of two notes.
+/// One entry a mark; suri is the `slide` of two notes.
 const std::vector<MarkElement>& mark_elements();
+
+/// The entry of a mark.
+const MarkElement& element_of(model::Mark mark);
 
 /// The mark of an element inside `place` with this content; nothing when it is none of ours.
 std::optional<model::Mark> mark_of(MarkPlace place, std::string_view element,

@@ -7,6 +7,7 @@
 
 #include "base/message.h"
 #include "base/utf8.h"
+#include "model/key_range.h"
 #include "notation/characters.h"
 #include "notation/rules.h"
 
@@ -193,10 +194,7 @@ class UnitReader {
     if (peek().value == '-') take();
     while (is_digit(peek().value)) take();
     const auto spelling = model::parse_spelling(text_.substr(name, at_ - name));
-    constexpr int kHighestKey = 127;
-    const bool playable =
-        spelling && model::midi_key(*spelling) >= 0 && model::midi_key(*spelling) <= kHighestKey;
-    if (!playable) {
+    if (!spelling || !model::is_key(model::midi_key(*spelling))) {
       const bool small = first >= 'a' && first <= 'g';
       return Fault{&rule::bad_gap,
                    base::message("{} names no sounding note", shown(text_.substr(begin))),

@@ -13,10 +13,6 @@
 
 namespace yubifu::scorejson {
 
-/// Sounding MIDI keys: wider than MIDI's own, so that a pitch that no file can hold is still told.
-inline constexpr int kLowestKey = -128;
-inline constexpr int kHighestKey = 255;
-
 /// Quarter notes as "3/2".
 std::optional<model::Rational> time_field(base::JsonFields& fields, std::string_view key,
                                           base::Presence presence = base::Presence::optional);

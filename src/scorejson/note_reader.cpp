@@ -9,6 +9,7 @@
 
 #include "base/json_fields.h"
 #include "base/message.h"
+#include "model/key_range.h"
 #include "model/words.h"
 #include "scorejson/field_values.h"
 #include "scorejson/words.h"
@@ -20,8 +21,6 @@ using base::JsonFields;
 using base::Presence;
 
 constexpr int kMostAlter = 2;
-constexpr int kLowestOctave = -2;
-constexpr int kHighestOctave = 20;
 constexpr double kMostCents = 50;
 
 std::optional<model::Step> step_named(std::string_view text) {
@@ -29,7 +28,7 @@ std::optional<model::Step> step_named(std::string_view text) {
 }
 
 void read_pitch(JsonFields& fields, model::Tone& tone) {
-  const auto key = fields.whole("midi", kLowestKey, kHighestKey);
+  const auto key = fields.whole("midi", model::kLowestKey, model::kHighestKey);
   const auto cents = fields.number("cents");
   if (cents && std::abs(*cents) > kMostCents) {
     fields.report_value("cents", base::message("{}: \"cents\" must lie from -{} to {}",
@@ -46,7 +45,8 @@ void read_spelling(JsonFields& fields, model::Tone& tone) {
   const auto step = word_field(fields, "step", step_named, {"C", "D", "E", "F", "G", "A", "B"},
                                Presence::required);
   const auto alter = fields.whole("alter", -kMostAlter, kMostAlter);
-  const auto octave = fields.whole("octave", kLowestOctave, kHighestOctave, Presence::required);
+  const auto octave =
+      fields.whole("octave", model::kLowestOctave, model::kHighestOctave, Presence::required);
   if (!step || !octave) return;
   tone.spelling =
       model::Spelling{*step, static_cast<int>(alter.value_or(0)), static_cast<int>(*octave)};

@@ -12,6 +12,7 @@
 #include "base/message.h"
 #include "base/translation.h"
 #include "model/invariants.h"
+#include "model/key_range.h"
 #include "model/tuning.h"
 #include "scorejson/field_values.h"
 #include "scorejson/header_fields.h"
@@ -157,7 +158,8 @@ class Reader {
       }
     }
     if (const std::string* title = fields.text("title")) flute.title = *title;
-    const auto key = fields.whole("midi", kLowestKey, kHighestKey, Presence::required);
+    const auto key =
+        fields.whole("midi", model::kLowestKey, model::kHighestKey, Presence::required);
     flute.ichi = {static_cast<int>(key.value_or(0)), fields.number("cents").value_or(0)};
     flute.tuning_hz = fields.number("tuning").value_or(flute.tuning_hz);
     if (!model::is_tuning(flute.tuning_hz)) {

@@ -72,7 +72,7 @@ INSTANTIATE_TEST_SUITE_P(
         Case{"?c5 |\n", {"1:1 error bad-gap"}, "as a capital"},
         Case{"?H5 |\n", {"1:1 error bad-gap"}, "letter, accidental and octave"},
         Case{"?C |\n", {"1:1 error bad-gap"}, "octave"},
-        Case{"?C11 |\n", {"1:1 error bad-gap"}, "octave"},
+        Case{"?C26 |\n", {"1:1 error bad-gap"}, "octave"},
         Case{"?C5メ |\n", {"1:1 error bad-gap"}, "no half hole"},
         Case{"? |\n", {"1:1 error bad-gap"}, "no sounding note"},
         Case{"〇 |\n", {"1:1 error unclear-zero"}, "zero: tube"},

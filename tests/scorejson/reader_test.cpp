@@ -182,7 +182,7 @@ TEST(ScoreJsonReader, TellsOfFaultsInNotes) {
               "5:1 error json-missing");
   expect_at(with_note(R"("bend": @201)"), "error json-value");
   expect_at(with_note(R"("half": @"up")"), "error json-value");
-  expect_at(with_note(R"("midi": @300)"), "error json-value");
+  expect_at(with_note(R"("midi": @301)"), "error json-value");
   expect_at(with_note(R"("midi": 60, "cents": @51)"), "error json-value");
   EXPECT_THAT(faults(with_note(R"("cents": 5)")), ElementsAre("5:1 error json-missing"));
   expect_at(with_note(R"("step": @"H", "octave": 4)"), "error json-value");
