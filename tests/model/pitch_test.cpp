@@ -43,8 +43,8 @@ TEST(Pitch, SpellingsAreWrittenAndRead) {
   }
   EXPECT_EQ(parse_spelling("F♯4"), (Spelling{Step::f, 1, 4}));
   EXPECT_EQ(parse_spelling("B♭♭3"), (Spelling{Step::b, -2, 3}));
-  for (const char* text : {"", "C", "H4", "c4", "C###4", "Bbbb4", "C26", "C-15", "C4 ", " C4", "C+4",
-                           "C4.5", "#4", "C#", "４", "C４"}) {
+  for (const char* text : {"", "C", "H4", "c4", "C###4", "Bbbb4", "C26", "C-15", "C4 ", " C4",
+                           "C+4", "C4.5", "#4", "C#", "４", "C４"}) {
     EXPECT_EQ(parse_spelling(text), std::nullopt) << text;
   }
 }
