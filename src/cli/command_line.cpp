@@ -69,6 +69,7 @@ std::optional<UsageError> store(const OptionRow& row, const cxxopts::ParseResult
                                 Options& options) {
   const std::string name(row.name);
   if (parsed.count(name) == 0) return std::nullopt;
+  options.given.push_back(&row);
   if (row.placeholder.empty()) {
     if (parsed[name].as<bool>()) row.set(options, {});
     return std::nullopt;

@@ -11,6 +11,7 @@
 #include "cli/batch.h"
 #include "cli/conversion.h"
 #include "cli/formats.h"
+#include "cli/idle_options.h"
 #include "cli/messages.h"
 #include "cli/report_output.h"
 #include "cli/verbs.h"
@@ -110,6 +111,7 @@ std::variant<std::vector<Conversion>, Complaint> plan(const Options& options) {
   const auto format = output_format(options);
   if (const auto* complaint = std::get_if<Complaint>(&format)) return *complaint;
   const Format* to = std::get<const Format*>(format);
+  if (const auto complaint = idle_option(options, *to)) return *complaint;
   if (!options.out_dir.empty()) {
     if (options.output != "-") return message("-o and --out-dir exclude each other");
     return into_folder(options, to);

@@ -29,7 +29,10 @@ enum class Strictness { lenient, strict };
 /// What annotate does with the fingering.
 enum class AnnotateTask { add, remove };
 
+struct OptionRow;
+
 struct Options {
+  std::vector<const OptionRow*> given;  ///< each option that was given, in the order of the table
   std::vector<std::string> inputs;
   std::string output = "-";
   std::string out_dir;

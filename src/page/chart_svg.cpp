@@ -2,6 +2,7 @@
 
 #include <utility>
 
+#include "base/message.h"
 #include "flute/hearing.h"
 #include "page/chart_layout.h"
 #include "page/heading.h"
@@ -55,7 +56,8 @@ base::Outcome<std::vector<std::string>> write_chart_svg(const flute::Flute& flut
   const SheetSize size = size_of(options.size);
   std::vector<Sheet> sheets = chart_sheets(flute, entries, size.width, size.height);
   const bool loud = has_loud(flute, entries);
-  add_footer(sheets, loud ? sentence_case(flute::hearing_caution()) + "." : std::string(),
+  add_footer(sheets,
+             loud ? base::message("{}.", sentence_case(flute::hearing_caution())) : std::string(),
              options.size);
   result.value.emplace();
   for (const Sheet& sheet : sheets) result.value->push_back(svg_document({sheet}));

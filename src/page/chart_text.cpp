@@ -110,7 +110,8 @@ class Chart {
 
   void add_caution() {
     add_line({});
-    for (const std::string& line : wrapped(sentence_case(flute::hearing_caution()) + '.', kWidth)) {
+    for (const std::string& line :
+         wrapped(base::message("{}.", sentence_case(flute::hearing_caution())), kWidth)) {
       add_line(line);
     }
   }

@@ -1,5 +1,6 @@
 // Wrong usage: every refusal says what would be right.
 #include <string>
+#include <utility>
 #include <vector>
 
 #include <gmock/gmock.h>
@@ -72,6 +73,22 @@ TEST(Usage, UnknownWordsAreAnsweredWithTheNearestOnes) {
   expect_refusal({"convrt"}, "did you mean convert?");
   expect_refusal({"convert", "tune.yubifu", "--flue", "6"}, "did you mean --flute?");
   expect_refusal({"convert", "tune.yubifu", "--xyzzy"}, "help convert");
+}
+
+// What was asked for is not passed over in silence.
+TEST(Usage, OptionsThatTheOutputCannotHeedAreRefused) {
+  const std::vector<std::pair<std::vector<std::string>, std::string>> cases{
+      {{"--bars", "1"}, "tune.musicxml"},      {{"--click"}, "tune.json"},
+      {{"--lyrics", "song"}, "tune.svg"},      {{"--strokes"}, "tune.mid"},
+      {{"--staff", "sounding"}, "out.yubifu"}, {{"--ascii"}, "tune.musicxml"},
+      {{"--landscape"}, "tune.mxl"},           {{"--with-chart"}, "tune.mid"}};
+  for (const auto& [words, output] : cases) {
+    std::vector<std::string> arguments{"convert", "tune.yubifu", "-o", output};
+    arguments.insert(arguments.end(), words.begin(), words.end());
+    expect_refusal(arguments, words.front() + " changes nothing");
+  }
+  EXPECT_EQ(run_here({"convert", "tune.yubifu", "-o", "a.mid", "--bars", "1"}).status, 0);
+  EXPECT_EQ(run_here({"convert", "tune.yubifu", "-o", "a.html", "--landscape"}).status, 0);
 }
 
 TEST(Usage, NamesAndSignsAreAnsweredWithTheNearestOnes) {
