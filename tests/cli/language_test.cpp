@@ -20,10 +20,12 @@ constexpr const char* kTune = "flute: 6\n\n一 二 三 四 |\n三 二 九 一 |=
 constexpr const char* kEnglish = "has no 九 in its table";
 constexpr const char* kJapanese = "九";
 
+using Variables = std::vector<std::pair<std::string, std::string>>;
+
 // The environment of the program for as long as it lives.
 class Environment {
  public:
-  explicit Environment(std::vector<std::pair<std::string, std::string>> values) {
+  explicit Environment(const Variables& values) {
     for (const char* name : {"LC_ALL", "LC_MESSAGES", "LANG", "LANGUAGE"}) {
       const char* before = std::getenv(name);
       if (before != nullptr) before_.emplace_back(name, before);
@@ -60,7 +62,7 @@ class Language : public testing::Test {
 };
 
 TEST_F(Language, IsThatOfTheEnvironmentInTheOrderOfItsVariables) {
-  const std::vector<std::pair<std::vector<std::pair<std::string, std::string>>, bool>> cases{
+  const std::vector<std::pair<Variables, bool>> cases{
       {{}, false},
       {{{"LANG", "ja_JP.UTF-8"}}, true},
       {{{"LANG", "ja"}}, true},
@@ -83,7 +85,7 @@ TEST_F(Language, IsThatOfTheEnvironmentInTheOrderOfItsVariables) {
 }
 
 TEST_F(Language, IsThatOfTheOptionBeforeTheEnvironment) {
-  const Environment environment({{"LANG", "ja_JP.UTF-8"}});
+  const Environment environment(Variables{{"LANG", "ja_JP.UTF-8"}});
   EXPECT_THAT(run({"--language", "en", "check", "tune.yubifu"}).err, HasSubstr(kEnglish));
   EXPECT_THAT(run({"check", "tune.yubifu", "--language=en"}).err, HasSubstr(kEnglish));
   EXPECT_THAT(run({"check", "--language", "ja", "tune.yubifu"}).err, Not(HasSubstr(kEnglish)));
