@@ -172,7 +172,7 @@ TEST(Fit, SaysNothingOfTheFluteThatAStaffDoesNotName) {
   const TemporaryFolder folder;
   folder.write("tune.yubifu", "flute: 1\n\n筒 一 二 三 |=\n");
   ASSERT_EQ(
-      run_yubifu({"convert", "tune.yubifu", "--fingering", "none", "-o", "tune.mid"}, folder.path())
+      run_yubifu({"convert", "tune.yubifu", "--lyrics", "none", "-o", "tune.mid"}, folder.path())
           .status,
       0);
   const ProgramRun run = run_yubifu({"fit", "tune.mid"}, folder.path());

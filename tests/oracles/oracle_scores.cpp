@@ -12,6 +12,7 @@
 #include <algorithm>
 #include <array>
 #include <charconv>
+#include <cmath>
 #include <cstdint>
 #include <cstdio>
 #include <filesystem>
@@ -82,6 +83,18 @@ class NoteList {
   std::vector<std::string> lines_;
 };
 
+// What a staff shows of a flute between the sizes is its nearest size (DESIGN section 4): the key
+// nearest to the pitch without the flute's offset, and of two equally near the one that sounds.
+int shown_key(const model::Tone& tone, const model::Score& score, std::size_t measure) {
+  double offset = 0;
+  for (const model::FluteInUse& flute : score.flutes) {
+    if (flute.measure <= measure) offset = flute.ichi.cents;
+  }
+  const double keys = (tone.pitch->total_cents() - offset) / 100;
+  const bool sounding_is_near = std::abs(keys - tone.pitch->key) <= 0.50001;
+  return sounding_is_near ? tone.pitch->key : static_cast<int>(std::lround(keys));
+}
+
 std::string expected_notes(const model::Score& score) {
   std::vector<Rational> starts;
   Rational now;
@@ -92,10 +105,13 @@ std::string expected_notes(const model::Score& score) {
   NoteList list;
   for (const model::Note& note : score.notes) {
     const Rational onset = starts[note.measure] + note.onset;
-    for (const model::Tone& tone : note.grace_before) list.add(tone.pitch->key, onset, 0, "grace");
-    list.add(note.tone.pitch->key, onset, note.duration, "note");
-    const Rational end = onset + note.duration;
-    for (const model::Tone& tone : note.grace_after) list.add(tone.pitch->key, end, 0, "grace");
+    const auto add = [&](const model::Tone& tone, Rational at, Rational length,
+                         std::string_view kind) {
+      list.add(shown_key(tone, score, note.measure), at, length, kind);
+    };
+    for (const model::Tone& tone : note.grace_before) add(tone, onset, 0, "grace");
+    add(note.tone, onset, note.duration, "note");
+    for (const model::Tone& tone : note.grace_after) add(tone, onset + note.duration, 0, "grace");
   }
   return list.json();
 }
