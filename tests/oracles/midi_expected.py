@@ -303,11 +303,13 @@ class Expected:
         if header.get("rights"):
             events.append((0, "copyright", header["rights"]))
         events += [(0, "text", f"yubifu.{key}: {value}") for key, value in header.items()
-                   if key not in TITLE_FIELDS and (key, value) != ("zero", "cross") and value]
+                   if key not in TITLE_FIELDS and (key, value) != ("zero", "cross")]
         if exact:
             events.append((0, "text", f"yubifu.ticks: {self.ppq}"))
-        if self.options["lyrics"] == "fingering":
-            events.append((0, "text", "yubifu.lyrics: fingering"))
+        # What the lyrics are is said where there are any; all notes have fingering.
+        what = self.options["lyrics"]
+        if what == "fingering" or any(note[-1] for note in self.sounding()):
+            events.append((0, "text", f"yubifu.lyrics: {what}"))
         events += [self.meter_event(*meter) for meter in self.meters()]
         keys = [(Fraction(0), header["key"])] if "key" in header else []
         keys += [(onset, value) for onset, kind, value in self.directions if kind == "key"]
