@@ -33,7 +33,8 @@ using check::Aspect;
 using check::Aspects;
 using model::Score;
 
-const std::uint64_t kScores = support::rounds(150);
+// Fewer than fifty would leave some kinds of flute out.
+const std::uint64_t kScores = std::max<std::uint64_t>(50, support::rounds(150));
 
 support::GeneratorOptions options_for_flutes() {
   support::GeneratorOptions options;
