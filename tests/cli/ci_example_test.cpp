@@ -38,7 +38,7 @@ class CiExample : public testing::Test {
     return {WIFEXITED(status) ? WEXITSTATUS(status) : 128, folder_.read("said"), {}};
   }
 
-  static std::string program() { return std::string("'") + YUBIFU_PROGRAM + "'"; }
+  static std::string program() { return "'" + program_path() + "'"; }
 
   void replace_in(const std::string& name, const std::string& from, const std::string& to) const {
     const std::string path = "tunes of the troupe/" + name;
@@ -112,7 +112,7 @@ TEST_F(CiExample, TheWorkflowRunsTheScript) {
   ASSERT_TRUE(commands[1].starts_with(build));
   EXPECT_TRUE(fs::exists(fs::path(YUBIFU_SOURCE_DIR) / commands[1].substr(build.size())));
   fs::create_directories(root() / "yubifu/build/release");
-  fs::create_symlink(YUBIFU_PROGRAM, root() / "yubifu/build/release/yubifu");
+  fs::create_symlink(program_path(), root() / "yubifu/build/release/yubifu");
   const ProgramRun run = shell(commands[2]);
   EXPECT_EQ(run.status, 0) << run.out;
   EXPECT_TRUE(fs::exists(root() / "report.sarif"));

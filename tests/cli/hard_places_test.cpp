@@ -33,7 +33,7 @@ std::string long_tune() {
 // file "said".
 int shell(const TemporaryFolder& folder, const std::string& line) {
   const std::string command = "cd \"" + folder.path().string() + "\" && yubifu=\"" +
-                              YUBIFU_PROGRAM + "\" && { " + line + "; } 2>said";
+                              program_path() + "\" && { " + line + "; } 2>said";
   const int status = std::system(("bash -c '" + command + "'").c_str());
   return WIFEXITED(status) ? WEXITSTATUS(status) : 128;
 }
@@ -108,12 +108,13 @@ TEST(Output, EndedBySignalsLeavesNothingBehind) {
   folder.write("tune.musicxml", "old");
   const std::string input = (folder.path() / "tune.yubifu").string();
   const std::string output = (folder.path() / "tune.musicxml").string();
+  const std::string program = program_path();
   for (int round = 0; round < 30; ++round) {
     const pid_t child = ::fork();
     ASSERT_GE(child, 0);
     if (child == 0) {
       ::close(STDERR_FILENO);
-      ::execl(YUBIFU_PROGRAM, YUBIFU_PROGRAM, "convert", input.c_str(), "-o", output.c_str(),
+      ::execl(program.c_str(), program.c_str(), "convert", input.c_str(), "-o", output.c_str(),
               static_cast<char*>(nullptr));
       ::_exit(127);
     }

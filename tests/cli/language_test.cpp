@@ -47,7 +47,7 @@ class Environment {
 class Language : public testing::Test {
  protected:
   void SetUp() override {
-    const std::filesystem::path program(YUBIFU_PROGRAM);
+    const std::filesystem::path program(program_path());
     if (!exists(program.parent_path() / "share/locale/ja/LC_MESSAGES/yubifu.mo")) {
       GTEST_SKIP() << "the catalogue was not built: gettext is not installed";
     }

@@ -1,6 +1,7 @@
 #include "cli/program.h"
 
 #include <algorithm>
+#include <cstdlib>
 #include <fstream>
 #include <sstream>
 #include <stdexcept>
@@ -26,12 +27,17 @@ std::string content(const std::filesystem::path& file) {
 
 }  // namespace
 
+std::string program_path() {
+  const char* path = std::getenv("YUBIFU_PROGRAM");
+  return path == nullptr ? YUBIFU_PROGRAM : path;
+}
+
 ProgramRun run_yubifu(const std::vector<std::string>& arguments,
                       const std::filesystem::path& folder, const std::string& input) {
   // Beside the folder under test, so that the files in it are the program's own.
   const TemporaryFolder streams;
   streams.write("in", input);
-  std::vector<std::string> words{YUBIFU_PROGRAM};
+  std::vector<std::string> words{program_path()};
   words.insert(words.end(), arguments.begin(), arguments.end());
   std::vector<char*> argv;
   for (std::string& word : words) argv.push_back(word.data());

@@ -13,6 +13,10 @@ struct ProgramRun {
   std::string err;
 };
 
+/// The program under test: that of the environment (YUBIFU_PROGRAM), else that of the build in
+/// which these tests were compiled.
+std::string program_path();
+
 /// Runs yubifu in `folder`, with `input` as its standard input.
 ProgramRun run_yubifu(const std::vector<std::string>& arguments,
                       const std::filesystem::path& folder, const std::string& input = {});
