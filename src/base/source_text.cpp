@@ -9,42 +9,50 @@ namespace yubifu::base {
 namespace {
 
 constexpr std::string_view kByteOrderMark = "\xEF\xBB\xBF";
+constexpr std::size_t kNowhere = std::string::npos;
+constexpr std::size_t kLinesBetweenMilestones = 64;
 
 }  // namespace
 
 SourceText::SourceText(std::string name, std::string text)
     : name_(std::move(name)),
       text_(std::move(text)),
-      line_starts_{text_.starts_with(kByteOrderMark) ? kByteOrderMark.size() : 0} {
+      has_carriage_returns_(text_.find('\r') != kNowhere) {
+  const std::size_t first = text_.starts_with(kByteOrderMark) ? kByteOrderMark.size() : 0;
+  for (std::size_t start = first; start != kNowhere; start = line_after(start)) {
+    if (line_count_ % kLinesBetweenMilestones == 0) milestones_.push_back(start);
+    ++line_count_;
+  }
+}
+
+// The start of the line after the one that holds an offset.
+std::size_t SourceText::line_after(std::size_t offset) const {
   // A large file without carriage returns, the usual case, is searched for line feeds alone.
-  if (text_.find('\r') == std::string::npos) {
-    line_starts_.reserve(1 +
-                         static_cast<std::size_t>(std::count(text_.begin(), text_.end(), '\n')));
-    for (std::size_t at = text_.find('\n'); at != std::string::npos;
-         at = text_.find('\n', at + 1)) {
-      line_starts_.push_back(at + 1);
-    }
-    return;
-  }
-  for (std::size_t i = 0; i < text_.size(); ++i) {
-    const bool crlf = text_[i] == '\r' && i + 1 < text_.size() && text_[i + 1] == '\n';
-    if (text_[i] == '\n' || (text_[i] == '\r' && !crlf)) line_starts_.push_back(i + 1);
-  }
+  const std::size_t end =
+      has_carriage_returns_ ? text_.find_first_of("\r\n", offset) : text_.find('\n', offset);
+  if (end == kNowhere) return kNowhere;
+  return end + (text_.compare(end, 2, "\r\n") == 0 ? 2 : 1);
 }
 
 Position SourceText::position(std::size_t offset) const {
-  offset = std::clamp(offset, line_starts_.front(), text_.size());
-  const auto after = std::upper_bound(line_starts_.begin(), line_starts_.end(), offset);
-  const std::size_t index = static_cast<std::size_t>(after - line_starts_.begin()) - 1;
-  const std::size_t start = line_starts_[index];
-  return {index + 1, code_point_count(text().substr(start, offset - start)) + 1};
+  offset = std::clamp(offset, milestones_.front(), text_.size());
+  const auto after = std::upper_bound(milestones_.begin(), milestones_.end(), offset);
+  const auto milestone = static_cast<std::size_t>(after - milestones_.begin()) - 1;
+  std::size_t number = 1 + milestone * kLinesBetweenMilestones;
+  std::size_t start = milestones_[milestone];
+  for (std::size_t next = line_after(start); next <= offset; next = line_after(next)) {
+    start = next;
+    ++number;
+  }
+  return {number, code_point_count(text().substr(start, offset - start)) + 1};
 }
 
 std::string_view SourceText::line(std::size_t number) const {
-  if (number == 0 || number > line_starts_.size()) return {};
-  const std::size_t start = line_starts_[number - 1];
-  const std::size_t end = number < line_starts_.size() ? line_starts_[number] : text_.size();
-  std::string_view line = text().substr(start, end - start);
+  if (number == 0 || number > line_count_) return {};
+  const std::size_t index = number - 1;
+  std::size_t start = milestones_[index / kLinesBetweenMilestones];
+  for (std::size_t i = 0; i < index % kLinesBetweenMilestones; ++i) start = line_after(start);
+  std::string_view line = text().substr(start, line_after(start) - start);
   while (!line.empty() && (line.back() == '\n' || line.back() == '\r')) line.remove_suffix(1);
   return line;
 }

@@ -40,12 +40,17 @@ class SourceText {
   /// The text of a line (counted from 1) without its line end; empty past the last line.
   std::string_view line(std::size_t number) const;
 
-  std::size_t line_count() const { return line_starts_.size(); }
+  std::size_t line_count() const { return line_count_; }
 
  private:
+  std::size_t line_after(std::size_t offset) const;
+
   std::string name_;
   std::string text_;
-  std::vector<std::size_t> line_starts_;
+  bool has_carriage_returns_ = false;
+  std::size_t line_count_ = 0;
+  /// Where every so many-th line starts: a large file has millions of lines, and few are asked for.
+  std::vector<std::size_t> milestones_;
 };
 
 }  // namespace yubifu::base

@@ -34,7 +34,7 @@ Written write_text(const fingering::Resolved& resolved, const Options& options) 
 }
 
 Reading read_staff(const std::string& name, std::string bytes, const Options& options) {
-  base::Outcome<std::string> text = musicxml::xml_text(bytes);
+  base::Outcome<std::string> text = musicxml::xml_text(std::move(bytes));
   if (!text.value) {
     return {base::SourceText(name, std::move(bytes)), {std::nullopt, std::move(text.diagnostics)}};
   }

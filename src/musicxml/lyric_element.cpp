@@ -44,9 +44,6 @@ SyllableKind joined_kind(SyllableKind first, SyllableKind last) {
 
 LyricElement read_lyric(pugi::xml_node lyric) {
   LyricElement out;
-  out.node = lyric;
-  out.number = attribute(lyric, "number");
-  out.name = attribute(lyric, "name");
   std::optional<SyllableKind> first;
   SyllableKind last = SyllableKind::single;
   bool elided = false;

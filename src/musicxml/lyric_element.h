@@ -20,9 +20,6 @@ enum class Extension {
 };
 
 struct LyricElement {
-  pugi::xml_node node;
-  std::string_view number;  ///< attributes; empty where missing
-  std::string_view name;
   std::string text;
   model::SyllableKind kind = model::SyllableKind::single;
   Extension extension = Extension::none;

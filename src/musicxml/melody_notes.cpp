@@ -1,5 +1,6 @@
 #include "musicxml/melody_notes.h"
 
+#include <algorithm>
 #include <string>
 #include <utility>
 
@@ -42,6 +43,8 @@ class MelodyReader {
     const std::vector<std::size_t> selected =
         select_voice(part_, context_.voice, text_, out_.remarks);
     out_.notes.reserve(selected.size());
+    out_.tones.reserve(selected.size());
+    out_.lyrics.reserve(count_sung(selected));
     for (std::size_t i = 0; i < selected.size();) {
       const PlacedNote& note = part_.notes[selected[i]];
       if (note.at.measure != measure_) finish_measure(note.at.measure);
@@ -58,6 +61,12 @@ class MelodyReader {
     if (open_tie()) remark_tie();
     slurs_.finish(out_.notes, out_.remarks);
     drop_last_slide();
+  }
+
+  std::size_t count_sung(const std::vector<std::size_t>& selected) const {
+    return static_cast<std::size_t>(std::count_if(
+        selected.begin(), selected.end(),
+        [&](std::size_t index) { return !part_.notes[index].element.lyric.empty(); }));
   }
 
   const PlacedNote& placed(const ChordMember& member) const { return part_.notes[member.index]; }
@@ -122,7 +131,7 @@ class MelodyReader {
     }
     std::vector<model::Tone>& list = place == ToneRef::Place::before ? out_.notes[note].grace_before
                                                                      : out_.notes[note].grace_after;
-    const ToneRef ref{note, place, list.size()};
+    const ToneRef ref = ToneRef::grace(note, place, list.size());
     list.push_back(grace.tone);
     for (const pugi::xml_node node : grace.fingerings) {
       out_.fingerings.push_back({ref, part_.notes[grace.index].at.measure, node});
@@ -205,7 +214,7 @@ class MelodyReader {
     for (const PendingGrace& grace : pending_) remark(remark::grace_without_note, grace.index);
     pending_.clear();
     for (const ChordMember& member : chord.members) {
-      add_texts(member.index, {out_.notes.size() - 1, ToneRef::Place::main, 0}, true);
+      add_texts(member.index, ToneRef::main(out_.notes.size() - 1), true);
     }
   }
 
@@ -220,7 +229,7 @@ class MelodyReader {
     out_.notes.push_back(std::move(note));
     grace_notes_before_main(out_.notes.size() - 1);
     for (const ChordMember& member : chord.members) {
-      add_texts(member.index, {out_.notes.size() - 1, ToneRef::Place::main, 0}, false);
+      add_texts(member.index, ToneRef::main(out_.notes.size() - 1), false);
     }
   }
 
@@ -235,9 +244,9 @@ class MelodyReader {
 
   void add_texts(std::size_t index, const ToneRef& ref, bool is_held) {
     const PlacedNote& note = part_.notes[index];
-    if (!is_held) out_.tones.push_back({index, ref});
+    if (!is_held) out_.tones.emplace_back(static_cast<std::uint32_t>(index), ref);
     for (pugi::xml_node node = note.element.lyric; node; node = node.next_sibling("lyric")) {
-      out_.lyrics.push_back({ref, note.at.measure, read_lyric(node), is_held});
+      out_.lyrics.push_back({ref, is_held, note.at.measure, node});
     }
   }
 
@@ -256,8 +265,7 @@ class MelodyReader {
                      range_of(placed(member).element.node, text_));
       }
       for (const pugi::xml_node node : details.fingerings) {
-        out_.fingerings.push_back(
-            {{index, ToneRef::Place::main, 0}, placed(member).at.measure, node});
+        out_.fingerings.push_back({ToneRef::main(index), placed(member).at.measure, node});
       }
       for (const pugi::xml_node node : details.left_out) {
         remark_node(remark::notation, member.index, node);

@@ -3,6 +3,7 @@
 #pragma once
 
 #include <cstddef>
+#include <cstdint>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -11,28 +12,34 @@
 
 #include "model/score.h"
 #include "musicxml/bar_map.h"
-#include "musicxml/lyric_element.h"
 #include "musicxml/melody_choice.h"
 #include "musicxml/remarks.h"
 #include "musicxml/staff_attributes.h"
 
 namespace yubifu::musicxml {
 
-/// A tone of the score: of a main note, or of a grace note before or after it.
+/// A tone of the score: of a main note, or of a grace note before or after it. Small, for there is
+/// one for every note of the file.
 struct ToneRef {
-  enum class Place { main, before, after };
+  enum class Place : std::uint8_t { main, before, after };
 
-  std::size_t note = 0;
+  std::uint32_t note = 0;
+  std::uint32_t index = 0;  ///< of the grace note
   Place place = Place::main;
-  std::size_t index = 0;  ///< of the grace note
+
+  static ToneRef main(std::size_t note) { return grace(note, Place::main, 0); }
+  static ToneRef grace(std::size_t note, Place place, std::size_t index) {
+    return {static_cast<std::uint32_t>(note), static_cast<std::uint32_t>(index), place};
+  }
 };
 
-/// Something written on a tone, with the measure of the file for remarks.
+/// A <lyric> on a tone, with the measure of the file for remarks. What it says is read where it is
+/// asked for.
 struct PlacedLyric {
   ToneRef tone;
-  std::size_t measure = 0;
-  LyricElement lyric;
   bool is_held = false;  ///< on a later note of a tie
+  std::size_t measure = 0;
+  pugi::xml_node node;
 };
 
 struct PlacedFingering {
@@ -41,8 +48,8 @@ struct PlacedFingering {
   pugi::xml_node node;
 };
 
-/// A fingering as it was written, strokes included, on a main note.
-struct WrittenFingering {
+/// A fingering that was written with strokes, on a main note.
+struct StrokedFingering {
   std::size_t note = 0;
   std::size_t measure = 0;
   pugi::xml_node node;
@@ -55,9 +62,9 @@ struct MelodyNotes {
   std::vector<model::Direction> directions;  ///< dynamics and caesuras on notes
   std::vector<PlacedLyric> lyrics;           ///< in the order of the notes
   std::vector<PlacedFingering> fingerings;   ///< <technical><fingering>
-  std::vector<WrittenFingering> written;     ///< filled by add_note_texts
+  std::vector<StrokedFingering> stroked;     ///< filled by add_note_texts
   /// Which tone each note of the part became, by its index there; rising.
-  std::vector<std::pair<std::size_t, ToneRef>> tones;
+  std::vector<std::pair<std::uint32_t, ToneRef>> tones;
   Remarks remarks;
   /// The measure of the file whose durations could not be added up; reading stopped there.
   std::optional<std::size_t> overflow;

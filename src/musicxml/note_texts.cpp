@@ -2,10 +2,13 @@
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
 #include <map>
 
+#include "model/strokes.h"
 #include "musicxml/annotation_node.h"
 #include "musicxml/annotation_text.h"
+#include "musicxml/lyric_element.h"
 #include "musicxml/note_remarks.h"
 #include "musicxml/verses.h"
 #include "musicxml/xml_document.h"
@@ -33,12 +36,12 @@ class FingeringTexts {
     const std::optional<std::string_view> verse = wanted ? fingering_verse() : std::nullopt;
     for (std::size_t i = 0; i < melody_.lyrics.size(); ++i) {
       const PlacedLyric& placed = melody_.lyrics[i];
-      const bool named = placed.lyric.name == kFingeringLyric;
-      if (!named && !(verse && placed.lyric.number == *verse)) continue;
+      const bool named = attribute(placed.node, "name") == kFingeringLyric;
+      if (!named && !(verse && attribute(placed.node, "number") == *verse)) continue;
       taken[i] = true;
-      if (wanted && !placed.is_held && !placed.lyric.text.empty()) {
-        take(placed.tone, placed.lyric.text, placed.measure, placed.lyric.node);
-      }
+      if (!wanted || placed.is_held) continue;
+      const std::string text = read_lyric(placed.node).text;
+      if (!text.empty()) take(placed.tone, text, placed.measure, placed.node);
     }
     take_holes();
     return taken;
@@ -51,12 +54,23 @@ class FingeringTexts {
   }
 
   void take(const ToneRef& ref, std::string_view text, std::size_t measure, pugi::xml_node node) {
-    const auto annotation = parse_marked_annotation(text);
+    const std::optional<AnnotationText>& annotation = parsed(text);
     if (!annotation || !set(tone_of(melody_.notes, ref), *annotation)) {
       remark(remark::bad_fingering, measure, node, std::string(text));
-    } else if (ref.place == ToneRef::Place::main) {
-      melody_.written.push_back({ref.note, measure, node, std::string(text)});
+    } else if (ref.place == ToneRef::Place::main && has_strokes(text)) {
+      melody_.stroked.push_back({ref.note, measure, node, std::string(text)});
     }
+  }
+
+  static bool has_strokes(std::string_view text) {
+    return model::without_strokes(text).size() < text.size();
+  }
+
+  // A tune has few texts, each many times.
+  const std::optional<AnnotationText>& parsed(std::string_view text) {
+    const auto known = parsed_.find(text);
+    if (known != parsed_.end()) return known->second;
+    return parsed_.emplace(text, parse_marked_annotation(text)).first->second;
   }
 
   // False for a gap whose pitch is far from the written one; the tone is a gap all the same.
@@ -120,7 +134,7 @@ class FingeringTexts {
   // The verse that holds fingerings without saying so; nothing where some lyric says so.
   std::optional<std::string_view> fingering_verse() const {
     for (const PlacedLyric& placed : melody_.lyrics) {
-      if (placed.lyric.name == kFingeringLyric) return std::nullopt;
+      if (attribute(placed.node, "name") == kFingeringLyric) return std::nullopt;
     }
     const bool marked =
         context_.annotation == Annotation::lyric || context_.annotation == Annotation::lyric_above;
@@ -135,10 +149,11 @@ class FingeringTexts {
   std::map<std::string_view, VerseCount> count_verses() const {
     std::map<std::string_view, VerseCount> counts;
     for (const PlacedLyric& placed : melody_.lyrics) {
-      if (placed.lyric.text.empty()) continue;
-      VerseCount& count = counts[placed.lyric.number];
+      const LyricElement lyric = read_lyric(placed.node);
+      if (lyric.text.empty()) continue;
+      VerseCount& count = counts[attribute(placed.node, "number")];
       ++count.texts;
-      if (parse_marked_annotation(placed.lyric.text)) ++count.signs;
+      if (parse_marked_annotation(lyric.text)) ++count.signs;
     }
     return counts;
   }
@@ -160,6 +175,7 @@ class FingeringTexts {
   const ScoreDirections& directions_;
   const AnnotationContext& context_;
   bool sorted_ = false;
+  std::map<std::string, std::optional<AnnotationText>, std::less<>> parsed_;
 };
 
 }  // namespace

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <array>
+#include <iterator>
 #include <utility>
 
 #include "base/message.h"
@@ -28,6 +29,7 @@ class PartWalker {
 
   base::Outcome<PartEvents> run() {
     out_.measures.reserve(part_.measures.size());
+    out_.notes.reserve(std::min(count_notes(), kMostNotes));
     for (std::size_t i = 0; i < part_.measures.size() && !error_; ++i) {
       try {
         walk_measure(i);
@@ -50,6 +52,16 @@ class PartWalker {
 
   void remark(const RemarkKind& kind, pugi::xml_node node, std::string detail = {}) {
     out_.remarks.add(kind, measure_, range_of(node, text_), std::move(detail));
+  }
+
+  // Counted first: a long part would be moved again and again while its notes are gathered.
+  std::size_t count_notes() const {
+    std::size_t count = 0;
+    for (const MeasureSource& measure : part_.measures) {
+      const auto notes = measure.content.children("note");
+      count += static_cast<std::size_t>(std::distance(notes.begin(), notes.end()));
+    }
+    return count;
   }
 
   void walk_measure(std::size_t index) {

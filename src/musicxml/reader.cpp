@@ -20,6 +20,7 @@
 #include "musicxml/rules.h"
 #include "musicxml/score_directions.h"
 #include "musicxml/staff_attributes.h"
+#include "musicxml/vocabulary.h"
 #include "musicxml/vocabulary_own.h"
 #include "musicxml/xml_document.h"
 
@@ -130,7 +131,7 @@ class StaffReader {
     append_moved(melody.directions, score.directions);
     finish(score, header.is_ours);
     check_lengths(score, map, melody.remarks);
-    check_strokes(score, melody);
+    check_strokes(score, map, melody);
     tell(attributes, {&header.remarks, &attributes.remarks, &lines.remarks, &melody.remarks,
                       &directions.remarks});
     out_.value = std::move(score);
@@ -253,18 +254,24 @@ class StaffReader {
   }
 
   // In a file that has strokes, each fingering has those of its note.
-  void check_strokes(const model::Score& score, MelodyNotes& melody) const {
-    const auto has_strokes = [](const WrittenFingering& written) {
-      return model::without_strokes(written.text).size() < written.text.size();
-    };
-    const auto& all = melody.written;
-    if (std::none_of(all.begin(), all.end(), has_strokes)) return;
-    for (const WrittenFingering& written : all) {
-      const std::string strokes = written.text.substr(model::without_strokes(written.text).size());
-      const model::Note& note = score.notes[written.note];
-      if (strokes == model::stroke_text(model::held_beats(score, note))) continue;
-      melody.remarks.add(remark::other_strokes, written.measure, range_of(written.node, text_),
-                         written.text);
+  void check_strokes(const model::Score& score, const BarMap& map, MelodyNotes& melody) const {
+    if (melody.stroked.empty()) return;
+    std::vector<const StrokedFingering*> stroked(score.notes.size(), nullptr);
+    for (const StrokedFingering& written : melody.stroked) stroked[written.note] = &written;
+    for (std::size_t i = 0; i < score.notes.size(); ++i) {
+      const model::Note& note = score.notes[i];
+      if (!note.tone.fingering) continue;
+      const std::string due = model::stroke_text(model::held_beats(score, note));
+      if (const StrokedFingering* written = stroked[i]) {
+        const std::size_t signs = model::without_strokes(written->text).size();
+        if (std::string_view(written->text).substr(signs) == due) continue;
+        melody.remarks.add(remark::other_strokes, written->measure, range_of(written->node, text_),
+                           written->text);
+      } else if (!due.empty()) {
+        const bool is_gap = note.tone.fingering->is_gap();
+        melody.remarks.add(remark::other_strokes, map.source_of_bar(note.measure), note.source,
+                           is_gap ? std::string(kGapSign) : printed(*note.tone.fingering));
+      }
     }
   }
 

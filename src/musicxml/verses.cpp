@@ -6,6 +6,7 @@
 #include <string_view>
 #include <utility>
 
+#include "musicxml/lyric_element.h"
 #include "musicxml/note_remarks.h"
 #include "musicxml/xml_document.h"
 
@@ -19,10 +20,12 @@ constexpr std::string_view kFirstVerse = "1";
 constexpr int kAfterNumbers = 1'000'000'000;
 
 // The line of text that a lyric belongs to.
-std::string_view line_of(const LyricElement& lyric, bool is_ours) {
-  if (lyric.name == kShoga) return kShoga;
-  if (is_ours && whole_number(lyric.name)) return lyric.name;
-  return lyric.number.empty() ? kFirstVerse : lyric.number;
+std::string_view line_of(pugi::xml_node lyric, bool is_ours) {
+  const std::string_view name = attribute(lyric, "name");
+  if (name == kShoga) return kShoga;
+  if (is_ours && whole_number(name)) return name;
+  const std::string_view number = attribute(lyric, "number");
+  return number.empty() ? kFirstVerse : number;
 }
 
 // "1", "2" … as the score writes them.
@@ -54,7 +57,7 @@ class VerseReader {
 
  private:
   void remark(const RemarkKind& kind, const PlacedLyric& placed, std::string detail = {}) {
-    melody_.remarks.add(kind, placed.measure, range_of(placed.lyric.node, context_.text),
+    melody_.remarks.add(kind, placed.measure, range_of(placed.node, context_.text),
                         std::move(detail));
   }
 
@@ -64,7 +67,7 @@ class VerseReader {
     for (std::size_t i = 0; i < melody_.lyrics.size(); ++i) {
       if (taken_[i]) continue;
       order_.push_back(i);
-      const std::string_view line = line_of(melody_.lyrics[i].lyric, context_.is_ours);
+      const std::string_view line = line_of(melody_.lyrics[i].node, context_.is_ours);
       if (index_.try_emplace(line, 0).second) lines.push_back(line);
     }
     const auto by_note = [&](std::size_t a, std::size_t b) {
@@ -100,12 +103,12 @@ class VerseReader {
   }
 
   void take(const PlacedLyric& placed) {
-    const LyricElement& lyric = placed.lyric;
+    const LyricElement lyric = read_lyric(placed.node);
     if (lyric.is_wordless) {
       remark(remark::wordless_text, placed);
       return;
     }
-    const std::size_t verse = index_[line_of(lyric, context_.is_ours)];
+    const std::size_t verse = index_[line_of(placed.node, context_.is_ours)];
     if (lyric.text.empty()) {
       const bool carries = lyric.extension == Extension::continues && !placed.is_held &&
                            placed.tone.place == ToneRef::Place::main;

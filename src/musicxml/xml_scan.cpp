@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <array>
 #include <charconv>
-#include <cstring>
 #include <utility>
 #include <vector>
 
@@ -24,45 +23,38 @@ bool is_forbidden_control(char c) {
   return static_cast<unsigned char>(c) < 0x20 && !is_space(c);
 }
 
-// True when the block needs no second look: no control character and nothing outside ASCII. The
-// loop has no branch, so that compilers turn it into vector instructions.
+// The loop has no branch, so that compilers turn it into vector instructions.
 constexpr std::size_t kBlock = 64;
-bool is_plain_block(const char* block) {
-  unsigned char suspicious = 0;
+bool has_forbidden_control(const char* block) {
+  unsigned char found = 0;
   for (std::size_t i = 0; i < kBlock; ++i) {
     const auto c = static_cast<unsigned char>(block[i]);
-    const bool control = c < 0x20 && c != '\n' && c != '\t' && c != '\r';
-    suspicious |= static_cast<unsigned char>((c & 0x80) | (control ? 1 : 0));
+    found |= static_cast<unsigned char>(c < 0x20 && c != '\n' && c != '\t' && c != '\r');
   }
-  return suspicious == 0;
+  return found != 0;
+}
+
+std::size_t find_forbidden_control(std::string_view text) {
+  std::size_t at = 0;
+  while (at + kBlock <= text.size() && !has_forbidden_control(text.data() + at)) at += kBlock;
+  while (at < text.size() && !is_forbidden_control(text[at])) ++at;
+  return at;
 }
 
 std::optional<XmlFault> find_bad_character(std::string_view text) {
-  std::size_t at = 0;
-  while (at < text.size()) {
-    if (at + kBlock <= text.size() && is_plain_block(text.data() + at)) {
-      at += kBlock;
-      continue;
-    }
-    const std::size_t stop = std::min(at + kBlock, text.size());
-    while (at < stop) {
-      if (is_forbidden_control(text[at])) {
-        return XmlFault{&rule::xml_syntax, at,
-                        base::message("the control character U+{:04X} is not allowed in XML",
-                                      static_cast<unsigned char>(text[at])),
-                        base::message("delete it")};
-      }
-      const std::size_t size = base::first_code_point(text.substr(at)).size;
-      if (size == 1 && static_cast<unsigned char>(text[at]) >= 0x80) {
-        return XmlFault{&rule::unreadable_text, at,
-                        base::message("byte {:02X} is not part of a UTF-8 character",
-                                      static_cast<unsigned char>(text[at])),
-                        base::message("save the file as UTF-8")};
-      }
-      at += size;
-    }
+  const std::size_t control = find_forbidden_control(text);
+  const std::size_t invalid = base::first_invalid_utf8(text).value_or(text.size());
+  const std::size_t at = std::min(control, invalid);
+  if (at == text.size()) return std::nullopt;
+  const auto byte = static_cast<unsigned char>(text[at]);
+  if (at == control) {
+    return XmlFault{&rule::xml_syntax, at,
+                    base::message("the control character U+{:04X} is not allowed in XML", byte),
+                    base::message("delete it")};
   }
-  return std::nullopt;
+  return XmlFault{&rule::unreadable_text, at,
+                  base::message("byte {:02X} is not part of a UTF-8 character", byte),
+                  base::message("save the file as UTF-8")};
 }
 
 // The production Char of XML 1.0.
@@ -85,13 +77,15 @@ bool is_character_reference(std::string_view name) {
 
 class Scanner {
  public:
-  explicit Scanner(std::string_view text) : text_(text) {}
+  explicit Scanner(std::string_view text)
+      : text_(text), ampersand_(std::min(text.find('&'), text.size())) {}
 
   std::optional<XmlFault> run() {
     std::size_t at = text_.starts_with("\xEF\xBB\xBF") ? 3 : 0;
     while (!fault_ && at < text_.size()) {
       const std::size_t tag = std::min(text_.find('<', at), text_.size());
-      check_text(at, tag);
+      if (depth_ <= 0) check_outside(at, tag);
+      if (ampersand_ < tag) check_references(at, tag);
       if (tag == text_.size()) break;
       at = after_markup(tag);
     }
@@ -110,25 +104,19 @@ class Scanner {
     return found == kNowhere ? text_.size() : found + end.size();
   }
 
-  void check_text(std::size_t begin, std::size_t end) {
-    for (std::size_t i = begin; depth_ == 0 && i < end; ++i) {
+  void check_outside(std::size_t begin, std::size_t end) {
+    for (std::size_t i = begin; i < end; ++i) {
       if (is_space(text_[i])) continue;
       fail(rule::xml_syntax, i, base::message("text stands outside the root element"));
       return;
     }
-    while (next_ampersand(begin) < end) {
-      check_reference(ampersand_);
-      begin = ampersand_ + 1;
-    }
   }
 
-  // Most texts have few; each stretch up to one is searched once.
-  std::size_t next_ampersand(std::size_t from) {
-    if (ampersand_ < from || !looked_for_ampersand_) {
-      ampersand_ = std::min(text_.find('&', from), text_.size());
-      looked_for_ampersand_ = true;
+  // Most texts have few: the next one is known before it is reached.
+  void check_references(std::size_t begin, std::size_t end) {
+    for (; ampersand_ < end; ampersand_ = std::min(text_.find('&', ampersand_ + 1), text_.size())) {
+      if (ampersand_ >= begin) check_reference(ampersand_);
     }
-    return ampersand_;
   }
 
   void check_reference(std::size_t at) {
@@ -153,8 +141,8 @@ class Scanner {
     if (rest.size() < 2) return text_.size();
     switch (rest[1]) {
       case '/':
-        --depth_;
-        return after(">", at);
+        // Inside the root its end is not looked for: the next tag is.
+        return --depth_ > 0 ? at + 2 : after(">", at);
       case '?':
         return after("?>", at);
       case '!':
@@ -200,14 +188,21 @@ class Scanner {
       return text_.size();
     }
     seen_root_ = true;
-    std::size_t i = at + 1;
-    while (i < text_.size() && text_[i] != '>' && text_[i] != '=') ++i;
+    std::size_t i = end_of_name(at);
     if (i < text_.size() && text_[i] == '=') i = end_of_attributes(at);
     if (i >= text_.size()) return text_.size();
     if (text_[i - 1] != '/' && ++depth_ > kDeepestNesting) {
       fail(rule::xml_limits, at, base::message("elements nest more than {} deep", kDeepestNesting));
     }
     return i + 1;
+  }
+
+  // The offset of the first '>' or '=' of a tag.
+  std::size_t end_of_name(std::size_t tag) const {
+    const char* const end = text_.data() + text_.size();
+    const char* at = text_.data() + tag + 1;
+    while (at < end && *at != '>' && *at != '=') ++at;
+    return static_cast<std::size_t>(at - text_.data());
   }
 
   // The offset of the '>' that ends the tag.
@@ -252,8 +247,7 @@ class Scanner {
   std::string_view text_;
   int depth_ = 0;
   bool seen_root_ = false;
-  std::size_t ampersand_ = 0;
-  bool looked_for_ampersand_ = false;
+  std::size_t ampersand_;                // the first one not yet checked
   std::vector<std::string_view> names_;  // of the attributes of one element
   std::optional<XmlFault> fault_;
 };

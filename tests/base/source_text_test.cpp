@@ -1,6 +1,7 @@
 #include "base/source_text.h"
 
 #include <string>
+#include <vector>
 
 #include <gtest/gtest.h>
 
@@ -66,6 +67,29 @@ TEST(SourceText, EveryKindOfLineEndEndsALine) {
   EXPECT_EQ(source.line(4), "d");
   EXPECT_EQ(SourceText("song", "\r\r\n\r").line_count(), 4u);
   EXPECT_EQ(SourceText("song", "\n\r").line_count(), 3u);
+}
+
+TEST(SourceText, FindsEveryLineOfALongText) {
+  for (const std::string end : {"\n", "\r\n", "\r"}) {
+    std::string text;
+    std::vector<std::size_t> starts;
+    for (std::size_t i = 1; i <= 300; ++i) {
+      starts.push_back(text.size());
+      text += std::to_string(i) + "三" + end;
+    }
+    const SourceText source("song", text);
+    EXPECT_EQ(source.line_count(), 301u);
+    for (std::size_t i = 1; i <= 300; ++i) {
+      const std::string number = std::to_string(i);
+      EXPECT_EQ(source.line(i), number + "三");
+      EXPECT_EQ(source.position(starts[i - 1]), place(i, 1));
+      EXPECT_EQ(source.position(starts[i - 1] + number.size()), place(i, number.size() + 1));
+      // The bytes of its end still belong to the line.
+      const std::size_t last = starts[i - 1] + number.size() + 3 + end.size() - 1;
+      EXPECT_EQ(source.position(last), place(i, number.size() + 1 + end.size()));
+    }
+    EXPECT_EQ(source.position(text.size()), place(301, 1));
+  }
 }
 
 TEST(SourceText, HasNoLineOutsideItsText) {
