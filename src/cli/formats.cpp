@@ -23,7 +23,7 @@ namespace {
 
 using Written = base::Outcome<std::string>;
 
-Reading read_text(const std::string& name, std::string bytes, const Options&) {
+Reading read_text(const std::string& name, std::string&& bytes, const Options&) {
   base::SourceText source(name, std::move(bytes));
   auto outcome = notation::read_notation(source);
   return {std::move(source), std::move(outcome)};
@@ -33,15 +33,20 @@ Written write_text(const fingering::Resolved& resolved, const Options& options) 
   return notation::write_notation(resolved.score, options.notation_write);
 }
 
-Reading read_staff(const std::string& name, std::string bytes, const Options& options) {
-  base::Outcome<std::string> text = musicxml::xml_text(std::move(bytes));
-  if (!text.value) {
-    return {base::SourceText(name, std::move(bytes)), {std::nullopt, std::move(text.diagnostics)}};
+Reading read_staff(const std::string& name, std::string&& bytes, const Options& options) {
+  base::Diagnostics diagnostics;
+  if (!musicxml::is_xml_text(bytes)) {
+    base::Outcome<std::string> text = musicxml::xml_text(bytes);
+    diagnostics = std::move(text.diagnostics);
+    if (!text.value) {
+      return {base::SourceText(name, std::move(bytes)), {std::nullopt, std::move(diagnostics)}};
+    }
+    bytes = *std::move(text.value);
   }
-  base::SourceText source(name, std::move(*text.value));
+  base::SourceText source(name, std::move(bytes));
   auto outcome = musicxml::read_musicxml(source, options.musicxml_read);
-  base::append(text.diagnostics, std::move(outcome.diagnostics));
-  return {std::move(source), {std::move(outcome.value), std::move(text.diagnostics)}};
+  base::append(diagnostics, std::move(outcome.diagnostics));
+  return {std::move(source), {std::move(outcome.value), std::move(diagnostics)}};
 }
 
 Written write_staff(const fingering::Resolved& resolved, const Options& options) {
@@ -56,7 +61,7 @@ Written write_container(const fingering::Resolved& resolved, const Options& opti
   return {std::move(packed.value), std::move(staff.diagnostics)};
 }
 
-Reading read_sound(const std::string& name, std::string bytes, const Options& options) {
+Reading read_sound(const std::string& name, std::string&& bytes, const Options& options) {
   auto outcome = midi::read_midi(bytes, options.midi_read);
   return {base::SourceText(name, {}), std::move(outcome)};
 }
@@ -65,7 +70,7 @@ Written write_sound(const fingering::Resolved& resolved, const Options& options)
   return midi::write_midi(resolved.score, options.midi_write);
 }
 
-Reading read_json(const std::string& name, std::string bytes, const Options&) {
+Reading read_json(const std::string& name, std::string&& bytes, const Options&) {
   base::SourceText source(name, std::move(bytes));
   auto outcome = scorejson::read_score_json(source);
   return {std::move(source), std::move(outcome)};

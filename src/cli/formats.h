@@ -27,7 +27,7 @@ struct Format {
   /// True for bytes that can only be this format; null when it has no mark of its own.
   bool (*recognises)(std::string_view bytes);
   /// Null for formats that are only written.
-  Reading (*read)(const std::string& name, std::string bytes, const Options& options);
+  Reading (*read)(const std::string& name, std::string&& bytes, const Options& options);
   /// `score` is resolved. Null for formats that are only read.
   base::Outcome<std::string> (*write)(const fingering::Resolved& resolved, const Options& options);
   /// For formats that write a file a page, beside `write`, which then puts all into one; null for

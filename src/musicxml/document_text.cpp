@@ -79,12 +79,6 @@ bool is_utf8_by_name(std::string_view declared) {
   return declared.empty() || same_name(declared, kUtf8) || same_name(declared, "UTF8");
 }
 
-// Bytes that are the text: UTF-8 without a mark, and nothing said against it.
-bool is_plain(std::string_view bytes) {
-  return !beginning_of(bytes) && is_utf8_by_name(declared_encoding(bytes)) &&
-         !base::first_invalid_utf8(bytes);
-}
-
 base::Outcome<DocumentText> checked_utf8(std::string_view bytes, std::size_t mark) {
   bytes.remove_prefix(mark);
   if (const auto bad = base::first_invalid_utf8(bytes)) {
@@ -139,13 +133,6 @@ base::Outcome<DocumentText> by_declaration(std::string_view bytes) {
                         base::message("mend the XML declaration"))}};
 }
 
-base::Outcome<std::string> decoded_text(std::string&& bytes) {
-  if (is_plain(bytes)) return {std::move(bytes), {}};
-  base::Outcome<DocumentText> decoded = decode_document(bytes);
-  if (!decoded.value) return {std::nullopt, std::move(decoded.diagnostics)};
-  return {std::move(decoded.value->text), std::move(decoded.diagnostics)};
-}
-
 }  // namespace
 
 base::Outcome<DocumentText> decode_document(std::string_view bytes) {
@@ -171,13 +158,22 @@ std::optional<std::string> encode_document(const DocumentText& document) {
   return bytes + conversion.text;
 }
 
-base::Outcome<std::string> xml_text(std::string&& bytes) {
-  if (!is_container(bytes)) return decoded_text(std::move(bytes));
-  base::Outcome<std::string> unpacked = score_in_container(bytes);
-  if (!unpacked.ok()) return unpacked;
-  base::Outcome<std::string> text = decoded_text(*std::move(unpacked.value));
-  base::append(unpacked.diagnostics, std::move(text.diagnostics));
-  return {std::move(text.value), std::move(unpacked.diagnostics)};
+base::Outcome<std::string> xml_text(std::string_view bytes) {
+  base::Outcome<std::string> unpacked;
+  if (is_container(bytes)) {
+    unpacked = score_in_container(bytes);
+    if (!unpacked.ok()) return unpacked;
+    bytes = *unpacked.value;
+  }
+  base::Outcome<DocumentText> decoded = decode_document(bytes);
+  base::append(unpacked.diagnostics, std::move(decoded.diagnostics));
+  if (!decoded.value) return {std::nullopt, std::move(unpacked.diagnostics)};
+  return {std::move(decoded.value->text), std::move(unpacked.diagnostics)};
+}
+
+bool is_xml_text(std::string_view bytes) {
+  return !is_container(bytes) && !beginning_of(bytes) &&
+         is_utf8_by_name(declared_encoding(bytes)) && !base::first_invalid_utf8(bytes);
 }
 
 }  // namespace yubifu::musicxml

@@ -25,8 +25,11 @@ base::Outcome<DocumentText> decode_document(std::string_view bytes);
 std::optional<std::string> encode_document(const DocumentText& document);
 
 /// The XML text of any staff file: `.musicxml`, `.xml` or `.mxl`, told apart by their first bytes.
-/// Places in later messages count in this text. The bytes are taken over where they are that text,
-/// and stay as they are where there is none.
-base::Outcome<std::string> xml_text(std::string&& bytes);
+/// Places in later messages count in this text.
+base::Outcome<std::string> xml_text(std::string_view bytes);
+
+/// True for bytes that are that text already: XML in UTF-8 without a byte-order mark. They need no
+/// copy.
+bool is_xml_text(std::string_view bytes);
 
 }  // namespace yubifu::musicxml

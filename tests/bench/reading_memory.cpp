@@ -14,7 +14,6 @@
 
 #include "base/source_text.h"
 #include "bench/bench_score.h"
-#include "musicxml/document_text.h"
 #include "musicxml/reader.h"
 #include "musicxml/writer.h"
 
@@ -69,8 +68,7 @@ void print_memory() {
   const auto of_text = static_cast<std::int64_t>(bytes.size());
   const std::int64_t before = by_new.now - of_text;
   by_new.most = by_new.now;
-  auto text = musicxml::xml_text(std::move(bytes));
-  const base::SourceText source("tune", std::move(text.value.value()));
+  const base::SourceText source("tune", std::move(bytes));
   const auto read = musicxml::read_musicxml(source, {});
   const auto notes = static_cast<double>(read.value.value().notes.size());
   const auto each = [&](std::int64_t size) { return static_cast<double>(size) / notes; };

@@ -6,7 +6,7 @@
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
   using namespace yubifu;
   const std::string bytes = fuzz::bytes_of(data, size);
-  const auto text = musicxml::xml_text(std::string(bytes));
+  const auto text = musicxml::xml_text(bytes);
   fuzz::check_findings(text.diagnostics, {"input.musicxml", bytes});
   if (!text.ok()) return 0;
   const base::SourceText source("input.musicxml", *text.value);

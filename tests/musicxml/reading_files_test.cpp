@@ -45,9 +45,10 @@ std::vector<std::string> told(const base::Diagnostics& diagnostics) {
 }
 
 std::string only_error(std::string_view bytes) {
-  const base::Outcome<std::string> text = xml_text(std::string(bytes));
+  const base::Outcome<std::string> text = xml_text(bytes);
   EXPECT_FALSE(text.value);
   EXPECT_EQ(text.diagnostics.size(), 1u);
+  EXPECT_FALSE(is_xml_text(bytes));
   return text.diagnostics.empty() ? std::string() : told(text.diagnostics).front();
 }
 
@@ -60,10 +61,13 @@ TEST(Encodings, GiveTheSameTextPlainAndPacked) {
                                          "\xFF\xFE" + converted(text, "UTF-16LE"),
                                          "\xFE\xFF" + converted(text, "UTF-16BE")};
   for (const std::string& form : forms) {
-    const base::Outcome<std::string> plain = xml_text(std::string(form));
+    const base::Outcome<std::string> plain = xml_text(form);
     EXPECT_TRUE(plain.diagnostics.empty());
     EXPECT_EQ(plain.value.value(), text);
-    const base::Outcome<std::string> packed = xml_text(make_container(form).value.value());
+    EXPECT_EQ(is_xml_text(form), form == text);
+    const std::string container = make_container(form).value.value();
+    EXPECT_FALSE(is_xml_text(container));
+    const base::Outcome<std::string> packed = xml_text(container);
     EXPECT_TRUE(packed.diagnostics.empty());
     EXPECT_EQ(packed.value.value(), text);
     EXPECT_EQ(read(plain.value.value()).score.header.title, kTitle);
@@ -79,7 +83,7 @@ TEST(Encodings, ThatAreDeclaredAreConverted) {
   }
   // The byte E9 is é in ISO 8859-1.
   const std::string latin = titled("<?xml version='1.0' encoding='iso-8859-1'?>", "F\xE9te");
-  EXPECT_EQ(read(xml_text(std::string(latin)).value.value()).score.header.title, "Féte");
+  EXPECT_EQ(read(xml_text(latin).value.value()).score.header.title, "Féte");
 }
 
 TEST(Encodings, OfUtf32AreConverted) {
@@ -107,8 +111,9 @@ TEST(Encodings, ThatDoNotFitAreRefusedWithTheByte) {
 TEST(Encodings, ThatLieAreReadAsUtf8WithAWarning) {
   for (const char* name : {"ISO-8859-1", "Shift_JIS", "UTF-16"}) {
     const std::string text = titled(fmt::format("<?xml version=\"1.0\" encoding=\"{}\"?>", name));
-    const base::Outcome<std::string> outcome = xml_text(std::string(text));
+    const base::Outcome<std::string> outcome = xml_text(text);
     EXPECT_EQ(outcome.value.value(), text);
+    EXPECT_FALSE(is_xml_text(text));
     EXPECT_THAT(told(outcome.diagnostics),
                 testing::ElementsAre(fmt::format("declared-encoding: the file declares the "
                                                  "encoding {} but holds UTF-8, and is read as "
@@ -117,7 +122,7 @@ TEST(Encodings, ThatLieAreReadAsUtf8WithAWarning) {
   }
   // Plain ASCII is right in both.
   const std::string ascii = titled("<?xml version=\"1.0\" encoding=\"ISO-8859-1\"?>", "Lanterns");
-  EXPECT_TRUE(xml_text(std::string(ascii)).diagnostics.empty());
+  EXPECT_TRUE(xml_text(ascii).diagnostics.empty());
 }
 
 // --- Faults of XML

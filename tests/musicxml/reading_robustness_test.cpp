@@ -130,7 +130,7 @@ TEST(DamagedStaffFiles, GiveATextOrAnErrorWhateverTheBytes) {
   const std::uint64_t count = support::rounds(2000);
   for (std::uint64_t i = 0; i < count; ++i) {
     const std::string bytes = mutated_bytes(files[i % files.size()], random);
-    const base::Outcome<std::string> text = xml_text(std::string(bytes));
+    const base::Outcome<std::string> text = xml_text(bytes);
     ASSERT_TRUE(text.value || base::has_errors(text.diagnostics)) << "mutation " << i;
     if (!text.value) continue;
     const base::SourceText source("damaged.mxl", *text.value);

@@ -21,7 +21,7 @@ using Names = std::set<std::string_view>;
 // The rules broken by bytes. Notes count only for the rule that is one.
 Names broken_by(std::string_view bytes, const base::Rule& rule,
                 const MusicXmlReadOptions& options = {}) {
-  base::Outcome<std::string> text = xml_text(std::string(bytes));
+  base::Outcome<std::string> text = xml_text(bytes);
   base::Diagnostics all = std::move(text.diagnostics);
   if (text.value) {
     const base::SourceText source("example.musicxml", *std::move(text.value));

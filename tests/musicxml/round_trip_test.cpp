@@ -91,7 +91,7 @@ std::string in_another_form(const std::string& text, std::uint64_t seed) {
 }
 
 void expect_same_score(const std::string& bytes, const model::Score& score, Sameness sameness) {
-  const base::Outcome<std::string> text = xml_text(std::string(bytes));
+  const base::Outcome<std::string> text = xml_text(bytes);
   ASSERT_TRUE(text.ok());
   const base::SourceText source("staff.musicxml", *text.value);
   const base::Outcome<model::Score> read = read_musicxml(source, {});
