@@ -55,7 +55,7 @@ class Rational {
                    Wide{a.denominator_} * b.denominator_);
   }
   friend constexpr Rational operator-(Rational a) {
-    return reduced(-Wide{a.numerator_}, a.denominator_);
+    return in_lowest_terms(-Wide{a.numerator_}, a.denominator_);
   }
   friend constexpr Rational operator-(Rational a, Rational b) { return a + -b; }
   friend constexpr Rational operator*(Rational a, Rational b) {
@@ -79,6 +79,7 @@ class Rational {
 
  private:
   __extension__ using Wide = __int128;
+  static constexpr Wide kMost = INT64_MAX;
 
   static constexpr Rational reduced(Wide numerator, Wide denominator) {
     if (denominator == 0) throw TimeOverflow();
@@ -86,18 +87,24 @@ class Rational {
       numerator = -numerator;
       denominator = -denominator;
     }
-    Wide a = numerator < 0 ? -numerator : numerator;
-    Wide b = denominator;
-    while (b != 0) {
+    const Wide divisor = common_divisor(numerator < 0 ? -numerator : numerator, denominator);
+    return divisor == 1 ? in_lowest_terms(numerator, denominator)
+                        : in_lowest_terms(numerator / divisor, denominator / divisor);
+  }
+
+  // Of two numbers that are not negative, the second one not zero. Division is slow in 128 bits,
+  // and music hardly ever needs them.
+  static constexpr Wide common_divisor(Wide a, Wide b) {
+    if (b == 1) return 1;
+    while (b != 0 && (a > kMost || b > kMost)) {
       const Wide rest = a % b;
       a = b;
       b = rest;
     }
-    if (a > 1) {
-      numerator /= a;
-      denominator /= a;
-    }
-    constexpr Wide kMost = INT64_MAX;
+    return std::gcd(static_cast<std::int64_t>(a), static_cast<std::int64_t>(b));
+  }
+
+  static constexpr Rational in_lowest_terms(Wide numerator, Wide denominator) {
     if (numerator > kMost || numerator < -kMost || denominator > kMost) throw TimeOverflow();
     Rational result;
     result.numerator_ = static_cast<std::int64_t>(numerator);

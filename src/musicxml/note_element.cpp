@@ -202,6 +202,7 @@ bool is_rounded(Rational duration, Rational exact_divisions) {
 NoteReading read_note(pugi::xml_node note) {
   NoteReading out;
   out.element.node = note;
+  out.element.has_time_only = !attribute(note, "time-only").empty();
   for (pugi::xml_node child = note.first_child(); child; child = child.next_sibling()) {
     if (const Take* take = kChildren.find(child.name())) {
       (*take)(out, child);

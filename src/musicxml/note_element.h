@@ -40,6 +40,7 @@ struct NoteElement {
   WrittenPitch pitch;
   int staff = 1;
   NoteKind kind = NoteKind::unreadable;
+  bool has_time_only = false;  ///< not played each time of a repeat
   bool is_grace = false;
   bool is_cue = false;
   bool is_chord = false;

@@ -39,7 +39,7 @@ class VoiceSelection {
   bool is_usable(const PlacedNote& note) {
     const NoteElement& element = note.element;
     if (element.unknown) remark(remark::unknown_element, note, element.unknown.name());
-    if (!attribute(element.node, "time-only").empty()) remark(remark::sometimes_played, note);
+    if (element.has_time_only) remark(remark::sometimes_played, note);
     if (element.is_cue) {
       remark(remark::cue_note, note);
     } else if (element.kind == NoteKind::unpitched) {

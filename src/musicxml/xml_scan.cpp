@@ -137,17 +137,16 @@ class Scanner {
   }
 
   std::size_t after_markup(std::size_t at) {
-    const std::string_view rest = text_.substr(at);
-    if (rest.size() < 2) return text_.size();
-    switch (rest[1]) {
+    if (at + 1 >= text_.size()) return text_.size();
+    switch (text_[at + 1]) {
       case '/':
         // Inside the root its end is not looked for: the next tag is.
         return --depth_ > 0 ? at + 2 : after(">", at);
       case '?':
         return after("?>", at);
       case '!':
-        if (rest.starts_with("<!--")) return after("-->", at + 4);
-        if (rest.starts_with("<![CDATA[")) return after("]]>", at);
+        if (text_.substr(at).starts_with("<!--")) return after("-->", at + 4);
+        if (text_.substr(at).starts_with("<![CDATA[")) return after("]]>", at);
         return after_doctype(at);
       default:
         return after_start_tag(at);
