@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <set>
 #include <string>
+#include <vector>
 
 #include <gmock/gmock.h>
 
@@ -14,6 +15,17 @@ namespace {
 
 using testing::ElementsAre;
 using testing::IsEmpty;
+
+// Every rule with an example in fingering text, except one that breaks another as well and one that
+// is off unless asked for.
+std::vector<const base::Rule*> text_rules() {
+  std::vector<const base::Rule*> list;
+  for (const base::Rule* rule : rules()) {
+    const bool apart = rule == &rule::lone_eight || is_off_by_default(*rule);
+    if (!apart && rule->wrong.starts_with("flute:")) list.push_back(rule);
+  }
+  return list;
+}
 
 class TextRule : public testing::TestWithParam<const base::Rule*> {};
 
@@ -28,17 +40,11 @@ TEST_P(TextRule, IsKeptByItsRightExample) {
   EXPECT_THAT(tests::reported(rule.right, base::Severity::note), IsEmpty()) << rule.right;
 }
 
-INSTANTIATE_TEST_SUITE_P(All, TextRule,
-                         testing::Values(&rule::third_register, &rule::fast_leap,
-                                         &rule::long_breath, &rule::zero_or_tube,
-                                         &rule::syllable_unfinished, &rule::short_bars,
-                                         &rule::allow_form, &rule::allow_unknown,
-                                         &rule::allow_idle),
-                         [](const auto& test) {
-                           std::string name(test.param->name);
-                           std::replace(name.begin(), name.end(), '-', '_');
-                           return name;
-                         });
+INSTANTIATE_TEST_SUITE_P(All, TextRule, testing::ValuesIn(text_rules()), [](const auto& test) {
+  std::string name(test.param->name);
+  std::replace(name.begin(), name.end(), '-', '_');
+  return name;
+});
 
 // An 8 is a note of the third register as well.
 TEST(Rules, ALoneEightIsLoudToo) {
