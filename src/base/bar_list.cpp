@@ -11,8 +11,8 @@ namespace {
 /// More stretches of bars than this do not help a reader of messages.
 constexpr std::size_t kMostStretches = 20;
 
-std::optional<long> counted(const std::string& number) {
-  long value = 0;
+std::optional<unsigned long> counted(const std::string& number) {
+  unsigned long value = 0;
   const char* end = number.data() + number.size();
   const auto [stop, fault] = std::from_chars(number.data(), end, value);
   if (fault != std::errc() || stop != end) return std::nullopt;
@@ -22,7 +22,7 @@ std::optional<long> counted(const std::string& number) {
 bool follows(const std::string& earlier, const std::string& later) {
   const auto from = counted(earlier);
   const auto to = counted(later);
-  return from && to && *to == *from + 1;
+  return from && to && *to > *from && *to - *from == 1;
 }
 
 }  // namespace

@@ -49,6 +49,11 @@ CodePoint first_code_point(std::string_view text) {
 std::size_t code_point_count(std::string_view text) {
   std::size_t count = 0;
   while (!text.empty()) {
+    if (text.size() >= kBlock && is_ascii_block(text.data())) {
+      text.remove_prefix(kBlock);
+      count += kBlock;
+      continue;
+    }
     text.remove_prefix(first_code_point(text).size);
     ++count;
   }

@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <cstddef>
 #include <optional>
-#include <set>
 #include <utility>
 
 #include "base/message.h"
@@ -100,31 +99,33 @@ class Allowances {
     }
   }
 
-  // The measure whose source holds a place.
+  // The measure whose source holds a place; the first one where bars share theirs.
   std::optional<std::size_t> measure_at(const base::SourceRange& where) const {
-    for (std::size_t i = 0; i < score_.measures.size(); ++i) {
-      const base::SourceRange& source = score_.measures[i].source;
-      if (source.begin <= where.begin && where.begin < source.end) return i;
-    }
-    return std::nullopt;
+    const auto found = std::partition_point(
+        score_.measures.begin(), score_.measures.end(),
+        [&](const model::Measure& measure) { return measure.source.end <= where.begin; });
+    if (found == score_.measures.end() || found->source.begin > where.begin) return std::nullopt;
+    return static_cast<std::size_t>(found - score_.measures.begin());
   }
 
   // True when nothing of the finding is left; else takes out the measures that are allowed.
   bool silences(base::Diagnostic& diagnostic) {
+    const auto at = diagnostic.where ? measure_at(*diagnostic.where) : std::nullopt;
     for (PlacedAllowance& allowance : allowances_) {
       if (allowance.says.rule != diagnostic.rule->name) continue;
       if (!allowance.measure) {
         allowance.used = true;
         return true;
       }
-      if (takes_out(diagnostic, allowance)) return true;
+      if (takes_out(diagnostic, at, allowance)) return true;
     }
     return false;
   }
 
-  bool takes_out(base::Diagnostic& diagnostic, PlacedAllowance& allowance) {
+  // `at` is the measure in which the finding stands.
+  bool takes_out(base::Diagnostic& diagnostic, std::optional<std::size_t> at,
+                 PlacedAllowance& allowance) {
     const model::Measure& allowed = score_.measures[*allowance.measure];
-    const auto at = diagnostic.where ? measure_at(*diagnostic.where) : std::nullopt;
     if (diagnostic.measures.size() <= 1 && at) {
       if (at != allowance.measure) return false;
       allowance.used = true;

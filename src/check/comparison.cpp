@@ -317,7 +317,7 @@ class Comparer {
     if (wants(Aspect::duration) && here.duration != there.duration) {
       add(Aspect::duration, message("length: {} here, {} there, in quarters",
                                     to_text(here.duration), to_text(there.duration)));
-      explained_ += (there.duration - here.duration).as_double();
+      explained_ += there.duration.as_double() - here.duration.as_double();
     }
     // Another pitch has other fingers; that is one difference.
     if (!other_pitch) {

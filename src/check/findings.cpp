@@ -13,15 +13,6 @@ bool is_control(char32_t value) {
   return value < 0x20 || value == 0x7F || (value >= 0x80 && value < 0xA0);
 }
 
-// The offset of a column (from 1, in code points) in a line.
-std::size_t offset_of(std::string_view line, std::size_t column) {
-  std::size_t offset = 0;
-  for (; column > 1 && offset < line.size(); --column) {
-    offset += base::first_code_point(line.substr(offset)).size;
-  }
-  return offset;
-}
-
 // The longest beginning of a text that fits into so many columns.
 std::string_view fitting(std::string_view text, int columns) {
   std::size_t size = 0;
@@ -52,10 +43,13 @@ Place located(const base::SourceRange& where, const base::SourceText& source) {
   place.begin = source.position(where.begin);
   place.end = source.position(std::max(where.begin, where.end));
   const std::string_view line = source.line(place.begin.line);
-  const std::size_t begin = offset_of(line, place.begin.column);
-  const std::size_t end = place.end.line == place.begin.line
-                              ? std::max(begin, offset_of(line, place.end.column))
-                              : line.size();
+  // A place may be a line end, which is not part of the line, or before a byte-order mark.
+  const auto start = static_cast<std::size_t>(line.data() - source.text().data());
+  const auto in_line = [&](std::size_t offset) {
+    return std::clamp(offset, start, start + line.size()) - start;
+  };
+  const std::size_t begin = in_line(where.begin);
+  const std::size_t end = std::max(begin, in_line(where.end));
   constexpr int kBefore = kExcerptWidth / 2;
   const std::string_view before = fitting_end(line.substr(0, begin), kBefore);
   const int before_width = base::display_width(without_control_characters(before, {}));

@@ -34,7 +34,11 @@ bool ends_passage(const Score& score, std::size_t index) {
 
 // Lengths in words, as the text counts them.
 std::string words_text(const Measure& measure, Rational length) {
-  return to_text(length / measure.beat);
+  try {
+    return to_text(length / measure.beat);
+  } catch (const model::TimeOverflow&) {
+    return std::to_string(length.as_double() / measure.beat.as_double());
+  }
 }
 
 class ShortBars {
@@ -90,7 +94,7 @@ class ShortBars {
 };
 
 std::string called(const std::string& verse) {
-  return verse == "shoga" ? message("the shoga") : message("verse {}", verse);
+  return verse == model::kShogaVerse ? message("the shoga") : message("verse {}", verse);
 }
 
 class SongChecks {

@@ -121,11 +121,15 @@ std::map<std::string, std::string> header_lines(const Score& score) {
 
 std::string place_text(const Score& score, std::size_t measure, Rational onset) {
   const Measure& here = score.measures[measure];
-  const Rational beats = onset / here.beat;
-  const Rational rest = beats - beats.floor();
-  std::string text = message("bar {}, beat {}", here.number, beats.floor() + 1);
-  if (rest != Rational(0)) text += " " + to_text(rest);
-  return text;
+  try {
+    const Rational beats = onset / here.beat;
+    const Rational rest = beats - beats.floor();
+    std::string text = message("bar {}, beat {}", here.number, beats.floor() + 1);
+    if (rest != Rational(0)) text += " " + to_text(rest);
+    return text;
+  } catch (const model::TimeOverflow&) {
+    return message("bar {}, beat {}", here.number, onset.as_double() / here.beat.as_double() + 1);
+  }
 }
 
 }  // namespace yubifu::check

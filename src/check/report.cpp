@@ -61,6 +61,11 @@ std::optional<ReportKind> report_kind_named(std::string_view name) {
   return std::nullopt;
 }
 
+std::string message_and_hint(const Finding& finding) {
+  return finding.hint.empty() ? finding.message
+                              : fmt::format("{} ({})", finding.message, finding.hint);
+}
+
 std::string text_report(const FileReport& file, Colours colours) {
   std::string text;
   const std::string name = one_line(file.name);
@@ -71,9 +76,8 @@ std::string text_report(const FileReport& file, Colours colours) {
     if (finding.place) {
       text += fmt::format(":{}:{}", finding.place->begin.line, finding.place->begin.column);
     }
-    text += fmt::format(": {}: {}", coloured(finding.severity, colours), one_line(finding.message));
-    if (!finding.hint.empty()) text += fmt::format(" ({})", one_line(finding.hint));
-    text += fmt::format(" [{}]\n", finding.rule->name);
+    text += fmt::format(": {}: {} [{}]\n", coloured(finding.severity, colours),
+                        one_line(message_and_hint(finding)), finding.rule->name);
     if (finding.place) text += excerpt(*finding.place);
   }
   if (file.findings.size() > kMostShownFindings) {

@@ -49,11 +49,6 @@ void write_file(JsonWriter& json, const FileReport& file) {
 
 }  // namespace
 
-std::string message_and_hint(const Finding& finding) {
-  return finding.hint.empty() ? finding.message
-                              : fmt::format("{} ({})", finding.message, finding.hint);
-}
-
 std::string json_report(const std::vector<FileReport>& files, const RunFacts& facts) {
   const Counts counts = count(files);
   JsonWriter json;

@@ -18,7 +18,6 @@ using model::Rational;
 using model::Score;
 using model::Syllable;
 
-constexpr std::string_view kShoga = "shoga";
 const Rational kGraceLength{1, 8};
 
 int verse_number(const Syllable& syllable) {
@@ -30,7 +29,7 @@ int verse_number(const Syllable& syllable) {
 
 bool has_song(const Score& score) {
   return std::any_of(score.verses.begin(), score.verses.end(),
-                     [](const std::string& verse) { return verse != kShoga; });
+                     [](const std::string& verse) { return verse != model::kShogaVerse; });
 }
 
 class Sounding {
@@ -80,7 +79,7 @@ class Sounding {
   void add_syllable(const Note& from, int pass, Note& to) const {
     const Syllable* sung = nullptr;
     for (const Syllable& syllable : from.syllables) {
-      if ((syllable.verse == kShoga) != wants_shoga_) continue;
+      if ((syllable.verse == model::kShogaVerse) != wants_shoga_) continue;
       if (sung == nullptr || verse_number(syllable) <= pass) sung = &syllable;
     }
     if (sung == nullptr || sung->extends) return;
@@ -97,7 +96,11 @@ class Sounding {
 std::optional<Score> as_sounding(const Score& score) {
   auto played = model::play_out(score);
   if (!played.ok()) return std::nullopt;
-  return Sounding(score, *std::move(played.value)).run();
+  try {
+    return Sounding(score, *std::move(played.value)).run();
+  } catch (const model::TimeOverflow&) {
+    return std::nullopt;
+  }
 }
 
 }  // namespace yubifu::check

@@ -155,10 +155,7 @@ class Annotating {
 }  // namespace
 
 ExitStatus run_annotate(const Options& options) {
-  if (const auto complaint = complaint_about(options)) {
-    print_message(without_control_characters(message("yubifu: error: {}\n", *complaint)));
-    return ExitStatus::unusable;
-  }
+  if (const auto complaint = complaint_about(options)) return refuse(*complaint);
   return Annotating(options).run();
 }
 

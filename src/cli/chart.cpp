@@ -106,9 +106,7 @@ std::vector<std::string> svg_of(const std::vector<Charted>& charts, const Option
 void write(const std::vector<std::string>& documents, const Options& options, Log& log) {
   if (options.output == "-" && documents.size() > 1) {
     log.add_line(
-        message("yubifu: error: this chart takes {} pages; name a file with -o, or take "
-                "--size screen",
-                documents.size()));
+        message("yubifu: error: this chart takes {} pages; name a file with -o", documents.size()));
     log.raise(ExitStatus::unusable);
     return;
   }
@@ -133,10 +131,7 @@ void draw(const Options& options, Log& log) {
 }  // namespace
 
 ExitStatus run_chart(const Options& options) {
-  if (const auto complaint = wrong_usage(options)) {
-    print_message(without_control_characters(message("yubifu: error: {}\n", *complaint)));
-    return ExitStatus::unusable;
-  }
+  if (const auto complaint = wrong_usage(options)) return refuse(*complaint);
   Log log(options.strictness);
   draw(options, log);
   const JobResult result = log.take();

@@ -24,11 +24,6 @@ namespace {
 
 using base::message;
 
-ExitStatus refuse(const std::string& sentence) {
-  print_message(without_control_characters(message("yubifu: error: {}\n", sentence)));
-  return ExitStatus::unusable;
-}
-
 // An example, its lines set in under a word.
 std::string example_lines(std::string_view word, std::string_view example) {
   std::string text;

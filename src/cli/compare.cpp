@@ -27,11 +27,6 @@ using check::Aspect;
 // More differences than this are only counted in a report for people.
 constexpr std::size_t kMostShown = 20;
 
-ExitStatus refuse(const std::string& sentence) {
-  print_message(without_control_characters(message("yubifu: error: {}\n", sentence)));
-  return ExitStatus::unusable;
-}
-
 // One of the two files, resolved for its own flute.
 struct Side {
   std::string path;

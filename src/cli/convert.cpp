@@ -126,17 +126,12 @@ std::variant<std::vector<Conversion>, Complaint> plan(const Options& options) {
 
 ExitStatus run_convert(const Options& options) {
   const auto planned = plan(options);
-  if (const auto* complaint = std::get_if<Complaint>(&planned)) {
-    print_message(without_control_characters(message("yubifu: error: {}\n", *complaint)));
-    return ExitStatus::unusable;
-  }
+  if (const auto* complaint = std::get_if<Complaint>(&planned)) return refuse(*complaint);
   if (!options.out_dir.empty()) {
     std::error_code error;
     std::filesystem::create_directories(options.out_dir, error);
     if (error) {
-      print_message(without_control_characters(message(
-          "yubifu: error: cannot make the folder {}: {}\n", options.out_dir, error.message())));
-      return ExitStatus::unusable;
+      return refuse(message("cannot make the folder {}: {}", options.out_dir, error.message()));
     }
   }
   std::vector<Job> jobs;

@@ -37,6 +37,7 @@ constexpr double kConcertPitchHz = 440;
 constexpr std::size_t kHeadBytes = 4096;
 
 bool is_flute_file(std::string_view bytes) {
+  if (bytes.starts_with("\xEF\xBB\xBF")) bytes.remove_prefix(3);
   const std::size_t first = bytes.find_first_not_of(" \t\r\n");
   return first != std::string_view::npos && bytes[first] == '{' &&
          bytes.substr(0, kHeadBytes).find("\"yubifu-flute\"") != std::string_view::npos;
@@ -44,12 +45,13 @@ bool is_flute_file(std::string_view bytes) {
 
 // A file of a folder that shares an ending with our formats and nothing else.
 bool is_foreign(const std::string& path, std::string_view bytes) {
-  if (path.ends_with(".json")) {
+  const std::string extension = extension_of(path);
+  if (extension == "json") {
     return !is_flute_file(bytes) &&
            bytes.substr(0, kHeadBytes).find("\"yubifu-score\"") == std::string_view::npos;
   }
   const bool is_utf16 = bytes.starts_with("\xFF\xFE") || bytes.starts_with("\xFE\xFF");
-  if (!path.ends_with(".xml") || is_utf16) return false;
+  if (extension != "xml" || is_utf16) return false;
   const std::string_view head = bytes.substr(0, kHeadBytes);
   return head.find("score-partwise") == std::string_view::npos &&
          head.find("score-timewise") == std::string_view::npos;

@@ -16,9 +16,9 @@ using base::message;
 
 constexpr int kMostJobs = 256;
 
-Complaint set_format(const std::string& name, std::string& target) {
+Complaint set_format(const std::string& name, const std::string& known, std::string& target) {
   const Format* format = find_format(name);
-  if (format == nullptr) return message("one of {}", format_names());
+  if (format == nullptr) return message("one of {}", known);
   target = name;
   return std::nullopt;
 }
@@ -46,7 +46,9 @@ OptionRow from_row(std::vector<std::string_view> verbs, std::string_view help) {
           OptionGroup::files,
           std::move(verbs),
           help,
-          [](Options& o, const std::string& v) { return set_format(v, o.from); },
+          [](Options& o, const std::string& v) {
+            return set_format(v, readable_format_names(), o.from);
+          },
           words_of_formats(readable)};
 }
 
@@ -84,7 +86,7 @@ std::vector<OptionRow> file_options() {
        OptionGroup::files,
        {"convert"},
        "format of the output, where its name does not tell",
-       [](Options& o, const std::string& v) { return set_format(v, o.to); },
+       [](Options& o, const std::string& v) { return set_format(v, format_names(), o.to); },
        words_of_formats(writable)},
       {"jobs",
        0,

@@ -129,10 +129,7 @@ void rank(const Options& options, Log& log) {
 }  // namespace
 
 ExitStatus run_fit(const Options& options) {
-  if (const auto complaint = wrong_usage(options)) {
-    print_message(without_control_characters(message("yubifu: error: {}\n", *complaint)));
-    return ExitStatus::unusable;
-  }
+  if (const auto complaint = wrong_usage(options)) return refuse(*complaint);
   Log log(options.strictness);
   rank(options, log);
   const JobResult result = log.take();

@@ -1,6 +1,8 @@
 #include "cli/flute_files.h"
 
 #include <algorithm>
+#include <map>
+#include <memory>
 #include <string>
 #include <utility>
 #include <variant>
@@ -38,10 +40,17 @@ fs::path folder_of(const std::string& path) {
 }
 
 fingering::FluteSupply flute_supply(fs::path folder, Log& log) {
-  return [folder = std::move(folder), &log](const model::FluteName& name, double tuning_hz) {
+  // Asked for again, a flute is not told of again.
+  using Known = std::map<std::pair<std::string, double>, base::Outcome<flute::Flute>>;
+  return [folder = std::move(folder), &log, known = std::make_shared<Known>()](
+             const model::FluteName& name, double tuning_hz) {
     const auto* file = std::get_if<model::FlutePath>(&name);
     if (file == nullptr) return fingering::built_in_supply()(name, tuning_hz);
-    return read_flute((folder / file->path).lexically_normal(), name, tuning_hz, log);
+    const auto [place, is_new] = known->try_emplace({file->path, tuning_hz});
+    if (is_new) {
+      place->second = read_flute((folder / file->path).lexically_normal(), name, tuning_hz, log);
+    }
+    return place->second;
   };
 }
 

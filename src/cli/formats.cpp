@@ -146,6 +146,8 @@ std::string joined_names(const Predicate& wanted) {
   return names;
 }
 
+}  // namespace
+
 std::string extension_of(std::string_view path) {
   const std::size_t slash = path.rfind('/');
   const std::string_view file = slash == std::string_view::npos ? path : path.substr(slash + 1);
@@ -153,8 +155,6 @@ std::string extension_of(std::string_view path) {
   if (dot == std::string_view::npos) return {};
   return lower_case(file.substr(dot + 1));
 }
-
-}  // namespace
 
 const std::vector<Format>& formats() {
   using fingering::Origin;

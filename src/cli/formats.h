@@ -41,6 +41,9 @@ const std::vector<Format>& formats();
 /// By its name or one of its extensions ("midi", "mid"). Null for an unknown name.
 const Format* find_format(std::string_view name);
 
+/// Of the file a path names: without the dot, in small letters; empty where it has none.
+std::string extension_of(std::string_view path);
+
 /// Null for an unknown extension; upper case is accepted.
 const Format* format_of_path(std::string_view path);
 

@@ -21,18 +21,13 @@ namespace {
 
 using base::message;
 
-ExitStatus usage_error(const std::string& sentence) {
-  print_message(without_control_characters(message("yubifu: error: {}\n", sentence)));
-  return ExitStatus::unusable;
-}
-
 ExitStatus unknown_verb(const std::string& name) {
   std::vector<std::string_view> known;
   for (const Verb& verb : verbs()) known.push_back(verb.name);
   if (const auto meant = base::nearest_word(name, known)) {
-    return usage_error(message("there is no verb {}: did you mean {}?", name, *meant));
+    return refuse(message("there is no verb {}: did you mean {}?", name, *meant));
   }
-  return usage_error(message("there is no verb {}; 'yubifu help' lists them", name));
+  return refuse(message("there is no verb {}; 'yubifu help' lists them", name));
 }
 
 ExitStatus print_text(const std::string& text) {
@@ -58,11 +53,13 @@ ExitStatus run(const std::vector<std::string>& words) {
 
   const Verb* verb = find_verb(first);
   if (verb == nullptr) return unknown_verb(first);
-  for (const std::string& word : rest) {
-    if (word == "--help" || word == "-h") return print_text(verb_help(*verb));
-  }
+  const auto options_end = std::find(rest.begin(), rest.end(), "--");
+  const bool asks_for_help = std::any_of(rest.begin(), options_end, [](const std::string& word) {
+    return word == "--help" || word == "-h";
+  });
+  if (asks_for_help) return print_text(verb_help(*verb));
   const auto parsed = parse_command_line(first, rest);
-  if (const auto* error = std::get_if<UsageError>(&parsed)) return usage_error(error->message);
+  if (const auto* error = std::get_if<UsageError>(&parsed)) return refuse(error->message);
   return verb->run(std::get<Options>(parsed));
 }
 
@@ -73,8 +70,7 @@ ExitStatus run_in_language(std::vector<std::string> words) {
   const bool is_known = std::find(known.begin(), known.end(), language) != known.end();
   speak_language(is_known ? language : language_of_environment());
   if (!is_known) {
-    return usage_error(
-        message("--language takes {}, not '{}'", fmt::join(known, " or "), language));
+    return refuse(message("--language takes {}, not '{}'", fmt::join(known, " or "), language));
   }
   return run(words);
 }

@@ -7,6 +7,7 @@
 
 #include "base/file.h"
 #include "base/message.h"
+
 namespace yubifu::cli {
 
 std::string printed(const base::Diagnostics& diagnostics, const base::SourceText& source) {
@@ -26,8 +27,9 @@ check::Colours message_colours() {
   return coloured ? check::Colours::terminal : check::Colours::none;
 }
 
-std::string without_control_characters(std::string_view text) {
-  return check::without_control_characters(text);
+ExitStatus refuse(const std::string& sentence) {
+  print_message(without_control_characters(base::message("yubifu: error: {}\n", sentence)));
+  return ExitStatus::unusable;
 }
 
 void print_message(std::string_view text) {

@@ -5,7 +5,9 @@
 #include <string_view>
 
 #include "base/diagnostic.h"
+#include "check/findings.h"
 #include "check/report.h"
+#include "cli/exit_status.h"
 
 namespace yubifu::cli {
 
@@ -17,9 +19,10 @@ std::string printed(const base::Diagnostics& diagnostics, const base::SourceText
 /// TERM=dumb).
 check::Colours message_colours();
 
-/// Replaces control characters (line feed and tab excepted), so that a file cannot drive the
-/// terminal.
-std::string without_control_characters(std::string_view text);
+using check::without_control_characters;
+
+/// Says why the program cannot do what it was asked for.
+ExitStatus refuse(const std::string& sentence);
 
 /// Prints to standard error.
 void print_message(std::string_view text);

@@ -37,11 +37,6 @@ const EmbeddedSchema* find_schema(std::string_view name) {
   return nullptr;
 }
 
-ExitStatus refuse(const std::string& sentence) {
-  print_message(without_control_characters(message("yubifu: error: {}\n", sentence)));
-  return ExitStatus::unusable;
-}
-
 ExitStatus write(const Options& options, std::string_view text) {
   const base::Diagnostics placed = base::write_file(options.output, text);
   print_message(printed(placed, base::SourceText(options.output, {})));

@@ -132,10 +132,7 @@ JobResult tidy_one(const FoundFile& file, const Options& options) {
 }  // namespace
 
 ExitStatus run_tidy(const Options& options) {
-  if (const auto complaint = complaint_about(options)) {
-    print_message(without_control_characters(message("yubifu: error: {}\n", *complaint)));
-    return ExitStatus::unusable;
-  }
+  if (const auto complaint = complaint_about(options)) return refuse(*complaint);
   const std::vector<FoundFile> files =
       options.proof.tidy_task == TidyTask::write
           ? std::vector<FoundFile>{{options.inputs.front(), FoundBy::name, std::nullopt}}

@@ -13,11 +13,11 @@ const std::vector<Verb>& verbs() {
        "struck (of a chord, the highest), and leaves every byte of it as it was. A fingering that "
        "it added before is replaced, and --remove takes it out again. Song text stays: the "
        "fingering takes the next free verse.",
-       "yubifu annotate melody.musicxml --flute 7 -o fingered.musicxml", run_annotate},
+       "yubifu annotate mill-stream.musicxml --flute 7 -o fingered.musicxml", run_annotate},
       {"fit", "IN",
        "Ranks flutes, each in the octave that suits it best, by how well a melody lies under the "
        "fingers: the sizes 1 to 13 and any flute files named.",
-       "yubifu fit melody.musicxml", run_fit},
+       "yubifu fit mill-stream.musicxml", run_fit},
       {"chart", "",
        "Shows the fingering chart of a flute as text or SVG: for each sign the holes, the staff "
        "note, its frequency and how far it lies from the tempered scale.",

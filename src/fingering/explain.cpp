@@ -39,7 +39,9 @@ std::string reason_for(const ExplainedTone& tone, bool fixed) {
   }
   const ExplainedCandidate& other = tone.candidates[*second];
   if (other.detour == 0) {
-    return base::message("as easy as {}, which comes later in the table", name_of(other));
+    return *second > *tone.chosen
+               ? base::message("as easy as {}, which comes later in the table", name_of(other))
+               : base::message("as easy as {}; an earlier note decides", name_of(other));
   }
   return base::message("{} would cost {} more", name_of(other), other.detour);
 }

@@ -23,8 +23,6 @@ constexpr std::string_view kUnder = "メ";
 constexpr std::string_view kOver = "カ";
 // Far outside what any flute sounds.
 constexpr double kMostCents = 6000;
-constexpr double kLeastHz = 20;
-constexpr double kMostHz = 20'000;
 
 template <typename Value, std::size_t N>
 using Names = std::array<std::pair<std::string_view, Value>, N>;

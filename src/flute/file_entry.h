@@ -11,6 +11,10 @@
 
 namespace yubifu::flute {
 
+/// A reading of a tuner, in Hz.
+inline constexpr double kLeastHz = 20;
+inline constexpr double kMostHz = 20'000;
+
 /// What an entry says; what it leaves out may come from the flute that the file is like.
 struct FileEntry {
   model::Fingering fingering;  ///< sign and half hole

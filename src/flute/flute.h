@@ -53,7 +53,7 @@ class Flute {
 
   /// The entry that sounds and fingers a sign with a half hole; the bend is not looked at.
   /// カ without an entry of its own is the メ entry of its register that lies nearest to a
-  /// semitone above the plain sign, at most a quarter tone from it (一カ is 二メ). Nothing for a
+  /// semitone above the plain sign, less than a quarter tone from it (一カ is 二メ). Nothing for a
   /// gap and for what the table does not hold.
   std::optional<std::size_t> find(const model::Fingering& fingering) const;
 

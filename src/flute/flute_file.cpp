@@ -37,6 +37,14 @@ double cents_of(double hz, double a4_hz) {
   return 6900 + 1200 * std::log2(hz / a4_hz);
 }
 
+double hz_of(double cents, double a4_hz) {
+  return a4_hz * std::exp2((cents - 6900) / 1200);
+}
+
+bool is_tone(double hz) {
+  return hz >= kLeastHz && hz <= kMostHz;
+}
+
 // "Bb4", "Bb4+12c" or "Bb4-8c" as distance from MIDI key 0.
 std::optional<double> parse_note(std::string_view text) {
   const std::size_t sign = text.find_first_of("+-", 1);
@@ -284,14 +292,15 @@ class FileReader {
     const auto* text = ichi->as<std::string>();
     const auto* hz = ichi->as<base::JsonNumber>();
     const auto note = text != nullptr ? parse_note(*text) : std::nullopt;
-    if (note) {
+    if (note && is_tone(hz_of(*note, a4_hz_))) {
       ichi_cents_ = note;
-    } else if (hz != nullptr && hz->value > 0) {
+    } else if (hz != nullptr && is_tone(hz->value)) {
       ichi_cents_ = cents_of(at_concert(hz->value), a4_hz_);
     } else {
-      diagnostics_.push_back(
-          base::report(rule::flute_ichi, ichi->where, message("\"ichi\" is no pitch"),
-                       message("a note such as \"D5\" or \"D5-10c\", or a number of Hz")));
+      diagnostics_.push_back(base::report(
+          rule::flute_ichi, ichi->where, message("\"ichi\" is no pitch"),
+          message("a note such as \"D5\" or \"D5-10c\", or a number of Hz from {} to {}", kLeastHz,
+                  kMostHz)));
     }
   }
 

@@ -15,7 +15,7 @@ class FreeTime {
  public:
   FreeTime(const std::vector<TickSpan>& notes, std::int64_t ppq) : notes_(notes), ppq_(ppq) {}
 
-  // Cuts [begin, end) into phrases. `next_note` is the first note that begins in it or later.
+  // Cuts [begin, end) into phrases; the stretches come in order.
   void cut(std::int64_t begin, std::int64_t end, std::vector<Bar>& bars) {
     std::int64_t phrase = begin;
     while (next_ < notes_.size() && notes_[next_].begin < begin) ++next_;

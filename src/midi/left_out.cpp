@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <map>
+#include <set>
 #include <string_view>
 #include <utility>
 #include <variant>
@@ -25,11 +26,7 @@ class LeftOut {
  public:
   explicit LeftOut(const model::Score& score) : score_(score) {}
 
-  void add(std::string_view what, std::size_t measure) {
-    std::vector<std::string>& bars = bars_[what];
-    const std::string& number = score_.measures[measure].number;
-    if (bars.empty() || bars.back() != number) bars.push_back(number);
-  }
+  void add(std::string_view what, std::size_t measure) { measures_[what].insert(measure); }
 
   void marks(const std::vector<model::Mark>& list, std::size_t measure) {
     for (const model::Mark mark : list) {
@@ -38,7 +35,12 @@ class LeftOut {
   }
 
   void report(base::Diagnostics& diagnostics) const {
-    for (const auto& [what, bars] : bars_) {
+    for (const auto& [what, measures] : measures_) {
+      std::vector<std::string> bars;
+      for (const std::size_t measure : measures) {
+        const std::string& number = score_.measures[measure].number;
+        if (bars.empty() || bars.back() != number) bars.push_back(number);
+      }
       diagnostics.push_back(
           base::report(rule::mark_left_out, {},
                        base::message("a MIDI file has no {}: left out in {}",
@@ -49,7 +51,7 @@ class LeftOut {
 
  private:
   const model::Score& score_;
-  std::map<std::string_view, std::vector<std::string>> bars_;
+  std::map<std::string_view, std::set<std::size_t>> measures_;
 };
 
 std::size_t comment_count(const model::Score& score) {
@@ -62,7 +64,8 @@ std::size_t comment_count(const model::Score& score) {
 std::vector<std::string> silent_verses(const model::Score& score, Lyrics lyrics) {
   std::vector<std::string> silent;
   for (const std::string& verse : score.verses) {
-    const bool sung = verse == "shoga" ? lyrics == Lyrics::shoga : lyrics == Lyrics::song;
+    const bool sung =
+        verse == model::kShogaVerse ? lyrics == Lyrics::shoga : lyrics == Lyrics::song;
     if (!sung) silent.push_back(verse);
   }
   return silent;

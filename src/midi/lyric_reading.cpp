@@ -62,10 +62,6 @@ bool has_word(const std::string& text) {
   return text.find_first_not_of(' ') != std::string::npos;
 }
 
-std::string trimmed(const std::string& text) {
-  return one_line_of(text);
-}
-
 bool carries_on(const std::string& text) {
   return text == "-" || text == "_";
 }
@@ -118,14 +114,14 @@ std::vector<std::optional<model::Syllable>> to_syllables(const std::vector<std::
     // Behind a hyphen the space only says that the hyphen is part of the word.
     const bool spared = lyrics[i].ends_with("- ");
     if (!spared && (lyrics[i].starts_with(' ') || lyrics[i].ends_with(' '))) ++spaced;
-    hyphens = hyphens || (lyrics[i].ends_with('-') && !carries_on(lyrics[i]));
+    hyphens = hyphens || (lyrics[i].ends_with('-') && !carries_on(one_line_of(lyrics[i])));
   }
   const bool by_space = !hyphens && spaced * kSpacedShare >= sung.size() && spaced > 0;
   bool word_open = false;
   for (std::size_t s = 0; s < sung.size(); ++s) {
     const std::string& lyric = lyrics[sung[s]];
     model::Syllable& syllable = syllables[sung[s]].emplace();
-    const std::string text = trimmed(lyric);
+    const std::string text = one_line_of(lyric);
     if (s > 0 && carries_on(text)) {
       syllable.extends = true;
       continue;

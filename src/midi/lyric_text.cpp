@@ -52,7 +52,7 @@ std::string LyricText::of(const model::Note& note, std::size_t source) {
   }
   const model::Syllable* found = nullptr;
   for (const model::Syllable& syllable : note.syllables) {
-    const bool shoga = syllable.verse == kShogaVerse;
+    const bool shoga = syllable.verse == model::kShogaVerse;
     if (shoga != (what_ == Lyrics::shoga)) continue;
     if (found == nullptr || verse_number(syllable) <= pass) found = &syllable;
   }

@@ -12,9 +12,6 @@
 
 namespace yubifu::midi {
 
-/// The verse of the sung syllables of the flute part.
-inline constexpr std::string_view kShogaVerse = "shoga";
-
 /// A syllable as a lyric event says it: a hyphen behind one that does not end its word. A text
 /// that ends with a hyphen of its own has a space behind it.
 std::string to_lyric(const model::Syllable& syllable);

@@ -14,11 +14,11 @@ enum class FarNotes { kept, left_out };
 
 /// Notes without length get a short one. Whether the part has chords or only an overlapping legato
 /// is decided for all of it. Of notes that sound together keeps the top (or bottom) one; of notes
-/// that merely overlap cuts the earlier one short. Far notes lie more than an octave from all
-/// others and outside the three octaves of a flute where most of the part lies, and are few, or
-/// outside the keys of a piano: they are breath markers and key switches. In a part with chords,
-/// notes under the line (over the bottom one) that fill its rests are known by a register of their
-/// own. The result is in order and has no two notes beginning
+/// that merely overlap both stay, and who reads the line cuts the earlier one short. Far notes lie
+/// more than an octave from all others and outside the three octaves of a flute where most of the
+/// part lies, and are few, or outside the keys of a piano: they are breath markers and key
+/// switches. In a part with chords, notes under the line (over the bottom one) that fill its rests
+/// are known by a register of their own. The result is in order and has no two notes beginning
 /// together. Everything but small overlaps is found and told. The part is not empty and in order of
 /// its beginnings.
 std::vector<PairedNote> melody_line(std::vector<PairedNote> part, Line line, int ppq, FarNotes far,

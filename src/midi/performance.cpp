@@ -72,6 +72,10 @@ class Player {
     performance.end = clock.start(played.measures.size());
     try {
       notes(played, clock, performance, result.diagnostics);
+      // Notes too short for the grid push the later ones, the last perhaps behind the last bar.
+      if (!performance.notes.empty()) {
+        performance.end = std::max(performance.end, performance.notes.back().end);
+      }
       directions(played, clock, performance);
       bar_.clear();
       TempoPlan tempos = plan_tempo(played, clock);

@@ -315,6 +315,12 @@ base::Outcome<PractisedPerformance> practise(Performance performance, const Prac
   }
   if (clicks) click_bars(practised.performance, practised.clicks);
   if (count_in_wanted && can_count_in) count_in(practised, practice.count_in_bars);
+  if (practised.performance.end > kMostTicks) {
+    result.diagnostics.push_back(base::report(
+        rule::music_too_long, {},
+        base::message("with its count-in, the music lasts more ticks than a MIDI file holds")));
+    return result;
+  }
   result.value = std::move(practised);
   return result;
 }

@@ -15,8 +15,6 @@ class Quarters {
  public:
   explicit Quarters(std::int64_t ppq) : ppq_(ppq) {}
 
-  std::int64_t ppq() const { return ppq_; }
-
   model::Rational operator()(std::int64_t ticks) {
     Entry& entry = entries_[static_cast<std::uint64_t>(ticks) * kScatter >> kShift];
     if (entry.ticks != ticks) entry = {ticks, model::Rational(ticks, ppq_)};

@@ -94,7 +94,7 @@ class ScoreBuilder {
     auto sung = any_file ? to_syllables(parts_.lyrics) : from_lyrics(parts_.lyrics);
     for (std::size_t i = 0; i < sung.size(); ++i) {
       if (!sung[i]) continue;
-      if (parts_.lyric_kind == LyricKind::shoga) sung[i]->verse = kShogaVerse;
+      if (parts_.lyric_kind == LyricKind::shoga) sung[i]->verse = model::kShogaVerse;
       score_.notes[i].syllables.push_back(*sung[i]);
       if (score_.verses.empty()) score_.verses.emplace_back(sung[i]->verse);
     }

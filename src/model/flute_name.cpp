@@ -10,7 +10,7 @@
 namespace yubifu::model {
 namespace {
 
-constexpr std::array<std::pair<std::string_view, std::string_view>, 16> kPlainSpellings{{
+constexpr std::array<std::pair<std::string_view, std::string_view>, 15> kPlainSpellings{{
     {"０", "0"},
     {"１", "1"},
     {"２", "2"},
@@ -26,11 +26,13 @@ constexpr std::array<std::pair<std::string_view, std::string_view>, 16> kPlainSp
     {"－", "-"},
     {"−", "-"},
     {"ｃ", "c"},
-    {"／", "/"},
 }};
 
 constexpr std::array<std::string_view, 14> kKanji{"",   "一", "二", "三", "四",   "五",   "六",
                                                   "七", "八", "九", "十", "十一", "十二", "十三"};
+
+// In bytes, with every wide character there is.
+constexpr std::size_t kLongestSize = 64;
 
 constexpr std::string_view kCount = "本";
 constexpr std::string_view kPitchCount = "本調子";
@@ -87,6 +89,7 @@ std::optional<FluteName> parse_flute_name(std::string_view text) {
   if (text.ends_with(".json") || text.find('/') != std::string_view::npos) {
     return FlutePath{std::string(text)};
   }
+  if (text.size() > kLongestSize) return std::nullopt;
   const std::string plain = with_plain_digits(text);
   const std::size_t sign = plain.find_first_of("+-");
   const auto size = parse_size(std::string_view(plain).substr(0, sign));

@@ -83,6 +83,10 @@ struct Direction {
 /// The line at the end of a measure.
 enum class BarStyle { regular, section, final };
 
+/// A repeat is played at most so often, and the highest number of an ending.
+inline constexpr int kMostTimes = 99;
+inline constexpr int kMostEndings = 99;
+
 /// Where the author broke the line before a measure.
 enum class LineBreak { none, line, blank_line };
 

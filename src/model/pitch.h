@@ -29,7 +29,8 @@ std::optional<Step> step_from_letter(char letter);
 /// "F#4", "Bb3", "C5"; ## and bb for double alterations.
 std::string to_text(const Spelling& spelling);
 
-/// Reads the form of `to_text`, also with ♯ and ♭; alterations to two, octaves -1 to 10.
+/// Reads the form of `to_text`, also with ♯ and ♭; alterations to two, octaves
+/// kLowestOctave to kHighestOctave.
 std::optional<Spelling> parse_spelling(std::string_view text);
 
 /// A sounding pitch: the nearest MIDI key and the deviation from it in cents, in (-50, 50].

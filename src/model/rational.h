@@ -101,6 +101,7 @@ class Rational {
       a = b;
       b = rest;
     }
+    if (b == 0) return a;
     return std::gcd(static_cast<std::int64_t>(a), static_cast<std::int64_t>(b));
   }
 

@@ -69,7 +69,7 @@ class Finder {
 
   // Each time through must find one ending that leads back; the last one may find none.
   void check_passes(const RepeatGroup& group) {
-    // More times than endings can be numbered for are repeats of the last ending's fault.
+    // More times would say nothing new.
     constexpr int kMostChecked = 100;
     for (int pass = 1; pass <= std::min(group.passes, kMostChecked); ++pass) {
       const bool last = pass == group.passes;

@@ -148,7 +148,7 @@ class BarWriter {
   }
 
   // Words that have starts only inside them, and perhaps at both ends of the stretch. `found`
-  // holds those starts, counted from `words_before` words earlier.
+  // holds those starts in order, counted from `words_before` words earlier.
   void write_stretch(std::vector<Rational> found, Units words_before, Units words, Rational beat) {
     for (Rational& place : found) place -= words_before;
     const auto finest = common_denominator(found);
@@ -156,12 +156,12 @@ class BarWriter {
     if (words == 1) throw DivisionTooFine();
     // Too fine to be joined in one word of several parts.
     const Rational origin = origin_;
+    auto first = found.begin();
     for (Units word = 0; word < words; ++word) {
-      const auto in_word = [&](Rational place) {
-        return place >= Rational(word) && place <= Rational(word + 1);
-      };
-      std::vector<Rational> inside;
-      std::copy_if(found.begin(), found.end(), std::back_inserter(inside), in_word);
+      // One at a border belongs to the words on both sides.
+      first = std::lower_bound(first, found.end(), Rational(word));
+      const auto last = std::upper_bound(first, found.end(), Rational(word + 1));
+      std::vector<Rational> inside(first, last);
       origin_ = origin + beat * word;
       write_stretch(std::move(inside), word, 1, beat);
     }

@@ -11,12 +11,11 @@ bool is_boundary(const Measure& measure) {
   return measure.repeat_end || measure.right != BarStyle::regular;
 }
 
-constexpr std::string_view kShoga = "shoga";
 constexpr int kLastVerse = 1'000'000;
 
 // The number of a verse, shoga after all; 0 for a name that no verse has.
 int verse_rank(std::string_view name) {
-  if (name == kShoga) return kLastVerse;
+  if (name == kShogaVerse) return kLastVerse;
   const auto number = parse_rational(name);
   const bool good = number && number->is_whole() && to_text(*number) == name &&
                     *number > Rational(0) && *number < Rational(kLastVerse);

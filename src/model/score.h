@@ -52,6 +52,9 @@ bool needs_irregular(const Score& score, std::size_t measure);
 /// first measure, or the one after a repeat sign inside a bar.
 bool fraction_comes_first(const Score& score, std::size_t measure);
 
+/// The verse of the sung syllables of the flute part.
+inline constexpr std::string_view kShogaVerse = "shoga";
+
 /// True for "1", "2" … and "shoga".
 bool is_verse_name(std::string_view name);
 

@@ -15,10 +15,9 @@ namespace yubifu::musicxml {
 namespace {
 
 using model::Cue;
+using model::kMostEndings;
+using model::kMostTimes;
 using model::Rational;
-
-constexpr int kMostEndings = 99;
-constexpr int kMostTimes = 99;
 
 // Styles of <bar-style> that only look different; the schema's others part the music in a way
 // that the score has no line for.
@@ -200,7 +199,9 @@ std::vector<int> ending_numbers(std::string_view text) {
   while (at != end) {
     int value = 0;
     const auto [stop, error] = std::from_chars(at, end, value);
-    if (error != std::errc{} || value < 1) {
+    if (error == std::errc::result_out_of_range)
+      value = kMostEndings + 1;
+    else if (error != std::errc{} || value < 1) {
       if (*at == '-' && !numbers.empty()) range = true;
       if (*at == ',') range = false;
       ++at;

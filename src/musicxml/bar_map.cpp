@@ -84,7 +84,14 @@ BarMap::BarMap(const std::vector<MeasureExtent>& extents) {
 Moment BarMap::start_at(const Moment& in_file) const {
   std::size_t bar = first_bar_[in_file.measure];
   const std::size_t end = first_bar_[in_file.measure + 1];
-  while (bar + 1 < end && bars_[bar + 1].start <= in_file.onset) ++bar;
+  if (bar + 1 < end) {
+    const auto at = [&](std::size_t index) {
+      return bars_.begin() + static_cast<std::ptrdiff_t>(index);
+    };
+    const auto after = std::partition_point(
+        at(bar + 1), at(end), [&](const Bar& later) { return later.start <= in_file.onset; });
+    bar = static_cast<std::size_t>(after - bars_.begin()) - 1;
+  }
   return {bar, std::min(in_file.onset - bars_[bar].start, bars_[bar].length)};
 }
 

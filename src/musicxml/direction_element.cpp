@@ -18,8 +18,6 @@ using model::Rational;
 constexpr std::array<std::string_view, 7> kLayout{
     "octave-shift", "dashes", "bracket", "principal-voice", "image", "staff-divide", "eyeglasses"};
 
-constexpr Rational kFastest(1000);
-
 // The number at the front of "c. 108" or "100-120".
 std::optional<Rational> leading_number(std::string_view text) {
   const std::size_t begin = text.find_first_of("0123456789");
@@ -35,7 +33,7 @@ std::optional<model::Tempo> read_metronome(pugi::xml_node node) {
   const pugi::xml_node unit_node = node.child("beat-unit");
   const auto unit = note_type_length(word_of(unit_node));
   const auto number = leading_number(child_word(node, "per-minute"));
-  if (!unit || !number || *number <= Rational(0) || *number > kFastest) return std::nullopt;
+  if (!unit || !number || *number <= Rational(0)) return std::nullopt;
   Rational length = *unit;
   Rational dot = *unit;
   for (pugi::xml_node next = unit_node.next_sibling();
@@ -43,9 +41,8 @@ std::optional<model::Tempo> read_metronome(pugi::xml_node node) {
     dot = dot / 2;
     length += dot;
   }
-  const bool in_range = length <= Rational(8) && length >= Rational(1, 32);
-  if (!in_range) return std::nullopt;
-  return model::Tempo{*number, length};
+  const model::Tempo tempo{*number, length};
+  return metronome_holds(tempo) ? std::optional(tempo) : std::nullopt;
 }
 
 class DirectionReader {

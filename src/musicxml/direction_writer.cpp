@@ -60,7 +60,7 @@ void write_hidden_words(ElementWriter& out, std::string_view words, const OwnMea
 
 void DirectionWriter::write_tempo(const model::Tempo& tempo, Rational offset) {
   tempo_ = tempo.quarters_per_minute();
-  const bool exact = unit_value(tempo) && is_decimal(tempo.per_minute);
+  const bool exact = unit_value(tempo) && is_decimal(tempo.per_minute) && metronome_holds(tempo);
   open_direction(out_, "above");
   write_metronome(tempo);
   if (!exact) write_own(model::DirectionValue(model::TempoChange{tempo}));

@@ -11,9 +11,9 @@
 
 namespace yubifu::musicxml {
 
-/// Elements on lines of their own, indented by two spaces. Names must outlive the writer (they
-/// are literals); texts and values are escaped here. Characters that XML 1.0 cannot hold become
-/// U+FFFD and are counted.
+/// Elements on lines of their own, indented by two spaces. Names must outlive the writer
+/// (most are literals); texts and values are escaped here. Characters that XML 1.0 cannot hold
+/// become U+FFFD and are counted.
 class ElementWriter {
  public:
   /// `expected_bytes` spares the text from moving while it grows.

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <map>
+#include <set>
 #include <utility>
 
 #include <fmt/format.h>
@@ -46,9 +47,9 @@ int main_staff(const VoiceCount& count) {
 }
 
 // Voices whose number stands for two lines at once, one on each staff.
-std::vector<std::string_view> voices_on_two_staves(const PartEvents& part) {
+std::set<std::string_view> voices_on_two_staves(const PartEvents& part) {
   std::map<std::string_view, const PlacedNote*> last_of;
-  std::vector<std::string_view> found;
+  std::set<std::string_view> found;
   const PlacedNote** last = nullptr;  // of the same voice as the note before, mostly
   std::string_view voice;
   for (const PlacedNote& note : part.notes) {
@@ -61,7 +62,7 @@ std::vector<std::string_view> voices_on_two_staves(const PartEvents& part) {
     const bool overlaps = before != nullptr && before->element.staff != note.element.staff &&
                           before->at.measure == note.at.measure &&
                           note.at.onset < before->at.onset + before->duration;
-    if (overlaps) found.push_back(voice);
+    if (overlaps) found.insert(voice);
   }
   return found;
 }
@@ -87,8 +88,7 @@ class VoiceCounter {
   using Key = std::pair<std::string_view, int>;  // staff 0: all staves
 
   VoiceCount& count_of(const NoteElement& note) {
-    const bool by_staff =
-        staff_ || std::find(doubled_.begin(), doubled_.end(), note.voice) != doubled_.end();
+    const bool by_staff = staff_ || doubled_.contains(note.voice);
     const Key key{note.voice, by_staff ? note.staff : 0};
     if (!counts_.empty() && key == last_key_) return counts_[last_];
     const auto [place, is_new] = index_.try_emplace(key, counts_.size());
@@ -103,7 +103,7 @@ class VoiceCounter {
 
   const PartEvents& part_;
   std::optional<int> staff_;
-  std::vector<std::string_view> doubled_;
+  std::set<std::string_view> doubled_;
   std::vector<VoiceCount> counts_;
   std::map<Key, std::size_t> index_;
   Key last_key_;  // that of the note before, and its place

@@ -16,7 +16,6 @@ class MarkSet {
  public:
   void add(model::Mark mark) { bits_ |= bit(mark); }
   void add(MarkSet other) { bits_ |= other.bits_; }
-  void remove(model::Mark mark) { bits_ &= static_cast<std::uint32_t>(~bit(mark)); }
   bool has(model::Mark mark) const { return (bits_ & bit(mark)) != 0; }
   bool empty() const { return bits_ == 0; }
   std::vector<model::Mark> list() const;

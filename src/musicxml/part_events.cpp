@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "base/message.h"
+#include "musicxml/divisions.h"
 #include "musicxml/name_table.h"
 #include "musicxml/note_remarks.h"
 #include "musicxml/rules.h"
@@ -100,11 +101,15 @@ class PartWalker {
     if (!value || *value <= Rational(0)) {
       remark(remark::odd_divisions, node);
     } else if (*value > Rational(kMostDivisions)) {
-      fail(rule::staff_limits, node,
-           base::message("a quarter has more than {} divisions", kMostDivisions));
+      too_many_divisions(node);
     } else {
       divisions_ = value;
     }
+  }
+
+  void too_many_divisions(pugi::xml_node node) {
+    fail(rule::staff_limits, node,
+         base::message("a quarter has more than {} divisions", kMostDivisions));
   }
 
   // Without divisions the first note that has both a duration and a type tells them.
@@ -114,6 +119,10 @@ class PartWalker {
     if (!duration || *duration <= Rational(0)) return 1;
     const auto written = written_length(note.timing);
     divisions_ = written ? *duration / *written : Rational(1);
+    if (*divisions_ > Rational(kMostDivisions)) {
+      too_many_divisions(note.element.node);
+      divisions_ = 1;
+    }
     remark(remark::no_divisions, note.element.node);
     return *divisions_;
   }

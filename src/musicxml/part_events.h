@@ -21,7 +21,6 @@ namespace yubifu::musicxml {
 
 /// Limits that no music reaches.
 inline constexpr std::size_t kMostNotes = 2'000'000;
-inline constexpr std::int64_t kMostDivisions = 1'000'000'000;
 
 /// A place in a part: a measure by its index, and quarters from its start.
 struct Moment {

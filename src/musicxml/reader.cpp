@@ -216,11 +216,7 @@ class StaffReader {
                        return Moment{a.measure, a.onset} < Moment{b.measure, b.onset};
                      });
     for (std::size_t i = 0; i < score.measures.size(); ++i) {
-      model::Measure& measure = score.measures[i];
-      const Rational full = measure.meter.length();
-      measure.irregular =
-          !measure.meter.is_free() &&
-          (measure.length > full || (measure.length < full && !model::may_be_short(score, i)));
+      score.measures[i].irregular = model::needs_irregular(score, i);
     }
     if (!is_ours && !score.header.staff) score.header.staff = model::StaffMode::sounding;
     model::gather_start_into_header(score);

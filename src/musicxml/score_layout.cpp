@@ -5,6 +5,7 @@
 #include <unordered_map>
 
 #include "base/message.h"
+#include "musicxml/divisions.h"
 #include "musicxml/writing_rules.h"
 
 namespace yubifu::musicxml {

@@ -22,10 +22,6 @@ struct ScoreLayout {
   const BarLayout& of(std::size_t measure) const { return layouts[layout_of_bar[measure]]; }
 };
 
-/// From this number on some programs read divisions wrongly: MIDI's ticks have 14 bits.
-inline constexpr std::int64_t kManyDivisions = 16'383;
-inline constexpr std::int64_t kMostDivisions = 1'000'000'000;
-
 /// Reports `rhythm-too-fine`, `many-divisions` and `too-many-divisions`; after an error the
 /// layout is not complete.
 ScoreLayout lay_out_score(const model::Score& score, base::Diagnostics& diagnostics);

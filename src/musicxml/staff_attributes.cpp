@@ -32,12 +32,17 @@ std::optional<int> sum_of_beats(std::string_view text) {
   while (true) {
     const std::size_t plus = text.find('+');
     const auto part = whole_number(text.substr(0, plus));
-    if (!part || *part < 1) return std::nullopt;
+    if (!part || *part < 1 || *part > std::numeric_limits<int>::max() - sum) return std::nullopt;
     sum += *part;
     if (plus == std::string_view::npos) return sum;
     text.remove_prefix(plus + 1);
     while (text.starts_with(' ')) text.remove_prefix(1);
   }
+}
+
+// On either side of zero; the size of the least integer is none.
+bool is_within(int value, int most) {
+  return -most <= value && value <= most;
 }
 
 struct MeterReading {
@@ -168,11 +173,11 @@ class AttributeReader {
   void take_key(pugi::xml_node node) {
     const pugi::xml_node fifths_node = node.child("fifths");
     const auto fifths = whole_number(word_of(fifths_node));
-    if (!fifths || std::abs(*fifths) > 2 * kMostSigns) {
+    if (!fifths || !is_within(*fifths, 2 * kMostSigns)) {
       remark(remark::odd_key, node);
       return;
     }
-    if (std::abs(*fifths) > kMostSigns) remark(remark::many_signs, node);
+    if (!is_within(*fifths, kMostSigns)) remark(remark::many_signs, node);
     const std::string_view mode = child_word(node, "mode");
     const bool plain = mode.empty() || mode == "major" || mode == "minor" || mode == "none";
     if (!plain) remark(remark::odd_mode, node, std::string(mode));
@@ -187,9 +192,8 @@ class AttributeReader {
     const auto diatonic = whole_number(word_of(diatonic_node));
     const bool usable = chromatic && std::abs(chromatic->as_double()) <= kMostSemitones &&
                         (octaves || !node.child("octave-change")) &&
-                        std::abs(octaves.value_or(0)) <= kMostOctaves &&
-                        (diatonic || !diatonic_node) &&
-                        std::abs(diatonic.value_or(0)) <= kMostSteps;
+                        is_within(octaves.value_or(0), kMostOctaves) &&
+                        (diatonic || !diatonic_node) && is_within(diatonic.value_or(0), kMostSteps);
     if (!usable) {
       remark(remark::unknown_transposition, node);
       return;

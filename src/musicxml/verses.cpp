@@ -15,23 +15,16 @@ namespace {
 
 using model::Syllable;
 
-constexpr std::string_view kShoga = "shoga";
 constexpr std::string_view kFirstVerse = "1";
 constexpr int kAfterNumbers = 1'000'000'000;
 
 // The line of text that a lyric belongs to.
 std::string_view line_of(pugi::xml_node lyric, bool is_ours) {
   const std::string_view name = attribute(lyric, "name");
-  if (name == kShoga) return kShoga;
+  if (name == model::kShogaVerse) return model::kShogaVerse;
   if (is_ours && whole_number(name)) return name;
   const std::string_view number = attribute(lyric, "number");
   return number.empty() ? kFirstVerse : number;
-}
-
-// "1", "2" … as the score writes them.
-bool is_verse_name(std::string_view line) {
-  const auto number = whole_number(line);
-  return line == kShoga || (number && *number > 0 && std::to_string(*number) == line);
 }
 
 class VerseReader {
@@ -77,15 +70,16 @@ class VerseReader {
       std::stable_sort(order_.begin(), order_.end(), by_note);
     }
     const auto rank = [](std::string_view line) {
-      if (line == kShoga) return kAfterNumbers + 1;
+      if (line == model::kShogaVerse) return kAfterNumbers + 1;
       return whole_number(line).value_or(kAfterNumbers);
     };
     std::stable_sort(lines.begin(), lines.end(),
                      [&](std::string_view a, std::string_view b) { return rank(a) < rank(b); });
-    const bool keep = context_.is_ours && std::all_of(lines.begin(), lines.end(), is_verse_name);
+    const bool keep =
+        context_.is_ours && std::all_of(lines.begin(), lines.end(), model::is_verse_name);
     for (std::size_t i = 0; i < lines.size(); ++i) {
       index_[lines[i]] = i;
-      const bool named = keep || lines[i] == kShoga;
+      const bool named = keep || lines[i] == model::kShogaVerse;
       names_.push_back(named ? std::string(lines[i]) : std::to_string(i + 1));
     }
   }

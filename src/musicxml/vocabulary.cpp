@@ -221,4 +221,8 @@ std::optional<Cue> cue_of_words(std::string_view words) {
   return std::nullopt;
 }
 
+bool metronome_holds(const model::Tempo& tempo) {
+  return tempo.per_minute <= kFastest && tempo.unit >= Rational(1, 32) && tempo.unit <= Rational(8);
+}
+
 }  // namespace yubifu::musicxml

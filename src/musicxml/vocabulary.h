@@ -118,4 +118,11 @@ std::optional<model::Cue> cue_of_words(std::string_view words);
 inline constexpr std::string_view kPartName = "Shinobue";
 inline constexpr std::string_view kInstrumentSound = "wind.flutes.shinobue";
 
+/// A faster tempo, in units a minute, is a slip.
+inline constexpr model::Rational kFastest(1000);
+
+/// Whether a <metronome> says a tempo as it is read: up to kFastest units a minute, each of 1/32 to
+/// 8 quarters.
+bool metronome_holds(const model::Tempo& tempo);
+
 }  // namespace yubifu::musicxml

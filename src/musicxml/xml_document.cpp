@@ -26,6 +26,18 @@ bool is_text(pugi::xml_node node) {
   return node.type() == pugi::node_pcdata || node.type() == pugi::node_cdata;
 }
 
+// The first end tag of that name, not of a longer one.
+std::size_t end_tag(const std::string& name, std::size_t from, std::string_view text) {
+  const std::string tag = "</" + name;
+  std::size_t at = text.find(tag, from);
+  while (at != std::string_view::npos) {
+    const std::size_t behind = at + tag.size();
+    if (behind >= text.size() || text[behind] == '>' || is_space(text[behind])) break;
+    at = text.find(tag, behind);
+  }
+  return at;
+}
+
 // The end of an element whose end tag stands right before its next sibling, the usual case and
 // found without a search.
 std::optional<std::size_t> end_before_sibling(pugi::xml_node element, std::string_view text) {
@@ -147,7 +159,7 @@ base::SourceRange range_of(pugi::xml_node element, std::string_view text) {
   while (last && is_text(last)) last = last.previous_sibling();
   const std::ptrdiff_t last_at = last ? last.offset_debug() : name_at;
   auto end = static_cast<std::size_t>(std::max(last_at, name_at));
-  if (element.first_child()) end = text.find("</" + std::string(element.name()), end);
+  if (element.first_child()) end = end_tag(element.name(), end, text);
   end = text.find('>', std::min(end, text.size()));
   return {begin, end == std::string_view::npos ? text.size() : end + 1};
 }

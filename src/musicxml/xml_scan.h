@@ -23,8 +23,8 @@ struct XmlFault {
 
 /// The first fault of the text, in reading order but for invalid bytes, which come before all
 /// others: control characters, invalid UTF-8, entities (declared ones, unknown ones, references to
-/// characters that XML lacks), attributes given twice, text or a second element beside the root,
-/// nesting past the limit. Tags that do not pair are left to the parser.
+/// characters that XML lacks), attributes given twice or too many of them, text or a second element
+/// beside the root, nesting past the limit. Tags that do not pair are left to the parser.
 std::optional<XmlFault> find_xml_fault(std::string_view text);
 
 }  // namespace yubifu::musicxml

@@ -19,8 +19,6 @@
 namespace yubifu::notation {
 namespace {
 
-constexpr int kMostEndings = 99;
-
 // Built in place: g++ 12 warns of the temporary that a conversion would need.
 template <typename Value>
 DirectionMeaning placed(Value value) {
@@ -51,7 +49,7 @@ std::optional<std::vector<int>> ending_numbers(std::string_view text) {
     const auto [end, error] = std::from_chars(part.data(), part.data() + part.size(), number);
     const bool whole = error == std::errc{} && end == part.data() + part.size();
     const int last = numbers.empty() ? 0 : numbers.back();
-    if (!whole || number <= last || number > kMostEndings) return std::nullopt;
+    if (!whole || number <= last || number > model::kMostEndings) return std::nullopt;
     numbers.push_back(number);
     if (comma == text.size()) return numbers;
     text.remove_prefix(comma + 1);

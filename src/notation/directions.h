@@ -36,8 +36,8 @@ std::optional<DirectionPlace> place_of_word(std::string_view name);
 /// What to say of a dynamic that is none of the usual levels.
 std::optional<Fault> unusual_dynamic(const model::DirectionValue& value);
 
-/// The values that header lines and directions share, from their folded text; spaces in a tempo
-/// do not matter.
+/// A tempo from its folded text, in a header or a direction; spaces in it do not matter. `unit` is
+/// what it counts where it does not say. Nothing for another text.
 std::optional<model::Tempo> read_tempo(std::string_view text, model::Rational unit);
 
 }  // namespace yubifu::notation

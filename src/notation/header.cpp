@@ -17,8 +17,6 @@
 namespace yubifu::notation {
 namespace {
 
-// The lowest and highest A4 that anybody tunes to, with room to spare.
-
 class HeaderReader {
  public:
   HeaderReader(const base::SourceText& source, const std::vector<HeaderLine>& lines)

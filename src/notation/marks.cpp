@@ -67,6 +67,11 @@ MarkMeaning read_holes(const Brace& brace) {
   return *std::move(pattern);
 }
 
+// True for a word that opens a free-standing brace.
+bool names_direction(std::string_view name) {
+  return model::cue_named(name).has_value() || direction_word(name).has_value();
+}
+
 }  // namespace
 
 MarkMeaning read_mark(const Brace& brace, model::ZeroSign zero) {
@@ -101,10 +106,6 @@ MarkMeaning read_mark(const Brace& brace, model::ZeroSign zero) {
 
 bool names_mark(std::string_view name) {
   return mark(name).has_value() || valued_mark(name).has_value();
-}
-
-bool names_direction(std::string_view name) {
-  return model::cue_named(name).has_value() || direction_word(name).has_value();
 }
 
 bool is_rest_mark(const MarkMeaning& mark) {

@@ -31,9 +31,6 @@ MarkMeaning read_mark(const Brace& brace, model::ZeroSign zero);
 /// True for a word that opens a mark, aliases included.
 bool names_mark(std::string_view name);
 
-/// True for a word that opens a free-standing brace.
-bool names_direction(std::string_view name);
-
 /// True for the marks that a rest takes.
 bool is_rest_mark(const MarkMeaning& mark);
 

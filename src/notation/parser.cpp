@@ -15,7 +15,6 @@
 namespace yubifu::notation {
 namespace {
 
-constexpr int kMostTimes = 99;
 constexpr int kMostLength = 9'999;       // of (…):N
 constexpr int kFinestFraction = 10'000;  // of (…):n/d
 
@@ -388,14 +387,14 @@ class Parser {
     const std::string_view count = written.substr(std::string_view(":|").size());
     if (count.empty()) return;
     const auto times = whole_number(count.substr(count.find_first_of("0123456789")));
-    if (times && *times >= 2 && *times <= kMostTimes) {
+    if (times && *times >= 2 && *times <= model::kMostTimes) {
       end.times = std::max(end.times, *times);
       return;
     }
-    reports_.add(
-        rule::bad_repeat_count, range,
-        base::message("{} does not say a number of times from 2 to {}", shown(written), kMostTimes),
-        base::message("write `:|x3` to play the bars three times"));
+    reports_.add(rule::bad_repeat_count, range,
+                 base::message("{} does not say a number of times from 2 to {}", shown(written),
+                               model::kMostTimes),
+                 base::message("write `:|x3` to play the bars three times"));
   }
 
   void trail(FreeBrace brace) { tree_.trailing.push_back(brace); }

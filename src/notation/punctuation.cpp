@@ -87,7 +87,7 @@ std::optional<std::string> verse_of_label(std::string_view label) {
   if (!label.starts_with(kSongLine)) return std::nullopt;
   label.remove_prefix(kSongLine.size());
   if (label.empty()) return "1";
-  if (label == kShoga) return std::string(kShoga);
+  if (label == model::kShogaVerse) return std::string(model::kShogaVerse);
   int number = 0;
   const auto [end, error] = std::from_chars(label.data(), label.data() + label.size(), number);
   const bool whole = error == std::errc{} && end == label.data() + label.size();

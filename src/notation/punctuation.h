@@ -53,7 +53,6 @@ std::string bar_end_text(const BarSign& sign);
 // --- song text -------------------------------------------------------------------------------
 
 inline constexpr std::string_view kSongLine = ">";
-inline constexpr std::string_view kShoga = "shoga";  ///< the verse of the sung syllables
 inline constexpr std::string_view kSkipNote = "/";
 inline constexpr std::string_view kCarryOn = "~";
 inline constexpr std::string_view kJoin = "-";

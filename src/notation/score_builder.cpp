@@ -112,12 +112,11 @@ class Builder {
   void words(const Bar& bar) {
     const auto first = std::find_if(bar.items.begin(), bar.items.end(), is_word);
     const auto last = std::find_if(bar.items.rbegin(), bar.items.rend(), is_word).base() - 1;
-    flute_changed_ =
-        std::any_of(built_.score.directions.rbegin(), built_.score.directions.rend(),
-                    [&, here = true](const model::Direction& direction) mutable {
-                      here = here && direction.measure == measure_index();
-                      return here && std::holds_alternative<model::FluteChange>(direction.value);
-                    });
+    flute_changed_ = false;
+    const auto& all = built_.score.directions;
+    for (auto it = all.rbegin(); it != all.rend() && it->measure == measure_index(); ++it) {
+      if (std::holds_alternative<model::FluteChange>(it->value)) flute_changed_ = true;
+    }
     const auto alone = first == last ? std::get_if<Word>(&first->value) : nullptr;
     if (alone != nullptr && folded(text(alone->range)) == "%") {
       same_bar(*alone);
@@ -178,7 +177,7 @@ class Builder {
     for (model::Rest rest : rests) {
       rest.measure = measure_index();
       rest.source = word.range;
-      score.rests.push_back(std::move(rest));
+      add_rest(std::move(rest));
     }
     before_ = ends_with;
     flute_changed_ = false;
@@ -286,17 +285,26 @@ class Builder {
 
   void add_note(model::Note note) {
     if (full_) return;
-    tones_ += tones_of(note);
-    if (tones_ > kMostNotes) {
-      reports_.add(rule::size_limit, note.source,
-                   base::message("more than {} notes; the rest is not read", kMostNotes),
-                   base::message("cut the text into several files"));
-      full_ = true;
-      return;
-    }
+    if (!has_room_for(tones_of(note), note.source)) return;
     built_.score.notes.push_back(std::move(note));
     before_ = Before::note;
     bar_has_start_ = true;
+  }
+
+  // Bars that repeat the one before could make a short text long without end.
+  bool has_room_for(std::size_t tones, base::SourceRange where) {
+    tones_ += tones;
+    if (tones_ <= kMostNotes) return true;
+    reports_.add(rule::size_limit, where,
+                 base::message("more than {} notes; the rest is not read", kMostNotes),
+                 base::message("cut the text into several files"));
+    full_ = true;
+    return false;
+  }
+
+  void add_rest(model::Rest rest) {
+    if (full_ || !has_room_for(1, rest.source)) return;
+    built_.score.rests.push_back(std::move(rest));
   }
 
   void rest(const Word& word) {
@@ -305,9 +313,10 @@ class Builder {
     before_ = Before::rest;
     bar_has_start_ = true;
     if (attached.marks.empty()) return;
-    const std::size_t end = word.attached.empty() ? word.range.end : word.attached.back().range.end;
-    built_.score.rests.push_back(
-        {measure_index(), now_, std::move(attached.marks), {word.range.begin, end}});
+    add_rest({measure_index(),
+              now_,
+              std::move(attached.marks),
+              {word.range.begin, word.attached.back().range.end}});
   }
 
   void hold(base::SourceRange range, Rational length) {

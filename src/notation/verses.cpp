@@ -178,7 +178,7 @@ class SongReader {
  private:
   // "1" to "99" in the order of their numbers, then shoga.
   static std::size_t rank(std::string_view verse) {
-    if (verse == kShoga) return kShogaRank;
+    if (verse == model::kShogaVerse) return kShogaRank;
     std::size_t number = 0;
     for (const char digit : verse) number = number * 10 + static_cast<std::size_t>(digit - '0');
     return number;
@@ -197,12 +197,13 @@ class SongReader {
     const std::string label = folded(text.substr(0, label_end));
     const base::SourceRange label_range{song.range.begin, song.range.begin + label_end};
     const auto verse = verse_of_label(label);
-    if (!verse || (*verse != kShoga && (verse->size() > 2 || rank(*verse) > kMostVerses))) {
+    if (!verse ||
+        (*verse != model::kShogaVerse && (verse->size() > 2 || rank(*verse) > kMostVerses))) {
       reports_.add(rule::unknown_verse, label_range,
                    base::message("{} is no verse", shown(text.substr(0, label_end))),
                    base::message("write `>` and a space for the first verse, `>2` to `>{}` or "
                                  "`>{}` for others",
-                                 kMostVerses, kShoga));
+                                 kMostVerses, model::kShogaVerse));
       return;
     }
     if (!song.music) {

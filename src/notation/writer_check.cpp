@@ -1,5 +1,6 @@
 #include "notation/writer_check.h"
 
+#include <algorithm>
 #include <utility>
 #include <vector>
 
@@ -76,10 +77,14 @@ void check_limits(const model::Score& score, base::Diagnostics& found) {
 
 base::Diagnostics check_writable(const model::Score& score) {
   base::Diagnostics found;
-  if (score.measures.empty()) {
-    found.push_back(base::report(rule::no_words, std::nullopt,
-                                 base::message("the score has no bar to write"),
-                                 base::message("write at least one bar of rest")));
+  const bool has_words = std::any_of(
+      score.measures.begin(), score.measures.end(),
+      [](const model::Measure& measure) { return measure.length > model::Rational(0); });
+  if (!has_words) {
+    found.push_back(
+        base::report(rule::no_words, std::nullopt,
+                     base::message("the score has nothing to write: no bar of any length"),
+                     base::message("write at least one bar of rest")));
   }
   check_fingers(score, found);
   check_signs(score, found);

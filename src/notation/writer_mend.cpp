@@ -176,17 +176,15 @@ class Mender {
       const model::Measure& measure = score_.measures[i];
       if (measure.repeat_end) start_follows = false;
       if (!measure.repeat_start) continue;
-      if (start_follows) idle.insert(idle.begin(), i);
+      if (start_follows) idle.push_back(i);
       start_follows = true;
     }
     if (idle.empty()) return;
+    std::reverse(idle.begin(), idle.end());
     model::Score& score = edit();
     for (const std::size_t i : idle) score.measures[i].repeat_start = false;
     for (std::size_t i = 0; i < score.measures.size(); ++i) {
-      model::Measure& measure = score.measures[i];
-      const Rational full = measure.meter.length();
-      measure.irregular = !measure.meter.is_free() && measure.length != full &&
-                          (measure.length > full || !model::may_be_short(score, i));
+      score.measures[i].irregular = model::needs_irregular(score, i);
     }
     add(rule::idle_repeat, base::message("a repeat begins again before it has ended"),
         base::message("end the first one, or take its start out"), idle);
@@ -201,7 +199,9 @@ class Mender {
       for (std::size_t later = i + 1; later < score_.directions.size(); ++later) {
         const Direction& other = score_.directions[later];
         if (other.measure != here.measure || other.onset != here.onset) break;
-        if (other.value.index() == here.value.index()) undone[i] = true;
+        if (other.value.index() != here.value.index()) continue;
+        undone[i] = true;
+        break;
       }
       if (undone[i]) measures.push_back(here.measure);
     }
@@ -261,21 +261,19 @@ class Mender {
 
   void syllables() {
     std::set<std::string> begun;
-    std::vector<std::size_t> notes;
     Measures measures;
     for (std::size_t i = 0; i < now().notes.size(); ++i) {
       for (const model::Syllable& syllable : now().notes[i].syllables) {
         if (!syllable.extends) {
           begun.insert(syllable.verse);
         } else if (begun.count(syllable.verse) == 0) {
-          notes.push_back(i);
           measures.push_back(now().notes[i].measure);
         }
       }
       // Verses begin with a syllable nearly always; the set need not be asked for every note.
       if (begun.size() == score_.verses.size()) break;
     }
-    if (notes.empty()) return;
+    if (measures.empty()) return;
     model::Score& score = edit();
     std::set<std::string> sung;
     for (Note& note : score.notes) {

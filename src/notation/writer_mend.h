@@ -15,7 +15,7 @@ struct Mended {
 
 /// Texts of several lines become one; header fields without a good key become comments; `zero:
 /// tube` goes where 0 is a note; a repeat start without an end before the next one goes; of two
-/// meters of time, keys or flutes at one place the last stays; a note held over a change of flute
+/// tempos, keys, beats or flutes at one place the last stays; a note held over a change of flute
 /// is struck anew; `~` without a syllable before it goes.
 Mended mend(const model::Score& score);
 

@@ -24,8 +24,8 @@ std::vector<ChartEntry> all_entries(const flute::Flute& flute);
 base::Outcome<std::vector<ChartEntry>> entries_of(const flute::Flute& flute,
                                                   const std::vector<model::Fingering>& wanted);
 
-/// Sheets with the blocks inside `area`, without foot. `height` 0 makes one sheet as high as it
-/// must be.
+/// Sheets of blocks that fill `width` and `height`, in millimetres, without foot. `height` 0 makes
+/// one sheet as high as it must be.
 std::vector<Sheet> chart_sheets(const flute::Flute& flute, const std::vector<ChartEntry>& entries,
                                 double width, double height);
 

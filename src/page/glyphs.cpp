@@ -191,15 +191,6 @@ const Glyph& glyph(GlyphId id) {
   return glyphs()[static_cast<std::size_t>(id)];
 }
 
-const std::vector<GlyphId>& all_glyphs() {
-  static const std::vector<GlyphId> all = [] {
-    std::vector<GlyphId> ids;
-    for (std::size_t i = 0; i < glyphs().size(); ++i) ids.push_back(static_cast<GlyphId>(i));
-    return ids;
-  }();
-  return all;
-}
-
 double aspect(GlyphId id) {
   return glyph(id).width / 100;
 }

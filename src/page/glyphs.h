@@ -68,9 +68,6 @@ struct Glyph {
 
 const Glyph& glyph(GlyphId id);
 
-/// All of them, in the order of the enumeration.
-const std::vector<GlyphId>& all_glyphs();
-
 /// Width over height.
 double aspect(GlyphId id);
 

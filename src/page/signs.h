@@ -51,10 +51,13 @@ std::vector<Item> draw_held(const Place& place, const Spot& spot, Stroke stroke)
 /// The long stroke of a free hold, over the whole cell.
 std::vector<Item> draw_free_hold(const Place& place, const Spot& spot);
 
+/// The sign of a rest of one beat.
 std::vector<Item> draw_rest(const Place& place, const Spot& spot);
 
-/// Small numbers in a row from `along.from`, or up to `along.to`.
+/// Whether grace notes lead to a note or follow it.
 enum class GraceSide { before, after };
+
+/// Small numbers in a row from `along.from`, or up to `along.to`.
 std::vector<Item> draw_graces(const Place& place, Stretch along,
                               const std::vector<model::Tone>& tones, GraceSide side);
 

@@ -8,7 +8,7 @@
 namespace yubifu::page {
 
 bool is_shoga(const std::string& verse) {
-  return verse == "shoga";
+  return verse == model::kShogaVerse;
 }
 
 std::size_t verse_index(const model::Score& score, const model::Syllable& syllable) {

@@ -1,5 +1,7 @@
 #include "scorejson/field_values.h"
 
+#include <cmath>
+
 #include <fmt/format.h>
 #include <fmt/ranges.h>
 
@@ -19,6 +21,16 @@ std::optional<model::Rational> time_field(base::JsonFields& fields, std::string_
         base::message("write quarter notes such as \"2\" or \"3/2\""));
   }
   return time;
+}
+
+std::optional<double> cents_field(base::JsonFields& fields) {
+  constexpr double kMostCents = 50;
+  const auto cents = fields.number("cents");
+  if (cents && std::abs(*cents) > kMostCents) {
+    fields.report_value("cents", base::message("{}: \"cents\" must lie from -{} to {}",
+                                               fields.what(), kMostCents, kMostCents));
+  }
+  return cents;
 }
 
 std::optional<model::HolePattern> holes_field(base::JsonFields& fields, std::string_view key,

@@ -17,6 +17,9 @@ namespace yubifu::scorejson {
 std::optional<model::Rational> time_field(base::JsonFields& fields, std::string_view key,
                                           base::Presence presence = base::Presence::optional);
 
+/// "cents", the deviation from a MIDI key: -50 to 50.
+std::optional<double> cents_field(base::JsonFields& fields);
+
 /// ●○◐◎, from the mouth end to the foot.
 std::optional<model::HolePattern> holes_field(base::JsonFields& fields, std::string_view key,
                                               base::Presence presence = base::Presence::optional);

@@ -22,8 +22,6 @@ using base::JsonFields;
 using base::Presence;
 using model::Rational;
 
-constexpr int kMostTimes = std::numeric_limits<int>::max();
-
 // true for "repeat", false for "regular".
 std::optional<bool> left_named(std::string_view word) {
   if (word == kLeftRepeat) return true;
@@ -158,16 +156,17 @@ class MeasureReader {
         word_field(fields, "right", right_side_named, right_side_words()).value_or(RightSide{});
     here.right = right.style;
     here.repeat_end = right.repeat_end;
-    here.times = static_cast<int>(fields.whole("times", 2, kMostTimes).value_or(2));
+    here.times = static_cast<int>(fields.whole("times", 2, model::kMostTimes).value_or(2));
     const auto* list = fields.array("ending");
     if (list == nullptr) return;
     for (const base::JsonValue& one : *list) {
       const auto* number = one.as<base::JsonNumber>();
-      if (number != nullptr && number->whole && *number->whole > 0 && *number->whole < kMostTimes) {
+      if (number != nullptr && number->whole && *number->whole > 0 &&
+          *number->whole <= model::kMostEndings) {
         here.ending.push_back(static_cast<int>(*number->whole));
       } else {
         base::report_json_kind(diagnostics_, one, fields.what() + ", \"ending\"",
-                               base::catalogued("whole numbers from 1"));
+                               base::catalogued("whole numbers from 1 to 99"));
       }
     }
   }

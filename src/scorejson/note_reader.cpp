@@ -21,7 +21,6 @@ using base::JsonFields;
 using base::Presence;
 
 constexpr int kMostAlter = 2;
-constexpr double kMostCents = 50;
 
 std::optional<model::Step> step_named(std::string_view text) {
   return text.size() == 1 ? model::step_from_letter(text.front()) : std::nullopt;
@@ -29,11 +28,7 @@ std::optional<model::Step> step_named(std::string_view text) {
 
 void read_pitch(JsonFields& fields, model::Tone& tone) {
   const auto key = fields.whole("midi", model::kLowestKey, model::kHighestKey);
-  const auto cents = fields.number("cents");
-  if (cents && std::abs(*cents) > kMostCents) {
-    fields.report_value("cents", base::message("{}: \"cents\" must lie from -{} to {}",
-                                               fields.what(), kMostCents, kMostCents));
-  }
+  const auto cents = cents_field(fields);
   if (key) tone.pitch = model::Pitch{static_cast<int>(*key), cents.value_or(0)};
   if (cents && !key) fields.find("midi", Presence::required);
 }
@@ -85,7 +80,7 @@ class NoteReader {
       : starts_(starts), score_(score), diagnostics_(diagnostics) {}
 
   void note(const base::JsonValue& value) {
-    JsonFields fields(value, fmt::format("note {}", score_.notes.size()), diagnostics_);
+    JsonFields fields(value, base::message("note {}", score_.notes.size()), diagnostics_);
     model::Note note;
     note.source = value.where;
     place(fields, note);
@@ -107,7 +102,7 @@ class NoteReader {
   }
 
   void rest(const base::JsonValue& value) {
-    JsonFields fields(value, fmt::format("rest {}", score_.rests.size()), diagnostics_);
+    JsonFields fields(value, base::message("rest {}", score_.rests.size()), diagnostics_);
     model::Note marked;
     place(fields, marked);
     if (const auto* list = fields.array("marks", Presence::required)) {

@@ -1,7 +1,6 @@
 #include "scorejson/reader.h"
 
 #include <algorithm>
-#include <limits>
 #include <string>
 #include <utility>
 #include <vector>
@@ -136,7 +135,7 @@ class Reader {
   }
 
   void flute(const base::JsonValue& value) {
-    JsonFields fields(value, fmt::format("flute {}", score_.flutes.size()), diagnostics_);
+    JsonFields fields(value, base::message("flute {}", score_.flutes.size()), diagnostics_);
     model::FluteInUse flute;
     const auto last = static_cast<std::int64_t>(starts_.size()) - 1;
     const auto measure = fields.whole("measure", 0, last, Presence::required);
@@ -160,7 +159,7 @@ class Reader {
     if (const std::string* title = fields.text("title")) flute.title = *title;
     const auto key =
         fields.whole("midi", model::kLowestKey, model::kHighestKey, Presence::required);
-    flute.ichi = {static_cast<int>(key.value_or(0)), fields.number("cents").value_or(0)};
+    flute.ichi = {static_cast<int>(key.value_or(0)), cents_field(fields).value_or(0)};
     flute.tuning_hz = fields.number("tuning").value_or(flute.tuning_hz);
     if (!model::is_tuning(flute.tuning_hz)) {
       fields.report_value("tuning",

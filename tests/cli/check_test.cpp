@@ -139,6 +139,15 @@ std::string midi_file(const std::string& events) {
          track;
 }
 
+TEST(Check, FindsFluteFilesWhateverTheirMarksAndNames) {
+  const TemporaryFolder folder;
+  folder.write("one.json", "\xEF\xBB\xBF{\"yubifu-flute\": 1, \"title\": \"No holes\"}");
+  folder.write("TWO.JSON", "{\"colour\": \"red\"}");
+  const ProgramRun run = check(folder, {"."});
+  EXPECT_THAT(run.err + run.out, HasSubstr("one.json"));
+  EXPECT_THAT(run.err + run.out, Not(HasSubstr("TWO.JSON")));
+}
+
 TEST(Check, FindsBendsThatAreNotResetAndHangingNotes) {
   const TemporaryFolder folder;
   const std::string bend("\x00\xE0\x00\x48", 4);

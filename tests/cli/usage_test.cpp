@@ -63,6 +63,13 @@ TEST(Usage, HelpGoesToStandardOutput) {
   }
 }
 
+// What stands behind two dashes is the name of a file.
+TEST(Usage, HelpIsNotAskedForBehindTwoDashes) {
+  const ProgramRun run = run_here({"check", "--", "-h"});
+  EXPECT_EQ(run.status, 2);
+  EXPECT_THAT(run.out + run.err, HasSubstr("-h: error"));
+}
+
 TEST(Usage, VersionIsOneLine) {
   const ProgramRun run = run_here({"--version"});
   EXPECT_EQ(run.status, 0);

@@ -70,6 +70,12 @@ TEST(Rational, PassesThrough128BitsWhereTheResultFits) {
   EXPECT_EQ(largest + -largest, Rational(0));
   EXPECT_EQ(Rational(1, kMost) + Rational(kMost - 1, kMost), Rational(1));
   EXPECT_EQ(Rational(kMost - 1, 2) * Rational(2, kMost - 1), Rational(1));
+  // Both sides of the fraction pass 64 bits before it is reduced.
+  constexpr std::int64_t kWide = std::int64_t{1} << 32;
+  const Rational wide(kWide + 1, kWide);
+  EXPECT_EQ(wide / wide, Rational(1));
+  EXPECT_TRUE((wide / wide).is_whole());
+  EXPECT_EQ(Rational(kWide * 3, kWide + 1) / Rational(kWide * 6, kWide + 1), Rational(1, 2));
 }
 
 TEST(Rational, IsWrittenAndRead) {

@@ -119,7 +119,8 @@ TEST(Form, EndingsCoverTheirBars) {
 TEST(Form, EndingsHaveListsOfNumbers) {
   for (const auto& [number, numbers] :
        {std::pair("1,2", "1,2"), std::pair("1, 3", "1,3"), std::pair("1-3", "1,2,3"),
-        std::pair("1.-2.", "1,2"), std::pair("2 1", "1,2")}) {
+        std::pair("1.-2.", "1,2"), std::pair("2 1", "1,2"),
+        std::pair("1, 10000000000000002", "1")}) {
     const Reading reading = read(bars({{}, {ending(number, "start"), ending(number, "stop")}, {}}));
     EXPECT_EQ(form(reading.score), fmt::format("1 2[{}] 3", numbers)) << number;
   }

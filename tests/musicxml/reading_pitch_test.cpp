@@ -81,8 +81,9 @@ TEST(Pitch, TranspositionMayChangeInTheMiddle) {
 }
 
 TEST(Pitch, ATranspositionThatCannotBeReadIsToldAndNotApplied) {
-  for (const std::string& odd : {transpose("", "much"), transpose("", "99"), transpose("x", "2"),
-                                 transpose("", "2", "9"), transpose("", "")}) {
+  for (const std::string& odd :
+       {transpose("", "much"), transpose("", "99"), transpose("x", "2"), transpose("", "2", "9"),
+        transpose("", ""), transpose("-2147483648", "2"), transpose("", "2", "-2147483648")}) {
     const Reading reading = read(one_bar(odd + note("D5", 8)));
     EXPECT_EQ(melody(reading.score), "0 D5 4");
     EXPECT_THAT(reading.remarks, ElementsAre("warning unknown-value: 1 transposition cannot be "

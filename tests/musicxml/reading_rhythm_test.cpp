@@ -32,6 +32,20 @@ std::string divisions(std::string_view value) {
   return "<attributes><divisions>" + std::string(value) + "</divisions></attributes>\n";
 }
 
+TEST(Divisions, ThatNoMusicNeedsAreRefusedAlsoWhereTheyAreGuessed) {
+  const std::string long_note =
+      "<note><pitch><step>D</step><octave>5</octave></pitch>"
+      "<duration>9223372036854775804</duration><type>whole</type></note>";
+  EXPECT_THAT(refusal(one_part(measure("1", long_note + note("E5", 1, "<type>maxima</type>")))),
+              testing::HasSubstr("staff-limits: a quarter has more than 1000000000 divisions"));
+}
+
+TEST(Meter, OfMoreBeatsThanANumberHoldsIsNone) {
+  const Reading reading =
+      read(one_part(measure("1", attributes(1, "2147483647+1/4") + note("D5", 4))));
+  EXPECT_EQ(melody(reading.score), "0 D5 4");
+}
+
 TEST(Rhythm, DurationsCountInDivisions) {
   const Reading reading = read(one_bar(note("D5", 2) + note("E5", 1) + note("F5", 5)));
   EXPECT_EQ(melody(reading.score), "0 D5 1, 1 E5 1/2, 3/2 F5 5/2");

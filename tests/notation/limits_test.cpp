@@ -94,6 +94,12 @@ TEST(Limit, OfNotesAlsoOfBarsThatRepeatTheOneBefore) {
   EXPECT_THAT(over.first_message(), HasSubstr("2000000 notes"));
 }
 
+TEST(Limit, OfNotesCountsMarkedRests) {
+  const Reading over =
+      read("meter: free\n1 " + repeated(2'000, "・{breath} ") + repeated(2'000, "| %") + " |\n");
+  EXPECT_THAT(rule_names(over.outcome.diagnostics), ElementsAre("size-limit"));
+}
+
 TEST(Limit, OfTimeNamesItsBar) {
   // The last group divides by eleven primes; together with the bar before it nothing is wrong.
   std::string groups = "1 2";

@@ -472,6 +472,10 @@ TEST(Writer, RefusesAScoreWithoutABar) {
   const auto written = write_notation(score, {});
   EXPECT_FALSE(written.value);
   EXPECT_THAT(support::rule_names(written.diagnostics), testing::ElementsAre("no-words"));
+  // A bar of free time may have no length.
+  score.measures.emplace_back().meter = model::Meter::free_time();
+  EXPECT_THAT(support::rule_names(write_notation(score, {}).diagnostics),
+              testing::ElementsAre("no-words"));
 }
 
 }  // namespace
