@@ -5,7 +5,7 @@
 #   sh tests/lint.sh [FILE...]
 set -eu
 root=$(cd "$(dirname "$0")/.." && pwd)
-commits=5
+commits=3
 build="$root/build/lint"
 . "$root/examples/packages.sh"
 

@@ -243,10 +243,9 @@ bool is_checkable(const std::string& path) {
   return format != nullptr && format->read != nullptr;
 }
 
-void FluteReports::add(check::FileReport report) {
+void FluteReports::add(const check::FileReport& report) {
   const std::lock_guard lock(mutex_);
-  by_path_.try_emplace(std::filesystem::path(report.name).lexically_normal().string(),
-                       std::move(report));
+  by_path_.try_emplace(std::filesystem::path(report.name).lexically_normal().string(), report);
 }
 
 JobResult FluteReports::take(const std::vector<FoundFile>& checked, const Options& options) {

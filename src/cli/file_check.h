@@ -20,7 +20,7 @@ bool is_checkable(const std::string& path);
 /// number of threads may add.
 class FluteReports {
  public:
-  void add(check::FileReport report);
+  void add(const check::FileReport& report);
 
   /// The reports of files that were not checked for themselves, in the order of their paths.
   JobResult take(const std::vector<FoundFile>& checked, const Options& options);

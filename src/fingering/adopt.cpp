@@ -18,7 +18,7 @@ const model::Syllable* syllable_of(const model::Note& note, const std::string& v
 // The fingering that a syllable spells, if it sounds the note's pitch.
 std::optional<model::Fingering> fitting(const model::Note& note, const model::Syllable& syllable,
                                         const flute::Flute& flute) {
-  const auto fingering = model::parse_printed(model::without_strokes(syllable.text));
+  auto fingering = model::parse_printed(model::without_strokes(syllable.text));
   if (!fingering || syllable.kind != model::SyllableKind::single || !note.tone.pitch) {
     return std::nullopt;
   }

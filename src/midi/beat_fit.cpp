@@ -32,7 +32,8 @@ class StepCosts {
   }
 
   double of(int from, int to) const {
-    return costs_[static_cast<std::size_t>((from + 1) * (parts_ + 1) + to)];
+    return costs_[static_cast<std::size_t>(from + 1) * static_cast<std::size_t>(parts_ + 1) +
+                  static_cast<std::size_t>(to)];
   }
 
   // For divisions of at most kFinestStructured parts.

@@ -27,7 +27,7 @@ for target in "$@"; do
     *) examples="$root/examples/scores" ;;
   esac
   echo "== $target, $seconds s"
-  "$build/tests/fuzz/fuzz_$target" -max_total_time="$seconds" -timeout=10 -rss_limit_mb=1024 \
+  "$build/tests/fuzz/fuzz_$target" -max_total_time="$seconds" -timeout=60 -rss_limit_mb=1024 \
     -max_len=16384 -dict="$here/dictionaries/$target.dict" -artifact_prefix="$found/broken-" \
     -print_final_stats=1 "$found" "$here/corpus/$target" "$examples" 2>&1 |
     grep -E "DONE|stat::number|broken|ERROR|SUMMARY|Test unit|runtime error" || true
