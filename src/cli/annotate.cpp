@@ -12,6 +12,7 @@
 #include "cli/loading.h"
 #include "cli/log.h"
 #include "cli/messages.h"
+#include "cli/option_table.h"
 #include "cli/report_output.h"
 #include "cli/summary_line.h"
 #include "cli/verbs.h"
@@ -32,6 +33,17 @@ std::optional<std::string> complaint_about(const Options& options) {
   if (options.flutes.size() > 1) return message("annotate takes one flute at a time");
   if (options.musicxml_write.annotation == musicxml::Annotation::none) {
     return message("annotate --fingering none would add nothing; --remove takes a fingering out");
+  }
+  if (options.annotate_task == AnnotateTask::remove) {
+    for (const OptionRow* row : options.given) {
+      const bool is_for_adding = row->group == OptionGroup::flute ||
+                                 row->group == OptionGroup::choice ||
+                                 (row->group == OptionGroup::staff && row->name != "remove");
+      if (is_for_adding) {
+        return message("annotate --remove takes out all that it has added; leave --{} out",
+                       row->name);
+      }
+    }
   }
   return std::nullopt;
 }

@@ -9,6 +9,7 @@
 #include "base/file.h"
 #include "base/message.h"
 #include "cli/flute_files.h"
+#include "cli/idle_options.h"
 #include "cli/loading.h"
 #include "cli/log.h"
 #include "cli/messages.h"
@@ -32,6 +33,11 @@ struct Charted {
   std::optional<std::vector<model::Fingering>> only;
 };
 
+ChartFormat format_of(const Options& options) {
+  const bool is_svg = std::filesystem::path(options.output).extension() == ".svg";
+  return options.chart.to.value_or(is_svg ? ChartFormat::svg : ChartFormat::text);
+}
+
 std::optional<std::string> wrong_usage(const Options& options) {
   if (!options.inputs.empty()) {
     return message("chart takes no input; name the flute with --flute, a score with --score");
@@ -42,12 +48,17 @@ std::optional<std::string> wrong_usage(const Options& options) {
     return message("a chart is text (.txt) or SVG (.svg); say which with --to for {}",
                    options.output);
   }
+  const bool is_text = format_of(options) == ChartFormat::text;
+  if (is_text && is_given(options, "size")) {
+    return message("--size changes nothing in a chart as text; it is for SVG");
+  }
+  if (!is_text && is_given(options, "ascii")) {
+    return message("--ascii changes nothing in a chart as SVG; it is for text");
+  }
+  if (options.chart.score.empty() && is_given(options, "from")) {
+    return message("--from is for the score that --score names, and there is none");
+  }
   return std::nullopt;
-}
-
-ChartFormat format_of(const Options& options) {
-  const bool is_svg = std::filesystem::path(options.output).extension() == ".svg";
-  return options.chart.to.value_or(is_svg ? ChartFormat::svg : ChartFormat::text);
 }
 
 std::vector<Charted> whole_flute(const Options& options, Log& log) {

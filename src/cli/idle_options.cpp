@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <array>
-#include <string_view>
 #include <vector>
 
 #include <fmt/ranges.h>
@@ -31,7 +30,17 @@ const std::vector<Heeding>& heedings() {
 
 }  // namespace
 
+bool is_given(const Options& options, std::string_view name) {
+  return std::any_of(options.given.begin(), options.given.end(),
+                     [&](const OptionRow* row) { return row->name == name; });
+}
+
 std::optional<std::string> idle_option(const Options& options, const Format& to) {
+  // A page for the browser has its sheets in one file as it is.
+  if (to.name == "html" && is_given(options, "tall")) {
+    return base::message("--{} changes nothing in an output of the format {}; it is for {}", "tall",
+                         to.name, "svg");
+  }
   for (const OptionRow* row : options.given) {
     for (const auto& [group, names] : heedings()) {
       if (group != row->group || std::find(names.begin(), names.end(), to.name) != names.end()) {

@@ -85,10 +85,15 @@ TEST(Usage, UnknownWordsAreAnsweredWithTheNearestOnes) {
 // What was asked for is not passed over in silence.
 TEST(Usage, OptionsThatTheOutputCannotHeedAreRefused) {
   const std::vector<std::pair<std::vector<std::string>, std::string>> cases{
-      {{"--bars", "1"}, "tune.musicxml"},      {{"--click"}, "tune.json"},
-      {{"--lyrics", "song"}, "tune.svg"},      {{"--strokes"}, "tune.mid"},
-      {{"--staff", "sounding"}, "out.yubifu"}, {{"--ascii"}, "tune.musicxml"},
-      {{"--landscape"}, "tune.mxl"},           {{"--with-chart"}, "tune.mid"}};
+      {{"--bars", "1"}, "tune.musicxml"},
+      {{"--click"}, "tune.json"},
+      {{"--lyrics", "song"}, "tune.svg"},
+      {{"--strokes"}, "tune.mid"},
+      {{"--staff", "sounding"}, "out.yubifu"},
+      {{"--ascii"}, "tune.musicxml"},
+      {{"--landscape"}, "tune.mxl"},
+      {{"--with-chart"}, "tune.mid"},
+      {{"--tall"}, "tune.html"}};
   for (const auto& [words, output] : cases) {
     std::vector<std::string> arguments{"convert", "tune.yubifu", "-o", output};
     arguments.insert(arguments.end(), words.begin(), words.end());
@@ -96,6 +101,13 @@ TEST(Usage, OptionsThatTheOutputCannotHeedAreRefused) {
   }
   EXPECT_EQ(run_here({"convert", "tune.yubifu", "-o", "a.mid", "--bars", "1"}).status, 0);
   EXPECT_EQ(run_here({"convert", "tune.yubifu", "-o", "a.html", "--landscape"}).status, 0);
+}
+
+TEST(Usage, OptionsOfAChartOrARemovalThatCannotBeHeededAreRefused) {
+  expect_refusal({"chart", "--size", "a4"}, "--size changes nothing in a chart as text");
+  expect_refusal({"chart", "--ascii", "-o", "chart.svg"}, "--ascii changes nothing");
+  expect_refusal({"chart", "--from", "midi"}, "--from is for the score");
+  expect_refusal({"annotate", "tune.musicxml", "--remove", "--flute", "7"}, "leave --flute out");
 }
 
 TEST(Usage, NamesAndSignsAreAnsweredWithTheNearestOnes) {
