@@ -207,7 +207,7 @@ class FileCheck {
     if (resolved.value && (knows_flute || had_fingers)) {
       base::append(allowed_in, check::check_score(*resolved.value, format.origin));
     }
-    for (check::FileReport& report : flutes.take().reports) flutes_.add(std::move(report));
+    for (const check::FileReport& report : flutes.take().reports) flutes_.add(report);
     return check::without_allowed(std::move(allowed_in), unresolved, all_rules());
   }
 

@@ -17,7 +17,6 @@ namespace {
 using model::Cue;
 using model::kMostEndings;
 using model::kMostTimes;
-using model::Rational;
 
 // Styles of <bar-style> that only look different; the schema's others part the music in a way
 // that the score has no line for.
