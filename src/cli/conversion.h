@@ -6,13 +6,14 @@
 
 #include "cli/batch.h"
 #include "cli/formats.h"
+#include "cli/found_files.h"
 #include "cli/options.h"
 
 namespace yubifu::cli {
 
 /// What one conversion needs beyond the options: where from, where to, and which flute.
 struct Conversion {
-  std::string input;
+  FoundFile input;
   std::string output;
   const Format* to = nullptr;
   std::optional<model::FluteName> flute;

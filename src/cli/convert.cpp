@@ -62,6 +62,12 @@ std::vector<std::optional<model::FluteName>> wanted_flutes(const Options& option
   return {options.flutes.begin(), options.flutes.end()};
 }
 
+// Of a folder. A .json there is a flute as often as a score; by its name it is taken.
+bool is_tune(const std::string& path) {
+  const Format* format = format_of_path(path);
+  return format != nullptr && format->read != nullptr && format->name != "json";
+}
+
 // Pages are numbered: a.yubifu may become a-1.svg, and so would a-1.yubifu. `sources` tell which
 // input becomes which output.
 std::optional<Complaint> clash_of_pages(const std::map<std::string, std::string>& sources) {
@@ -85,7 +91,8 @@ std::variant<std::vector<Conversion>, Complaint> into_folder(const Options& opti
                                                              const Format* to) {
   std::vector<Conversion> conversions;
   std::map<std::string, std::string> sources;  // output → input
-  for (const std::string& input : options.inputs) {
+  for (const FoundFile& file : find_files(options.inputs, is_tune)) {
+    const std::string& input = file.path;
     if (input == "-") return message("--out-dir takes no standard input: it has no name to keep");
     for (const auto& flute : wanted_flutes(options)) {
       const std::filesystem::path name = result_name(input, *to, flute, options.flutes.size() > 1);
@@ -95,7 +102,7 @@ std::variant<std::vector<Conversion>, Complaint> into_folder(const Options& opti
         return message("{} and {} would both become {}; nothing was written", other->second, input,
                        output);
       }
-      conversions.push_back({input, output, to, flute});
+      conversions.push_back({file, output, to, flute});
     }
   }
   if (to->write_pages != nullptr && options.page.documents == page::SvgDocuments::one_a_page) {
@@ -118,8 +125,10 @@ std::variant<std::vector<Conversion>, Complaint> plan(const Options& options) {
   }
   if (options.inputs.size() > 1) return message("several inputs need --out-dir DIR for results");
   if (options.flutes.size() > 1) return message("several flutes need --out-dir DIR for results");
-  return std::vector<Conversion>{
-      {options.inputs.front(), options.output, to, wanted_flutes(options).front()}};
+  return std::vector<Conversion>{{{options.inputs.front(), FoundBy::name, std::nullopt},
+                                  options.output,
+                                  to,
+                                  wanted_flutes(options).front()}};
 }
 
 }  // namespace

@@ -6,7 +6,9 @@ const std::vector<Verb>& verbs() {
   static const std::vector<Verb> list{
       {"convert", "IN... [-o OUT]",
        "Turns fingering text, MusicXML, MIDI or score JSON into any of them, or into a printed "
-       "page.",
+       "page. With --out-dir it takes many files, and folders: of these and the folders in them "
+       "all "
+       "but .json.",
        "yubifu convert ferry-lanterns.yubifu -o ferry-lanterns.musicxml", run_convert},
       {"annotate", "IN [-o OUT]",
        "Adds the fingering to a staff file that a notation program wrote, under each note that is "

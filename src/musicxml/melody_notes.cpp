@@ -224,7 +224,7 @@ class MelodyReader {
     note.onset = start.onset;
     note.duration = top.duration;
     note.tone = tone_for(chord.top());
-    note.source = range_of(top.element.node, text_);
+    note.source = start_of(top.element.node);
     drop_rests_from(start, chord.top().index);
     out_.notes.push_back(std::move(note));
     grace_notes_before_main(out_.notes.size() - 1);

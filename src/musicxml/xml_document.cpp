@@ -150,6 +150,13 @@ std::optional<int> whole_number(std::string_view text) {
   return value;
 }
 
+base::SourceRange start_of(pugi::xml_node element) {
+  const std::ptrdiff_t name_at = element.offset_debug();
+  if (name_at <= 0) return {};
+  const auto begin = static_cast<std::size_t>(name_at) - 1;
+  return {begin, begin + 1 + std::string_view(element.name()).size()};
+}
+
 base::SourceRange range_of(pugi::xml_node element, std::string_view text) {
   const std::ptrdiff_t name_at = element.offset_debug();
   if (name_at <= 0) return {};

@@ -32,6 +32,10 @@ std::string_view attribute(pugi::xml_node element, const char* name);
 /// A whole number, to the end of the text; a plus sign before it is allowed.
 std::optional<int> whole_number(std::string_view text);
 
+/// Where the start tag of an element begins, up to the end of its name: found without a look at the
+/// text.
+base::SourceRange start_of(pugi::xml_node element);
+
 /// Where an element stands in the text it was parsed from, its tags included.
 base::SourceRange range_of(pugi::xml_node element, std::string_view text);
 

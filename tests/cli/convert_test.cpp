@@ -1,4 +1,5 @@
 // The verb convert from end to end.
+#include <filesystem>
 #include <string>
 
 #include <gmock/gmock.h>
@@ -93,6 +94,25 @@ TEST(Convert, OneBadFileDoesNotStopTheOthers) {
   EXPECT_NE(folder.read("out/a.mid"), "");
   EXPECT_EQ(folder.read("out/b.mid"), "");
   EXPECT_NE(folder.read("out/c.mid"), "");
+}
+
+TEST(Convert, TakesFolders) {
+  const TemporaryFolder folder;
+  std::filesystem::create_directories(folder.path() / "tunes" / "more");
+  folder.write("tunes/a.yubifu", kTune);
+  folder.write("tunes/more/b.yubifu", kTune);
+  folder.write("tunes/flute.json", "{\"yubifu-flute\": 1}");
+  folder.write("tunes/notes.txt", "no music");
+  const std::vector<std::string> words{"convert", "tunes", "--out-dir", "out", "--to", "midi"};
+  const ProgramRun run = run_yubifu(words, folder.path());
+  EXPECT_EQ(run.status, 0) << run.err;
+  EXPECT_NE(folder.read("out/a.mid"), "");
+  EXPECT_NE(folder.read("out/b.mid"), "");
+  // Two of one name are refused before anything is written.
+  folder.write("tunes/more/a.yubifu", kTune);
+  std::filesystem::remove_all(folder.path() / "out");
+  EXPECT_EQ(run_yubifu(words, folder.path()).status, 2);
+  EXPECT_EQ(folder.read("out/b.mid"), "");
 }
 
 TEST(Convert, TheOutputMayBeTheInput) {
