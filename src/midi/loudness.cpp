@@ -60,12 +60,10 @@ int Loudness::of(const model::Note& note) {
     const auto* dynamic = std::get_if<model::Dynamic>(&direction.value);
     const auto meaning = dynamic == nullptr ? std::nullopt : dynamic_meaning(dynamic->level);
     if (!meaning) continue;
-    // It forces the note on which it stands, none after that.
-    const bool forces = meaning->forced && std::pair(direction.measure, direction.onset) == place;
     // A level that a forced note leads to holds from the note after it.
-    if (meaning->steps && !forces) before = *meaning->steps;
+    if (meaning->steps && !meaning->forced) before = *meaning->steps;
     if (meaning->steps) steps_ = *meaning->steps;
-    forced = forced || forces;
+    forced = meaning->forced;
   }
   const bool harder = forced || note.has(model::Mark::accent);
   const int level = forced ? before : steps_;

@@ -10,7 +10,7 @@
 namespace yubifu::midi {
 
 /// What a dynamic does: the level from there on, in steps from mf, and whether the note on which it
-/// stands is struck harder than its level.
+/// stands, or the next one after a hold or rest, is struck harder than its level.
 struct DynamicMeaning {
   std::optional<int> steps;
   bool forced = false;

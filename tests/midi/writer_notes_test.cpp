@@ -143,14 +143,6 @@ TEST(MidiWriter, ForcesOneNote) {
                   "1920 on 0 74 56", "2400 on 0 74 56", "2880 on 0 74 56", "3360 on 0 74 56"));
 }
 
-// It is about the note that begins where it stands.
-TEST(MidiWriter, ForcesNoNoteBehindAHoldOrARest) {
-  const WrittenMidi held = written("三 {dyn sfz} - 三 {dyn sfz} ・ | 三 三 三 三 |=");
-  EXPECT_THAT(held.events(1, {"on"}),
-              ElementsAre("0 on 0 74 80", "960 on 0 74 80", "1920 on 0 74 80", "2400 on 0 74 80",
-                          "2880 on 0 74 80", "3360 on 0 74 80"));
-}
-
 // Each of them takes a tick at least, and together more than the bar has.
 TEST(MidiWriter, NotesTooShortForTheGridAreAllThere) {
   MidiWriteOptions options;
