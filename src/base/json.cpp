@@ -11,11 +11,11 @@
 #include "base/message.h"
 #include "base/rules.h"
 #include "base/translation.h"
+#include "base/utf8.h"
 
 namespace yubifu::base {
 namespace {
 
-constexpr std::string_view kByteOrderMark = "\xEF\xBB\xBF";
 constexpr std::string_view kSpace = " \t\r\n";
 constexpr std::string_view kBetweenTokens = " \t\r\n,:";
 

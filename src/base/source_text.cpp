@@ -8,7 +8,6 @@
 namespace yubifu::base {
 namespace {
 
-constexpr std::string_view kByteOrderMark = "\xEF\xBB\xBF";
 constexpr std::size_t kNowhere = std::string::npos;
 constexpr std::size_t kLinesBetweenMilestones = 64;
 

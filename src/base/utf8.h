@@ -8,6 +8,9 @@
 
 namespace yubifu::base {
 
+/// U+FEFF at the start of a text, which some programs write before UTF-8.
+inline constexpr std::string_view kByteOrderMark = "\xEF\xBB\xBF";
+
 /// One code point and the bytes it takes. An invalid byte gives U+FFFD with size 1.
 struct CodePoint {
   char32_t value = 0;

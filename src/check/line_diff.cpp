@@ -44,7 +44,7 @@ class Diff {
   std::string print(std::string_view before_name, std::string_view after_name) const {
     std::string text;
     std::size_t at = 0;
-    LinesBefore lines;
+    LinesPassed passed;
     while (true) {
       const std::size_t change = next_change(at);
       if (change == steps_.size()) return text;
@@ -60,11 +60,13 @@ class Diff {
         end = next + 1;
       }
       end = std::min(end + kContext, steps_.size());
-      lines.pass(steps_.begin() + static_cast<std::ptrdiff_t>(at),
-                 steps_.begin() + static_cast<std::ptrdiff_t>(begin));
-      print_hunk(begin, end, lines, text);
-      lines.pass(steps_.begin() + static_cast<std::ptrdiff_t>(begin),
-                 steps_.begin() + static_cast<std::ptrdiff_t>(end));
+      pass(at, begin, passed);
+      LinesPassed behind = passed;
+      pass(begin, end, behind);
+      text += fmt::format("@@ -{} +{} @@\n", range(passed.before, behind.before),
+                          range(passed.after, behind.after));
+      print_hunk(begin, end, text);
+      passed = behind;
       at = end;
     }
   }
@@ -100,36 +102,27 @@ class Diff {
     return at;
   }
 
-  std::size_t count(std::size_t begin, std::size_t end, char without) const {
-    return static_cast<std::size_t>(
-        std::count_if(steps_.begin() + static_cast<std::ptrdiff_t>(begin),
-                      steps_.begin() + static_cast<std::ptrdiff_t>(end),
-                      [&](const Step& step) { return step.sign != without; }));
-  }
-
-  // How many lines of each text the hunks so far have passed.
-  struct LinesBefore {
+  // How many lines of each text the steps so far have passed.
+  struct LinesPassed {
     std::size_t before = 0;
     std::size_t after = 0;
-
-    void pass(std::vector<Step>::const_iterator from, std::vector<Step>::const_iterator to) {
-      for (; from != to; ++from) {
-        if (from->sign != '+') ++before;
-        if (from->sign != '-') ++after;
-      }
-    }
   };
 
+  void pass(std::size_t begin, std::size_t end, LinesPassed& passed) const {
+    for (std::size_t i = begin; i < end; ++i) {
+      if (steps_[i].sign != '+') ++passed.before;
+      if (steps_[i].sign != '-') ++passed.after;
+    }
+  }
+
   // "12,3": the first line and how many; no line begins before the first of an empty range.
-  static std::string range(std::size_t passed, std::size_t lines) {
+  static std::string range(std::size_t passed, std::size_t behind) {
+    const std::size_t lines = behind - passed;
     const std::size_t first = passed + (lines > 0 ? 1 : 0);
     return lines == 1 ? fmt::format("{}", first) : fmt::format("{},{}", first, lines);
   }
 
-  void print_hunk(std::size_t begin, std::size_t end, const LinesBefore& lines,
-                  std::string& text) const {
-    text += fmt::format("@@ -{} +{} @@\n", range(lines.before, count(begin, end, '+')),
-                        range(lines.after, count(begin, end, '-')));
+  void print_hunk(std::size_t begin, std::size_t end, std::string& text) const {
     for (std::size_t i = begin; i < end; ++i) {
       const Step& step = steps_[i];
       const bool ended = step.line.ends_with('\n');

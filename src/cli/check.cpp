@@ -14,6 +14,7 @@
 #include "cli/all_rules.h"
 #include "cli/batch.h"
 #include "cli/file_check.h"
+#include "cli/formats.h"
 #include "cli/found_files.h"
 #include "cli/messages.h"
 #include "cli/report_output.h"
@@ -106,7 +107,7 @@ ExitStatus run_check(const Options& options) {
         message("check needs files or folders; 'yubifu help check' shows how it is used"));
   }
   if (options.flutes.size() > 1) return refuse(message("check takes one flute at a time"));
-  const std::vector<FoundFile> files = find_files(options.inputs, is_checkable);
+  const std::vector<FoundFile> files = find_files(options.inputs, has_reader);
   FluteReports flutes;
   std::vector<Job> jobs;
   jobs.reserve(files.size());

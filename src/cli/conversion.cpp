@@ -55,19 +55,14 @@ base::Outcome<std::vector<std::string>> documents_of(const Format& to, const std
 
 JobResult convert(const Conversion& conversion, const Options& options) {
   Log log(options.strictness, options.proof.report);
-  const std::string& input = conversion.input.path;
-  log.open(input_name(input));
-  if (conversion.input.problem) {
-    log.add({*conversion.input.problem}, base::SourceText(input, {}));
-    if (conversion.input.problem->severity != base::Severity::note) {
-      log.raise(ExitStatus::unusable);
-    }
-    return log.take();
-  }
-  std::optional<Loaded> loaded = load(input, options, log);
+  const std::string& path = conversion.input.path;
+  const std::string input = input_name(path);
+  log.open(input);
+  if (log.add_problem(conversion.input)) return log.take();
+  std::optional<Loaded> loaded = load(path, options, log);
   if (!loaded) return log.take();
 
-  const std::filesystem::path folder = folder_of(input);
+  const std::filesystem::path folder = folder_of(path);
   fingering::ResolveOptions resolve = options.resolve;
   resolve.origin = loaded->format->origin;
   resolve.flutes = flute_supply(folder, log);
@@ -103,11 +98,10 @@ JobResult convert(const Conversion& conversion, const Options& options) {
   if (log.failed()) return log.take();
   std::string output = output_name(paths.front());
   if (paths.size() > 1) output += base::message(" to {}", output_name(paths.back()));
-  const std::string shown = input_name(conversion.input.path);
   const auto& bars = options.midi_write.practice.bars;
   log.add_line(bars && conversion.to->name == "midi"
-                   ? summary_line(shown, output, *resolved.value, *bars)
-                   : summary_line(shown, output, *resolved.value));
+                   ? summary_line(input, output, *resolved.value, *bars)
+                   : summary_line(input, output, *resolved.value));
   return log.take();
 }
 

@@ -64,8 +64,7 @@ std::vector<std::optional<model::FluteName>> wanted_flutes(const Options& option
 
 // Of a folder. A .json there is a flute as often as a score; by its name it is taken.
 bool is_tune(const std::string& path) {
-  const Format* format = format_of_path(path);
-  return format != nullptr && format->read != nullptr && format->name != "json";
+  return has_reader(path) && format_of_path(path)->name != "json";
 }
 
 // Pages are numbered: a.yubifu may become a-1.svg, and so would a-1.yubifu. `sources` tell which

@@ -10,6 +10,7 @@
 #include "base/file.h"
 #include "base/message.h"
 #include "base/rules.h"
+#include "base/utf8.h"
 #include "check/allowances.h"
 #include "check/rules.h"
 #include "check/score_check.h"
@@ -37,7 +38,7 @@ constexpr double kConcertPitchHz = 440;
 constexpr std::size_t kHeadBytes = 4096;
 
 bool is_flute_file(std::string_view bytes) {
-  if (bytes.starts_with("\xEF\xBB\xBF")) bytes.remove_prefix(3);
+  if (bytes.starts_with(base::kByteOrderMark)) bytes.remove_prefix(base::kByteOrderMark.size());
   const std::size_t first = bytes.find_first_not_of(" \t\r\n");
   return first != std::string_view::npos && bytes[first] == '{' &&
          bytes.substr(0, kHeadBytes).find("\"yubifu-flute\"") != std::string_view::npos;
@@ -237,11 +238,6 @@ class FileCheck {
 };
 
 }  // namespace
-
-bool is_checkable(const std::string& path) {
-  const Format* format = format_of_path(path);
-  return format != nullptr && format->read != nullptr;
-}
 
 void FluteReports::add(const check::FileReport& report) {
   const std::lock_guard lock(mutex_);

@@ -13,9 +13,6 @@
 
 namespace yubifu::cli {
 
-/// True for names whose endings belong to a readable format.
-bool is_checkable(const std::string& path);
-
 /// What is wrong with the flute files that scores name, each told once however many name it. Any
 /// number of threads may add.
 class FluteReports {

@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "base/message.h"
+#include "base/utf8.h"
 #include "check/rules.h"
 #include "cli/page_output.h"
 #include "midi/reader.h"
@@ -96,7 +97,7 @@ std::string lower_case(std::string_view text) {
 std::string first_element(std::string_view bytes) {
   constexpr std::size_t kHead = 4096;
   bytes = bytes.substr(0, kHead);
-  if (bytes.starts_with("\xEF\xBB\xBF")) bytes.remove_prefix(3);
+  if (bytes.starts_with(base::kByteOrderMark)) bytes.remove_prefix(base::kByteOrderMark.size());
   while (true) {
     bytes.remove_prefix(std::min(bytes.find_first_not_of(" \t\r\n"), bytes.size()));
     if (!bytes.starts_with("<?") && !bytes.starts_with("<!")) break;
@@ -121,7 +122,8 @@ bool begins_like_html(std::string_view bytes) {
 // In UTF-16, too, which has a zero byte beside each letter; fingering text in it is none.
 bool begins_like_xml(std::string_view bytes) {
   if (begins_like_svg(bytes) || begins_like_html(bytes)) return false;
-  for (const std::string_view mark : {"\xEF\xBB\xBF", "\xFF\xFE", "\xFE\xFF"}) {
+  for (const std::string_view mark :
+       {base::kByteOrderMark, std::string_view("\xFF\xFE"), std::string_view("\xFE\xFF")}) {
     if (bytes.starts_with(mark)) bytes.remove_prefix(mark.size());
   }
   constexpr std::string_view kSpace("\0 \t\r\n", 5);
@@ -227,6 +229,11 @@ const Format* format_of_path(std::string_view path) {
     if (std::find(known.begin(), known.end(), extension) != known.end()) return &format;
   }
   return nullptr;
+}
+
+bool has_reader(const std::string& path) {
+  const Format* format = format_of_path(path);
+  return format != nullptr && format->read != nullptr;
 }
 
 const Format* format_of_input(std::string_view path, std::string_view bytes) {

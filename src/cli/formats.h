@@ -47,6 +47,9 @@ std::string extension_of(std::string_view path);
 /// Null for an unknown extension; upper case is accepted.
 const Format* format_of_path(std::string_view path);
 
+/// Whether a file of that name can be read.
+bool has_reader(const std::string& path);
+
 /// The format of some bytes: by what only it begins with, else by the path; what else comes from
 /// standard input ("-") is taken for fingering text. Null when neither tells.
 const Format* format_of_input(std::string_view path, std::string_view bytes);

@@ -20,6 +20,13 @@ void Log::add(const base::Diagnostics& diagnostics, const base::SourceText& sour
   if (base::has_errors(diagnostics)) raise(ExitStatus::unusable);
 }
 
+bool Log::add_problem(const FoundFile& file) {
+  if (!file.problem) return false;
+  add({*file.problem}, base::SourceText(file.path, {}));
+  if (file.problem->severity != base::Severity::note) raise(ExitStatus::unusable);
+  return true;
+}
+
 void Log::add_line(const std::string& line) {
   const std::string clean = without_control_characters(line);
   if (kind_ == check::ReportKind::text || result_.reports.empty()) {

@@ -7,6 +7,7 @@
 #include "base/source_text.h"
 #include "check/report.h"
 #include "cli/batch.h"
+#include "cli/found_files.h"
 #include "cli/options.h"
 
 namespace yubifu::cli {
@@ -22,6 +23,10 @@ class Log {
 
   /// Errors make the job unusable; with Strictness::strict, warnings are findings.
   void add(const base::Diagnostics& diagnostics, const base::SourceText& source);
+
+  /// Why a file of the command line cannot be read; what is more than a note makes the job
+  /// unusable. False where there is no problem.
+  bool add_problem(const FoundFile& file);
 
   /// A line that is no finding, about the file opened first; control characters are replaced.
   void add_line(const std::string& line);

@@ -46,12 +46,8 @@ void add_faults(base::Diagnostics diagnostics, const base::SourceText& source, L
 
 std::optional<Tidied> tidied(const FoundFile& file, const Options& options, Log& log) {
   const std::string name = input_name(file.path);
+  if (log.add_problem(file)) return std::nullopt;
   const base::SourceText nowhere(name, {});
-  if (file.problem) {
-    log.add({*file.problem}, nowhere);
-    if (file.problem->severity != base::Severity::note) log.raise(ExitStatus::unusable);
-    return std::nullopt;
-  }
   base::Outcome<std::string> bytes = base::read_file(file.path);
   log.add(bytes.diagnostics, nowhere);
   if (!bytes.value) return std::nullopt;

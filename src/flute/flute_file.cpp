@@ -37,10 +37,6 @@ double cents_of(double hz, double a4_hz) {
   return 6900 + 1200 * std::log2(hz / a4_hz);
 }
 
-double hz_of(double cents, double a4_hz) {
-  return a4_hz * std::exp2((cents - 6900) / 1200);
-}
-
 bool is_tone(double hz) {
   return hz >= kLeastHz && hz <= kMostHz;
 }
@@ -292,7 +288,7 @@ class FileReader {
     const auto* text = ichi->as<std::string>();
     const auto* hz = ichi->as<base::JsonNumber>();
     const auto note = text != nullptr ? parse_note(*text) : std::nullopt;
-    if (note && is_tone(hz_of(*note, a4_hz_))) {
+    if (note && is_tone(model::frequency_hz(model::pitch_at(*note), a4_hz_))) {
       ichi_cents_ = note;
     } else if (hz != nullptr && is_tone(hz->value)) {
       ichi_cents_ = cents_of(at_concert(hz->value), a4_hz_);

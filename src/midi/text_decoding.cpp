@@ -13,7 +13,6 @@ namespace {
 // Shift_JIS as Windows has it: the encoding of Japanese MIDI programs, NEC's characters included.
 constexpr std::string_view kShiftJis = "CP932";
 constexpr std::string_view kLatin1 = "ISO-8859-1";
-constexpr std::string_view kByteOrderMark = "\xEF\xBB\xBF";
 constexpr char32_t kReplacement = 0xFFFD;
 
 bool is_utf8(std::string_view bytes) {
@@ -56,7 +55,7 @@ std::string convert_what_fits(std::string_view bytes, std::string_view encoding)
 }
 
 std::string valid_utf8(std::string_view bytes) {
-  if (bytes.starts_with(kByteOrderMark)) bytes.remove_prefix(kByteOrderMark.size());
+  if (bytes.starts_with(base::kByteOrderMark)) bytes.remove_prefix(base::kByteOrderMark.size());
   std::string text;
   while (!bytes.empty()) {
     const base::CodePoint next = base::first_code_point(bytes);

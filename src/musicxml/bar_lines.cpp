@@ -198,16 +198,15 @@ std::vector<int> ending_numbers(std::string_view text) {
   while (at != end) {
     int value = 0;
     const auto [stop, error] = std::from_chars(at, end, value);
-    if (error == std::errc::result_out_of_range)
-      value = kMostEndings + 1;
-    else if (error != std::errc{} || value < 1) {
+    const bool is_too_large = error == std::errc::result_out_of_range;
+    if (!is_too_large && (error != std::errc{} || value < 1)) {
       if (*at == '-' && !numbers.empty()) range = true;
       if (*at == ',') range = false;
       ++at;
       continue;
     }
     at = stop;
-    if (value > kMostEndings) continue;
+    if (is_too_large || value > kMostEndings) continue;
     const int first = range ? numbers.back() + 1 : value;
     for (int number = first; number <= value; ++number) numbers.push_back(number);
     range = false;

@@ -30,7 +30,7 @@ constexpr std::array<Beginning, 9> kBeginnings{{
     {"\xFF\xFE\x00\x00"sv, "UTF-32LE", true},
     {"\x00\x00\x00<"sv, "UTF-32BE", false},
     {"<\x00\x00\x00"sv, "UTF-32LE", false},
-    {"\xEF\xBB\xBF"sv, kUtf8, true},
+    {base::kByteOrderMark, kUtf8, true},
     {"\xFE\xFF"sv, "UTF-16BE", true},
     {"\xFF\xFE"sv, "UTF-16LE", true},
     {"\x00<"sv, "UTF-16BE", false},

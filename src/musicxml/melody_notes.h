@@ -27,7 +27,9 @@ struct ToneRef {
   std::uint32_t index = 0;  ///< of the grace note
   Place place = Place::main;
 
-  static ToneRef main(std::size_t note) { return grace(note, Place::main, 0); }
+  static ToneRef main(std::size_t note) {
+    return {static_cast<std::uint32_t>(note), 0, Place::main};
+  }
   static ToneRef grace(std::size_t note, Place place, std::size_t index) {
     return {static_cast<std::uint32_t>(note), static_cast<std::uint32_t>(index), place};
   }

@@ -81,7 +81,7 @@ class Scanner {
       : text_(text), ampersand_(std::min(text.find('&'), text.size())) {}
 
   std::optional<XmlFault> run() {
-    std::size_t at = text_.starts_with("\xEF\xBB\xBF") ? 3 : 0;
+    std::size_t at = text_.starts_with(base::kByteOrderMark) ? base::kByteOrderMark.size() : 0;
     while (!fault_ && at < text_.size()) {
       const std::size_t tag = std::min(text_.find('<', at), text_.size());
       if (depth_ <= 0) check_outside(at, tag);

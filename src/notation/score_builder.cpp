@@ -284,7 +284,6 @@ class Builder {
   }
 
   void add_note(model::Note note) {
-    if (full_) return;
     if (!has_room_for(tones_of(note), note.source)) return;
     built_.score.notes.push_back(std::move(note));
     before_ = Before::note;
@@ -293,6 +292,7 @@ class Builder {
 
   // Bars that repeat the one before could make a short text long without end.
   bool has_room_for(std::size_t tones, base::SourceRange where) {
+    if (full_) return false;
     tones_ += tones;
     if (tones_ <= kMostNotes) return true;
     reports_.add(rule::size_limit, where,
@@ -303,7 +303,7 @@ class Builder {
   }
 
   void add_rest(model::Rest rest) {
-    if (full_ || !has_room_for(1, rest.source)) return;
+    if (!has_room_for(1, rest.source)) return;
     built_.score.rests.push_back(std::move(rest));
   }
 

@@ -1,6 +1,6 @@
 // The words and signs of the fingering text in their canonical form, one two-way table for each
-// vocabulary: reader and writer share them. Look-alikes and full-width
-// forms are read in sign_reader.
+// vocabulary: reader and writer share them. Look-alikes and full-width forms are read in
+// sign_reader.
 #pragma once
 
 #include <optional>
