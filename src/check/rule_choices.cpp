@@ -8,7 +8,7 @@ namespace yubifu::check {
 
 std::optional<std::optional<base::Severity>> parse_choice(std::string_view word) {
   using base::Severity;
-  if (word == "off") return std::optional<Severity>();
+  if (word == "off") return std::optional<std::optional<Severity>>(std::in_place);
   for (const Severity severity : {Severity::error, Severity::warning, Severity::note}) {
     if (word == base::name(severity)) return std::optional(severity);
   }

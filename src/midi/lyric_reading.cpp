@@ -46,7 +46,7 @@ std::vector<MetaEvent> from_best_track(const std::vector<MetaEvent>& metas, std:
 
 // Lines of words begin with a stroke in karaoke files, and the encoding may stand in braces (MIDI
 // recommended practice 26). What is left keeps its spaces, and has one where a line ends.
-std::string bare_words(std::string text) {
+void bare_words(std::string& text) {
   if (text.starts_with("{@")) {
     const std::size_t close = text.find('}');
     text.erase(0, close == std::string::npos ? text.size() : close + 1);
@@ -55,7 +55,6 @@ std::string bare_words(std::string text) {
   for (char& c : text) {
     if (static_cast<unsigned char>(c) < 0x20 || c == 0x7F) c = ' ';
   }
-  return text;
 }
 
 bool has_word(const std::string& text) {
@@ -87,7 +86,7 @@ std::vector<std::string> join_lyrics(const std::vector<MetaEvent>& lyrics, Lyric
   std::size_t note = 0;
   for (const MetaEvent& lyric : lyrics) {
     std::string text = decoder.decode(lyric.data);
-    if (signs == LyricSigns::karaoke) text = bare_words(std::move(text));
+    if (signs == LyricSigns::karaoke) bare_words(text);
     if (!has_word(text)) continue;
     const auto distance = [&](std::size_t i) { return std::abs(notes[i].begin - lyric.tick); };
     while (note + 1 < notes.size() && distance(note + 1) <= distance(note)) ++note;
