@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstddef>
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -40,17 +41,23 @@ class SourceText {
   /// The text of a line (counted from 1) without its line end; empty past the last line.
   std::string_view line(std::size_t number) const;
 
-  std::size_t line_count() const { return line_count_; }
+  std::size_t line_count() const { return milestones_.back().lines_before + 1; }
 
  private:
-  std::size_t line_after(std::size_t offset) const;
+  /// What is known of every so many-th byte, and of the end: a large file has millions of lines,
+  /// and few are asked for.
+  struct Milestone {
+    std::size_t lines_before;  ///< that end before the byte
+    std::size_t line_start;    ///< of the line that holds it
+  };
+
+  bool ends_line(std::size_t at) const;
+  std::size_t line_ends_in(std::size_t begin, std::size_t end) const;
+  std::optional<std::size_t> last_line_start(std::size_t begin, std::size_t end) const;
 
   std::string name_;
   std::string text_;
-  bool has_carriage_returns_ = false;
-  std::size_t line_count_ = 0;
-  /// Where every so many-th line starts: a large file has millions of lines, and few are asked for.
-  std::vector<std::size_t> milestones_;
+  std::vector<Milestone> milestones_;
 };
 
 }  // namespace yubifu::base

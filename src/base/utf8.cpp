@@ -1,5 +1,7 @@
 #include "base/utf8.h"
 
+#include <algorithm>
+
 #include <glib.h>
 
 namespace yubifu::base {
@@ -67,15 +69,16 @@ void append_utf8(std::string& out, char32_t value) {
 }
 
 std::optional<std::size_t> first_invalid_utf8(std::string_view text) {
-  for (std::size_t i = 0; i < text.size();) {
-    if (static_cast<unsigned char>(text[i]) < 0x80) {
-      const bool far = i + kBlock <= text.size() && is_ascii_block(text.data() + i);
-      i += far ? kBlock : 1;
-      continue;
+  std::size_t i = 0;
+  while (i < text.size()) {
+    const std::size_t end = std::min(i + kBlock, text.size());
+    if (end - i == kBlock && is_ascii_block(text.data() + i)) i = end;
+    while (i < end) {
+      const bool is_ascii = static_cast<unsigned char>(text[i]) < 0x80;
+      const std::size_t size = is_ascii ? 1 : first_code_point(text.substr(i)).size;
+      if (!is_ascii && size == 1) return i;
+      i += size;
     }
-    const CodePoint point = first_code_point(text.substr(i));
-    if (point.size == 1) return i;
-    i += point.size;
   }
   return std::nullopt;
 }

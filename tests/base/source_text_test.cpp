@@ -73,22 +73,42 @@ TEST(SourceText, FindsEveryLineOfALongText) {
   for (const std::string end : {"\n", "\r\n", "\r"}) {
     std::string text;
     std::vector<std::size_t> starts;
+    const std::string tail(200, '.');  // so that the text is longer than what is looked at at once
     for (std::size_t i = 1; i <= 300; ++i) {
       starts.push_back(text.size());
-      text += std::to_string(i) + "三" + end;
+      text += std::to_string(i) + "三" + tail + end;
     }
     const SourceText source("song", text);
     EXPECT_EQ(source.line_count(), 301u);
     for (std::size_t i = 1; i <= 300; ++i) {
       const std::string number = std::to_string(i);
-      EXPECT_EQ(source.line(i), number + "三");
+      EXPECT_EQ(source.line(i), number + "三" + tail);
       EXPECT_EQ(source.position(starts[i - 1]), place(i, 1));
       EXPECT_EQ(source.position(starts[i - 1] + number.size()), place(i, number.size() + 1));
       // The bytes of its end still belong to the line.
-      const std::size_t last = starts[i - 1] + number.size() + 3 + end.size() - 1;
-      EXPECT_EQ(source.position(last), place(i, number.size() + 1 + end.size()));
+      const std::size_t last = starts[i - 1] + number.size() + 3 + tail.size() + end.size() - 1;
+      EXPECT_EQ(source.position(last), place(i, number.size() + 1 + tail.size() + end.size()));
     }
     EXPECT_EQ(source.position(text.size()), place(301, 1));
+  }
+}
+
+TEST(SourceText, FindsPlacesInALineLongerThanWhatIsLookedAtAtOnce) {
+  const std::string line(50'000, '.');
+  const SourceText source("song", line + "\n" + line + "\r\n三");
+  EXPECT_EQ(source.line_count(), 3u);
+  EXPECT_EQ(source.position(49'999), place(1, 50'000));
+  EXPECT_EQ(source.position(50'001), place(2, 1));
+  EXPECT_EQ(source.position(100'000), place(2, 50'000));
+  EXPECT_EQ(source.position(100'003), place(3, 1));
+  EXPECT_EQ(source.line(1), line);
+  EXPECT_EQ(source.line(2), line);
+  EXPECT_EQ(source.line(3), "三");
+  // Lines end where one look ends and the next begins.
+  for (std::size_t i = 16'380; i < 16'390; ++i) {
+    const std::string text = std::string(i, '.') + "\r\nb";
+    EXPECT_EQ(at(text, i + 1), place(1, i + 2));
+    EXPECT_EQ(at(text, i + 2), place(2, 1));
   }
 }
 
