@@ -70,6 +70,7 @@ class Rational {
 
   friend constexpr bool operator==(Rational, Rational) = default;
   friend constexpr std::strong_ordering operator<=>(Rational a, Rational b) {
+    if (a.denominator_ == b.denominator_) return a.numerator_ <=> b.numerator_;
     const Wide left = Wide{a.numerator_} * b.denominator_;
     const Wide right = Wide{b.numerator_} * a.denominator_;
     return left < right   ? std::strong_ordering::less
@@ -87,22 +88,31 @@ class Rational {
       numerator = -numerator;
       denominator = -denominator;
     }
+    // Division is slow in 128 bits, and music hardly ever needs them.
+    if (numerator <= kMost && numerator >= -kMost && denominator <= kMost) {
+      return reduced_small(static_cast<std::int64_t>(numerator),
+                           static_cast<std::int64_t>(denominator));
+    }
     const Wide divisor = common_divisor(numerator < 0 ? -numerator : numerator, denominator);
-    return divisor == 1 ? in_lowest_terms(numerator, denominator)
-                        : in_lowest_terms(numerator / divisor, denominator / divisor);
+    return in_lowest_terms(numerator / divisor, denominator / divisor);
   }
 
-  // Of two numbers that are not negative, the second one not zero. Division is slow in 128 bits,
-  // and music hardly ever needs them.
+  static constexpr Rational reduced_small(std::int64_t numerator, std::int64_t denominator) {
+    const std::int64_t divisor = denominator == 1 ? 1 : std::gcd(numerator, denominator);
+    Rational result;
+    result.numerator_ = numerator / divisor;
+    result.denominator_ = denominator / divisor;
+    return result;
+  }
+
+  // Of two numbers that are not negative, the second one not zero.
   static constexpr Wide common_divisor(Wide a, Wide b) {
-    if (b == 1) return 1;
-    while (b != 0 && (a > kMost || b > kMost)) {
+    while (b != 0) {
       const Wide rest = a % b;
       a = b;
       b = rest;
     }
-    if (b == 0) return a;
-    return std::gcd(static_cast<std::int64_t>(a), static_cast<std::int64_t>(b));
+    return a;
   }
 
   static constexpr Rational in_lowest_terms(Wide numerator, Wide denominator) {
