@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstddef>
+#include <cstdint>
 #include <optional>
 #include <string>
 #include <vector>
@@ -41,7 +42,7 @@ struct Tone {
   friend bool operator==(const Tone&, const Tone&) = default;
 };
 
-enum class SyllableKind { single, begin, middle, end };
+enum class SyllableKind : std::uint8_t { single, begin, middle, end };
 
 /// Song text on one note. The verse is "1", "2" … or "shoga", the sung syllables of the part.
 struct Syllable {

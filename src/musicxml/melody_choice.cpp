@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <array>
 #include <map>
-#include <set>
 #include <utility>
 
 #include <fmt/format.h>
@@ -46,23 +45,17 @@ int main_staff(const VoiceCount& count) {
   return staff;
 }
 
-// Voices whose number stands for two lines at once, one on each staff.
-std::set<std::string_view> voices_on_two_staves(const PartEvents& part) {
-  std::map<std::string_view, const PlacedNote*> last_of;
-  std::set<std::string_view> found;
-  const PlacedNote** last = nullptr;  // of the same voice as the note before, mostly
-  std::string_view voice;
+// Which voices have a number that stands for two lines at once, one on each staff.
+std::vector<bool> voices_on_two_staves(const PartEvents& part) {
+  std::vector<const PlacedNote*> last_of(part.voices.size(), nullptr);
+  std::vector<bool> found(part.voices.size(), false);
   for (const PlacedNote& note : part.notes) {
     if (note.element.is_chord || note.element.is_grace) continue;
-    if (last == nullptr || note.element.voice != voice) {
-      voice = note.element.voice;
-      last = &last_of[voice];
-    }
-    const PlacedNote* before = std::exchange(*last, &note);
+    const PlacedNote* before = std::exchange(last_of[note.element.voice], &note);
     const bool overlaps = before != nullptr && before->element.staff != note.element.staff &&
                           before->at.measure == note.at.measure &&
                           note.at.onset < before->at.onset + before->duration;
-    if (overlaps) found.insert(voice);
+    if (overlaps) found[note.element.voice] = true;
   }
   return found;
 }
@@ -85,16 +78,15 @@ class VoiceCounter {
   }
 
  private:
-  using Key = std::pair<std::string_view, int>;  // staff 0: all staves
+  using Key = std::pair<std::uint32_t, int>;  // staff 0: all staves
 
   VoiceCount& count_of(const NoteElement& note) {
-    const bool by_staff = staff_ || doubled_.contains(note.voice);
+    const bool by_staff = staff_ || doubled_[note.voice];
     const Key key{note.voice, by_staff ? note.staff : 0};
     if (!counts_.empty() && key == last_key_) return counts_[last_];
     const auto [place, is_new] = index_.try_emplace(key, counts_.size());
     if (is_new) {
-      counts_.push_back(
-          {{std::string(note.voice), by_staff ? std::optional(note.staff) : std::nullopt}, 0, {}});
+      counts_.push_back({{note.voice, by_staff ? std::optional(note.staff) : std::nullopt}, 0, {}});
     }
     last_key_ = key;
     last_ = place->second;
@@ -103,7 +95,7 @@ class VoiceCounter {
 
   const PartEvents& part_;
   std::optional<int> staff_;
-  std::set<std::string_view> doubled_;
+  std::vector<bool> doubled_;
   std::vector<VoiceCount> counts_;
   std::map<Key, std::size_t> index_;
   Key last_key_;  // that of the note before, and its place
@@ -162,8 +154,7 @@ std::size_t notes_in_reach(const PartEvents& part, const KeyRange& reach, std::s
           attributes.emplace(note.element.staff, read_attributes(part, note.element.staff, text))
               .first;
     }
-    const int key =
-        sounding(note.element.pitch, staff->second.transposition_at(note.at), {}).pitch.key;
+    const int key = staff->second.sounding(note.element.pitch, note.at).pitch.key;
     if (key >= 0 && key < kHistogramKeys) ++keys[static_cast<std::size_t>(key)];
   }
   std::size_t best = 0;
@@ -292,13 +283,15 @@ base::Outcome<std::size_t> choose_part(const std::vector<PartSource>& parts,
   return {best, {}};
 }
 
-std::string voice_title(const VoiceId& voice) {
-  return voice.staff ? base::message("voice {} on staff {}", voice.voice, *voice.staff)
-                     : base::message("voice {}", voice.voice);
+std::string voice_title(const PartEvents& part, const VoiceId& voice) {
+  const std::string_view name = part.voices[voice.voice];
+  return voice.staff ? base::message("voice {} on staff {}", name, *voice.staff)
+                     : base::message("voice {}", name);
 }
 
 // What was read and what was left, where there was a choice the options did not make.
-base::Diagnostics told_choice(const std::vector<PartSource>& parts, std::size_t part,
+base::Diagnostics told_choice(const std::vector<PartSource>& parts,
+                              const std::vector<PartEvents>& events, std::size_t part,
                               const std::vector<VoiceCount>& voices, std::size_t voice,
                               const MusicXmlReadOptions& options) {
   std::vector<std::string> others;
@@ -310,7 +303,7 @@ base::Diagnostics told_choice(const std::vector<PartSource>& parts, std::size_t 
   if (options.voice.empty()) {
     for (std::size_t i = 0; i < voices.size(); ++i) {
       if (i != voice && voices[i].struck > 0) {
-        const std::string title = voice_title(voices[i].id);
+        const std::string title = voice_title(events[part], voices[i].id);
         others.push_back(voices[i].struck == 1
                              ? base::message("{} (1 note)", title)
                              : base::message("{} ({} notes)", title, voices[i].struck));
@@ -318,21 +311,24 @@ base::Diagnostics told_choice(const std::vector<PartSource>& parts, std::size_t 
     }
   }
   if (others.empty()) return {};
-  const std::string read =
-      voices.empty() ? std::string() : fmt::format(", {}", voice_title(voices[voice].id));
+  const std::string read = voices.empty()
+                               ? std::string()
+                               : fmt::format(", {}", voice_title(events[part], voices[voice].id));
   return {base::report(rule::voice_chosen, std::nullopt,
                        base::message("the melody is read from {}{}; left out: {}",
                                      part_title(parts, part), read, joined(others)),
                        base::message("--part and --voice choose another"))};
 }
 
-base::Outcome<std::size_t> choose_voice(const std::vector<VoiceCount>& voices,
+base::Outcome<std::size_t> choose_voice(const PartEvents& part,
+                                        const std::vector<VoiceCount>& voices,
                                         const MusicXmlReadOptions& options) {
   std::optional<std::size_t> best;
   std::vector<std::string> titles;
   for (std::size_t i = 0; i < voices.size(); ++i) {
-    titles.push_back(voice_title(voices[i].id));
-    if (!options.voice.empty() && voices[i].id.voice != options.voice) continue;
+    titles.push_back(voice_title(part, voices[i].id));
+    const std::string_view name = part.voices[voices[i].id.voice];
+    if (!options.voice.empty() && name != options.voice) continue;
     if (!best || voices[i].struck > voices[*best].struck) best = i;
   }
   if (best) return {*best, {}};
@@ -357,14 +353,14 @@ base::Outcome<MelodyChoice> choose_melody(const std::vector<PartSource>& parts,
       VoiceCounter(events[*part.value], options.staff_number).run();
   if (voices.empty() && options.voice.empty() && !options.staff_number) {
     // A part of nothing but empty bars.
-    return {MelodyChoice{*part.value, {"1", std::nullopt}, 1},
-            told_choice(parts, *part.value, voices, 0, options)};
+    return {MelodyChoice{*part.value, {}, 1},
+            told_choice(parts, events, *part.value, voices, 0, options)};
   }
-  base::Outcome<std::size_t> voice = choose_voice(voices, options);
+  base::Outcome<std::size_t> voice = choose_voice(events[*part.value], voices, options);
   if (!voice.value) return {std::nullopt, std::move(voice.diagnostics)};
   const VoiceCount& chosen = voices[*voice.value];
   return {MelodyChoice{*part.value, chosen.id, main_staff(chosen)},
-          told_choice(parts, *part.value, voices, *voice.value, options)};
+          told_choice(parts, events, *part.value, voices, *voice.value, options)};
 }
 
 std::vector<std::size_t> silent_measures(const PartEvents& part, const VoiceId& voice) {

@@ -2,8 +2,8 @@
 #pragma once
 
 #include <cstddef>
+#include <cstdint>
 #include <optional>
-#include <string>
 #include <string_view>
 #include <vector>
 
@@ -16,7 +16,7 @@ namespace yubifu::musicxml {
 
 /// One voice of a part, on all staves or on one.
 struct VoiceId {
-  std::string voice;
+  std::uint32_t voice = 0;  ///< index into the voices of the part
   std::optional<int> staff;
 
   bool holds(const NoteElement& note) const {

@@ -1,9 +1,11 @@
 #include "musicxml/melody_notes.h"
 
 #include <algorithm>
+#include <numeric>
 #include <string>
 #include <utility>
 
+#include "base/large_block.h"
 #include "musicxml/annotation_node.h"
 #include "musicxml/note_details.h"
 #include "musicxml/note_remarks.h"
@@ -16,6 +18,8 @@ namespace {
 
 using model::Mark;
 using model::Rational;
+
+constexpr std::string_view kStartTag = "<note";
 
 struct PendingGrace {
   model::Tone tone;
@@ -40,11 +44,8 @@ class MelodyReader {
 
  private:
   void read_all() {
-    const std::vector<std::size_t> selected =
-        select_voice(part_, context_.voice, text_, out_.remarks);
-    out_.notes.reserve(selected.size());
-    out_.tones.reserve(selected.size());
-    out_.lyrics.reserve(count_sung(selected));
+    const NoteIndexes selected = select_voice(part_, context_.voice, text_, out_.remarks);
+    reserve(selected);
     for (std::size_t i = 0; i < selected.size();) {
       const PlacedNote& note = part_.notes[selected[i]];
       if (note.at.measure != measure_) finish_measure(note.at.measure);
@@ -53,7 +54,8 @@ class MelodyReader {
         take_rest(note, selected[i]);
       } else {
         end = end_of_chord(part_, selected, i);
-        take_chord(read_chord(part_, context_.attributes, selected, i, end));
+        read_chord(part_, context_.attributes, selected, i, end, chord_);
+        take_chord(chord_);
       }
       i = end;
     }
@@ -63,10 +65,23 @@ class MelodyReader {
     drop_last_slide();
   }
 
-  std::size_t count_sung(const std::vector<std::size_t>& selected) const {
-    return static_cast<std::size_t>(std::count_if(
-        selected.begin(), selected.end(),
-        [&](std::size_t index) { return !part_.notes[index].element.lyric.empty(); }));
+  std::size_t count_lyrics(const NoteIndexes& selected) const {
+    return std::accumulate(selected.begin(), selected.end(), std::size_t{0},
+                           [&](std::size_t sum, std::uint32_t index) {
+                             return sum + part_.notes[index].element.lyric_count;
+                           });
+  }
+
+  void reserve(const NoteIndexes& selected) {
+    const auto is_struck = [&](std::uint32_t index) {
+      const NoteElement& note = part_.notes[index].element;
+      return note.kind == NoteKind::pitched && !note.is_grace && !note.tie_stops;
+    };
+    const auto struck =
+        static_cast<std::size_t>(std::count_if(selected.begin(), selected.end(), is_struck));
+    base::reserve_large(out_.notes, struck);
+    base::reserve_large(out_.tones, struck);
+    base::reserve_large(out_.lyrics, count_lyrics(selected));
   }
 
   const PlacedNote& placed(const ChordMember& member) const { return part_.notes[member.index]; }
@@ -82,21 +97,19 @@ class MelodyReader {
     out_.remarks.add(kind, part_.notes[index].at.measure, range_of(node, text_), node.name());
   }
 
-  static model::Tone tone_for(const ChordMember& member) {
-    model::Tone tone;
+  static void set_pitch(model::Tone& tone, const ChordMember& member) {
     tone.pitch = member.sounds.pitch;
     tone.spelling = member.sounds.spelling;
-    return tone;
   }
 
-  void take_chord(Chord chord) {
+  void take_chord(const Chord& chord) {
     for (std::size_t i = 0; i < chord.members.size(); ++i) {
       if (i != chord.kept) remark(remark::chord_note, chord.members[i].index);
     }
     if (placed(chord.top()).element.is_grace) {
       take_grace(chord);
     } else {
-      take_main(std::move(chord));
+      take_main(chord);
     }
   }
 
@@ -105,20 +118,23 @@ class MelodyReader {
   void take_grace(const Chord& chord) {
     const pugi::xml_node grace = placed(chord.top()).element.node.child("grace");
     const bool steals_before = !attribute(grace, "steal-time-previous").empty();
-    pending_.push_back(
-        {tone_for(chord.top()), chord.top().index, steals_before, chord.top().details.fingerings});
+    PendingGrace& pending =
+        pending_.emplace_back(PendingGrace{{}, chord.top().index, steals_before, {}});
+    set_pitch(pending.tone, chord.top());
+    if (chord.top().details) pending.fingerings = chord.top().details->fingerings;
     for (const ChordMember& member : chord.members) {
-      for (const std::string& number : member.details.slur_starts) {
+      if (!member.details) continue;
+      for (const std::string& number : member.details->slur_starts) {
         slurs_.start(number, out_.notes.size(), placed(member).at.measure,
                      range_of(placed(member).element.node, text_));
       }
-      for (const std::string& number : member.details.slur_stops) {
+      for (const std::string& number : member.details->slur_stops) {
         slurs_.stop(number, out_.notes.empty() ? 0 : out_.notes.size() - 1);
       }
-      for (const Mark mark : member.details.marks.list()) {
+      for (const Mark mark : member.details->marks.list()) {
         remark(remark::mark_on_grace, member.index, std::string(element_of(mark).element));
       }
-      for (const pugi::xml_node node : member.details.left_out) {
+      for (const pugi::xml_node node : member.details->left_out) {
         remark_node(remark::mark_on_grace, member.index, node);
       }
     }
@@ -165,7 +181,7 @@ class MelodyReader {
 
   // --- Main notes
 
-  void take_main(Chord chord) {
+  void take_main(const Chord& chord) {
     const PlacedNote& top = placed(chord.top());
     const Moment start = map_.start_at(top.at);
     if (!out_.notes.empty() && start == last_piece_) {
@@ -186,7 +202,7 @@ class MelodyReader {
     add_details(chord);
     last_end_ = map_.later(start, top.duration);
     last_piece_ = start;
-    last_chord_ = std::move(chord);
+    std::swap(last_chord_, chord_);
   }
 
   // A note still sounding where the next one of its voice begins ends there.
@@ -219,14 +235,13 @@ class MelodyReader {
   }
 
   void add_note(const Chord& chord, const PlacedNote& top, const Moment& start) {
-    model::Note note;
+    drop_rests_from(start, chord.top().index);
+    model::Note& note = out_.notes.emplace_back();
     note.measure = start.measure;
     note.onset = start.onset;
     note.duration = top.duration;
-    note.tone = tone_for(chord.top());
-    note.source = start_of(top.element.node);
-    drop_rests_from(start, chord.top().index);
-    out_.notes.push_back(std::move(note));
+    set_pitch(note.tone, chord.top());
+    note.source = {top.element.begin, top.element.begin + kStartTag.size()};
     grace_notes_before_main(out_.notes.size() - 1);
     for (const ChordMember& member : chord.members) {
       add_texts(member.index, ToneRef::main(out_.notes.size() - 1), false);
@@ -245,8 +260,9 @@ class MelodyReader {
   void add_texts(std::size_t index, const ToneRef& ref, bool is_held) {
     const PlacedNote& note = part_.notes[index];
     if (!is_held) out_.tones.emplace_back(static_cast<std::uint32_t>(index), ref);
-    for (pugi::xml_node node = note.element.lyric; node; node = node.next_sibling("lyric")) {
-      out_.lyrics.push_back({ref, is_held, note.at.measure, node});
+    for (std::uint32_t i = 0; i < note.element.lyric_count; ++i) {
+      out_.lyrics.push_back({ref, note.element.first_lyric + i,
+                             static_cast<std::uint32_t>(note.at.measure) & 0x7FFFFFFF, is_held});
     }
   }
 
@@ -257,7 +273,8 @@ class MelodyReader {
     MarkSet marks;
     for (const Mark mark : note.marks) marks.add(mark);
     for (const ChordMember& member : chord.members) {
-      const NoteDetails& details = member.details;
+      if (!member.details) continue;
+      const NoteDetails& details = *member.details;
       marks.add(details.marks);
       for (const std::string& number : details.slur_stops) slurs_.stop(number, index);
       for (const std::string& number : details.slur_starts) {
@@ -270,21 +287,20 @@ class MelodyReader {
       for (const pugi::xml_node node : details.left_out) {
         remark_node(remark::notation, member.index, node);
       }
-      add_directions(member);
+      add_directions(placed(member), details);
     }
     if (!marks.empty()) note.marks = marks.list();
   }
 
-  void add_directions(const ChordMember& member) {
-    const PlacedNote& note = placed(member);
-    const Moment start = map_.start_at(note.at);
-    for (const pugi::xml_node node : member.details.dynamics) {
+  void add_directions(const PlacedNote& note, const NoteDetails& details) {
+    for (const pugi::xml_node node : details.dynamics) {
+      const Moment start = map_.start_at(note.at);
       if (std::string level = dynamic_level(node); !level.empty()) {
         out_.directions.push_back(
             {start.measure, start.onset, model::Dynamic{std::move(level)}, range_of(node, text_)});
       }
     }
-    if (member.details.has_caesura) {
+    if (details.has_caesura) {
       const Moment end = map_.end_at({note.at.measure, note.at.onset + note.duration});
       out_.directions.push_back(
           {end.measure, end.onset, model::Cue::caesura, range_of(note.element.node, text_)});
@@ -296,7 +312,7 @@ class MelodyReader {
   void take_rest(const PlacedNote& rest, std::size_t index) {
     grace_notes_to_previous();
     const Moment start = map_.start_at(rest.at);
-    for (pugi::xml_node node = rest.element.lyric; node; node = node.next_sibling("lyric")) {
+    for (std::uint32_t i = 0; i < rest.element.lyric_count; ++i) {
       remark(remark::text_on_rest, index);
     }
     if (!rest.element.notations) return;
@@ -340,6 +356,7 @@ class MelodyReader {
   SlurCollector slurs_;
   std::size_t measure_ = 0;
   std::vector<PendingGrace> pending_;
+  Chord chord_;        // that is taken
   Chord last_chord_;   // of the last main note, or of its last tied piece
   Moment last_piece_;  // where that began, in the score
   Moment last_end_;    // and where it ends

@@ -21,27 +21,28 @@ namespace yubifu::musicxml {
 /// A tone of the score: of a main note, or of a grace note before or after it. Small, for there is
 /// one for every note of the file.
 struct ToneRef {
-  enum class Place : std::uint8_t { main, before, after };
+  enum class Place : std::uint32_t { main, before, after };
 
   std::uint32_t note = 0;
-  std::uint32_t index = 0;  ///< of the grace note
-  Place place = Place::main;
+  std::uint32_t index : 30 = 0;  ///< of the grace note
+  Place place : 2 = Place::main;
 
-  static ToneRef main(std::size_t note) {
-    return {static_cast<std::uint32_t>(note), 0, Place::main};
-  }
+  static ToneRef main(std::size_t note) { return grace(note, Place::main, 0); }
   static ToneRef grace(std::size_t note, Place place, std::size_t index) {
-    return {static_cast<std::uint32_t>(note), static_cast<std::uint32_t>(index), place};
+    ToneRef ref;
+    ref.note = static_cast<std::uint32_t>(note);
+    ref.index = static_cast<std::uint32_t>(index) & 0x3FFFFFFF;
+    ref.place = place;
+    return ref;
   }
 };
 
-/// A <lyric> on a tone, with the measure of the file for remarks. What it says is read where it is
-/// asked for.
+/// A <lyric> on a tone, with the measure of the file for remarks.
 struct PlacedLyric {
   ToneRef tone;
-  bool is_held = false;  ///< on a later note of a tie
-  std::size_t measure = 0;
-  pugi::xml_node node;
+  std::uint32_t lyric = 0;  ///< index into the lyrics of the part
+  std::uint32_t measure : 31 = 0;
+  std::uint32_t is_held : 1 = 0;  ///< on a later note of a tie
 };
 
 struct PlacedFingering {

@@ -20,7 +20,9 @@ class NotationReader {
   NoteDetails run(pugi::xml_node first) {
     for (pugi::xml_node notations = first; notations;
          notations = notations.next_sibling("notations")) {
-      for (const pugi::xml_node child : notations.children()) take(child);
+      for (pugi::xml_node child = notations.first_child(); child; child = child.next_sibling()) {
+        take(child);
+      }
     }
     return std::move(out_);
   }

@@ -19,6 +19,7 @@ constexpr int kHighestOctave = 10;
 constexpr double kMostAlter = 12;
 
 std::optional<double> decimal(std::string_view text) {
+  if (const auto whole = whole_number(text)) return *whole;
   if (text.starts_with('+')) text.remove_prefix(1);
   double value = 0;
   const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
@@ -28,15 +29,15 @@ std::optional<double> decimal(std::string_view text) {
 
 std::optional<WrittenPitch> read_pitch(pugi::xml_node pitch) {
   std::string_view step_text;
-  std::string_view alter_text = "0";
+  std::optional<double> alter = 0;
   std::string_view octave_text;
-  for (const pugi::xml_node child : pitch.children()) {
+  for (pugi::xml_node child = pitch.first_child(); child; child = child.next_sibling()) {
     switch (child.name()[0]) {
       case 's':
         step_text = word_of(child);
         break;
       case 'a':
-        alter_text = word_of(child);
+        alter = decimal(word_of(child));
         break;
       case 'o':
         octave_text = word_of(child);
@@ -47,7 +48,6 @@ std::optional<WrittenPitch> read_pitch(pugi::xml_node pitch) {
   }
   const auto step =
       step_text.size() == 1 ? model::step_from_letter(step_text.front()) : std::nullopt;
-  const auto alter = decimal(alter_text);
   const auto octave = whole_number(octave_text);
   const bool readable = step && octave && alter && *octave >= kLowestOctave &&
                         *octave <= kHighestOctave && *alter >= -kMostAlter && *alter <= kMostAlter;
@@ -96,7 +96,7 @@ void take_tie(NoteReading& note, pugi::xml_node child) {
 }
 
 void take_voice(NoteReading& note, pugi::xml_node child) {
-  if (const std::string_view voice = word_of(child); !voice.empty()) note.element.voice = voice;
+  if (const std::string_view voice = word_of(child); !voice.empty()) note.voice = voice;
 }
 
 void take_staff(NoteReading& note, pugi::xml_node child) {
@@ -104,7 +104,7 @@ void take_staff(NoteReading& note, pugi::xml_node child) {
 }
 
 void take_lyric(NoteReading& note, pugi::xml_node child) {
-  if (!note.element.lyric) note.element.lyric = child;
+  if (!note.lyric) note.lyric = child;
 }
 
 void take_notations(NoteReading& note, pugi::xml_node child) {
@@ -202,15 +202,22 @@ bool is_rounded(Rational duration, Rational exact_divisions) {
 NoteReading read_note(pugi::xml_node note) {
   NoteReading out;
   out.element.node = note;
+  out.element.begin = static_cast<std::uint32_t>(start_of(note).begin);
   out.element.has_time_only = !attribute(note, "time-only").empty();
   for (pugi::xml_node child = note.first_child(); child; child = child.next_sibling()) {
     if (const Take* take = kChildren.find(child.name())) {
       (*take)(out, child);
-    } else if (!out.element.unknown && child.type() == pugi::node_element) {
-      out.element.unknown = child;
+    } else if (child.type() == pugi::node_element) {
+      out.element.has_unknown = true;
     }
   }
   return out;
+}
+
+pugi::xml_node unknown_child(pugi::xml_node note) {
+  return note.find_child([](pugi::xml_node child) {
+    return child.type() == pugi::node_element && kChildren.find(child.name()) == nullptr;
+  });
 }
 
 std::optional<Rational> written_length(const NoteTiming& timing) {

@@ -34,12 +34,14 @@ struct NoteTiming {
 struct NoteElement {
   pugi::xml_node node;
   pugi::xml_node notations;  ///< the first one
-  pugi::xml_node lyric;      ///< the first one
-  pugi::xml_node unknown;    ///< the first child that MusicXML does not know
-  std::string_view voice = "1";
   WrittenPitch pitch;
+  std::uint32_t begin = 0;        ///< where it begins in its text, in bytes
+  std::uint32_t voice = 0;        ///< index into the voices of its part
+  std::uint32_t first_lyric = 0;  ///< index into the lyrics of its part
+  std::uint32_t lyric_count = 0;
   int staff = 1;
   NoteKind kind = NoteKind::unreadable;
+  bool has_unknown = false;    ///< a child that MusicXML does not know
   bool has_time_only = false;  ///< not played each time of a repeat
   bool is_grace = false;
   bool is_cue = false;
@@ -49,14 +51,19 @@ struct NoteElement {
   bool tie_stops = false;
 };
 
-/// A note and what it says about its length, which nobody asks for once it is placed.
+/// A note with what nobody asks for once it is placed.
 struct NoteReading {
-  NoteElement element;
+  NoteElement element;  ///< voice and lyrics are not yet indexes
   NoteTiming timing;
+  pugi::xml_node lyric;  ///< the first one
+  std::string_view voice = "1";
 };
 
 /// Texts point into the document.
 NoteReading read_note(pugi::xml_node note);
+
+/// The first child of a note that MusicXML does not know; null without one.
+pugi::xml_node unknown_child(pugi::xml_node note);
 
 /// How the length of a note came about.
 enum class LengthSource : std::uint8_t {

@@ -8,7 +8,6 @@
 #include "model/strokes.h"
 #include "musicxml/annotation_node.h"
 #include "musicxml/annotation_text.h"
-#include "musicxml/lyric_element.h"
 #include "musicxml/note_remarks.h"
 #include "musicxml/verses.h"
 #include "musicxml/xml_document.h"
@@ -21,27 +20,22 @@ constexpr double kGapReach = 100;
 
 class FingeringTexts {
  public:
-  FingeringTexts(MelodyNotes& melody, const ScoreDirections& directions,
+  FingeringTexts(MelodyNotes& melody, const PartLyrics& lyrics, const ScoreDirections& directions,
                  const AnnotationContext& context)
-      : melody_(melody), directions_(directions), context_(context) {}
+      : melody_(melody), lyrics_(lyrics), directions_(directions), context_(context) {}
 
-  /// Returns which of the lyrics are fingerings.
+  /// Returns which lines of the lyrics are fingerings.
   std::vector<bool> run() {
-    std::vector<bool> taken(melody_.lyrics.size(), false);
     const bool wanted = context_.annotation != Annotation::none;
     if (wanted) {
       take_technical();
       take_words();
     }
-    const std::optional<std::string_view> verse = wanted ? fingering_verse() : std::nullopt;
-    for (std::size_t i = 0; i < melody_.lyrics.size(); ++i) {
-      const PlacedLyric& placed = melody_.lyrics[i];
-      const bool named = attribute(placed.node, "name") == kFingeringLyric;
-      if (!named && !(verse && attribute(placed.node, "number") == *verse)) continue;
-      taken[i] = true;
-      if (!wanted || placed.is_held) continue;
-      const std::string text = read_lyric(placed.node).text;
-      if (!text.empty()) take(placed.tone, text, placed.measure, placed.node);
+    std::vector<bool> taken = fingering_lines(wanted);
+    for (const PlacedLyric& placed : melody_.lyrics) {
+      const LyricElement& lyric = lyrics_.all()[placed.lyric];
+      if (!wanted || !taken[lyric.line] || placed.is_held || lyric.text.empty()) continue;
+      take(placed.tone, lyric.text, placed.measure, lyric.node);
     }
     take_holes();
     return taken;
@@ -131,14 +125,22 @@ class FingeringTexts {
     }
   }
 
-  // The verse that holds fingerings without saying so; nothing where some lyric says so.
-  std::optional<std::string_view> fingering_verse() const {
-    for (const PlacedLyric& placed : melody_.lyrics) {
-      if (attribute(placed.node, "name") == kFingeringLyric) return std::nullopt;
-    }
+  // Those that say so; where none does, the verse that must be meant.
+  std::vector<bool> fingering_lines(bool wanted) const {
+    std::vector<bool> found;
+    for (const LyricLine& line : lyrics_.lines()) found.push_back(line.name == kFingeringLyric);
+    const bool told = std::any_of(
+        melody_.lyrics.begin(), melody_.lyrics.end(),
+        [&](const PlacedLyric& placed) { return found[lyrics_.all()[placed.lyric].line]; });
     const bool marked =
         context_.annotation == Annotation::lyric || context_.annotation == Annotation::lyric_above;
-    return marked ? verse_of_most_signs() : std::nullopt;
+    if (told || !wanted || !marked) return found;
+    if (const auto verse = verse_of_most_signs()) {
+      for (std::size_t i = 0; i < found.size(); ++i) {
+        found[i] = lyrics_.lines()[i].number == *verse;
+      }
+    }
+    return found;
   }
 
   struct VerseCount {
@@ -149,9 +151,9 @@ class FingeringTexts {
   std::map<std::string_view, VerseCount> count_verses() const {
     std::map<std::string_view, VerseCount> counts;
     for (const PlacedLyric& placed : melody_.lyrics) {
-      const LyricElement lyric = read_lyric(placed.node);
+      const LyricElement& lyric = lyrics_.all()[placed.lyric];
       if (lyric.text.empty()) continue;
-      VerseCount& count = counts[attribute(placed.node, "number")];
+      VerseCount& count = counts[lyrics_.lines()[lyric.line].number];
       ++count.texts;
       if (parse_marked_annotation(lyric.text)) ++count.signs;
     }
@@ -172,6 +174,7 @@ class FingeringTexts {
   }
 
   MelodyNotes& melody_;
+  const PartLyrics& lyrics_;
   const ScoreDirections& directions_;
   const AnnotationContext& context_;
   bool sorted_ = false;
@@ -180,10 +183,11 @@ class FingeringTexts {
 
 }  // namespace
 
-std::vector<std::string> add_note_texts(MelodyNotes& melody, const ScoreDirections& directions,
-                                        const BarMap& map, const AnnotationContext& context) {
-  const std::vector<bool> fingerings = FingeringTexts(melody, directions, context).run();
-  return add_verses(melody, fingerings, map, context);
+std::vector<std::string> add_note_texts(MelodyNotes& melody, const PartLyrics& lyrics,
+                                        const ScoreDirections& directions, const BarMap& map,
+                                        const AnnotationContext& context) {
+  const std::vector<bool> fingerings = FingeringTexts(melody, lyrics, directions, context).run();
+  return add_verses(melody, lyrics, fingerings, map, context);
 }
 
 }  // namespace yubifu::musicxml

@@ -10,6 +10,7 @@
 #include "model/score.h"
 #include "musicxml/bar_map.h"
 #include "musicxml/melody_notes.h"
+#include "musicxml/part_lyrics.h"
 #include "musicxml/remarks.h"
 #include "musicxml/score_directions.h"
 
@@ -23,9 +24,10 @@ struct AnnotationContext {
   std::string_view text;
 };
 
-/// Gives the notes their fingerings, asked hole patterns and syllables; returns the names of the
-/// verses in order.
-std::vector<std::string> add_note_texts(MelodyNotes& melody, const ScoreDirections& directions,
-                                        const BarMap& map, const AnnotationContext& context);
+/// `lyrics` are those of the part. Gives the notes their fingerings, asked hole patterns and
+/// syllables; returns the names of the verses in order.
+std::vector<std::string> add_note_texts(MelodyNotes& melody, const PartLyrics& lyrics,
+                                        const ScoreDirections& directions, const BarMap& map,
+                                        const AnnotationContext& context);
 
 }  // namespace yubifu::musicxml

@@ -2,9 +2,12 @@
 
 #include <algorithm>
 #include <array>
+#include <cstdint>
 #include <iterator>
+#include <map>
 #include <utility>
 
+#include "base/large_block.h"
 #include "base/message.h"
 #include "musicxml/divisions.h"
 #include "musicxml/name_table.h"
@@ -21,6 +24,7 @@ using model::Rational;
 // taken as they stand.
 constexpr std::size_t kMostWholeRests = 16;
 constexpr Rational kWholeNote(4);
+constexpr std::size_t kMeasuresToGuessBy = 64;
 // In a measure with more notes than this nobody rounds durations.
 constexpr std::size_t kMostKnownPlaces = 2'000;
 
@@ -30,7 +34,7 @@ class PartWalker {
 
   base::Outcome<PartEvents> run() {
     out_.measures.reserve(part_.measures.size());
-    out_.notes.reserve(std::min(count_notes(), kMostNotes));
+    base::reserve_large(out_.notes, std::min(guessed_notes(), kMostNotes));
     for (std::size_t i = 0; i < part_.measures.size() && !error_; ++i) {
       try {
         walk_measure(i);
@@ -55,14 +59,17 @@ class PartWalker {
     out_.remarks.add(kind, measure_, range_of(node, text_), std::move(detail));
   }
 
-  // Counted first: a long part would be moved again and again while its notes are gathered.
-  std::size_t count_notes() const {
+  // As many a measure as at the start: a long part would be moved again and again while its notes
+  // are gathered, and to count them first takes another walk.
+  std::size_t guessed_notes() const {
+    const std::size_t looked_at = std::min(part_.measures.size(), kMeasuresToGuessBy);
+    if (looked_at == 0) return 0;
     std::size_t count = 0;
-    for (const MeasureSource& measure : part_.measures) {
-      const auto notes = measure.content.children("note");
+    for (std::size_t i = 0; i < looked_at; ++i) {
+      const auto notes = part_.measures[i].content.children("note");
       count += static_cast<std::size_t>(std::distance(notes.begin(), notes.end()));
     }
-    return count;
+    return (part_.measures.size() * count + looked_at - 1) / looked_at;
   }
 
   void walk_measure(std::size_t index) {
@@ -135,6 +142,8 @@ class PartWalker {
     const NoteReading reading = read_note(node);
     PlacedNote& note =
         out_.notes.emplace_back(PlacedNote{reading.element, {measure_, position_}, Rational()});
+    note.element.voice = voice_named(reading.voice);
+    add_lyrics(reading.lyric, note.element);
     if (note.element.is_chord && !chord_at_) {
       remark(remark::chord_without_note, node);
       note.element.is_chord = false;
@@ -146,6 +155,25 @@ class PartWalker {
     }
     if (!note.element.is_chord) chord_at_ = note.at.onset;
   }
+
+  // Mostly that of the note before.
+  std::uint32_t voice_named(std::string_view name) {
+    if (out_.voices.empty() || out_.voices[last_voice_] != name) {
+      const auto [place, is_new] =
+          voices_.try_emplace(name, static_cast<std::uint32_t>(out_.voices.size()));
+      if (is_new) out_.voices.push_back(name);
+      last_voice_ = place->second;
+    }
+    return last_voice_;
+  }
+
+  void add_lyrics(pugi::xml_node first, NoteElement& note) {
+    note.first_lyric = lyric_count();
+    out_.lyrics.add(first);
+    note.lyric_count = lyric_count() - note.first_lyric;
+  }
+
+  std::uint32_t lyric_count() const { return static_cast<std::uint32_t>(out_.lyrics.all().size()); }
 
   // Of the last of the notes.
   Rational duration_of(const NoteReading& note, bool is_chord) {
@@ -190,7 +218,7 @@ class PartWalker {
   // A whole rest that is alone in its voice stands for the bar, whatever the meter.
   void fill_bars_with_whole_rests() {
     for (const std::size_t index : whole_rests_) {
-      const std::string_view voice = out_.notes[index].element.voice;
+      const std::uint32_t voice = out_.notes[index].element.voice;
       bool alone = true;
       for (std::size_t i = out_.measures.back().first_note; i < out_.notes.size() && alone; ++i) {
         alone = i == index || out_.notes[i].element.voice != voice;
@@ -265,6 +293,8 @@ class PartWalker {
   PartEvents out_;
   std::optional<base::Diagnostic> error_;
   std::optional<Rational> divisions_;
+  std::map<std::string_view, std::uint32_t> voices_;  // by name
+  std::uint32_t last_voice_ = 0;
 
   std::size_t measure_ = 0;
   Rational position_;

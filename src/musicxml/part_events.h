@@ -15,6 +15,7 @@
 #include "model/rational.h"
 #include "musicxml/note_element.h"
 #include "musicxml/part_list.h"
+#include "musicxml/part_lyrics.h"
 #include "musicxml/remarks.h"
 
 namespace yubifu::musicxml {
@@ -55,6 +56,8 @@ struct MeasureEvents {
 struct PartEvents {
   std::vector<MeasureEvents> measures;
   std::vector<PlacedNote> notes;
+  std::vector<std::string_view> voices;  ///< their names, in the order in which they appear
+  PartLyrics lyrics;
   std::vector<PlacedNode> attributes;
   std::vector<PlacedNode> directions;  ///< <direction> and <sound>
   std::vector<PlacedNode> barlines;

@@ -102,6 +102,8 @@ class StaffReader {
     BarLineSigns lines = apply_bar_lines(part(), map, text_, measures);
     MelodyNotes melody = read_melody(
         {part(), choice_.voice, attributes, map, header.is_ours, header.is_annotated, text_});
+    const std::vector<std::size_t> silent = silent_measures(part(), choice_.voice);
+    forget_notes();
     if (melody.overflow) {
       const MeasureSource& measure = part().measures[*melody.overflow].source;
       fail(base::report(rule::staff_overflow, range_of(measure.measure, text_),
@@ -119,7 +121,7 @@ class StaffReader {
     }
     const AnnotationContext texts{annotation, header.is_ours, header.is_annotated, text_};
     model::Score score;
-    score.verses = add_note_texts(melody, directions, map, texts);
+    score.verses = add_note_texts(melody, part().lyrics, directions, map, texts);
     score.header = std::move(header.header);
     score.measures = std::move(measures);
     score.notes = std::move(melody.notes);
@@ -132,8 +134,9 @@ class StaffReader {
     finish(score, header.is_ours);
     check_lengths(score, map, melody.remarks);
     check_strokes(score, map, melody);
-    tell(attributes, {&header.remarks, &attributes.remarks, &lines.remarks, &melody.remarks,
-                      &directions.remarks});
+    tell(attributes, silent,
+         {&header.remarks, &attributes.remarks, &lines.remarks, &melody.remarks,
+          &directions.remarks});
     out_.value = std::move(score);
   }
 
@@ -147,7 +150,7 @@ class StaffReader {
       measures[i].number = measure_number(from, source);
       measures[i].length = map.length_of_bar(i);
       measures[i].meter = meters[source];
-      measures[i].source = range_of(from.measure, text_);
+      measures[i].source = start_of(from.measure);
     }
     for (const PlacedNode& print : part().prints) {
       const bool breaks = attribute(print.node, "new-system") == "yes" ||
@@ -271,11 +274,13 @@ class StaffReader {
     }
   }
 
-  void tell(const StaffAttributes& attributes, const std::vector<const Remarks*>& lists) {
-    std::vector<std::string> numbers;
-    for (std::size_t i = 0; i < part().measures.size(); ++i) {
-      numbers.push_back(measure_number(part().measures[i].source, i));
-    }
+  // Their places in the document are known, and a long part has many.
+  void forget_notes() {
+    for (PartEvents& events : events_) events.notes = {};
+  }
+
+  void tell(const StaffAttributes& attributes, const std::vector<std::size_t>& silent,
+            const std::vector<const Remarks*>& lists) {
     Remarks remarks = part().remarks;
     for (const PlacedNode& other : part().others) {
       const std::string name = other.node.name();
@@ -285,12 +290,14 @@ class StaffReader {
       remarks.add(kind, other.at.measure, range_of(other.node, text_),
                   &kind == &remark::unknown_element ? name : std::string());
     }
-    for (const std::size_t measure : silent_measures(part(), choice_.voice)) {
+    for (const std::size_t measure : silent) {
       remarks.add(remark::silence, measure,
                   range_of(part().measures[measure].source.measure, text_));
     }
     for (const Remarks* list : lists) remarks.append(*list);
-    base::append(out_.diagnostics, remarks.diagnostics(numbers));
+    base::append(out_.diagnostics, remarks.diagnostics([this](std::size_t measure) {
+      return measure_number(part().measures[measure].source, measure);
+    }));
     if (attributes.meters.empty()) {
       out_.diagnostics.push_back(
           base::report(rule::no_meter, std::nullopt,

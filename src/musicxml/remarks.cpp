@@ -67,7 +67,8 @@ void Remarks::append(Remarks other) {
   }
 }
 
-base::Diagnostics Remarks::diagnostics(const std::vector<std::string>& numbers) const {
+base::Diagnostics Remarks::diagnostics(
+    const std::function<std::string(std::size_t)>& number_of) const {
   base::Diagnostics list;
   for (const Entry& entry : entries_) {
     const std::vector<std::size_t> measures = each_once(entry.measures);
@@ -76,7 +77,7 @@ base::Diagnostics Remarks::diagnostics(const std::vector<std::string>& numbers) 
                     base::translated(entry.count == 1 ? entry.kind->one : entry.kind->many));
     if (!entry.details.empty()) sentence += fmt::format(" ({})", listed(entry.details));
     std::vector<std::string> bars;
-    for (const std::size_t measure : measures) bars.push_back(numbers[measure]);
+    for (const std::size_t measure : measures) bars.push_back(number_of(measure));
     if (!bars.empty()) sentence += ": " + base::bar_list(bars);
     base::Diagnostic diagnostic = base::report(*entry.kind->rule, entry.first, std::move(sentence));
     diagnostic.measures = std::move(bars);

@@ -3,6 +3,7 @@
 #pragma once
 
 #include <cstddef>
+#include <functional>
 #include <map>
 #include <string>
 #include <string_view>
@@ -37,9 +38,9 @@ class Remarks {
   /// Adds all remarks of another list to this one.
   void append(Remarks other);
 
-  /// One diagnostic a kind and detail, in the order in which they first came. `numbers` are the
-  /// printed numbers of the measures.
-  base::Diagnostics diagnostics(const std::vector<std::string>& numbers) const;
+  /// One diagnostic a kind and detail, in the order in which they first came. `number_of` gives the
+  /// printed number of a measure.
+  base::Diagnostics diagnostics(const std::function<std::string(std::size_t)>& number_of) const;
 
  private:
   struct Entry {

@@ -255,22 +255,13 @@ const Value* in_force(const std::vector<From<Value>>& entries, const Moment& mom
 
 }  // namespace
 
-StaffTransposition StaffAttributes::transposition_at(const Moment& moment) const {
-  const StaffTransposition* found = in_force(transpositions, moment);
-  return found == nullptr ? StaffTransposition{} : *found;
-}
-
-std::optional<Key> StaffAttributes::key_at(const Moment& moment) const {
-  const Key* found = in_force(keys, moment);
-  return found == nullptr ? std::nullopt : std::optional(*found);
-}
-
 StaffAttributes read_attributes(const PartEvents& part, int staff, std::string_view text) {
   return AttributeReader(part, staff, text).run();
 }
 
-SoundingPitch sounding(const WrittenPitch& written, const StaffTransposition& transposition,
-                       const std::optional<Key>& key) {
+SoundingPitch StaffAttributes::sounding(const WrittenPitch& written, const Moment& at) const {
+  const StaffTransposition* found = in_force(transpositions, at);
+  const StaffTransposition transposition = found == nullptr ? StaffTransposition{} : *found;
   const Transposition& steps = transposition.steps;
   const int natural = model::midi_key({written.step, 0, written.octave});
   const model::Pitch pitch =
@@ -281,7 +272,8 @@ SoundingPitch sounding(const WrittenPitch& written, const StaffTransposition& tr
   model::Spelling spelling{static_cast<model::Step>(place - 7 * octave), 0, octave};
   spelling.alter = pitch.key - model::midi_key(spelling);
   if (std::abs(spelling.alter) > kMostAlter) {
-    spelling = model::spell_in_key(pitch.key, key.value_or(Key{}));
+    const Key* key = in_force(keys, at);
+    spelling = model::spell_in_key(pitch.key, key == nullptr ? Key{} : *key);
   }
   return {pitch, spelling};
 }

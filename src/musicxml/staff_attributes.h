@@ -2,7 +2,6 @@
 // Shows pugixml.
 #pragma once
 
-#include <optional>
 #include <string_view>
 #include <vector>
 
@@ -30,26 +29,23 @@ struct StaffTransposition {
   friend bool operator==(const StaffTransposition&, const StaffTransposition&) = default;
 };
 
+/// The sounding pitch of a written one.
+struct SoundingPitch {
+  model::Pitch pitch;
+  model::Spelling spelling;
+};
+
 struct StaffAttributes {
   std::vector<From<model::Meter>> meters;  ///< each from the start of a measure on
   std::vector<From<model::Key>> keys;      ///< sounding, only where they change
   std::vector<From<StaffTransposition>> transpositions;
   Remarks remarks;
 
-  /// The value in force at a place.
-  StaffTransposition transposition_at(const Moment& moment) const;
-  std::optional<model::Key> key_at(const Moment& moment) const;
+  /// How a note sounds that is written at a place, by the transposition and the key there.
+  SoundingPitch sounding(const WrittenPitch& written, const Moment& at) const;
 };
 
 /// What holds for a staff (from 1): elements without a number or with that one.
 StaffAttributes read_attributes(const PartEvents& part, int staff, std::string_view text);
-
-/// The sounding pitch of a written one.
-struct SoundingPitch {
-  model::Pitch pitch;
-  model::Spelling spelling;
-};
-SoundingPitch sounding(const WrittenPitch& written, const StaffTransposition& transposition,
-                       const std::optional<model::Key>& key);
 
 }  // namespace yubifu::musicxml

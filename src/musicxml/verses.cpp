@@ -6,7 +6,6 @@
 #include <string_view>
 #include <utility>
 
-#include "musicxml/lyric_element.h"
 #include "musicxml/note_remarks.h"
 #include "musicxml/xml_document.h"
 
@@ -18,20 +17,18 @@ using model::Syllable;
 constexpr std::string_view kFirstVerse = "1";
 constexpr int kAfterNumbers = 1'000'000'000;
 
-// The line of text that a lyric belongs to.
-std::string_view line_of(pugi::xml_node lyric, bool is_ours) {
-  const std::string_view name = attribute(lyric, "name");
-  if (name == model::kShogaVerse) return model::kShogaVerse;
-  if (is_ours && whole_number(name)) return name;
-  const std::string_view number = attribute(lyric, "number");
-  return number.empty() ? kFirstVerse : number;
+// What parts one verse from another.
+std::string_view key_of(const LyricLine& line, bool is_ours) {
+  if (line.name == model::kShogaVerse) return model::kShogaVerse;
+  if (is_ours && whole_number(line.name)) return line.name;
+  return line.number.empty() ? kFirstVerse : line.number;
 }
 
 class VerseReader {
  public:
-  VerseReader(MelodyNotes& melody, const std::vector<bool>& taken, const BarMap& map,
-              const AnnotationContext& context)
-      : melody_(melody), taken_(taken), map_(map), context_(context) {}
+  VerseReader(MelodyNotes& melody, const PartLyrics& lyrics, const std::vector<bool>& taken,
+              const BarMap& map, const AnnotationContext& context)
+      : melody_(melody), lyrics_(lyrics), taken_(taken), map_(map), context_(context) {}
 
   std::vector<std::string> run() {
     name_verses();
@@ -50,18 +47,25 @@ class VerseReader {
 
  private:
   void remark(const RemarkKind& kind, const PlacedLyric& placed, std::string detail = {}) {
-    melody_.remarks.add(kind, placed.measure, range_of(placed.node, context_.text),
+    melody_.remarks.add(kind, placed.measure,
+                        range_of(lyrics_.all()[placed.lyric].node, context_.text),
                         std::move(detail));
   }
 
   // Lines by number, those without a plain number in the order in which they come, shoga last.
   void name_verses() {
-    std::vector<std::string_view> lines;
+    std::vector<std::string_view> verses;
+    std::map<std::string_view, std::size_t> index;
+    const std::vector<LyricLine>& lines = lyrics_.lines();
+    std::vector<bool> seen(lines.size(), false);
     for (std::size_t i = 0; i < melody_.lyrics.size(); ++i) {
-      if (taken_[i]) continue;
+      const std::uint32_t line = lyrics_.all()[melody_.lyrics[i].lyric].line;
+      if (taken_[line]) continue;
       order_.push_back(i);
-      const std::string_view line = line_of(melody_.lyrics[i].node, context_.is_ours);
-      if (index_.try_emplace(line, 0).second) lines.push_back(line);
+      if (seen[line]) continue;
+      seen[line] = true;
+      const std::string_view key = key_of(lines[line], context_.is_ours);
+      if (index.try_emplace(key, 0).second) verses.push_back(key);
     }
     const auto by_note = [&](std::size_t a, std::size_t b) {
       return melody_.lyrics[a].tone.note < melody_.lyrics[b].tone.note;
@@ -69,18 +73,21 @@ class VerseReader {
     if (!std::is_sorted(order_.begin(), order_.end(), by_note)) {
       std::stable_sort(order_.begin(), order_.end(), by_note);
     }
-    const auto rank = [](std::string_view line) {
-      if (line == model::kShogaVerse) return kAfterNumbers + 1;
-      return whole_number(line).value_or(kAfterNumbers);
+    const auto rank = [](std::string_view verse) {
+      if (verse == model::kShogaVerse) return kAfterNumbers + 1;
+      return whole_number(verse).value_or(kAfterNumbers);
     };
-    std::stable_sort(lines.begin(), lines.end(),
+    std::stable_sort(verses.begin(), verses.end(),
                      [&](std::string_view a, std::string_view b) { return rank(a) < rank(b); });
     const bool keep =
-        context_.is_ours && std::all_of(lines.begin(), lines.end(), model::is_verse_name);
-    for (std::size_t i = 0; i < lines.size(); ++i) {
-      index_[lines[i]] = i;
-      const bool named = keep || lines[i] == model::kShogaVerse;
-      names_.push_back(named ? std::string(lines[i]) : std::to_string(i + 1));
+        context_.is_ours && std::all_of(verses.begin(), verses.end(), model::is_verse_name);
+    for (std::size_t i = 0; i < verses.size(); ++i) {
+      index[verses[i]] = i;
+      const bool named = keep || verses[i] == model::kShogaVerse;
+      names_.push_back(named ? std::string(verses[i]) : std::to_string(i + 1));
+    }
+    for (const LyricLine& line : lines) {
+      verse_of_line_.push_back(index[key_of(line, context_.is_ours)]);
     }
   }
 
@@ -97,12 +104,12 @@ class VerseReader {
   }
 
   void take(const PlacedLyric& placed) {
-    const LyricElement lyric = read_lyric(placed.node);
+    const LyricElement& lyric = lyrics_.all()[placed.lyric];
     if (lyric.is_wordless) {
       remark(remark::wordless_text, placed);
       return;
     }
-    const std::size_t verse = index_[line_of(placed.node, context_.is_ours)];
+    const std::size_t verse = verse_of_line_[lyric.line];
     if (lyric.text.empty()) {
       const bool carries = lyric.extension == Extension::continues && !placed.is_held &&
                            placed.tone.place == ToneRef::Place::main;
@@ -116,11 +123,11 @@ class VerseReader {
     } else if (has_syllable(placed.tone.note, verse)) {
       remark(placed.is_held ? remark::text_on_tie : remark::text_twice, placed);
     } else {
-      if (lyric.unknown_kind) {
-        remark(remark::unknown_syllabic, placed, std::string(*lyric.unknown_kind));
+      if (lyric.has_unknown_kind) {
+        remark(remark::unknown_syllabic, placed, std::string(unknown_kind(lyric.node)));
       }
       melody_.notes[placed.tone.note].syllables.push_back(
-          {names_[verse], lyric.text, lyric.kind, false});
+          {names_[verse], std::string(lyric.text), lyric.kind, false});
       open_[verse] = lyric.extension == Extension::untyped && !context_.is_ours;
       any_open_ = any_open_ || open_[verse];
     }
@@ -166,11 +173,12 @@ class VerseReader {
   }
 
   MelodyNotes& melody_;
+  const PartLyrics& lyrics_;
   const std::vector<bool>& taken_;
   const BarMap& map_;
   const AnnotationContext& context_;
-  std::vector<std::size_t> order_;                 // the lyrics that are song text, by note
-  std::map<std::string_view, std::size_t> index_;  // line to verse
+  std::vector<std::size_t> order_;          // the lyrics that are song text, by note
+  std::vector<std::size_t> verse_of_line_;  // of the lines that are song text
   std::vector<std::string> names_;
   std::vector<bool> open_;  // which verses an untyped line carries on
   bool any_open_ = false;
@@ -178,9 +186,10 @@ class VerseReader {
 
 }  // namespace
 
-std::vector<std::string> add_verses(MelodyNotes& melody, const std::vector<bool>& taken,
-                                    const BarMap& map, const AnnotationContext& context) {
-  return VerseReader(melody, taken, map, context).run();
+std::vector<std::string> add_verses(MelodyNotes& melody, const PartLyrics& lyrics,
+                                    const std::vector<bool>& taken, const BarMap& map,
+                                    const AnnotationContext& context) {
+  return VerseReader(melody, lyrics, taken, map, context).run();
 }
 
 }  // namespace yubifu::musicxml

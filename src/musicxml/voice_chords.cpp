@@ -21,12 +21,14 @@ class VoiceSelection {
                  Remarks& remarks)
       : part_(part), voice_(voice), text_(text), remarks_(remarks) {}
 
-  std::vector<std::size_t> run() {
-    std::vector<std::size_t> selected;
+  NoteIndexes run() {
+    NoteIndexes selected;
+    selected.reserve(part_.notes.size());
     for (std::size_t i = 0; i < part_.notes.size(); ++i) {
-      if (voice_.holds(part_.notes[i].element) && is_usable(part_.notes[i])) selected.push_back(i);
+      if (voice_.holds(part_.notes[i].element) && is_usable(part_.notes[i]))
+        selected.push_back(static_cast<std::uint32_t>(i));
     }
-    const auto earlier = [&](std::size_t a, std::size_t b) {
+    const auto earlier = [&](std::uint32_t a, std::uint32_t b) {
       return part_.notes[a].at < part_.notes[b].at;
     };
     if (!std::is_sorted(selected.begin(), selected.end(), earlier)) {
@@ -38,7 +40,9 @@ class VoiceSelection {
  private:
   bool is_usable(const PlacedNote& note) {
     const NoteElement& element = note.element;
-    if (element.unknown) remark(remark::unknown_element, note, element.unknown.name());
+    if (element.has_unknown) {
+      remark(remark::unknown_element, note, unknown_child(element.node).name());
+    }
     if (element.has_time_only) remark(remark::sometimes_played, note);
     if (element.is_cue) {
       remark(remark::cue_note, note);
@@ -66,13 +70,12 @@ class VoiceSelection {
 
 }  // namespace
 
-std::vector<std::size_t> select_voice(const PartEvents& part, const VoiceId& voice,
-                                      std::string_view text, Remarks& remarks) {
+NoteIndexes select_voice(const PartEvents& part, const VoiceId& voice, std::string_view text,
+                         Remarks& remarks) {
   return VoiceSelection(part, voice, text, remarks).run();
 }
 
-std::size_t end_of_chord(const PartEvents& part, const std::vector<std::size_t>& selected,
-                         std::size_t first) {
+std::size_t end_of_chord(const PartEvents& part, const NoteIndexes& selected, std::size_t first) {
   const PlacedNote& head = part.notes[selected[first]];
   std::size_t end = first + 1;
   for (; end < selected.size(); ++end) {
@@ -85,26 +88,27 @@ std::size_t end_of_chord(const PartEvents& part, const std::vector<std::size_t>&
   return end;
 }
 
-Chord read_chord(const PartEvents& part, const StaffAttributes& attributes,
-                 const std::vector<std::size_t>& selected, std::size_t first, std::size_t end) {
-  Chord chord;
-  chord.members.reserve(end - first);
+void read_chord(const PartEvents& part, const StaffAttributes& attributes,
+                const NoteIndexes& selected, std::size_t first, std::size_t end, Chord& chord) {
+  chord.members.clear();
+  chord.kept = 0;
   for (std::size_t i = first; i < end; ++i) {
     const PlacedNote& note = part.notes[selected[i]];
     ChordMember& member = chord.members.emplace_back();
     member.index = selected[i];
-    member.sounds = sounding(note.element.pitch, attributes.transposition_at(note.at),
-                             attributes.key_at(note.at));
-    if (note.element.notations) member.details = read_notations(note.element.notations);
-    member.tie_starts = note.element.tie_starts || member.details.tied_starts;
-    member.tie_stops = note.element.tie_stops || member.details.tied_stops;
+    member.sounds = attributes.sounding(note.element.pitch, note.at);
+    member.tie_starts = note.element.tie_starts;
+    member.tie_stops = note.element.tie_stops;
+    if (!note.element.notations) continue;
+    member.details = read_notations(note.element.notations);
+    member.tie_starts = member.tie_starts || member.details->tied_starts;
+    member.tie_stops = member.tie_stops || member.details->tied_stops;
   }
   for (std::size_t i = 1; i < chord.members.size(); ++i) {
     const bool higher =
         chord.members[i].sounds.pitch.total_cents() > chord.top().sounds.pitch.total_cents();
     if (higher) chord.kept = i;
   }
-  return chord;
 }
 
 bool same_pitch(const model::Pitch& a, const model::Pitch& b) {

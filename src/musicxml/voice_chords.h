@@ -3,6 +3,8 @@
 #pragma once
 
 #include <cstddef>
+#include <cstdint>
+#include <optional>
 #include <string_view>
 #include <vector>
 
@@ -18,7 +20,7 @@ namespace yubifu::musicxml {
 struct ChordMember {
   std::size_t index = 0;  ///< in the part
   SoundingPitch sounds;
-  NoteDetails details;
+  std::optional<NoteDetails> details;  ///< of a note with notations
   bool tie_starts = false;
   bool tie_stops = false;
 };
@@ -31,19 +33,22 @@ struct Chord {
   const ChordMember& top() const { return members[kept]; }
 };
 
+/// Indexes of notes of a part.
+using NoteIndexes = std::vector<std::uint32_t>;
+
 /// The indexes of the voice's notes and rests in the order of time. What the score cannot take is
 /// remarked and not among them: cue notes, notes without a pitch or a length.
-std::vector<std::size_t> select_voice(const PartEvents& part, const VoiceId& voice,
-                                      std::string_view text, Remarks& remarks);
+NoteIndexes select_voice(const PartEvents& part, const VoiceId& voice, std::string_view text,
+                         Remarks& remarks);
 
 /// The index past the last of the selected notes that belong to the chord of the first one: main
 /// notes of one onset, whether or not they say so, grace notes only when they do.
-std::size_t end_of_chord(const PartEvents& part, const std::vector<std::size_t>& selected,
-                         std::size_t first);
+std::size_t end_of_chord(const PartEvents& part, const NoteIndexes& selected, std::size_t first);
 
-/// Reads the selected notes from the first to before the end.
-Chord read_chord(const PartEvents& part, const StaffAttributes& attributes,
-                 const std::vector<std::size_t>& selected, std::size_t first, std::size_t end);
+/// Reads the selected notes from the first to before the end into a chord, whose memory is used
+/// again.
+void read_chord(const PartEvents& part, const StaffAttributes& attributes,
+                const NoteIndexes& selected, std::size_t first, std::size_t end, Chord& chord);
 
 /// Whether two notes sound alike, however they are spelled.
 bool same_pitch(const model::Pitch& a, const model::Pitch& b);

@@ -2,8 +2,11 @@
 
 #include <algorithm>
 #include <charconv>
+#include <future>
+#include <new>
 #include <utility>
 
+#include "base/large_block.h"
 #include "base/message.h"
 #include "musicxml/rules.h"
 #include "musicxml/xml_pairs.h"
@@ -11,6 +14,11 @@
 
 namespace yubifu::musicxml {
 namespace {
+
+// The text of an element is kept in the element itself: a third of all nodes less.
+constexpr unsigned kParsing = pugi::parse_default | pugi::parse_embed_pcdata;
+
+constexpr std::size_t kWorthAThread = 1'000'000;  // in bytes
 
 bool is_space(char c) {
   return c == ' ' || c == '\t' || c == '\r' || c == '\n';
@@ -77,6 +85,16 @@ std::string sentence_for(pugi::xml_parse_status status) {
   }
 }
 
+// The parser works on a copy and ends it with a zero.
+pugi::xml_parse_result load_copy(std::string_view text, pugi::xml_document& document) {
+  const std::size_t size = text.size() + 1;
+  void* const copy = pugi::get_memory_allocation_function()(size);
+  if (copy == nullptr) throw std::bad_alloc();
+  base::expect_filling(copy, size);
+  *std::copy(text.begin(), text.end(), static_cast<char*>(copy)) = '\0';
+  return document.load_buffer_inplace_own(copy, size, kParsing, pugi::encoding_utf8);
+}
+
 // What can be said better than the parser does, which stopped at an offset.
 std::optional<XmlFault> find_better(pugi::xml_parse_status status, std::size_t stopped_at,
                                     std::string_view text) {
@@ -104,10 +122,13 @@ base::Diagnostics told(XmlFault fault) {
 }  // namespace
 
 base::Outcome<pugi::xml_document> parse_xml(std::string_view text) {
-  if (auto fault = find_xml_fault(text)) return {std::nullopt, told(*std::move(fault))};
+  // The parser harms nobody, whatever the text, so that a large one can be looked through beside
+  // it.
+  const auto how = text.size() < kWorthAThread ? std::launch::deferred : std::launch::async;
+  std::future<std::optional<XmlFault>> scan = std::async(how, find_xml_fault, text);
   pugi::xml_document document;
-  const pugi::xml_parse_result result =
-      document.load_buffer(text.data(), text.size(), pugi::parse_default, pugi::encoding_utf8);
+  const pugi::xml_parse_result result = load_copy(text, document);
+  if (auto fault = scan.get()) return {std::nullopt, told(*std::move(fault))};
   if (!result) {
     const auto offset = std::min(static_cast<std::size_t>(result.offset), text.size());
     if (auto fault = find_better(result.status, offset, text)) {
@@ -122,14 +143,18 @@ base::Outcome<pugi::xml_document> parse_xml(std::string_view text) {
 }
 
 std::string text_of(pugi::xml_node element) {
-  std::string text;
-  for (const pugi::xml_node child : element.children()) {
+  pugi::xml_node child = element.first_child();
+  if (!child) return std::string(trimmed(element.value()));
+  std::string text = element.value();
+  for (; child; child = child.next_sibling()) {
     if (is_text(child)) text += child.value();
   }
   return std::string(trimmed(text));
 }
 
 std::string_view word_of(pugi::xml_node element) {
+  const std::string_view own = element.value();
+  if (!own.empty()) return trimmed(own);
   const pugi::xml_node first = element.first_child();
   return is_text(first) ? trimmed(first.value()) : std::string_view();
 }
@@ -166,7 +191,7 @@ base::SourceRange range_of(pugi::xml_node element, std::string_view text) {
   while (last && is_text(last)) last = last.previous_sibling();
   const std::ptrdiff_t last_at = last ? last.offset_debug() : name_at;
   auto end = static_cast<std::size_t>(std::max(last_at, name_at));
-  if (element.first_child()) end = end_tag(element.name(), end, text);
+  if (element.first_child() || *element.value() != '\0') end = end_tag(element.name(), end, text);
   end = text.find('>', std::min(end, text.size()));
   return {begin, end == std::string_view::npos ? text.size() : end + 1};
 }

@@ -1,8 +1,7 @@
-#include "musicxml/lyric_element.h"
+#include "musicxml/part_lyrics.h"
 
 #include <array>
 #include <optional>
-#include <utility>
 
 #include "musicxml/xml_document.h"
 
@@ -42,24 +41,34 @@ SyllableKind joined_kind(SyllableKind first, SyllableKind last) {
 
 }  // namespace
 
-LyricElement read_lyric(pugi::xml_node lyric) {
+void PartLyrics::add(pugi::xml_node first) {
+  for (pugi::xml_node lyric = first; lyric; lyric = lyric.next_sibling("lyric")) {
+    all_.push_back(read(lyric));
+  }
+}
+
+LyricElement PartLyrics::read(pugi::xml_node lyric) {
   LyricElement out;
+  out.node = lyric;
+  out.line = line_of(lyric);
   std::optional<SyllableKind> first;
   SyllableKind last = SyllableKind::single;
   bool elided = false;
-  for (const pugi::xml_node child : lyric.children()) {
+  for (pugi::xml_node child = lyric.first_child(); child; child = child.next_sibling()) {
     const std::string_view name = child.name();
     if (name == "syllabic") {
       const auto kind = syllabic_named(word_of(child));
-      if (!kind) out.unknown_kind = word_of(child);
+      if (!kind) out.has_unknown_kind = true;
       last = kind.value_or(SyllableKind::single);
       if (!first) first = last;
     } else if (name == "elision") {
       elided = true;
     } else if (name == "text") {
-      if (elided && !out.text.empty()) out.text += kElision;
+      const std::string_view text = text_in(child);
+      out.text = out.text.empty()
+                     ? text
+                     : kept(std::string(out.text).append(elided ? kElision : "").append(text));
       elided = false;
-      out.text += text_of(child);
       if (!first) first = last;
     } else if (name == "extend") {
       const std::string_view type = attribute(child, "type");
@@ -72,6 +81,36 @@ LyricElement read_lyric(pugi::xml_node lyric) {
   }
   out.kind = joined_kind(first.value_or(SyllableKind::single), last);
   return out;
+}
+
+std::uint32_t PartLyrics::line_of(pugi::xml_node lyric) {
+  LyricLine line;
+  for (pugi::xml_attribute attribute = lyric.first_attribute(); attribute;
+       attribute = attribute.next_attribute()) {
+    const std::string_view key = attribute.name();
+    if (key == "name") line.name = attribute.value();
+    if (key == "number") line.number = attribute.value();
+  }
+  const auto [place, is_new] =
+      index_.try_emplace({line.name, line.number}, static_cast<std::uint32_t>(lines_.size()));
+  if (is_new) lines_.push_back(line);
+  return place->second;
+}
+
+std::string_view PartLyrics::text_in(pugi::xml_node text) {
+  return text.first_child() ? kept(text_of(text)) : word_of(text);
+}
+
+std::string_view PartLyrics::kept(std::string text) {
+  return joined_.emplace_back(std::move(text));
+}
+
+std::string_view unknown_kind(pugi::xml_node lyric) {
+  std::string_view unknown;
+  for (const pugi::xml_node syllabic : lyric.children("syllabic")) {
+    if (!syllabic_named(word_of(syllabic))) unknown = word_of(syllabic);
+  }
+  return unknown;
 }
 
 }  // namespace yubifu::musicxml
