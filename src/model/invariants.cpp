@@ -93,8 +93,8 @@ class Check {
 
   void beat(const std::string& where, const Meter& meter, Rational value) {
     require(value > Rational(0), "{}: the beat is not positive", where);
-    if (value <= Rational(0) || meter.is_free()) return;
-    require((meter.length() / value).is_whole(), "{}: the beat does not divide the meter", where);
+    if (value <= Rational(0)) return;
+    require(divides(value, meter), "{}: the beat does not divide the meter", where);
   }
 
   void measure(std::size_t i) {

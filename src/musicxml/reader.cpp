@@ -179,7 +179,7 @@ class StaffReader {
       model::Measure& measure = score.measures[i];
       const bool new_meter = i == 0 || score.measures[i - 1].meter != measure.meter;
       if (new_meter) beat = model::default_beat(measure.meter);
-      if (i == 0 && score.header.beat && fits(*score.header.beat, measure.meter)) {
+      if (i == 0 && score.header.beat && divides(*score.header.beat, measure.meter)) {
         beat = *score.header.beat;
       }
       for (; next != beats.end() && next->first == Moment{i, 0}; ++next) beat = next->second;
@@ -189,12 +189,8 @@ class StaffReader {
         score.directions.push_back({i, next->first.onset, model::BeatChange{beat}, {}});
       }
       // A beat that the last measure took over may not divide this one's meter.
-      if (!fits(measure.beat, measure.meter)) measure.beat = model::default_beat(measure.meter);
+      if (!divides(measure.beat, measure.meter)) measure.beat = model::default_beat(measure.meter);
     }
-  }
-
-  static bool fits(Rational beat, const model::Meter& meter) {
-    return meter.is_free() || (meter.length() / beat).is_whole();
   }
 
   // In a file of ours the first key is only print unless the header names it, and so is a change

@@ -122,8 +122,7 @@ class DirectionPlacer {
   void take_beat(Rational beat) {
     const Moment place = context_.map.start_at(at_);
     const model::Measure& measure = context_.measures[place.measure];
-    const bool divides = measure.meter.is_free() || (measure.meter.length() / beat).is_whole();
-    if (!divides || place.onset >= measure.length) {
+    if (!model::divides(beat, measure.meter) || place.onset >= measure.length) {
       remark(remark::own_text_place, node_);
       return;
     }

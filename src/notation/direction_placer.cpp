@@ -197,8 +197,7 @@ void DirectionPlacer::set_ending(const Read& read, const std::vector<int>& numbe
 std::optional<model::Rational> DirectionPlacer::checked_beat(const Read& read) {
   const auto& value = std::get<model::DirectionValue>(read.meaning);
   const model::Rational beat = std::get<model::BeatChange>(value).beat;
-  const bool fits = meter_.is_free() || !meter_known_ || (meter_.length() / beat).is_whole();
-  if (fits) {
+  if (!meter_known_ || model::divides(beat, meter_)) {
     beat_known_ = true;
     return beat;
   }
