@@ -1,48 +1,14 @@
 #include "musicxml/lyric_element.h"
 
-#include <array>
 #include <optional>
-#include <utility>
 
+#include "model/words.h"
 #include "musicxml/xml_document.h"
 
 namespace yubifu::musicxml {
-namespace {
-
-using model::SyllableKind;
-
-constexpr std::string_view kElision = "‿";
-
-constexpr std::array<std::pair<std::string_view, SyllableKind>, 4> kSyllabics{
-    {{"single", SyllableKind::single},
-     {"begin", SyllableKind::begin},
-     {"middle", SyllableKind::middle},
-     {"end", SyllableKind::end}}};
-
-std::optional<SyllableKind> syllabic_named(std::string_view name) {
-  for (const auto& [entry, kind] : kSyllabics) {
-    if (entry == name) return kind;
-  }
-  return std::nullopt;
-}
-
-bool continues_word(SyllableKind kind) {
-  return kind == SyllableKind::middle || kind == SyllableKind::end;
-}
-
-bool is_continued(SyllableKind kind) {
-  return kind == SyllableKind::begin || kind == SyllableKind::middle;
-}
-
-// The kind of syllables joined on one note, as its neighbours see it.
-SyllableKind joined_kind(SyllableKind first, SyllableKind last) {
-  if (continues_word(first)) return is_continued(last) ? SyllableKind::middle : SyllableKind::end;
-  return is_continued(last) ? SyllableKind::begin : SyllableKind::single;
-}
-
-}  // namespace
 
 LyricElement read_lyric(pugi::xml_node lyric) {
+  using model::SyllableKind;
   LyricElement out;
   std::optional<SyllableKind> first;
   SyllableKind last = SyllableKind::single;
@@ -50,14 +16,14 @@ LyricElement read_lyric(pugi::xml_node lyric) {
   for (const pugi::xml_node child : lyric.children()) {
     const std::string_view name = child.name();
     if (name == "syllabic") {
-      const auto kind = syllabic_named(word_of(child));
+      const auto kind = model::syllable_kind_named(word_of(child));
       if (!kind) out.unknown_kind = word_of(child);
       last = kind.value_or(SyllableKind::single);
       if (!first) first = last;
     } else if (name == "elision") {
       elided = true;
     } else if (name == "text") {
-      if (elided && !out.text.empty()) out.text += kElision;
+      if (elided && !out.text.empty()) out.text += model::kElision;
       elided = false;
       out.text += text_of(child);
       if (!first) first = last;
@@ -70,7 +36,9 @@ LyricElement read_lyric(pugi::xml_node lyric) {
       out.is_wordless = true;
     }
   }
-  out.kind = joined_kind(first.value_or(SyllableKind::single), last);
+  // Syllables joined on one note are to their neighbours what the outer ones are.
+  out.kind = model::syllable_kind(continues_word(first.value_or(SyllableKind::single)),
+                                  word_goes_on(last));
   return out;
 }
 

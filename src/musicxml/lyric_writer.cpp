@@ -2,31 +2,16 @@
 
 #include <algorithm>
 
+#include "model/words.h"
 #include "musicxml/vocabulary.h"
 
 namespace yubifu::musicxml {
 namespace {
 
-using model::SyllableKind;
-
-constexpr std::string_view kJoin = "‿";
+using model::kElision;
 
 bool is_lyric(Annotation annotation) {
   return annotation == Annotation::lyric || annotation == Annotation::lyric_above;
-}
-
-std::string_view syllabic(SyllableKind kind) {
-  switch (kind) {
-    case SyllableKind::single:
-      return "single";
-    case SyllableKind::begin:
-      return "begin";
-    case SyllableKind::middle:
-      return "middle";
-    case SyllableKind::end:
-      return "end";
-  }
-  return "single";
 }
 
 // Whether the next note carries on what stands in this verse.
@@ -45,11 +30,11 @@ void write_extend(ElementWriter& out, std::string_view type) {
 }
 
 void write_text(ElementWriter& out, std::string_view text) {
-  for (std::size_t join = text.find(kJoin); join != std::string_view::npos;
-       join = text.find(kJoin)) {
+  for (std::size_t join = text.find(kElision); join != std::string_view::npos;
+       join = text.find(kElision)) {
     out.text("text", text.substr(0, join));
-    out.text("elision", kJoin);
-    text.remove_prefix(join + kJoin.size());
+    out.text("elision", kElision);
+    text.remove_prefix(join + kElision.size());
   }
   out.text("text", text);
 }
@@ -67,7 +52,7 @@ void write_syllable(const WriterContext& context, std::size_t index,
   if (syllable.extends) {
     write_extend(out, carried_on ? "continue" : "stop");
   } else {
-    out.text("syllabic", syllabic(syllable.kind));
+    out.text("syllabic", model::word_of(syllable.kind));
     write_text(out, syllable.text);
     if (carried_on) write_extend(out, "start");
   }

@@ -1,13 +1,11 @@
 #include "scorejson/words.h"
 
 #include <algorithm>
-#include <array>
 #include <cstdlib>
 
 #include <fmt/format.h>
 
 #include "base/word_table.h"
-#include "model/words.h"
 
 namespace yubifu::scorejson {
 namespace {
@@ -16,7 +14,6 @@ using model::BarStyle;
 using model::HalfHole;
 using model::LineBreak;
 using model::Rational;
-using model::SyllableKind;
 
 // The fastest tempo of a Standard MIDI File: a quarter note of one microsecond.
 constexpr Rational kFastest(60'000'000);
@@ -43,17 +40,6 @@ constexpr auto kHalfHoles = base::word_table<HalfHole>({
     {HalfHole::under, "under"},
     {HalfHole::over, "over"},
 });
-
-constexpr auto kSyllableKinds = base::word_table<SyllableKind>({
-    {SyllableKind::single, "single"},
-    {SyllableKind::begin, "begin"},
-    {SyllableKind::middle, "middle"},
-    {SyllableKind::end, "end"},
-});
-
-// In the order of the alternatives of DirectionValue.
-constexpr std::array<std::string_view, 7> kDirectionKinds{"tempo",   "beat", "key", "flute",
-                                                          "section", "text", "dyn"};
 
 // Takes a bend from the end of a gap's text.
 std::optional<int> take_bend(std::string_view& text) {
@@ -94,25 +80,6 @@ std::optional<HalfHole> half_hole_named(std::string_view word) {
 }
 std::vector<std::string_view> half_hole_words() {
   return kHalfHoles.words();
-}
-
-std::string_view word_of(SyllableKind kind) {
-  return kSyllableKinds.word_of(kind);
-}
-std::optional<SyllableKind> syllable_kind_named(std::string_view word) {
-  return kSyllableKinds.value_of(word);
-}
-std::vector<std::string_view> syllable_kind_words() {
-  return kSyllableKinds.words();
-}
-
-std::string_view kind_of(const model::DirectionValue& value) {
-  const auto* cue = std::get_if<model::Cue>(&value);
-  return cue == nullptr ? kDirectionKinds[value.index()] : model::word_of(*cue);
-}
-
-std::vector<std::string_view> direction_kinds() {
-  return {kDirectionKinds.begin(), kDirectionKinds.end()};
 }
 
 std::string tempo_text(const model::Tempo& tempo) {

@@ -1,4 +1,6 @@
-// The words that stand for values in a score JSON, shared by reader and writer.
+// The words that stand for values in a score JSON, shared by reader and writer. A function
+// `…_named` reads exactly the words that `word_of` gives and `…_words` lists; nothing comes of any
+// other text.
 #pragma once
 
 #include <optional>
@@ -9,6 +11,7 @@
 
 namespace yubifu::scorejson {
 
+/// What a score JSON begins with.
 inline constexpr std::string_view kVersionKey = "yubifu-score";
 inline constexpr std::int64_t kVersion = 1;
 
@@ -38,16 +41,6 @@ inline constexpr std::string_view kLeftRepeat = "repeat";
 std::string_view word_of(model::HalfHole half);
 std::optional<model::HalfHole> half_hole_named(std::string_view word);
 std::vector<std::string_view> half_hole_words();
-
-/// "single", "begin", "middle", "end".
-std::string_view word_of(model::SyllableKind kind);
-std::optional<model::SyllableKind> syllable_kind_named(std::string_view word);
-std::vector<std::string_view> syllable_kind_words();
-
-/// The kinds of directions with a value: "tempo", "beat", "key", "flute", "section", "text", "dyn".
-/// A cue is named by its own word.
-std::string_view kind_of(const model::DirectionValue& value);
-std::vector<std::string_view> direction_kinds();
 
 /// Marks with a value.
 inline constexpr std::string_view kGraceBefore = "pre";
