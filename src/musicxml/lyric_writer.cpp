@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "model/tone_text.h"
 #include "model/words.h"
 #include "musicxml/vocabulary.h"
 
@@ -62,17 +63,8 @@ void write_syllable(const WriterContext& context, std::size_t index,
 }  // namespace
 
 std::string annotation_text(const model::Tone& tone) {
-  if (!tone.fingering) return {};
-  const model::Fingering& fingering = *tone.fingering;
-  if (fingering.sign) {
-    const bool plain = fingering.half == model::HalfHole::none && fingering.bend_cents == 0;
-    return plain ? fingering.sign->printed() : printed(fingering);
-  }
-  if (!tone.spelling) return {};
-  // A gap is printed as if its spelling were a sign.
-  model::Fingering gap = fingering;
-  gap.sign = model::Sign(std::string(kGapSign) + to_text(*tone.spelling));
-  return printed(gap);
+  const bool nameless_gap = tone.fingering && tone.fingering->is_gap() && !tone.spelling;
+  return nameless_gap ? std::string() : printed(tone);
 }
 
 void write_fingering_lyric(const WriterContext& context, const std::string& fingering) {

@@ -6,6 +6,7 @@
 
 #include "base/message.h"
 #include "model/strokes.h"
+#include "model/tone_text.h"
 #include "musicxml/bar_lines.h"
 #include "musicxml/bar_map.h"
 #include "musicxml/bar_remarks.h"
@@ -262,7 +263,7 @@ class StaffReader {
       } else if (!due.empty()) {
         const bool is_gap = note.tone.fingering->is_gap();
         melody.remarks.add(remark::other_strokes, map.source_of_bar(note.measure), note.source,
-                           is_gap ? std::string(kGapSign) : printed(*note.tone.fingering));
+                           is_gap ? std::string(model::kGapSign) : printed(*note.tone.fingering));
       }
     }
   }

@@ -20,7 +20,6 @@ inline constexpr std::string_view kRest = "・";
 inline constexpr std::string_view kRestAscii = ".";
 inline constexpr std::string_view kHold = "-";
 inline constexpr std::string_view kSlur = "~";
-inline constexpr std::string_view kGap = "?";
 
 // --- header --------------------------------------------------------------------------------
 

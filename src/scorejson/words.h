@@ -53,13 +53,11 @@ std::string tempo_text(const model::Tempo& tempo);
 /// Reads it; without a unit it counts `usual`.
 std::optional<model::Tempo> parse_tempo_text(std::string_view text, model::Rational usual);
 
-/// A tone as fingering text prints it: 三メ↓20, or ?F#4 for a gap; empty for one not fingered.
-std::string tone_text(const model::Tone& tone);
-
-/// Several tones with a space between.
+/// Several tones as printed, with a space between.
 std::string tones_text(const std::vector<model::Tone>& tones);
 
-/// Reads one tone of the standard signs; nothing for other text.
+/// Reads one tone as printed, also with a sign that only a flute file defines; nothing for other
+/// text.
 std::optional<model::Tone> parse_tone_text(std::string_view text);
 
 }  // namespace yubifu::scorejson
