@@ -101,10 +101,8 @@ std::string marks_text(const Note& note) {
 std::string lyrics_text(const Note& note) {
   std::string text;
   for (const model::Syllable& syllable : note.syllables) {
-    const bool joins =
-        syllable.kind == model::SyllableKind::begin || syllable.kind == model::SyllableKind::middle;
     text += fmt::format("{}{}:{}{}{}", text.empty() ? "" : " ", syllable.verse, syllable.text,
-                        joins ? "-" : "", syllable.extends ? "~" : "");
+                        word_goes_on(syllable.kind) ? "-" : "", syllable.extends ? "~" : "");
   }
   return text;
 }

@@ -136,12 +136,8 @@ class SongChecks {
     for (const Note& note : score_.notes) {
       const model::Syllable* syllable = syllable_of(note, verse);
       if (syllable == nullptr || syllable->extends) continue;
-      const bool continues =
-          syllable->kind == SyllableKind::middle || syllable->kind == SyllableKind::end;
-      if (!continues) report_open();
-      const bool joins =
-          syllable->kind == SyllableKind::begin || syllable->kind == SyllableKind::middle;
-      open = joins ? &note : nullptr;
+      if (!continues_word(syllable->kind)) report_open();
+      open = word_goes_on(syllable->kind) ? &note : nullptr;
     }
     report_open();
   }

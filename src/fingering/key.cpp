@@ -11,10 +11,7 @@ namespace {
 
 constexpr int kMostFifths = 6;
 
-// 0 to 11, also for negative numbers.
-int pitch_class(int semitones) {
-  return (semitones % 12 + 12) % 12;
-}
+using model::pitch_class;
 
 // The scale of a key signature is seven neighbours on the circle of fifths, from fa to ti.
 bool in_scale(int midi_key, int fifths) {

@@ -180,7 +180,7 @@ class Melody {
 
 int pitch_number(int midi_key) {
   constexpr int kA = 9;
-  return ((midi_key - kA) % 12 + 12) % 12 + 1;
+  return model::pitch_class(midi_key - kA) + 1;
 }
 
 std::vector<flute::Flute> whole_sizes(double tuning_hz) {

@@ -14,6 +14,7 @@
 #include "fingering/rules.h"
 #include "fingering/tones.h"
 #include "fingering/wording.h"
+#include "model/key_range.h"
 
 namespace yubifu::fingering {
 namespace {
@@ -40,6 +41,11 @@ std::vector<Candidate> patterns_of(const flute::Entry& entry, std::size_t index,
 // The pitch that a gap is spelled with, its bend included.
 double spelled_cents(const model::Tone& gap) {
   return kSemitone * midi_key(*gap.spelling) + gap.fingering->bend_cents;
+}
+
+// Whether a score can hold a gap, by its name and by its sound.
+bool is_held(const model::Tone& gap) {
+  return model::is_key(midi_key(*gap.spelling)) && (!gap.pitch || model::is_key(gap.pitch->key));
 }
 
 // Whether the spelling still names the pitch; that of a gap may lie a bend away from it.
@@ -306,6 +312,12 @@ class Resolver {
     for (std::size_t i = 0; i < places_.size(); ++i) {
       const model::Tone& tone = tone_at(std::as_const(score_), places_[i].place);
       if (!tone.fingering || !tone.fingering->is_gap() || !tone.spelling) continue;
+      if (!is_held(tone)) {
+        const auto [message, hint] = out_of_all_reach(tone);
+        findings_.add(rule::out_of_reach, base::Severity::error, places_[i].place.note, message,
+                      hint);
+        continue;
+      }
       const auto [message, hint] = gap(works_[tones_[i].flute].flute(), tone, options_.allowed);
       findings_.add(rule::out_of_reach, places_[i].place.note, message, hint);
     }

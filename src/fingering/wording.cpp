@@ -19,6 +19,12 @@ std::string note_name(int midi_key) {
   return to_text(model::spell_in_key(midi_key, {}));
 }
 
+std::string gap_name(const model::Tone& tone) {
+  const std::string note = to_text(*tone.spelling);
+  const int bend = tone.fingering->bend_cents;
+  return bend == 0 ? note : note + base::message(" {:+} cents", bend);
+}
+
 std::string plain_signs(const flute::Flute& flute) {
   std::string list;
   for (const flute::Entry& entry : flute.entries()) {
@@ -105,10 +111,7 @@ Wording far_bend(const flute::Flute& flute, const model::Fingering& fingering, s
 }
 
 Wording gap(const flute::Flute& flute, const model::Tone& tone, Allowed allowed) {
-  std::string note = to_text(*tone.spelling);
-  if (const int bend = tone.fingering->bend_cents; bend != 0) {
-    note += base::message(" {:+} cents", bend);
-  }
+  const std::string note = gap_name(tone);
   if (allowed == Allowed::plain && tone.pitch) {
     if (const auto other = nearest(flute, tone.pitch->total_cents())) {
       return {base::message("{} has no plain fingering on {}", note, called(flute)),
@@ -117,6 +120,11 @@ Wording gap(const flute::Flute& flute, const model::Tone& tone, Allowed allowed)
   }
   return {base::message("{} is out of reach of {}", note, called(flute)),
           base::message("it stays in the score as a gap; another octave or flute may reach it")};
+}
+
+Wording out_of_all_reach(const model::Tone& tone) {
+  return {base::message("{} is beyond the pitches that a score holds", gap_name(tone)),
+          base::message("move the music less far")};
 }
 
 Wording disagreement(const flute::Flute& flute, const model::Tone& tone, int sounding_key) {

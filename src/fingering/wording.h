@@ -28,6 +28,9 @@ Wording far_bend(const flute::Flute& flute, const model::Fingering& fingering, s
 /// For a tone that is a gap, perhaps only because not all entries are allowed.
 Wording gap(const flute::Flute& flute, const model::Tone& tone, Allowed allowed);
 
+/// For a gap with a pitch that no score holds (model/key_range.h), so far has it been moved.
+Wording out_of_all_reach(const model::Tone& tone);
+
 /// For a fingering that sounds another key than the one written.
 Wording disagreement(const flute::Flute& flute, const model::Tone& tone, int sounding_key);
 

@@ -7,8 +7,8 @@
 
 #include "base/outcome.h"
 #include "midi/meter_map.h"
-#include "midi/quantiser.h"
 #include "midi/quarters.h"
+#include "midi/tick_span.h"
 #include "model/score.h"
 
 namespace yubifu::midi {
@@ -16,6 +16,7 @@ namespace yubifu::midi {
 /// More bars than this are not music but a damaged time.
 inline constexpr std::size_t kMostBars = 100'000;
 
+/// A bar in ticks.
 struct Bar {
   std::int64_t begin = 0;
   std::int64_t length = 0;
@@ -28,11 +29,13 @@ struct BarPlace {
   std::int64_t offset = 0;  ///< ticks from the start of the bar
 };
 
+/// Bars that follow one another without a gap, from tick 0; there is at least one.
 class BarLayout {
  public:
   explicit BarLayout(std::vector<Bar> bars) : bars_(std::move(bars)) {}
 
   const std::vector<Bar>& bars() const { return bars_; }
+  /// The end of the last bar, in ticks.
   std::int64_t end() const { return bars_.back().begin + bars_.back().length; }
 
   /// The bar that holds the tick; the last one for ticks past the end.

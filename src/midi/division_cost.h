@@ -21,9 +21,11 @@ struct BeatDivision {
 /// nature, otherwise two.
 const std::vector<BeatDivision>& usual_divisions(bool compound);
 
-/// Divisions finer than the usual ones for a beat with so many notes: a power of two, at most
-/// kFinestParts.
+/// No beat is divided into more parts.
 inline constexpr int kFinestParts = 128;
+
+/// A division finer than the usual ones for a beat with so many notes: a power of two, at most
+/// kFinestParts.
 BeatDivision crowded_division(std::size_t notes);
 
 /// What a piece shows of itself: how many of its divided beats have parts of this kind.
@@ -36,8 +38,10 @@ struct DivisionHabit {
 /// What a division costs more (or less) in a piece with that habit; nothing for other kinds.
 double habit_cost(const DivisionHabit& habit, DivisionKind kind);
 
-/// What it costs that the kind of division changes: nothing or kMostChange.
+/// The most that a change of division costs.
 inline constexpr double kMostChange = 0.4;
+
+/// What it costs that the kind of division changes: nothing or kMostChange.
 double change_cost(DivisionKind from, DivisionKind to);
 
 /// What it costs that after the part `from` (-1 at the start of the beat) the next note stands on

@@ -35,8 +35,8 @@ struct ChannelEvent {
   std::uint8_t first = 0;
   std::uint8_t second = 0;
 
-  int channel() const { return status & 0x0F; }
-  int kind() const { return status & 0xF0; }
+  int channel() const { return status & 0x0F; }  ///< 0 to 15
+  int kind() const { return status & 0xF0; }     ///< the Status of messages.h
 };
 
 }  // namespace yubifu::midi

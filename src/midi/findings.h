@@ -19,6 +19,7 @@ struct Finding {
   std::vector<std::int64_t> ticks;  ///< in the order found
 };
 
+/// Gathers the findings of a file, one a rule.
 class Findings {
  public:
   /// Adds a place to the finding of this rule; what is said is that of the first place.

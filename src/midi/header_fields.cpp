@@ -29,7 +29,7 @@ bool assign(Field& field, const std::optional<T>& value) {
 bool set_beat(const std::string& text, model::Score& score) {
   const auto beat = model::parse_beat(text);
   const model::Meter meter = score.measures.front().meter;
-  if (!beat || (!meter.is_free() && !(meter.length() / *beat).is_whole())) return false;
+  if (!beat || !divides(*beat, meter)) return false;
   for (model::Measure& measure : score.measures) {
     if (measure.meter != meter) break;
     measure.beat = *beat;

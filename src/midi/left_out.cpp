@@ -10,8 +10,8 @@
 #include "base/bar_list.h"
 #include "base/message.h"
 #include "base/translation.h"
-#include "midi/loudness.h"
 #include "midi/rules.h"
+#include "model/dynamics.h"
 #include "model/words.h"
 
 namespace yubifu::midi {
@@ -86,7 +86,7 @@ void report_left_out(const model::Score& score, Lyrics lyrics, base::Diagnostics
     if (cue != nullptr && *cue == model::Cue::caesura)
       left_out.add(word_of(*cue), direction.measure);
     const auto* dynamic = std::get_if<model::Dynamic>(&direction.value);
-    if (dynamic != nullptr && !dynamic_meaning(dynamic->level)) {
+    if (dynamic != nullptr && !model::dynamic_meaning(dynamic->level)) {
       left_out.add(dynamic->level, direction.measure);
     }
   }

@@ -7,7 +7,9 @@
 
 namespace yubifu::midi {
 
-/// Notes about marks, slurs and asked hole patterns, song text that is not written, and comments.
+/// Adds notes about what of the written score no event says: marks that are not heard, slurs, asked
+/// hole patterns, caesuras, dynamics without a meaning, verses other than `lyrics` and comments.
+/// Each kind is told once, with its bars.
 void report_left_out(const model::Score& score, Lyrics lyrics, base::Diagnostics& diagnostics);
 
 }  // namespace yubifu::midi

@@ -2,23 +2,10 @@
 #pragma once
 
 #include <cstddef>
-#include <optional>
-#include <string_view>
 
 #include "model/score.h"
 
 namespace yubifu::midi {
-
-/// What a dynamic does: the level from there on, in steps from mf, and whether the note on which it
-/// stands, or the next one after a hold or rest, is struck harder than its level.
-struct DynamicMeaning {
-  std::optional<int> steps;
-  bool forced = false;
-};
-
-/// pppppp to ffffff; sf, sfz, sffz, fz, rf, rfz for one note; fp, sfp, sfzp, sfpp, which go on
-/// softly. Nothing for other words.
-std::optional<DynamicMeaning> dynamic_meaning(std::string_view level);
 
 /// Velocities of a played-out score: the given one at mf, 12 more a step, 16 more for an accent or
 /// a forced note (our choice: the ear tells them apart, and ffff stays in range); 1 to 127.

@@ -14,7 +14,6 @@
 namespace yubifu::midi {
 namespace {
 
-constexpr std::string_view kJoined = "‿";
 constexpr int kReachParts = 4;           // of a quarter note
 constexpr std::size_t kSpacedShare = 8;  // one text in so many has a space where words have them
 
@@ -96,7 +95,7 @@ std::vector<std::string> join_lyrics(const std::vector<MetaEvent>& lyrics, Lyric
     } else if (words[note].empty()) {
       words[note] = text;
     } else {
-      words[note].append(kJoined).append(text);
+      words[note].append(model::kElision).append(text);
     }
   }
   return words;
@@ -131,8 +130,7 @@ std::vector<std::optional<model::Syllable>> to_syllables(const std::vector<std::
         more &&
         (by_space ? !lyric.ends_with(' ') && !lyrics[sung[s + 1]].starts_with(' ') : hyphen);
     syllable.text = hyphen ? text.substr(0, text.size() - 1) : text;
-    syllable.kind = goes_on ? (word_open ? model::SyllableKind::middle : model::SyllableKind::begin)
-                            : (word_open ? model::SyllableKind::end : model::SyllableKind::single);
+    syllable.kind = model::syllable_kind(word_open, goes_on);
     word_open = goes_on;
   }
   return syllables;

@@ -22,14 +22,11 @@ bool ends_with_hyphen(std::string_view text) {
 }  // namespace
 
 std::string to_lyric(const model::Syllable& syllable) {
-  const bool goes_on =
-      syllable.kind == model::SyllableKind::begin || syllable.kind == model::SyllableKind::middle;
-  if (goes_on) return syllable.text + '-';
+  if (word_goes_on(syllable.kind)) return syllable.text + '-';
   return ends_with_hyphen(syllable.text) ? syllable.text + ' ' : syllable.text;
 }
 
 std::vector<std::optional<model::Syllable>> from_lyrics(const std::vector<std::string>& lyrics) {
-  using enum model::SyllableKind;
   std::vector<std::optional<model::Syllable>> syllables(lyrics.size());
   bool word_open = false;
   for (std::size_t i = 0; i < lyrics.size(); ++i) {
@@ -38,7 +35,7 @@ std::vector<std::optional<model::Syllable>> from_lyrics(const std::vector<std::s
     syllable.text = lyrics[i];
     const bool goes_on = lyrics[i].ends_with('-');
     if (goes_on || ends_with_hyphen(lyrics[i])) syllable.text.pop_back();
-    syllable.kind = goes_on ? (word_open ? middle : begin) : (word_open ? end : single);
+    syllable.kind = model::syllable_kind(word_open, goes_on);
     word_open = goes_on;
   }
   return syllables;

@@ -22,6 +22,7 @@ std::vector<std::optional<model::Syllable>> from_lyrics(const std::vector<std::s
 /// What each note of a played-out score says. Notes must be asked for in the order they sound.
 class LyricText {
  public:
+  /// `written` is the score that is played out.
   LyricText(const model::Score& written, Lyrics what)
       : what_(what), played_(written.notes.size(), 0) {}
 

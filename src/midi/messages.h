@@ -10,7 +10,7 @@
 
 namespace yubifu::midi {
 
-/// Status bytes without the channel, and types of meta events (MIDI 1.0; SMF 1.1).
+/// Status bytes without the channel (MIDI 1.0), and that of a meta event (SMF 1.1).
 enum Status : std::uint8_t {
   kNoteOff = 0x80,
   kNoteOn = 0x90,
@@ -19,6 +19,8 @@ enum Status : std::uint8_t {
   kPitchBend = 0xE0,
   kMeta = 0xFF,
 };
+
+/// Types of meta events (SMF 1.1).
 enum MetaType : std::uint8_t {
   kText = 0x01,
   kCopyright = 0x02,
@@ -51,8 +53,8 @@ inline constexpr int kBendCentre = 0x2000;
 /// The bend range before any RPN 0, in cents (General MIDI 1: two semitones).
 inline constexpr double kUsualBendRange = 200;
 
-inline constexpr int kHighestKey = 127;
-inline constexpr int kDrumChannel = 9;  ///< channel 10 as people count (General MIDI 1)
+inline constexpr int kHighestKey = 127;  ///< seven bits (MIDI 1.0)
+inline constexpr int kDrumChannel = 9;   ///< channel 10 as people count (General MIDI 1)
 
 /// Begins the text events of our own (own_text.h).
 inline constexpr std::string_view kOwnPrefix = "yubifu.";
@@ -61,16 +63,26 @@ inline constexpr std::string_view kOwnPrefix = "yubifu.";
 /// kMostDelta.
 void append_variable_length(std::string& out, std::uint32_t value);
 
+/// A channel message with one or two data bytes: a Status, a channel from 0, values of seven bits.
 std::string message(std::uint8_t status, int channel, int first);
 std::string message(std::uint8_t status, int channel, int first, int second);
+
+/// The wheel at `value` of 14 bits; kBendCentre is no bend.
 std::string bend_message(int channel, int value);
+
+/// FF, the type, the length and the data as they are.
 std::string meta_message(MetaType type, std::string_view data);
+
+/// The most microseconds a quarter note that fit into a tempo: three bytes (SMF 1.1).
+inline constexpr std::uint32_t kSlowestTempo = 0xFFFFFF;
 
 /// Microseconds a quarter note, 1 to kSlowestTempo.
 std::string tempo_message(std::uint32_t microseconds);
-inline constexpr std::uint32_t kSlowestTempo = 0xFFFFFF;
 
+/// A time signature of any meter but free time, its click on the unit or the dotted quarter.
 std::string meter_message(const model::Meter& meter);
+
+/// A key signature; one beyond seven sharps or flats as the one that sounds the same.
 std::string key_message(const model::Key& key);
 
 }  // namespace yubifu::midi

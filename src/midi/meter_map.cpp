@@ -25,7 +25,7 @@ MeterSpan span_of(std::int64_t begin, const model::Meter& meter, std::int64_t pp
 model::Rational beat_of(const model::Meter& meter) {
   if (meter.is_free()) return 1;
   if (meter.unit == 8 && meter.beats % 3 == 0) return {3, 2};
-  return meter.length().is_whole() ? model::Rational(1) : default_beat(meter);
+  return divides(1, meter) ? model::Rational(1) : default_beat(meter);
 }
 
 }  // namespace

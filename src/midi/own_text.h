@@ -17,7 +17,7 @@ struct OwnText {
   friend bool operator==(const OwnText&, const OwnText&) = default;
 };
 
-/// Keys of texts that say something of the file itself.
+/// Keys of texts that say something of the file itself: its ticks, its lyrics, free time.
 inline constexpr std::string_view kTicksText = "ticks";
 inline constexpr std::string_view kLyricsText = "lyrics";
 inline constexpr std::string_view kMeterText = "meter";
@@ -31,10 +31,10 @@ inline constexpr OwnText kLyricsAreShoga{kLyricsText, "shoga"};
 /// Where free time begins.
 inline constexpr OwnText kFreeTime{kMeterText, "free"};
 
-/// Nothing for any other event.
+/// What a text event of this program says, in the bytes of the event; nothing for any other event.
 std::optional<OwnText> own_text(const MetaEvent& meta);
 
-/// True when the file says so of itself.
+/// True when one of the events says so of its file.
 bool has_own_text(const std::vector<MetaEvent>& metas, const OwnText& wanted);
 
 }  // namespace yubifu::midi

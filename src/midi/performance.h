@@ -14,6 +14,7 @@
 
 namespace yubifu::midi {
 
+/// A note as it is heard. Times in ticks, as in all of this header.
 struct SoundingNote {
   std::int64_t begin = 0;
   std::int64_t end = 0;

@@ -7,6 +7,7 @@
 
 #include "midi/beat_fit.h"
 #include "midi/division_cost.h"
+#include "midi/tempo_walk.h"
 #include "midi/timing_spread.h"
 
 namespace yubifu::midi {

@@ -6,17 +6,10 @@
 #include <vector>
 
 #include "midi/meter_map.h"
+#include "midi/tick_span.h"
 #include "midi/timed.h"
 
 namespace yubifu::midi {
-
-/// A note's onset and end in ticks.
-struct TickSpan {
-  std::int64_t begin = 0;
-  std::int64_t end = 0;
-
-  friend bool operator==(const TickSpan&, const TickSpan&) = default;
-};
 
 /// What the quantiser must know about the time in which the notes lie.
 struct QuantiserTime {

@@ -19,13 +19,14 @@
 #include "midi/melody_line.h"
 #include "midi/note_bends.h"
 #include "midi/own_text.h"
+#include "midi/quantiser.h"
 #include "midi/rules.h"
 #include "midi/scan.h"
 #include "midi/score_building.h"
 #include "midi/smf_bridge.h"
 #include "midi/tempo_list.h"
+#include "midi/tempo_walk.h"
 #include "midi/tick_lattice.h"
-#include "midi/timing_spread.h"
 
 namespace yubifu::midi {
 namespace {

@@ -19,6 +19,7 @@ enum class Charset { automatic, utf8, shift_jis, latin1 };
 /// The finest `grid`: parts of a quarter note.
 inline constexpr int kFinestGrid = 96;
 
+/// What the user decides of a file; without it the file is asked.
 struct MidiReadOptions {
   std::optional<int> track;    ///< of the melody, counted from 1 in the order of the file
   std::optional<int> channel;  ///< of the melody, 1 to 16

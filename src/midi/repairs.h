@@ -11,6 +11,7 @@
 
 namespace yubifu::midi {
 
+/// Gathers the repairs of a file, one finding a rule.
 class Repairs {
  public:
   /// `offset` counts bytes from the start of the file. `sentence` makes the message and is called
@@ -25,6 +26,7 @@ class Repairs {
     entries_.push_back({&rule, base::message("at byte {}: {}", offset, sentence()), 0});
   }
 
+  /// In the order of the first places, with the number of further ones.
   base::Diagnostics diagnostics() const {
     base::Diagnostics list;
     for (const Entry& entry : entries_) {

@@ -14,6 +14,7 @@ namespace yubifu::midi {
 
 /// More than this is refused: half a million notes are ten hours of music.
 inline constexpr std::size_t kMostEvents = 1'000'000;
+/// More tracks than this are refused.
 inline constexpr std::size_t kMostTracks = 4'096;
 /// A time past this many quarter notes is damage, not music: at 120 a minute, 55 hours.
 inline constexpr std::int64_t kMostQuarters = 400'000;
@@ -29,6 +30,7 @@ struct SmpteTime {
   int ticks_per_frame = 40;
 };
 
+/// What the ticks of a file count.
 using Division = std::variant<TicksPerQuarter, SmpteTime>;
 
 /// A meta event, End of Track excepted. The text belongs to the bytes that were scanned.
@@ -39,6 +41,7 @@ struct MetaEvent {
   std::string_view data;
 };
 
+/// A file whose bytes are in order, of format 0 or 1.
 struct ScannedFile {
   Division division;
   std::vector<std::int64_t> track_ends;  ///< one a track: where it ends or was cut

@@ -8,8 +8,8 @@
 #include "midi/bar_layout.h"
 #include "midi/findings.h"
 #include "midi/note_bends.h"
-#include "midi/quantiser.h"
 #include "midi/surroundings.h"
+#include "midi/tick_span.h"
 #include "midi/timed.h"
 #include "model/score.h"
 

@@ -14,6 +14,7 @@ namespace yubifu::midi {
 /// goes to its own nearest tick (one halfway to the later), so that errors do not add up.
 class ScoreClock {
  public:
+  /// The score is asked only now.
   ScoreClock(const model::Score& score, TickGrid grid) : grid_(grid) {
     double start = 0;
     for (const model::Measure& measure : score.measures) {
@@ -30,7 +31,9 @@ class ScoreClock {
     return nearest(starts_[measure] + onset.as_double() * grid_.ppq);
   }
 
+  /// Where a measure begins, in ticks; one past the last measure is the end.
   std::int64_t start(std::size_t measure) const { return nearest(starts_[measure]); }
+  /// The end in ticks, not rounded.
   double end() const { return starts_.back(); }
   int ppq() const { return grid_.ppq; }
 

@@ -15,6 +15,7 @@ namespace yubifu::midi {
 /// What a text is for.
 enum class TextUse { text, marker };
 
+/// A text, marker or cue point.
 struct ReadText {
   TextUse use = TextUse::text;
   std::string text;  ///< one line, not empty

@@ -6,7 +6,7 @@
 #include <functional>
 #include <vector>
 
-#include "midi/quantiser.h"
+#include "midi/tick_span.h"
 #include "midi/timed.h"
 #include "model/score.h"
 
@@ -15,6 +15,7 @@ namespace yubifu::midi {
 /// One change of the tempo as it stands in a score, with its tick.
 using TempoDirection = Timed<model::DirectionValue>;
 
+/// What the tempos of a file were in the score.
 struct ReadTempos {
   std::vector<TempoDirection> directions;
   std::vector<std::size_t> fermatas;  ///< notes, by index

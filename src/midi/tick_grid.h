@@ -10,6 +10,7 @@
 
 namespace yubifu::midi {
 
+/// Ticks a quarter note where nothing finer is needed.
 inline constexpr int kFewestTicks = 480;
 inline constexpr int kMostTicksPerQuarter = 32767;  ///< fifteen bits (SMF 1.1)
 

@@ -4,8 +4,8 @@
 #include <cstdint>
 #include <vector>
 
-#include "midi/quantiser.h"
 #include "midi/tempo_list.h"
+#include "midi/tick_span.h"
 
 namespace yubifu::midi {
 

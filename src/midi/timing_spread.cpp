@@ -4,13 +4,14 @@
 #include <cmath>
 #include <cstdlib>
 
+#include "midi/tempo_walk.h"
+
 namespace yubifu::midi {
 namespace {
 
 constexpr std::size_t kFewestMeasured = 12;  // fewer notes tell nothing about their player
 constexpr double kLeastSpread = 6;           // milliseconds
 constexpr double kMostSpread = 50;
-constexpr double kMicrosecondsPerMillisecond = 1000;
 constexpr int kJoinParts = 4;       // of a quarter note
 constexpr double kSureErrors = 3;   // standard errors
 constexpr double kMostShare = 0.5;  // of a note, between it and the next
@@ -67,11 +68,6 @@ double share_of_steps(const std::vector<Gap>& gaps) {
 }
 
 }  // namespace
-
-double TempoWalk::milliseconds_per_tick(std::int64_t tick) {
-  while (at_ + 1 < tempos_.size() && tempos_[at_ + 1].tick <= tick) ++at_;
-  return tempos_[at_].value / kMicrosecondsPerMillisecond / static_cast<double>(ppq_);
-}
 
 TimingSpread::TimingSpread(const std::vector<TickSpan>& played,
                            const std::vector<std::int64_t>& meant, const QuantiserTime& time) {

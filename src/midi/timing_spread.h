@@ -15,20 +15,7 @@ struct Onset {
   double spread = 0;
 };
 
-/// Walks the tempos; ticks must be asked for in rising order.
-class TempoWalk {
- public:
-  TempoWalk(const std::vector<Timed<std::uint32_t>>& tempos, std::int64_t ppq)
-      : tempos_(tempos), ppq_(ppq) {}
-
-  double milliseconds_per_tick(std::int64_t tick);
-
- private:
-  const std::vector<Timed<std::uint32_t>>& tempos_;
-  std::int64_t ppq_;
-  std::size_t at_ = 0;
-};
-
+/// What the notes of a file tell of the player.
 class TimingSpread {
  public:
   /// That of an ordinary player, before anything is known; ends say nothing.
@@ -44,6 +31,7 @@ class TimingSpread {
     double step = 0;  ///< ticks from its onset, as far as is known what was meant
   };
 
+  /// The best guess at an onset played at `tick`.
   Onset best_onset(double tick, const std::optional<Joined>& joined,
                    double milliseconds_per_tick) const;
 

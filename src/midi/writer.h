@@ -41,6 +41,7 @@ struct Practice {
   Click click = Click::off;                     ///< on every beat of the music
 };
 
+/// How the file shall sound, and what it says beside the notes.
 struct MidiWriteOptions {
   Lyrics lyrics = Lyrics::fingering;
   int program = 74;        ///< General MIDI, counted from 1: 74 is Flute

@@ -20,8 +20,6 @@ constexpr std::array<std::string_view, 8> kThird{"", "8", "2̇", "3̇", "4̇", "
 
 constexpr std::string_view kUnder = "メ";
 constexpr std::string_view kOver = "カ";
-constexpr std::string_view kDown = "↓";
-constexpr std::string_view kUp = "↑";
 
 // Letters and digits that mean something in the fingering text, their look-alikes included, so
 // that no flute file takes them for a sign of its own.
@@ -175,7 +173,7 @@ std::string printed(const Fingering& fingering) {
   std::string text = fingering.sign->printed();
   if (fingering.half == HalfHole::under) text += kUnder;
   if (fingering.half == HalfHole::over) text += kOver;
-  return text + bend_text(fingering.bend_cents, kDown, kUp);
+  return text + bend_text(fingering.bend_cents, kBendDown, kBendUp);
 }
 
 std::string ascii(const Fingering& fingering) {
@@ -187,9 +185,9 @@ std::string ascii(const Fingering& fingering) {
 }
 
 std::optional<int> parse_bend(std::string_view text) {
-  const bool down = text.starts_with(kDown);
-  if (!down && !text.starts_with(kUp)) return std::nullopt;
-  text.remove_prefix(kDown.size());
+  const bool down = text.starts_with(kBendDown);
+  if (!down && !text.starts_with(kBendUp)) return std::nullopt;
+  text.remove_prefix(kBendDown.size());
   if (text.starts_with('0')) return std::nullopt;
   int cents = 0;
   const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), cents);

@@ -53,6 +53,10 @@ std::string ascii(const Sign& sign);
 /// メ is a semitone under the sign, カ a semitone over it.
 enum class HalfHole { none, under, over };
 
+/// What stands before the cents of a bend as printed.
+inline constexpr std::string_view kBendDown = "↓";
+inline constexpr std::string_view kBendUp = "↑";
+
 /// Limits of a bend in cents, either way.
 inline constexpr int kMostBendCents = 200;
 
@@ -96,8 +100,10 @@ struct HolePattern {
   friend bool operator==(const HolePattern&, const HolePattern&) = default;
 };
 
-/// ● closed, ○ open, ◐ half, ◎ steadying; in ASCII x, o, h, s.
+/// ● closed, ○ open, ◐ half, ◎ steadying.
 std::string printed(const HolePattern& pattern);
+
+/// The same in ASCII: x closed, o open, h half, s steadying.
 std::string ascii(const HolePattern& pattern);
 
 /// Reads either form, also mixed; nothing for an empty text or another character.

@@ -26,6 +26,7 @@ struct HeaderField {
   friend bool operator==(const HeaderField&, const HeaderField&) = default;
 };
 
+/// Texts are of one line or of several; empty ones are not there.
 struct Header {
   std::string title;
   std::string subtitle;

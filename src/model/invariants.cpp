@@ -9,45 +9,14 @@
 #include <fmt/format.h>
 
 #include "base/message.h"
+#include "model/direction_place.h"
 
 namespace yubifu::model {
 namespace {
 
-// Where a kind of direction may stand in its measure.
-enum class PlaceInMeasure { start, inside, end, anywhere };
-
-PlaceInMeasure place_of(const DirectionValue& value) {
-  if (std::holds_alternative<FluteChange>(value)) return PlaceInMeasure::start;
-  if (std::holds_alternative<SectionStart>(value)) return PlaceInMeasure::start;
-  if (std::holds_alternative<BeatChange>(value)) return PlaceInMeasure::inside;
-  const auto* cue = std::get_if<Cue>(&value);
-  if (cue == nullptr) return PlaceInMeasure::anywhere;
-  switch (*cue) {
-    case Cue::segno:
-    case Cue::coda:
-      return PlaceInMeasure::start;
-    case Cue::fine:
-    case Cue::da_capo:
-    case Cue::dal_segno:
-    case Cue::to_coda:
-    case Cue::until_cue:
-      return PlaceInMeasure::end;
-    case Cue::rit:
-    case Cue::accel:
-    case Cue::a_tempo:
-    case Cue::caesura:
-      return PlaceInMeasure::anywhere;
-  }
-  return PlaceInMeasure::anywhere;
-}
-
 bool belongs_to_header(const DirectionValue& value) {
   return std::holds_alternative<TempoChange>(value) || std::holds_alternative<KeyChange>(value) ||
          std::holds_alternative<FluteChange>(value);
-}
-
-bool is_rest_mark(Mark mark) {
-  return mark == Mark::fermata || mark == Mark::breath || mark == Mark::optional_breath;
 }
 
 class Check {
@@ -93,8 +62,8 @@ class Check {
 
   void beat(const std::string& where, const Meter& meter, Rational value) {
     require(value > Rational(0), "{}: the beat is not positive", where);
-    if (value <= Rational(0) || meter.is_free()) return;
-    require((meter.length() / value).is_whole(), "{}: the beat does not divide the meter", where);
+    if (value <= Rational(0)) return;
+    require(divides(value, meter), "{}: the beat does not divide the meter", where);
   }
 
   void measure(std::size_t i) {
@@ -261,7 +230,7 @@ class Check {
       const Direction& direction = score_.directions[i];
       const std::string name = base::message("direction {}", i);
       const bool exists =
-          place(name, direction.measure, direction.onset, place_of(direction.value));
+          place(name, direction.measure, direction.onset, place_in_measure(direction.value));
       const bool at_start = direction.measure == 0 && direction.onset == Rational(0);
       require(!at_start || !belongs_to_header(direction.value), "{}: belongs to the header", name);
       if (const auto* change = std::get_if<BeatChange>(&direction.value); change && exists) {

@@ -12,6 +12,7 @@ inline constexpr int kHighestKey = 300;
 inline constexpr int kLowestOctave = -14;
 inline constexpr int kHighestOctave = 25;
 
+/// True for the keys that a score may hold.
 constexpr bool is_key(int key) {
   return key >= kLowestKey && key <= kHighestKey;
 }

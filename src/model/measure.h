@@ -3,6 +3,7 @@
 
 #include <cstddef>
 #include <string>
+#include <string_view>
 #include <variant>
 #include <vector>
 
@@ -14,7 +15,11 @@
 
 namespace yubifu::model {
 
+// Each kind of direction with a value has the word that all formats know it by.
+
+/// A tempo from its place on.
 struct TempoChange {
+  static constexpr std::string_view kWord = "tempo";
   Tempo tempo;
   friend bool operator==(const TempoChange&, const TempoChange&) = default;
 };
@@ -22,34 +27,42 @@ struct TempoChange {
 /// A change of what one word lasts inside a measure, from the end of the word in which it stands
 /// on; at the start of a measure it is Measure::beat.
 struct BeatChange {
+  static constexpr std::string_view kWord = "beat";
   Rational beat;
   friend bool operator==(const BeatChange&, const BeatChange&) = default;
 };
 
+/// A sounding key from its place on.
 struct KeyChange {
+  static constexpr std::string_view kWord = "key";
   Key key;
   friend bool operator==(const KeyChange&, const KeyChange&) = default;
 };
 
 /// Only at the start of a measure.
 struct FluteChange {
+  static constexpr std::string_view kWord = "flute";
   FluteName flute;
   friend bool operator==(const FluteChange&, const FluteChange&) = default;
 };
 
 /// A section begins (at the start of a measure).
 struct SectionStart {
+  static constexpr std::string_view kWord = "section";
   std::string name;
   friend bool operator==(const SectionStart&, const SectionStart&) = default;
 };
 
+/// Words for the player that mean nothing to this program.
 struct TextDirection {
+  static constexpr std::string_view kWord = "text";
   std::string text;
   friend bool operator==(const TextDirection&, const TextDirection&) = default;
 };
 
 /// "mf", "pp" …
 struct Dynamic {
+  static constexpr std::string_view kWord = "dyn";
   std::string level;
   friend bool operator==(const Dynamic&, const Dynamic&) = default;
 };
@@ -73,6 +86,7 @@ enum class Cue {
 using DirectionValue = std::variant<TempoChange, BeatChange, KeyChange, FluteChange, SectionStart,
                                     TextDirection, Dynamic, Cue>;
 
+/// What is said at a place of the score.
 struct Direction {
   std::size_t measure = 0;
   Rational onset;  ///< 0 to the measure's length, both included
@@ -99,6 +113,7 @@ struct Comment {
   friend bool operator==(const Comment&, const Comment&) = default;
 };
 
+/// A bar, or a part of one that a repeat sign cuts off.
 struct Measure {
   std::string number;  ///< as printed; a short first measure is 0
   Rational length;     ///< what the notes and rests really fill

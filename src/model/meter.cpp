@@ -46,6 +46,10 @@ Rational felt_beat(const Meter& meter, Rational beat) {
   return compound ? Rational(3, 2) : beat;
 }
 
+bool divides(Rational beat, const Meter& meter) {
+  return meter.is_free() || (meter.length() / beat).is_whole();
+}
+
 std::string to_text(const Tempo& tempo, Rational usual) {
   const std::string number = to_decimal(tempo.per_minute);
   return tempo.unit == usual ? number : fmt::format("{}={}", beat_text(tempo.unit), number);

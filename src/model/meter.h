@@ -37,6 +37,10 @@ Rational default_beat(const Meter& meter);
 /// otherwise the beat in force.
 Rational felt_beat(const Meter& meter, Rational beat);
 
+/// True when a bar of the meter holds the beat, a positive number of quarter notes, a whole number
+/// of times; in free time any beat will do. Throws TimeOverflow.
+bool divides(Rational beat, const Meter& meter);
+
 /// So many units a minute; the unit in quarter notes.
 struct Tempo {
   Rational per_minute = 120;

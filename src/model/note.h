@@ -5,6 +5,7 @@
 #include <cstdint>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "base/source_text.h"
@@ -30,6 +31,11 @@ enum class Mark {
   tenuto,
 };
 
+/// True for the marks that a rest may have as well.
+constexpr bool is_rest_mark(Mark mark) {
+  return mark == Mark::fermata || mark == Mark::breath || mark == Mark::optional_breath;
+}
+
 /// One pitch under the fingers. Readers fill in what their format says; `fingering/` resolves
 /// the rest for a flute.
 struct Tone {
@@ -42,7 +48,27 @@ struct Tone {
   friend bool operator==(const Tone&, const Tone&) = default;
 };
 
+/// A whole word, or the part of a word that begins it, stands inside it or ends it.
 enum class SyllableKind : std::uint8_t { single, begin, middle, end };
+
+/// True when the word has begun on an earlier note.
+constexpr bool continues_word(SyllableKind kind) {
+  return kind == SyllableKind::middle || kind == SyllableKind::end;
+}
+
+/// True when the word goes on on a later note: what a hyphen after the syllable says.
+constexpr bool word_goes_on(SyllableKind kind) {
+  return kind == SyllableKind::begin || kind == SyllableKind::middle;
+}
+
+/// The kind of which both are so.
+constexpr SyllableKind syllable_kind(bool continues_word, bool word_goes_on) {
+  if (continues_word) return word_goes_on ? SyllableKind::middle : SyllableKind::end;
+  return word_goes_on ? SyllableKind::begin : SyllableKind::single;
+}
+
+/// Stands in the text of a syllable between two that are sung on one note.
+inline constexpr std::string_view kElision = "‿";
 
 /// Song text on one note. The verse is "1", "2" … or "shoga", the sung syllables of the part.
 struct Syllable {
@@ -54,6 +80,7 @@ struct Syllable {
   friend bool operator==(const Syllable&, const Syllable&) = default;
 };
 
+/// A tone as long as it is held; its ties are not told apart.
 struct Note {
   std::size_t measure = 0;  ///< index of the measure in which it starts
   Rational onset;           ///< from the start of that measure
@@ -67,6 +94,7 @@ struct Note {
   std::vector<Syllable> syllables;  ///< at most one a verse, in the order of Score::verses
   base::SourceRange source;
 
+  /// True when the mark is among `marks`.
   bool has(Mark mark) const;
 };
 

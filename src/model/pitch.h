@@ -22,8 +22,14 @@ struct Spelling {
 /// The MIDI key of a spelled note; may lie outside 0 to 127.
 int midi_key(const Spelling& spelling);
 
+/// 0 for every C to 11 for every B, also below MIDI key 0.
+constexpr int pitch_class(int midi_key) {
+  return (midi_key % 12 + 12) % 12;
+}
+
 /// "C", "D" … "B".
 char letter(Step step);
+/// Reads a capital letter; nothing for another character.
 std::optional<Step> step_from_letter(char letter);
 
 /// "F#4", "Bb3", "C5"; ## and bb for double alterations.
@@ -50,6 +56,7 @@ Pitch pitch_at(double total_cents);
 /// f = A4 * 2^((cents - 6900) / 1200): MIDI Tuning Standard; ISO 16 for A4 = 440 Hz.
 double frequency_hz(const Pitch& pitch, double a4_hz);
 
+/// The scale on the tonic of a key.
 enum class Mode { major, minor };
 
 /// A key signature: sharps are positive, flats negative, -7 to 7 for ordinary keys.

@@ -25,6 +25,12 @@ struct HeldIn {
   Rational rest;  // of its duration, from the measure's start
 };
 
+// What the playing itself follows has nothing to say any more.
+bool is_followed(Cue cue) {
+  return cue == Cue::segno || cue == Cue::coda || cue == Cue::fine || cue == Cue::da_capo ||
+         cue == Cue::dal_segno || cue == Cue::to_coda;
+}
+
 class Unfolding {
  public:
   explicit Unfolding(const Score& written) : written_(written) {
@@ -174,9 +180,7 @@ class Unfolding {
 
   void direction(std::size_t i, std::size_t index) {
     Direction copy = written_.directions[index];
-    if (const auto* cue = std::get_if<Cue>(&copy.value)) {
-      if (*cue <= Cue::to_coda) return;
-    }
+    if (const auto* cue = std::get_if<Cue>(&copy.value); cue && is_followed(*cue)) return;
     copy.measure = i;
     played_.score.directions.push_back(std::move(copy));
   }

@@ -17,6 +17,7 @@ struct RepeatGroup {
   int passes = 2;  ///< how often the whole is played
 };
 
+/// What find_repeats finds in a score.
 struct Repeats {
   std::vector<RepeatGroup> groups;  ///< in order; they do not overlap
   base::Diagnostics diagnostics;    ///< what does not pair

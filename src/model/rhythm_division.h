@@ -43,11 +43,13 @@ class RhythmDivision {
   /// `starts` are in order; the end of the bar is one of them where the row reaches it.
   explicit RhythmDivision(std::vector<Units> starts);
 
+  /// A group and what it costs.
   struct Choice {
     RhythmCost cost;
     Units shares = 0;  ///< k
   };
 
+  /// The time from `begin` to `end` with the starts inside it.
   Stretch stretch(Units begin, Units end) const;
 
   /// D: the least common denominator of the starts inside, relative to the stretch.

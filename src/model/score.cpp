@@ -100,6 +100,11 @@ void number_measures(Score& score) {
   }
 }
 
+std::string measure_name(const Score& score, std::size_t measure) {
+  const std::string& number = score.measures[measure].number;
+  return number.empty() ? std::to_string(measure + 1) : number;
+}
+
 void gather_start_into_header(Score& score) {
   if (score.measures.empty()) return;
   const Measure& first = score.measures[0];

@@ -23,6 +23,7 @@ struct FluteInUse {
   double tuning_hz = 440;
 };
 
+/// A piece of music for one flute. What must hold of it stands in invariants.h.
 struct Score {
   Header header;
   std::vector<FluteInUse> flutes;  ///< in order; filled by fingering/ or the score JSON reader
@@ -64,6 +65,9 @@ std::vector<std::string> verses_in_use(const Score& score);
 /// Gives the measures their printed numbers: 0 for a short first one, then counting up; the rest
 /// of a bar that a repeat sign parts takes the number of its first half.
 void number_measures(Score& score);
+
+/// The number of a measure as printed; for one without, its place in the score, from 1 on.
+std::string measure_name(const Score& score, std::size_t measure);
 
 /// One spelling for what could stand in the header or at the very start of the music: meter,
 /// beat, tempo, key and flute of the first measure's start go to the header. Every reader calls

@@ -10,6 +10,7 @@ namespace yubifu::model {
 inline constexpr double kLowestTuning = 300;
 inline constexpr double kHighestTuning = 600;
 
+/// True for a pitch of A4 within these limits, in Hz.
 constexpr bool is_tuning(double hertz) {
   return hertz >= kLowestTuning && hertz <= kHighestTuning;
 }

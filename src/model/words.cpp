@@ -1,5 +1,7 @@
 #include "model/words.h"
 
+#include <type_traits>
+
 #include "base/word_table.h"
 
 namespace yubifu::model {
@@ -31,6 +33,13 @@ constexpr auto kCues = base::word_table<Cue>({
     {Cue::accel, "accel"},
     {Cue::a_tempo, "a-tempo"},
     {Cue::caesura, "caesura"},
+});
+
+constexpr auto kSyllableKinds = base::word_table<SyllableKind>({
+    {SyllableKind::single, "single"},
+    {SyllableKind::begin, "begin"},
+    {SyllableKind::middle, "middle"},
+    {SyllableKind::end, "end"},
 });
 
 constexpr auto kStaffModes = base::word_table<StaffMode>({
@@ -67,6 +76,31 @@ std::optional<Cue> cue_named(std::string_view word) {
 
 std::vector<std::string_view> cue_words() {
   return kCues.words();
+}
+
+std::string_view word_of(const DirectionValue& value) {
+  return std::visit(
+      [](const auto& direction) {
+        using T = std::decay_t<decltype(direction)>;
+        if constexpr (std::is_same_v<T, Cue>) {
+          return word_of(direction);
+        } else {
+          return T::kWord;
+        }
+      },
+      value);
+}
+
+std::string_view word_of(SyllableKind kind) {
+  return kSyllableKinds.word_of(kind);
+}
+
+std::optional<SyllableKind> syllable_kind_named(std::string_view word) {
+  return kSyllableKinds.value_of(word);
+}
+
+std::vector<std::string_view> syllable_kind_words() {
+  return kSyllableKinds.words();
 }
 
 std::string_view word_of(StaffMode mode) {

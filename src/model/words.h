@@ -1,4 +1,5 @@
-// The words for values that every format spells alike: one two-way table each.
+// The words for values that every format spells alike: one two-way table each. A function
+// `…_named` reads exactly the words that `word_of` gives; nothing comes of any other text.
 #pragma once
 
 #include <optional>
@@ -22,6 +23,16 @@ std::optional<Cue> cue_named(std::string_view word);
 
 /// Every word of a cue, in the order of the enumeration.
 std::vector<std::string_view> cue_words();
+
+/// The word of a direction with a value ("tempo", "dyn" …) or of a cue.
+std::string_view word_of(const DirectionValue& value);
+
+/// "single", "begin", "middle", "end".
+std::string_view word_of(SyllableKind kind);
+std::optional<SyllableKind> syllable_kind_named(std::string_view word);
+
+/// Every word of a kind of syllable, in the order of the enumeration.
+std::vector<std::string_view> syllable_kind_words();
 
 /// "in-c" and "sounding".
 std::string_view word_of(StaffMode mode);

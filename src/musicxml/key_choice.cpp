@@ -11,9 +11,7 @@ constexpr int kMostSigns = 7;
 // The place of each letter on the circle of fifths, C being 0.
 constexpr std::array<int, 7> kFifths{0, 2, 4, -1, 1, 3, 5};
 
-int pitch_class(int key) {
-  return ((key % 12) + 12) % 12;
-}
+using model::pitch_class;
 
 // Seven neighbours on the circle of fifths are a scale: F to B in C major.
 bool holds(int key, int fifth) {

@@ -2,31 +2,17 @@
 
 #include <algorithm>
 
+#include "model/tone_text.h"
+#include "model/words.h"
 #include "musicxml/vocabulary.h"
 
 namespace yubifu::musicxml {
 namespace {
 
-using model::SyllableKind;
-
-constexpr std::string_view kJoin = "‿";
+using model::kElision;
 
 bool is_lyric(Annotation annotation) {
   return annotation == Annotation::lyric || annotation == Annotation::lyric_above;
-}
-
-std::string_view syllabic(SyllableKind kind) {
-  switch (kind) {
-    case SyllableKind::single:
-      return "single";
-    case SyllableKind::begin:
-      return "begin";
-    case SyllableKind::middle:
-      return "middle";
-    case SyllableKind::end:
-      return "end";
-  }
-  return "single";
 }
 
 // Whether the next note carries on what stands in this verse.
@@ -45,11 +31,11 @@ void write_extend(ElementWriter& out, std::string_view type) {
 }
 
 void write_text(ElementWriter& out, std::string_view text) {
-  for (std::size_t join = text.find(kJoin); join != std::string_view::npos;
-       join = text.find(kJoin)) {
+  for (std::size_t join = text.find(kElision); join != std::string_view::npos;
+       join = text.find(kElision)) {
     out.text("text", text.substr(0, join));
-    out.text("elision", kJoin);
-    text.remove_prefix(join + kJoin.size());
+    out.text("elision", kElision);
+    text.remove_prefix(join + kElision.size());
   }
   out.text("text", text);
 }
@@ -67,7 +53,7 @@ void write_syllable(const WriterContext& context, std::size_t index,
   if (syllable.extends) {
     write_extend(out, carried_on ? "continue" : "stop");
   } else {
-    out.text("syllabic", syllabic(syllable.kind));
+    out.text("syllabic", model::word_of(syllable.kind));
     write_text(out, syllable.text);
     if (carried_on) write_extend(out, "start");
   }
@@ -77,17 +63,8 @@ void write_syllable(const WriterContext& context, std::size_t index,
 }  // namespace
 
 std::string annotation_text(const model::Tone& tone) {
-  if (!tone.fingering) return {};
-  const model::Fingering& fingering = *tone.fingering;
-  if (fingering.sign) {
-    const bool plain = fingering.half == model::HalfHole::none && fingering.bend_cents == 0;
-    return plain ? fingering.sign->printed() : printed(fingering);
-  }
-  if (!tone.spelling) return {};
-  // A gap is printed as if its spelling were a sign.
-  model::Fingering gap = fingering;
-  gap.sign = model::Sign(std::string(kGapSign) + to_text(*tone.spelling));
-  return printed(gap);
+  const bool nameless_gap = tone.fingering && tone.fingering->is_gap() && !tone.spelling;
+  return nameless_gap ? std::string() : printed(tone);
 }
 
 void write_fingering_lyric(const WriterContext& context, const std::string& fingering) {

@@ -325,7 +325,7 @@ class MelodyReader {
     }
     MarkSet marks;
     for (const Mark mark : details.marks.list()) {
-      if (mark == Mark::fermata || mark == Mark::breath || mark == Mark::optional_breath) {
+      if (model::is_rest_mark(mark)) {
         marks.add(mark);
       } else {
         remark(remark::mark_on_rest, index, std::string(element_of(mark).element));

@@ -1,45 +1,11 @@
 #include "musicxml/part_lyrics.h"
 
-#include <array>
 #include <optional>
 
+#include "model/words.h"
 #include "musicxml/xml_document.h"
 
 namespace yubifu::musicxml {
-namespace {
-
-using model::SyllableKind;
-
-constexpr std::string_view kElision = "‿";
-
-constexpr std::array<std::pair<std::string_view, SyllableKind>, 4> kSyllabics{
-    {{"single", SyllableKind::single},
-     {"begin", SyllableKind::begin},
-     {"middle", SyllableKind::middle},
-     {"end", SyllableKind::end}}};
-
-std::optional<SyllableKind> syllabic_named(std::string_view name) {
-  for (const auto& [entry, kind] : kSyllabics) {
-    if (entry == name) return kind;
-  }
-  return std::nullopt;
-}
-
-bool continues_word(SyllableKind kind) {
-  return kind == SyllableKind::middle || kind == SyllableKind::end;
-}
-
-bool is_continued(SyllableKind kind) {
-  return kind == SyllableKind::begin || kind == SyllableKind::middle;
-}
-
-// The kind of syllables joined on one note, as its neighbours see it.
-SyllableKind joined_kind(SyllableKind first, SyllableKind last) {
-  if (continues_word(first)) return is_continued(last) ? SyllableKind::middle : SyllableKind::end;
-  return is_continued(last) ? SyllableKind::begin : SyllableKind::single;
-}
-
-}  // namespace
 
 void PartLyrics::add(pugi::xml_node first) {
   for (pugi::xml_node lyric = first; lyric; lyric = lyric.next_sibling("lyric")) {
@@ -48,16 +14,18 @@ void PartLyrics::add(pugi::xml_node first) {
 }
 
 LyricElement PartLyrics::read(pugi::xml_node lyric) {
+  using model::SyllableKind;
   LyricElement out;
   out.node = lyric;
   out.line = line_of(lyric);
   std::optional<SyllableKind> first;
   SyllableKind last = SyllableKind::single;
+  std::string joined;
   bool elided = false;
   for (pugi::xml_node child = lyric.first_child(); child; child = child.next_sibling()) {
     const std::string_view name = child.name();
     if (name == "syllabic") {
-      const auto kind = syllabic_named(word_of(child));
+      const auto kind = model::syllable_kind_named(word_of(child));
       if (!kind) out.has_unknown_kind = true;
       last = kind.value_or(SyllableKind::single);
       if (!first) first = last;
@@ -65,9 +33,13 @@ LyricElement PartLyrics::read(pugi::xml_node lyric) {
       elided = true;
     } else if (name == "text") {
       const std::string_view text = text_in(child);
-      out.text = out.text.empty()
-                     ? text
-                     : kept(std::string(out.text).append(elided ? kElision : "").append(text));
+      if (out.text.empty()) {
+        out.text = text;
+      } else {
+        if (joined.empty()) joined = out.text;
+        if (elided) joined += model::kElision;
+        joined += text;
+      }
       elided = false;
       if (!first) first = last;
     } else if (name == "extend") {
@@ -79,7 +51,10 @@ LyricElement PartLyrics::read(pugi::xml_node lyric) {
       out.is_wordless = true;
     }
   }
-  out.kind = joined_kind(first.value_or(SyllableKind::single), last);
+  if (!joined.empty()) out.text = kept(std::move(joined));
+  // Syllables joined on one note are to their neighbours what the outer ones are.
+  out.kind = model::syllable_kind(continues_word(first.value_or(SyllableKind::single)),
+                                  word_goes_on(last));
   return out;
 }
 
@@ -108,7 +83,7 @@ std::string_view PartLyrics::kept(std::string text) {
 std::string_view unknown_kind(pugi::xml_node lyric) {
   std::string_view unknown;
   for (const pugi::xml_node syllabic : lyric.children("syllabic")) {
-    if (!syllabic_named(word_of(syllabic))) unknown = word_of(syllabic);
+    if (!model::syllable_kind_named(word_of(syllabic))) unknown = word_of(syllabic);
   }
   return unknown;
 }

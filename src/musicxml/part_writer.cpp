@@ -58,7 +58,7 @@ void PartWriter::write_bar(std::size_t measure, const model::BarContent& content
 void PartWriter::open_measure(std::size_t measure) {
   const model::Measure& here = score_.measures[measure];
   out_.open("measure");
-  out_.attribute("number", here.number.empty() ? std::to_string(measure + 1) : here.number);
+  out_.attribute("number", model::measure_name(score_, measure));
   if (is_implicit(score_, measure)) out_.attribute("implicit", "yes");
   if (measure == 0 || here.break_before == model::LineBreak::none) return;
   out_.open("print");

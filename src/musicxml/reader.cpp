@@ -6,6 +6,7 @@
 
 #include "base/message.h"
 #include "model/strokes.h"
+#include "model/tone_text.h"
 #include "musicxml/bar_lines.h"
 #include "musicxml/bar_map.h"
 #include "musicxml/bar_remarks.h"
@@ -182,7 +183,7 @@ class StaffReader {
       model::Measure& measure = score.measures[i];
       const bool new_meter = i == 0 || score.measures[i - 1].meter != measure.meter;
       if (new_meter) beat = model::default_beat(measure.meter);
-      if (i == 0 && score.header.beat && fits(*score.header.beat, measure.meter)) {
+      if (i == 0 && score.header.beat && divides(*score.header.beat, measure.meter)) {
         beat = *score.header.beat;
       }
       for (; next != beats.end() && next->first == Moment{i, 0}; ++next) beat = next->second;
@@ -192,12 +193,8 @@ class StaffReader {
         score.directions.push_back({i, next->first.onset, model::BeatChange{beat}, {}});
       }
       // A beat that the last measure took over may not divide this one's meter.
-      if (!fits(measure.beat, measure.meter)) measure.beat = model::default_beat(measure.meter);
+      if (!divides(measure.beat, measure.meter)) measure.beat = model::default_beat(measure.meter);
     }
-  }
-
-  static bool fits(Rational beat, const model::Meter& meter) {
-    return meter.is_free() || (meter.length() / beat).is_whole();
   }
 
   // In a file of ours the first key is only print unless the header names it, and so is a change
@@ -269,7 +266,7 @@ class StaffReader {
       } else if (!due.empty()) {
         const bool is_gap = note.tone.fingering->is_gap();
         melody.remarks.add(remark::other_strokes, map.source_of_bar(note.measure), note.source,
-                           is_gap ? std::string(kGapSign) : printed(*note.tone.fingering));
+                           is_gap ? std::string(model::kGapSign) : printed(*note.tone.fingering));
       }
     }
   }

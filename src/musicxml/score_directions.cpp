@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <map>
 
+#include "model/direction_place.h"
 #include "musicxml/annotation_node.h"
 #include "musicxml/annotation_text.h"
 #include "musicxml/bar_remarks.h"
@@ -17,12 +18,11 @@ using model::DirectionValue;
 using model::Rational;
 
 bool is_jump(Cue cue) {
-  return cue == Cue::fine || cue == Cue::da_capo || cue == Cue::dal_segno || cue == Cue::to_coda ||
-         cue == Cue::until_cue;
+  return model::place_in_measure(cue) == model::PlaceInMeasure::end;
 }
 
 bool is_target(Cue cue) {
-  return cue == Cue::segno || cue == Cue::coda;
+  return model::place_in_measure(cue) == model::PlaceInMeasure::start;
 }
 
 bool changes_speed(Cue cue) {
@@ -53,14 +53,14 @@ class DirectionPlacer {
   void read_part(std::size_t index, Scope scope) {
     scope_ = scope;
     for (const PlacedNode& placed : context_.parts[index].directions) {
-      if (placed.at.measure + 1 > last_measure()) break;
+      if (placed.at.measure >= measure_count()) break;
       if (scope == Scope::all && is_on_other_staff(placed.node)) continue;
       take(placed);
     }
   }
 
-  // One past the last measure of the part that is read.
-  std::size_t last_measure() const { return context_.parts[context_.choice.part].measures.size(); }
+  // Of the part that is read.
+  std::size_t measure_count() const { return context_.parts[context_.choice.part].measures.size(); }
 
   bool is_on_other_staff(pugi::xml_node node) const {
     // An annotation belongs to its note, wherever the voice has taken that.
@@ -122,8 +122,7 @@ class DirectionPlacer {
   void take_beat(Rational beat) {
     const Moment place = context_.map.start_at(at_);
     const model::Measure& measure = context_.measures[place.measure];
-    const bool divides = measure.meter.is_free() || (measure.meter.length() / beat).is_whole();
-    if (!divides || place.onset >= measure.length) {
+    if (!model::divides(beat, measure.meter) || place.onset >= measure.length) {
       remark(remark::own_text_place, node_);
       return;
     }

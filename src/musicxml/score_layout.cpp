@@ -65,10 +65,7 @@ class ScoreLayouter {
   }
 
  private:
-  std::string number(std::size_t measure) const {
-    const std::string& printed = score_.measures[measure].number;
-    return printed.empty() ? std::to_string(measure + 1) : printed;
-  }
+  std::string number(std::size_t measure) const { return model::measure_name(score_, measure); }
 
   void report(const base::Rule& rule, std::size_t measure, std::string message, std::string hint) {
     base::Diagnostic diagnostic =

@@ -77,7 +77,7 @@ Key find_key(const model::Score& score, StaffMode mode) {
       continue;
     }
     key -= flute.ichi.key - kWrittenC;
-    const bool by_key = ((key % 12) + 12) % 12 == kFSharpClass;
+    const bool by_key = model::pitch_class(key) == kFSharpClass;
     by_key ? count.add_key(key) : count.add_spelled(in_c.spell(tone, key));
   }
   return {count.best_key(), model::Mode::major};

@@ -48,9 +48,6 @@ std::optional<Annotation> annotation_named(std::string_view name);
 /// The name attribute of a `<lyric>` that is a fingering.
 inline constexpr std::string_view kFingeringLyric = "fingering";
 
-/// What stands before the sounding spelling of a gap in an annotation.
-inline constexpr std::string_view kGapSign = "?";
-
 /// The `<type>` of an undotted value: a power of two from 32 quarters (maxima) to 1/256 (1024th).
 std::optional<std::string_view> note_type_name(model::Rational quarters);
 std::optional<model::Rational> note_type_length(std::string_view name);

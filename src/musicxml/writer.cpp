@@ -27,16 +27,11 @@ constexpr std::size_t kBytesOfBar = 256;
 constexpr int kLowestKey = 12;
 constexpr int kHighestKey = 131;
 
-std::string bar_number(const model::Score& score, std::size_t measure) {
-  const std::string& number = score.measures[measure].number;
-  return number.empty() ? std::to_string(measure + 1) : number;
-}
-
 void report_at(Diagnostics& to, const model::Score& score, const base::Rule& rule, const Note& note,
                std::string message, std::string hint) {
   base::Diagnostic diagnostic =
       base::report(rule, note.source, std::move(message), std::move(hint));
-  diagnostic.measures = {bar_number(score, note.measure)};
+  diagnostic.measures = {model::measure_name(score, note.measure)};
   to.push_back(std::move(diagnostic));
 }
 
@@ -64,9 +59,10 @@ Diagnostics check_resolved(const model::Score& score) {
   for (const Note& note : score.notes) {
     const auto pitched = [](const model::Tone& tone) { return tone.pitch.has_value(); };
     if (all_tones(note, pitched)) continue;
-    report_at(diagnostics, score, rule::no_pitch, note,
-              base::message("a note in bar {} has no pitch", bar_number(score, note.measure)),
-              base::message("resolve the score for a flute first"));
+    report_at(
+        diagnostics, score, rule::no_pitch, note,
+        base::message("a note in bar {} has no pitch", model::measure_name(score, note.measure)),
+        base::message("resolve the score for a flute first"));
     break;
   }
   return diagnostics;
@@ -87,7 +83,7 @@ void check_octaves(const model::Score& score, const StaffPlan& plan, Diagnostics
     if (all_tones(note, fits)) continue;
     report_at(diagnostics, score, rule::outside_staff, note,
               base::message("a note in bar {} lies outside the octaves of a staff file",
-                            bar_number(score, note.measure)),
+                            model::measure_name(score, note.measure)),
               base::message("choose another octave or flute"));
     return;
   }

@@ -31,6 +31,7 @@ class LookAlikes {
 /// What a word is, for the rules about what may be attached to it.
 enum class WordKind { note, rest, hold, same_bar };
 
+/// What is attached to a sign, hold or rest.
 struct Attached {
   std::vector<model::Mark> marks;  ///< in order, each once
   std::vector<model::Tone> grace_before;

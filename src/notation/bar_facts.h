@@ -31,10 +31,4 @@ struct BarFacts {
   model::Rational held_in;  ///< how long its first words hold the note before
 };
 
-/// Where the notes of one bar in one line of music begin: what song text is counted by.
-struct Segment {
-  std::size_t offset = 0;  ///< of its first word in the text
-  std::size_t first_note = 0;
-};
-
 }  // namespace yubifu::notation

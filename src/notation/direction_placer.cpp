@@ -10,6 +10,8 @@
 namespace yubifu::notation {
 namespace {
 
+using model::PlaceInMeasure;
+
 // Said once at one place: a second one would undo the first.
 bool is_single(DirectionWord word) {
   switch (word) {
@@ -61,8 +63,7 @@ void DirectionPlacer::start_bar(const Bar& bar) {
   if (beat_said) said_.insert(DirectionWord::beat);
   std::vector<FreeBrace> braces;
   for (const FreeBrace& brace : bar.between) {
-    const bool ends_bar =
-        place_of_word(take_apart(text(brace.range)).name) == DirectionPlace::bar_end;
+    const bool ends_bar = place_of_word(take_apart(text(brace.range)).name) == PlaceInMeasure::end;
     if (ends_bar && score_.measures.size() > 1) {
       const std::size_t before = score_.measures.size() - 2;
       if (auto known = read(brace)) add(before, score_.measures[before].length, *known);
@@ -89,7 +90,7 @@ void DirectionPlacer::start_bar(const Bar& bar) {
 std::optional<DirectionPlacer::Read> DirectionPlacer::read(const FreeBrace& brace) {
   const Brace parts = take_apart(text(brace.range));
   Read read{brace.range, direction_word(parts.name),
-            read_direction(parts, model::felt_beat(meter_, beat_)), DirectionPlace::anywhere};
+            read_direction(parts, model::felt_beat(meter_, beat_)), PlaceInMeasure::anywhere};
   if (auto* fault = std::get_if<Fault>(&read.meaning)) {
     if (read.word == DirectionWord::meter) meter_known_ = false;
     if (read.word == DirectionWord::beat) beat_known_ = false;
@@ -128,13 +129,13 @@ void DirectionPlacer::twice(const Read& read) {
                base::message("keep one of them"));
 }
 
-void DirectionPlacer::misplaced(base::SourceRange range, DirectionPlace place) {
+void DirectionPlacer::misplaced(base::SourceRange range, PlaceInMeasure place) {
   const std::string what = shown(text(range));
-  if (place == DirectionPlace::bar_start) {
+  if (place == PlaceInMeasure::start) {
     reports_.add(rule::direction_place, range,
                  base::message("{} stands at the start of a bar only", what),
                  base::message("move it behind a bar sign, before the first word"));
-  } else if (place == DirectionPlace::bar_end) {
+  } else if (place == PlaceInMeasure::end) {
     reports_.add(rule::direction_place, range,
                  base::message("{} stands at the end of a bar only", what),
                  base::message("move it before the bar sign, after the last word"));
@@ -147,7 +148,7 @@ void DirectionPlacer::misplaced(base::SourceRange range, DirectionPlace place) {
 void DirectionPlacer::start(const FreeBrace& brace) {
   const auto known = read(brace);
   if (!known) return;
-  if (known->place == DirectionPlace::bar_end) return misplaced(brace.range, known->place);
+  if (known->place == PlaceInMeasure::end) return misplaced(brace.range, known->place);
   if (known->word == DirectionWord::beat) {
     if (const auto beat = checked_beat(*known)) {
       beat_ = *beat;
@@ -197,8 +198,7 @@ void DirectionPlacer::set_ending(const Read& read, const std::vector<int>& numbe
 std::optional<model::Rational> DirectionPlacer::checked_beat(const Read& read) {
   const auto& value = std::get<model::DirectionValue>(read.meaning);
   const model::Rational beat = std::get<model::BeatChange>(value).beat;
-  const bool fits = meter_.is_free() || !meter_known_ || (meter_.length() / beat).is_whole();
-  if (fits) {
+  if (!meter_known_ || model::divides(beat, meter_)) {
     beat_known_ = true;
     return beat;
   }
@@ -213,7 +213,7 @@ std::optional<model::Rational> DirectionPlacer::checked_beat(const Read& read) {
 void DirectionPlacer::inside(const FreeBrace& brace, model::Rational onset, Inside where) {
   auto known = read(brace);
   if (!known) return;
-  if (known->place != DirectionPlace::anywhere) return misplaced(brace.range, known->place);
+  if (known->place != PlaceInMeasure::anywhere) return misplaced(brace.range, known->place);
   if (known->word == DirectionWord::beat) {
     const auto beat = checked_beat(*known);
     if (!beat) return;
@@ -237,7 +237,7 @@ void DirectionPlacer::end_word(model::Rational onset, Follows follows) {
   // Written at the very start of a bar, it cannot stand there: the bar begins with the old beat.
   if (!coming_is_stored_) {
     if (follows == Follows::word) add(score_.measures.size() - 1, onset, *coming_beat_);
-    if (follows == Follows::nothing) misplaced(coming_beat_->range, DirectionPlace::anywhere);
+    if (follows == Follows::nothing) misplaced(coming_beat_->range, PlaceInMeasure::anywhere);
   }
   coming_beat_.reset();
 }
@@ -249,7 +249,7 @@ void DirectionPlacer::end_bar(const FreeBrace& brace, model::Rational onset, Fol
   if (ending != nullptr && ending->numbers.empty()) {
     set_ending(*known, {});
     facts_.back().ends_ending = true;
-  } else if (known->place == DirectionPlace::bar_start) {
+  } else if (known->place == PlaceInMeasure::start) {
     misplaced(brace.range, known->place);
   } else if (known->word == DirectionWord::beat) {
     if (const auto beat = checked_beat(*known)) beat_ = *beat;
@@ -274,8 +274,8 @@ void DirectionPlacer::trailing(const FreeBrace& brace) {
   const auto* ending = std::get_if<SetEnding>(&known->meaning);
   if (ending != nullptr && ending->numbers.empty()) {
     set_ending(*known, {});
-  } else if (known->place == DirectionPlace::bar_start || known->word == DirectionWord::beat) {
-    misplaced(brace.range, DirectionPlace::anywhere);
+  } else if (known->place == PlaceInMeasure::start || known->word == DirectionWord::beat) {
+    misplaced(brace.range, PlaceInMeasure::anywhere);
   } else {
     add(last, score_.measures[last].length, *known);
   }

@@ -17,6 +17,8 @@
 
 namespace yubifu::notation {
 
+/// Puts what free braces say into a score whose bars are being built. All onsets count from the
+/// start of the bar, in quarter notes.
 class DirectionPlacer {
  public:
   /// All of them must outlive this.
@@ -27,6 +29,7 @@ class DirectionPlacer {
   /// facts stand last in the score; meter, beat and ending are set in it.
   void start_bar(const Bar& bar);
 
+  /// Whether a brace stands among the words of the bar or of a group in it.
   enum class Inside { row, group };
 
   /// A brace between the words of the bar.
@@ -35,8 +38,10 @@ class DirectionPlacer {
   /// A sign, hold or rest was read, also in a group.
   void pass_word() { said_.clear(); }
 
-  /// A word of the bar has ended.
+  /// What comes next in the text.
   enum class Follows { word, bar, nothing };
+
+  /// A word of the bar has ended.
   void end_word(model::Rational onset, Follows follows);
 
   /// A brace between the last word of the bar and its sign.
@@ -48,6 +53,7 @@ class DirectionPlacer {
   /// A brace after the last bar.
   void trailing(const FreeBrace& brace);
 
+  /// What a word lasts now, in quarter notes.
   model::Rational beat() const { return beat_; }
 
  private:
@@ -56,7 +62,7 @@ class DirectionPlacer {
     base::SourceRange range;
     std::optional<DirectionWord> word;
     DirectionMeaning meaning;
-    DirectionPlace place = DirectionPlace::anywhere;
+    model::PlaceInMeasure place = model::PlaceInMeasure::anywhere;
   };
 
   std::optional<Read> read(const FreeBrace& brace);
@@ -66,7 +72,7 @@ class DirectionPlacer {
   std::optional<model::Rational> checked_beat(const Read& read);
   bool only_once(const Read& read);
   void twice(const Read& read);
-  void misplaced(base::SourceRange range, DirectionPlace place);
+  void misplaced(base::SourceRange range, model::PlaceInMeasure place);
   void add(std::size_t measure, model::Rational onset, const Read& read);
   void warn_of_conflict(const Read& read);
   void conflict(HeaderKey key, base::SourceRange range);

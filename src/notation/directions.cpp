@@ -10,6 +10,7 @@
 #include "base/message.h"
 #include "base/suggest.h"
 #include "base/translation.h"
+#include "model/dynamics.h"
 #include "model/words.h"
 #include "notation/characters.h"
 #include "notation/marks.h"
@@ -139,11 +140,6 @@ DirectionMeaning read_valued(const Brace& brace, DirectionWord word, model::Rati
                base::message("take {} out", shown(brace.value))};
 }
 
-constexpr std::string_view kLevels[] = {"n",   "pppp",  "ppp",    "pp",    "p",     "mp", "mf",
-                                        "f",   "ff",    "fff",    "ffff",  "fp",    "pf", "sf",
-                                        "sfp", "sfpp",  "sfz",    "sffz",  "sfzp",  "fz", "rf",
-                                        "rfz", "ppppp", "pppppp", "fffff", "ffffff"};
-
 }  // namespace
 
 DirectionMeaning read_direction(const Brace& brace, model::Rational tempo_unit) {
@@ -169,8 +165,8 @@ DirectionMeaning read_direction(const Brace& brace, model::Rational tempo_unit) 
                                     "`{{text \"…\"}}`")};
 }
 
-std::optional<DirectionPlace> place_of_word(std::string_view name) {
-  if (const auto cue = model::cue_named(name)) return place_of(*cue);
+std::optional<model::PlaceInMeasure> place_of_word(std::string_view name) {
+  if (const auto cue = model::cue_named(name)) return model::place_in_measure(*cue);
   if (const auto word = direction_word(name)) return place_of(*word);
   return std::nullopt;
 }
@@ -178,7 +174,7 @@ std::optional<DirectionPlace> place_of_word(std::string_view name) {
 std::optional<Fault> unusual_dynamic(const model::DirectionValue& value) {
   const auto* dynamic = std::get_if<model::Dynamic>(&value);
   if (dynamic == nullptr) return std::nullopt;
-  const std::vector<std::string_view> levels(std::begin(kLevels), std::end(kLevels));
+  const std::vector<std::string_view> levels = model::dynamic_words();
   if (std::find(levels.begin(), levels.end(), dynamic->level) != levels.end()) return std::nullopt;
   const auto near = base::nearest_word(dynamic->level, levels);
   return Fault{&rule::unknown_dynamic,

@@ -13,10 +13,14 @@
 
 namespace yubifu::notation {
 
+/// {meter 3/4}
 struct SetMeter {
   model::Meter meter;
 };
+
+/// {irregular}
 struct SetIrregular {};
+
 /// {ending 1,3}, or {ending end} without numbers.
 struct SetEnding {
   std::vector<int> numbers;
@@ -31,7 +35,7 @@ using DirectionMeaning =
 DirectionMeaning read_direction(const Brace& brace, model::Rational tempo_unit);
 
 /// Where it may stand; nothing for a word that opens no direction.
-std::optional<DirectionPlace> place_of_word(std::string_view name);
+std::optional<model::PlaceInMeasure> place_of_word(std::string_view name);
 
 /// What to say of a dynamic that is none of the usual levels.
 std::optional<Fault> unusual_dynamic(const model::DirectionValue& value);

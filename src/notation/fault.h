@@ -7,6 +7,7 @@
 
 namespace yubifu::notation {
 
+/// A finding without its place; the rule is never null.
 struct Fault {
   const base::Rule* rule = nullptr;
   std::string message;

@@ -94,7 +94,7 @@ class HeaderReader {
       return;
     }
     const model::Meter& meter = reading_.header.meter;
-    if (!meter.is_free() && reading_.time_known && !(meter.length() / *beat).is_whole()) {
+    if (reading_.time_known && !model::divides(*beat, meter)) {
       reading_.time_known = false;
       reports_.add(rule::beat_meter, line.value,
                    base::message("a beat of {} does not divide a meter of {}",

@@ -11,11 +11,12 @@
 
 namespace yubifu::notation {
 
+/// What the header lines say.
 struct HeaderReading {
   model::Header header;
-  model::Rational beat = 1;  ///< what one word lasts at the start
-  bool time_known = true;    ///< false after a meter or beat that could not be read
-  std::set<HeaderKey> given;
+  model::Rational beat = 1;   ///< what one word lasts at the start
+  bool time_known = true;     ///< false after a meter or beat that could not be read
+  std::set<HeaderKey> given;  ///< the keys that stand in the text
   base::Diagnostics diagnostics;
 };
 

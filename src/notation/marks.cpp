@@ -110,8 +110,7 @@ bool names_mark(std::string_view name) {
 
 bool is_rest_mark(const MarkMeaning& mark) {
   const auto* plain = std::get_if<model::Mark>(&mark);
-  return plain != nullptr && (*plain == model::Mark::fermata || *plain == model::Mark::breath ||
-                              *plain == model::Mark::optional_breath);
+  return plain != nullptr && model::is_rest_mark(*plain);
 }
 
 }  // namespace yubifu::notation

@@ -16,6 +16,7 @@ namespace yubifu::notation {
 /// A pattern names no more holes.
 inline constexpr std::size_t kMostHoles = 24;
 
+/// {pre 六 七} or {post 六}
 struct GraceNotes {
   enum class Side { before, after };
   Side side = Side::before;

@@ -12,6 +12,7 @@ namespace yubifu::notation {
 /// After so many findings the rest is not told.
 inline constexpr std::size_t kMostFindings = 1'000;
 
+/// A list of findings that ends at kMostFindings.
 class Reports {
  public:
   /// The finding, with the rule's own severity; beyond the limit one `too-many-findings` instead.
@@ -21,6 +22,7 @@ class Reports {
   /// Adds findings of another stage, within the same limit.
   void add_all(base::Diagnostics findings);
 
+  /// True when the rule is among the findings kept.
   bool has(const base::Rule& rule) const;
 
   base::Diagnostics take() { return std::move(diagnostics_); }

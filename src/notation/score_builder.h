@@ -7,6 +7,7 @@
 #include "model/score.h"
 #include "notation/bar_facts.h"
 #include "notation/header.h"
+#include "notation/segment.h"
 #include "notation/tree.h"
 
 namespace yubifu::notation {

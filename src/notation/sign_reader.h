@@ -18,14 +18,19 @@ enum class LookAlike { ni, mi, chikara, x };
 std::string_view written(LookAlike look_alike);
 std::string_view meant(LookAlike look_alike);
 
+/// A sign or a gap.
 struct SignWord {
   model::Tone tone;  ///< fingering; of a gap also the spelling
   std::vector<LookAlike> look_alikes;
 };
+/// `-`
 struct HoldWord {};
+/// `・`
 struct RestWord {};
+/// `%`
 struct SameBarWord {};
 
+/// What a word means, or what is wrong with it.
 using WordMeaning = std::variant<SignWord, HoldWord, RestWord, SameBarWord, Fault>;
 
 /// Reads one word in any spelling: printed, ASCII, full-width, with accidentals. With
@@ -51,8 +56,10 @@ Fault fault_after(std::string_view folded_word, const Unit& unit, model::ZeroSig
 /// What to say of a folded word that begins with no unit.
 Fault unknown_word(std::string_view folded_word, model::ZeroSign zero);
 
-/// The half hole and the bend signs at the front of a text, as far as they may follow a sign.
+/// The half hole at the front of a folded text, in any spelling.
 std::optional<model::HalfHole> half_hole_at(std::string_view text);
+
+/// True when a folded text begins with an arrow of a bend in either alphabet.
 bool bend_begins(std::string_view text);
 
 }  // namespace yubifu::notation

@@ -5,6 +5,8 @@
 namespace yubifu::notation {
 namespace {
 
+using model::PlaceInMeasure;
+
 constexpr auto kHeaderKeys = base::word_table<HeaderKey>({
     {HeaderKey::title, "title"},
     {HeaderKey::subtitle, "subtitle"},
@@ -44,13 +46,13 @@ constexpr auto kDirectionWords = base::word_table<DirectionWord>({
     {DirectionWord::irregular, "irregular"},
     {DirectionWord::ending, "ending"},
     {DirectionWord::meter, "meter"},
-    {DirectionWord::beat, "beat"},
-    {DirectionWord::flute, "flute"},
-    {DirectionWord::section, "section"},
-    {DirectionWord::tempo, "tempo"},
-    {DirectionWord::key, "key"},
-    {DirectionWord::text, "text"},
-    {DirectionWord::dynamic, "dyn"},
+    {DirectionWord::beat, model::BeatChange::kWord},
+    {DirectionWord::flute, model::FluteChange::kWord},
+    {DirectionWord::section, model::SectionStart::kWord},
+    {DirectionWord::tempo, model::TempoChange::kWord},
+    {DirectionWord::key, model::KeyChange::kWord},
+    {DirectionWord::text, model::TextDirection::kWord},
+    {DirectionWord::dynamic, model::Dynamic::kWord},
 });
 
 }  // namespace
@@ -106,42 +108,22 @@ std::vector<std::string_view> direction_words() {
   return words;
 }
 
-DirectionPlace place_of(model::Cue cue) {
-  switch (cue) {
-    case model::Cue::segno:
-    case model::Cue::coda:
-      return DirectionPlace::bar_start;
-    case model::Cue::fine:
-    case model::Cue::da_capo:
-    case model::Cue::dal_segno:
-    case model::Cue::to_coda:
-    case model::Cue::until_cue:
-      return DirectionPlace::bar_end;
-    case model::Cue::rit:
-    case model::Cue::accel:
-    case model::Cue::a_tempo:
-    case model::Cue::caesura:
-      return DirectionPlace::anywhere;
-  }
-  return DirectionPlace::anywhere;
-}
-
-DirectionPlace place_of(DirectionWord word) {
+PlaceInMeasure place_of(DirectionWord word) {
   switch (word) {
     case DirectionWord::irregular:
     case DirectionWord::ending:
     case DirectionWord::meter:
     case DirectionWord::flute:
     case DirectionWord::section:
-      return DirectionPlace::bar_start;
+      return PlaceInMeasure::start;
     case DirectionWord::beat:
     case DirectionWord::tempo:
     case DirectionWord::key:
     case DirectionWord::text:
     case DirectionWord::dynamic:
-      return DirectionPlace::anywhere;
+      return PlaceInMeasure::anywhere;
   }
-  return DirectionPlace::anywhere;
+  return PlaceInMeasure::anywhere;
 }
 
 }  // namespace yubifu::notation

@@ -1,6 +1,6 @@
 // The words and signs of the fingering text in their canonical form, one two-way table for each
 // vocabulary: reader and writer share them. Look-alikes and full-width forms are read in
-// sign_reader.
+// sign_reader. The functions that take a word read exactly the words that `word_of` gives.
 #pragma once
 
 #include <optional>
@@ -8,6 +8,7 @@
 #include <string_view>
 #include <vector>
 
+#include "model/direction_place.h"
 #include "model/score.h"
 #include "model/words.h"
 
@@ -19,7 +20,6 @@ inline constexpr std::string_view kRest = "・";
 inline constexpr std::string_view kRestAscii = ".";
 inline constexpr std::string_view kHold = "-";
 inline constexpr std::string_view kSlur = "~";
-inline constexpr std::string_view kGap = "?";
 
 // --- header --------------------------------------------------------------------------------
 
@@ -41,6 +41,7 @@ enum class HeaderKey {
   zero,
 };
 
+/// The key as it is written: "title", "flute" …
 std::string_view word_of(HeaderKey key);
 std::optional<HeaderKey> header_key(std::string_view word);
 
@@ -60,6 +61,7 @@ std::optional<model::Mark> mark(std::string_view word);
 /// Marks with a value: {pre 六 七}, {post 六}, {holes ○●●●●●○}.
 enum class ValuedMark { pre, post, holes };
 
+/// "pre", "post", "holes".
 std::string_view word_of(ValuedMark mark);
 std::optional<ValuedMark> valued_mark(std::string_view word);
 
@@ -82,6 +84,7 @@ enum class DirectionWord {
   dynamic,    ///< {dyn mf}
 };
 
+/// "irregular", "ending", "dyn" …
 std::string_view word_of(DirectionWord word);
 std::optional<DirectionWord> direction_word(std::string_view word);
 
@@ -91,10 +94,7 @@ inline constexpr std::string_view kEndingEnd = "end";
 /// Every word that may open a free-standing brace: for "did you mean".
 std::vector<std::string_view> direction_words();
 
-/// Where a direction may stand in its bar.
-enum class DirectionPlace { bar_start, bar_end, anywhere };
-
-DirectionPlace place_of(model::Cue cue);
-DirectionPlace place_of(DirectionWord word);
+/// Where it may stand. {beat} stands anywhere: at the start of a bar it is the beat of the bar.
+model::PlaceInMeasure place_of(DirectionWord word);
 
 }  // namespace yubifu::notation

@@ -7,6 +7,7 @@
 
 namespace yubifu::notation {
 
+/// The kinds of pieces that a text is cut into.
 enum class TokenKind {
   header,      ///< a header line, wherever it stands
   word,        ///< a run of characters: sign, hold, rest, `%`, or something unknown
@@ -22,6 +23,7 @@ enum class TokenKind {
   blank_line,  ///< a line of white space
 };
 
+/// One piece; white space between them is left out.
 struct Token {
   TokenKind kind = TokenKind::word;
   bool spaced = true;  ///< white space or the start of the line stands before it

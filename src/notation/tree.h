@@ -50,11 +50,15 @@ struct Group {
   model::Rational length = 1;
 };
 
+/// What stands in a row: words and free braces.
 struct Item {
   std::variant<Word, Group, FreeBrace, BrokenWord> value;
 };
 
+/// True for everything that lasts, free braces excepted.
 bool is_word(const Item& item);
+
+/// Its place in the text.
 base::SourceRange range_of(const Item& item);
 
 /// The words between two boundaries. A bar of the tree has at least one word.
@@ -69,11 +73,13 @@ struct Bar {
   base::SourceRange range;
 };
 
+/// `key: value`, both without the white space around them.
 struct HeaderLine {
   base::SourceRange key;
   base::SourceRange value;
 };
 
+/// A comment from its # on.
 struct PlacedComment {
   std::optional<std::size_t> after_bar;  ///< none for a comment of the header
   bool own_line = true;
@@ -81,11 +87,13 @@ struct PlacedComment {
   base::SourceRange range;
 };
 
+/// A line of song text from its > on.
 struct SongLine {
   base::SourceRange range;
   std::optional<base::SourceRange> music;  ///< the line of music above it
 };
 
+/// A whole text.
 struct Tree {
   std::vector<HeaderLine> header;
   std::vector<Bar> bars;

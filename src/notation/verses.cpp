@@ -325,19 +325,16 @@ class SongReader {
   void sing(std::size_t note, const SongWord& word, const std::string& verse) {
     VerseState& state = states_[verse];
     auto& syllables = built_.score.notes[note].syllables;
-    using model::SyllableKind;
     switch (word.kind) {
       case SongWord::Kind::syllable: {
-        const SyllableKind kind = state.joined
-                                      ? (word.joins ? SyllableKind::middle : SyllableKind::end)
-                                      : (word.joins ? SyllableKind::begin : SyllableKind::single);
-        syllables.push_back({verse, word.text, kind, false});
+        syllables.push_back(
+            {verse, word.text, model::syllable_kind(state.joined, word.joins), false});
         state = {word.joins, true};
         return;
       }
       case SongWord::Kind::carry_on:
         if (state.has_text) {
-          syllables.push_back({verse, {}, SyllableKind::single, true});
+          syllables.push_back({verse, {}, model::SyllableKind::single, true});
           return;
         }
         reports_.add(rule::bad_syllable, word.range,

@@ -166,7 +166,7 @@ class Writer {
 
 base::Outcome<std::string> write_notation(const model::Score& score,
                                           const NotationWriteOptions& options) {
-  base::Diagnostics found = check_writable(score);
+  base::Diagnostics found = check_writable(score, options.alphabet);
   // Without fingers and signs there is nothing to print.
   if (base::has_errors(found)) return {std::nullopt, std::move(found)};
   Mended mended = mend(score);

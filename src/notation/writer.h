@@ -12,6 +12,7 @@ namespace yubifu::notation {
 /// the same in both.
 enum class Alphabet { printed, ascii };
 
+/// How a score is spelled.
 struct NotationWriteOptions {
   Alphabet alphabet = Alphabet::printed;
 };

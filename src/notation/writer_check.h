@@ -3,11 +3,13 @@
 
 #include "base/diagnostic.h"
 #include "model/score.h"
+#include "notation/writer.h"
 
 namespace yubifu::notation {
 
-/// One error a rule, with the measures concerned: notes without fingering, signs without a
-/// spelling, what passes the reader's limits. Rhythms are left to the writer.
-base::Diagnostics check_writable(const model::Score& score);
+/// One error for each kind of fault, with the measures concerned: notes without fingering, signs
+/// without a spelling, values that the reader would refuse, what passes its limits. Rhythms and the
+/// number of words are left to the writer.
+base::Diagnostics check_writable(const model::Score& score, Alphabet alphabet);
 
 }  // namespace yubifu::notation

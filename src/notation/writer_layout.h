@@ -15,6 +15,7 @@ struct LaidBar {
   std::string end_sign;    ///< `|`, `:|x3`, `|:` where the next bar of the line begins a repeat
 };
 
+/// One line of music with what stands around it.
 struct LaidLine {
   std::string heading;  ///< a line of its own above: directions that open a section
   std::vector<LaidBar> bars;

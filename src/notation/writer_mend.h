@@ -8,6 +8,7 @@
 
 namespace yubifu::notation {
 
+/// A score that can be written, and what it took.
 struct Mended {
   std::optional<model::Score> score;  ///< nothing where the score needs no mending
   base::Diagnostics diagnostics;      ///< what was changed, one finding a rule

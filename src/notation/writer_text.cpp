@@ -1,35 +1,14 @@
 #include "notation/writer_text.h"
 
-#include <cstdlib>
 #include <type_traits>
 
-#include <fmt/format.h>
-
+#include "model/tone_text.h"
 #include "notation/punctuation.h"
-#include "notation/spelling.h"
 
 namespace yubifu::notation {
 namespace {
 
 constexpr std::string_view kLineEnds = "\r\n";
-
-// The bend as it follows a gap; after a sign it comes with the fingering's own spelling.
-std::string bend_text(int cents, Alphabet alphabet) {
-  if (cents == 0) return {};
-  const bool down = cents < 0;
-  const bool ascii = alphabet == Alphabet::ascii;
-  const std::string_view arrow = down ? (ascii ? "v" : "↓") : (ascii ? "^" : "↑");
-  return fmt::format("{}{}", arrow, std::abs(cents));
-}
-
-std::string grace_text(ValuedMark mark, const std::vector<model::Tone>& tones, Alphabet alphabet) {
-  std::string value;
-  for (const model::Tone& tone : tones) {
-    if (!value.empty()) value += ' ';
-    value += tone_text(tone, alphabet);
-  }
-  return brace(word_of(mark), value);
-}
 
 std::string marks_text(const std::vector<model::Mark>& marks) {
   std::string text;
@@ -60,13 +39,16 @@ bool is_writable(const model::Sign& sign) {
 }
 
 std::string tone_text(const model::Tone& tone, Alphabet alphabet) {
-  const model::Fingering& fingering = *tone.fingering;
-  if (fingering.is_gap()) {
-    std::string text(kGap);
-    text += model::to_text(*tone.spelling);
-    return text + bend_text(fingering.bend_cents, alphabet);
+  return alphabet == Alphabet::ascii ? model::ascii(tone) : model::printed(tone);
+}
+
+std::string grace_text(ValuedMark mark, const std::vector<model::Tone>& tones, Alphabet alphabet) {
+  std::string value;
+  for (const model::Tone& tone : tones) {
+    if (!value.empty()) value += ' ';
+    value += tone_text(tone, alphabet);
   }
-  return alphabet == Alphabet::ascii ? model::ascii(fingering) : model::printed(fingering);
+  return brace(word_of(mark), value);
 }
 
 std::string note_text(const model::Note& note, Alphabet alphabet) {

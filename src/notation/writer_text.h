@@ -3,8 +3,10 @@
 
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "model/score.h"
+#include "notation/spelling.h"
 #include "notation/writer.h"
 
 namespace yubifu::notation {
@@ -21,6 +23,9 @@ bool is_writable(const model::Sign& sign);
 /// Sign, half hole and bend; for a gap `?C5` and its bend. The tone has a fingering, a gap its
 /// spelling.
 std::string tone_text(const model::Tone& tone, Alphabet alphabet);
+
+/// Grace notes as the brace of `pre` or `post`.
+std::string grace_text(ValuedMark mark, const std::vector<model::Tone>& tones, Alphabet alphabet);
 
 /// A note as one word: tone, marks in canonical order, grace notes, asked pattern, slur.
 std::string note_text(const model::Note& note, Alphabet alphabet);

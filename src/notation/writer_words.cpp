@@ -147,9 +147,7 @@ class BarPrinter {
     if (found == note.syllables.end()) return std::string(kSkipNote);
     if (found->extends) return std::string(kCarryOn);
     std::string word = song_word(found->text);
-    const bool joins =
-        found->kind == model::SyllableKind::begin || found->kind == model::SyllableKind::middle;
-    if (joins) word += kJoin;
+    if (word_goes_on(found->kind)) word += kJoin;
     return word;
   }
 

@@ -20,6 +20,7 @@ struct Piece {
 /// What stands together in one column: a word of the bar, or a row of directions.
 using Cell = std::vector<Piece>;
 
+/// A bar from left to right.
 struct PrintedBar {
   Cell lead;                ///< directions at the start
   std::vector<Cell> words;  ///< each with the directions before and inside it

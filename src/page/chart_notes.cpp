@@ -9,7 +9,7 @@ namespace {
 
 // The major key in which 一 is do, with at most six sharps or flats.
 model::Key key_of(const flute::Flute& flute) {
-  const int fifths = (7 * (flute.ichi().key % 12) % 12 + 12) % 12;
+  const int fifths = model::pitch_class(7 * flute.ichi().key);
   return {fifths > 6 ? fifths - 12 : fifths, model::Mode::major};
 }
 

@@ -17,9 +17,7 @@ std::size_t verse_index(const model::Score& score, const model::Syllable& syllab
 }
 
 std::string syllable_text(const model::Syllable& syllable) {
-  const bool joins =
-      syllable.kind == model::SyllableKind::begin || syllable.kind == model::SyllableKind::middle;
-  if (!joins || syllable.text.empty()) return syllable.text;
+  if (!word_goes_on(syllable.kind) || syllable.text.empty()) return syllable.text;
   const bool wide = stands_upright(base::first_code_point(syllable.text).value);
   return wide ? syllable.text : syllable.text + "-";
 }

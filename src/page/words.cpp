@@ -2,18 +2,11 @@
 
 #include <fmt/format.h>
 
+#include "model/tone_text.h"
 #include "model/words.h"
 
 namespace yubifu::page {
 namespace {
-
-std::string sign_of(const model::Tone& tone) {
-  model::Fingering fingering = *tone.fingering;
-  if (fingering.is_gap()) {
-    fingering.sign = model::Sign(tone.spelling ? "?" + to_text(*tone.spelling) : "?");
-  }
-  return printed(fingering);
-}
 
 std::string marks_of(const std::vector<model::Mark>& marks) {
   std::string text;
@@ -24,14 +17,14 @@ std::string marks_of(const std::vector<model::Mark>& marks) {
 std::string graces(std::string_view word, const std::vector<model::Tone>& tones) {
   if (tones.empty()) return {};
   std::string text = fmt::format("{{{}", word);
-  for (const model::Tone& tone : tones) text += " " + sign_of(tone);
+  for (const model::Tone& tone : tones) text += " " + printed(tone);
   return text + "}";
 }
 
 }  // namespace
 
 std::string words_of(const model::Note& note) {
-  std::string text = sign_of(note.tone) + marks_of(note.marks);
+  std::string text = printed(note.tone) + marks_of(note.marks);
   if (note.asked_holes) text += fmt::format("{{holes {}}}", printed(*note.asked_holes));
   text += graces("pre", note.grace_before) + graces("post", note.grace_after);
   return note.slur_to_next ? text + "~" : text;

@@ -9,6 +9,7 @@
 
 namespace yubifu::scorejson {
 
+/// A field of the header as text.
 struct HeaderText {
   std::string_view key;
   std::string text;

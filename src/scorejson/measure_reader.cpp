@@ -1,7 +1,5 @@
 #include "scorejson/measure_reader.h"
 
-#include <algorithm>
-#include <array>
 #include <limits>
 #include <string>
 #include <utility>
@@ -11,6 +9,7 @@
 #include "base/json_fields.h"
 #include "base/message.h"
 #include "base/translation.h"
+#include "base/word_table.h"
 #include "model/words.h"
 #include "scorejson/field_values.h"
 #include "scorejson/words.h"
@@ -39,39 +38,38 @@ Value wrapped(const std::optional<Parsed>& parsed) {
 }
 
 // How the value of each kind of direction is read; cues have none.
-struct ValueReader {
-  std::string_view kind;
-  Value (*read)(const std::string& text, const model::Measure& measure);
-};
-constexpr std::array<ValueReader, 7> kValueReaders{{
-    {"tempo",
-     [](const std::string& text, const model::Measure& measure) {
+using ValueReader = Value (*)(const std::string& text, const model::Measure& measure);
+constexpr auto kValueReaders = base::word_table<ValueReader>({
+    {[](const std::string& text, const model::Measure& measure) {
        return wrapped<model::TempoChange>(
            parse_tempo_text(text, model::felt_beat(measure.meter, measure.beat)));
-     }},
-    {"beat",
-     [](const std::string& text, const model::Measure&) {
+     },
+     model::TempoChange::kWord},
+    {[](const std::string& text, const model::Measure&) {
        return wrapped<model::BeatChange>(model::parse_beat(text));
-     }},
-    {"key",
-     [](const std::string& text, const model::Measure&) {
+     },
+     model::BeatChange::kWord},
+    {[](const std::string& text, const model::Measure&) {
        return wrapped<model::KeyChange>(model::parse_key(text));
-     }},
-    {"flute",
-     [](const std::string& text, const model::Measure&) {
+     },
+     model::KeyChange::kWord},
+    {[](const std::string& text, const model::Measure&) {
        return wrapped<model::FluteChange>(model::parse_flute_name(text));
-     }},
-    {"section",
-     [](const std::string& text, const model::Measure&) {
+     },
+     model::FluteChange::kWord},
+    {[](const std::string& text, const model::Measure&) {
        return wrapped<model::SectionStart>(std::optional(text));
-     }},
-    {"text",
-     [](const std::string& text, const model::Measure&) {
+     },
+     model::SectionStart::kWord},
+    {[](const std::string& text, const model::Measure&) {
        return wrapped<model::TextDirection>(std::optional(text));
-     }},
-    {"dyn", [](const std::string& text,
-               const model::Measure&) { return wrapped<model::Dynamic>(std::optional(text)); }},
-}};
+     },
+     model::TextDirection::kWord},
+    {[](const std::string& text, const model::Measure&) {
+       return wrapped<model::Dynamic>(std::optional(text));
+     },
+     model::Dynamic::kWord},
+});
 
 class MeasureReader {
  public:
@@ -187,11 +185,9 @@ class MeasureReader {
                                                               const std::string& kind,
                                                               const model::Measure& here) {
     if (const auto cue = model::cue_named(kind)) return *cue;
-    const auto* found =
-        std::find_if(kValueReaders.begin(), kValueReaders.end(),
-                     [&](const ValueReader& reader) { return reader.kind == kind; });
-    if (found == kValueReaders.end()) {
-      std::vector<std::string_view> kinds = direction_kinds();
+    const auto read = kValueReaders.value_of(kind);
+    if (!read) {
+      std::vector<std::string_view> kinds = kValueReaders.words();
       const auto cues = model::cue_words();
       kinds.insert(kinds.end(), cues.begin(), cues.end());
       report_word(fields, "kind", kind, kinds);
@@ -200,7 +196,7 @@ class MeasureReader {
     }
     const std::string* text = fields.text("value", Presence::required);
     if (text == nullptr) return std::nullopt;
-    auto value = found->read(*text, here);
+    auto value = (*read)(*text, here);
     if (!value) {
       fields.report_value("value",
                           base::message("{}: \"{}\" is no {}", fields.what(), *text, kind));

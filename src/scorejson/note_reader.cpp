@@ -211,8 +211,9 @@ class NoteReader {
     const std::string* text =
         fields.text("text", syllable.extends ? Presence::optional : Presence::required);
     if (text != nullptr) syllable.text = *text;
-    syllable.kind = word_field(fields, "kind", syllable_kind_named, syllable_kind_words())
-                        .value_or(model::SyllableKind::single);
+    syllable.kind =
+        word_field(fields, "kind", model::syllable_kind_named, model::syllable_kind_words())
+            .value_or(model::SyllableKind::single);
     fields.report_unknown();
     note.syllables.push_back(std::move(syllable));
   }

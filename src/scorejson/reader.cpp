@@ -13,6 +13,7 @@
 #include "model/invariants.h"
 #include "model/key_range.h"
 #include "model/tuning.h"
+#include "model/words.h"
 #include "scorejson/field_values.h"
 #include "scorejson/header_fields.h"
 #include "scorejson/measure_reader.h"
@@ -200,7 +201,7 @@ class Reader {
       if (!twice) continue;
       diagnostics_.push_back(base::report(
           rule::score_inconsistent, direction.source,
-          base::message("the header has a {} of its own for the very start", kind_of(value)),
+          base::message("the header has a {} of its own for the very start", model::word_of(value)),
           base::message("keep the one in the header")));
     }
   }

@@ -1,13 +1,9 @@
 #include "scorejson/words.h"
 
-#include <algorithm>
-#include <array>
-#include <cstdlib>
-
 #include <fmt/format.h>
 
 #include "base/word_table.h"
-#include "model/words.h"
+#include "model/tone_text.h"
 
 namespace yubifu::scorejson {
 namespace {
@@ -16,12 +12,9 @@ using model::BarStyle;
 using model::HalfHole;
 using model::LineBreak;
 using model::Rational;
-using model::SyllableKind;
 
 // The fastest tempo of a Standard MIDI File: a quarter note of one microsecond.
 constexpr Rational kFastest(60'000'000);
-constexpr std::string_view kDown = "↓";
-constexpr std::string_view kUp = "↑";
 
 constexpr auto kRightSides = base::word_table<RightSide>({
     {{BarStyle::regular, false}, "regular"},
@@ -43,26 +36,6 @@ constexpr auto kHalfHoles = base::word_table<HalfHole>({
     {HalfHole::under, "under"},
     {HalfHole::over, "over"},
 });
-
-constexpr auto kSyllableKinds = base::word_table<SyllableKind>({
-    {SyllableKind::single, "single"},
-    {SyllableKind::begin, "begin"},
-    {SyllableKind::middle, "middle"},
-    {SyllableKind::end, "end"},
-});
-
-// In the order of the alternatives of DirectionValue.
-constexpr std::array<std::string_view, 7> kDirectionKinds{"tempo",   "beat", "key", "flute",
-                                                          "section", "text", "dyn"};
-
-// Takes a bend from the end of a gap's text.
-std::optional<int> take_bend(std::string_view& text) {
-  const std::size_t at = std::min(text.find(kDown), text.find(kUp));
-  if (at == std::string_view::npos) return 0;
-  const std::optional<int> cents = model::parse_bend(text.substr(at));
-  text = text.substr(0, at);
-  return cents;
-}
 
 }  // namespace
 
@@ -96,25 +69,6 @@ std::vector<std::string_view> half_hole_words() {
   return kHalfHoles.words();
 }
 
-std::string_view word_of(SyllableKind kind) {
-  return kSyllableKinds.word_of(kind);
-}
-std::optional<SyllableKind> syllable_kind_named(std::string_view word) {
-  return kSyllableKinds.value_of(word);
-}
-std::vector<std::string_view> syllable_kind_words() {
-  return kSyllableKinds.words();
-}
-
-std::string_view kind_of(const model::DirectionValue& value) {
-  const auto* cue = std::get_if<model::Cue>(&value);
-  return cue == nullptr ? kDirectionKinds[value.index()] : model::word_of(*cue);
-}
-
-std::vector<std::string_view> direction_kinds() {
-  return {kDirectionKinds.begin(), kDirectionKinds.end()};
-}
-
 std::string tempo_text(const model::Tempo& tempo) {
   const std::string decimal = model::to_decimal(tempo.per_minute);
   const bool exact = model::parse_decimal(decimal) == tempo.per_minute;
@@ -137,33 +91,17 @@ std::optional<model::Tempo> parse_tempo_text(std::string_view text, Rational usu
   return tempo;
 }
 
-std::string tone_text(const model::Tone& tone) {
-  if (!tone.fingering) return {};
-  if (!tone.fingering->is_gap()) return model::printed(*tone.fingering);
-  std::string text = "?";
-  if (tone.spelling) text += model::to_text(*tone.spelling);
-  const int bend = tone.fingering->bend_cents;
-  return bend == 0 ? text : text + fmt::format("{}{}", bend < 0 ? kDown : kUp, std::abs(bend));
-}
-
 std::string tones_text(const std::vector<model::Tone>& tones) {
   std::string text;
-  for (const model::Tone& tone : tones) text += (text.empty() ? "" : " ") + tone_text(tone);
+  for (const model::Tone& tone : tones) text += (text.empty() ? "" : " ") + model::printed(tone);
   return text;
 }
 
 std::optional<model::Tone> parse_tone_text(std::string_view text) {
+  if (auto gap = model::parse_gap(text)) return gap;
   model::Tone tone;
-  if (!text.starts_with('?')) {
-    tone.fingering = model::parse_printed_of_any_flute(text);
-    return tone.fingering ? std::optional(tone) : std::nullopt;
-  }
-  text.remove_prefix(1);
-  const auto bend = take_bend(text);
-  tone.spelling = bend ? model::parse_spelling(text) : std::nullopt;
-  if (!tone.spelling) return std::nullopt;
-  tone.fingering = model::Fingering{std::nullopt, HalfHole::none, *bend};
-  return tone;
+  tone.fingering = model::parse_printed_of_any_flute(text);
+  return tone.fingering ? std::optional(tone) : std::nullopt;
 }
 
 }  // namespace yubifu::scorejson

@@ -1,4 +1,6 @@
-// The words that stand for values in a score JSON, shared by reader and writer.
+// The words that stand for values in a score JSON, shared by reader and writer. A function
+// `…_named` reads exactly the words that `word_of` gives and `…_words` lists; nothing comes of any
+// other text.
 #pragma once
 
 #include <optional>
@@ -9,6 +11,7 @@
 
 namespace yubifu::scorejson {
 
+/// What a score JSON begins with.
 inline constexpr std::string_view kVersionKey = "yubifu-score";
 inline constexpr std::int64_t kVersion = 1;
 
@@ -39,16 +42,6 @@ std::string_view word_of(model::HalfHole half);
 std::optional<model::HalfHole> half_hole_named(std::string_view word);
 std::vector<std::string_view> half_hole_words();
 
-/// "single", "begin", "middle", "end".
-std::string_view word_of(model::SyllableKind kind);
-std::optional<model::SyllableKind> syllable_kind_named(std::string_view word);
-std::vector<std::string_view> syllable_kind_words();
-
-/// The kinds of directions with a value: "tempo", "beat", "key", "flute", "section", "text", "dyn".
-/// A cue is named by its own word.
-std::string_view kind_of(const model::DirectionValue& value);
-std::vector<std::string_view> direction_kinds();
-
 /// Marks with a value.
 inline constexpr std::string_view kGraceBefore = "pre";
 inline constexpr std::string_view kGraceAfter = "post";
@@ -60,13 +53,11 @@ std::string tempo_text(const model::Tempo& tempo);
 /// Reads it; without a unit it counts `usual`.
 std::optional<model::Tempo> parse_tempo_text(std::string_view text, model::Rational usual);
 
-/// A tone as fingering text prints it: 三メ↓20, or ?F#4 for a gap; empty for one not fingered.
-std::string tone_text(const model::Tone& tone);
-
-/// Several tones with a space between.
+/// Several tones as printed, with a space between.
 std::string tones_text(const std::vector<model::Tone>& tones);
 
-/// Reads one tone of the standard signs; nothing for other text.
+/// Reads one tone as printed, also with a sign that only a flute file defines; nothing for other
+/// text.
 std::optional<model::Tone> parse_tone_text(std::string_view text);
 
 }  // namespace yubifu::scorejson

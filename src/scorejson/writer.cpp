@@ -185,7 +185,7 @@ class Writer {
   void direction(const model::Direction& direction) {
     json_.begin_object();
     time("onset", onset(direction.measure, direction.onset));
-    text("kind", kind_of(direction.value));
+    text("kind", model::word_of(direction.value));
     const bool has_value = !std::holds_alternative<model::Cue>(direction.value);
     if (has_value) text("value", value_text(direction.value));
     json_.end_object();

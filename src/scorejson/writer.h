@@ -10,6 +10,7 @@
 
 namespace yubifu::scorejson {
 
+/// What a score JSON says beside the score.
 struct ScoreJsonWriteOptions {
   /// For a played-out score: for each note, the index of the written note. Empty for others.
   std::vector<std::size_t> source;

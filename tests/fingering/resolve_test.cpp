@@ -253,6 +253,21 @@ TEST(Resolve, midi_keeps_its_pitch_to_the_cent) {
   EXPECT_THAT(signs_of(resolved(score, options_for(Origin::staff)).score), ElementsAre("一"));
 }
 
+TEST(Resolve, a_gap_may_not_leave_the_pitches_of_a_score) {
+  const model::Score score = tune_of_signs({{"?C12", 4}, {"?C5", 4}});
+  ResolveOptions options = options_for(Origin::fingers, size(8));
+  options.octave = 8;
+  options.move_semitones = 48;
+  EXPECT_THAT(signs_of(resolve(score, options).value->score), ElementsAre("?C24", "?C17"));
+  EXPECT_FALSE(base::has_errors(resolve(score, options).diagnostics));
+  options.move_semitones = 49;  // C24 is the highest
+  const auto outcome = resolve(score, options);
+  ASSERT_THAT(rule_names(outcome.diagnostics), ElementsAre("out-of-reach 1", "out-of-reach 2"));
+  EXPECT_EQ(outcome.diagnostics[0].severity, base::Severity::error);
+  EXPECT_THAT(outcome.diagnostics[0].message, HasSubstr("beyond the pitches"));
+  EXPECT_EQ(outcome.diagnostics[1].severity, base::Severity::warning);
+}
+
 TEST(Resolve, half_sizes_come_back_from_their_staff) {
   model::Score score = tune_of_signs({{"一"}, {"三メ"}, {"5"}, {"8"}});
   score.header.flute = model::FluteSize{model::Rational(15, 2), 0};

@@ -57,6 +57,17 @@ TEST(Beat, IsWrittenAndRead) {
   }
 }
 
+TEST(Beat, DividesAMeterThatHoldsItAWholeNumberOfTimes) {
+  EXPECT_TRUE(divides(1, {4, 4}));
+  EXPECT_TRUE(divides(Rational(3, 2), {6, 8}));
+  EXPECT_TRUE(divides(Rational(1, 3), {1, 4}));
+  EXPECT_TRUE(divides(3, {3, 4}));
+  EXPECT_FALSE(divides(Rational(3, 2), {4, 4}));
+  EXPECT_FALSE(divides(2, {3, 4}));
+  EXPECT_FALSE(divides(4, {3, 4}));
+  EXPECT_TRUE(divides(Rational(5, 7), Meter::free_time()));
+}
+
 TEST(Beat, TheFeltOneIsTheDottedQuarterInCompoundMeters) {
   const Rational eighth(1, 2);
   for (const int beats : {6, 9, 12}) EXPECT_EQ(felt_beat({beats, 8}, eighth), Rational(3, 2));

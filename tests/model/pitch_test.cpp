@@ -49,6 +49,15 @@ TEST(Pitch, SpellingsAreWrittenAndRead) {
   }
 }
 
+TEST(Pitch, ClassesCountFromCInEveryOctave) {
+  EXPECT_EQ(pitch_class(60), 0);
+  EXPECT_EQ(pitch_class(71), 11);
+  EXPECT_EQ(pitch_class(0), 0);
+  EXPECT_EQ(pitch_class(-1), 11);
+  EXPECT_EQ(pitch_class(-12), 0);
+  EXPECT_EQ(pitch_class(-150), 6);
+}
+
 TEST(Pitch, IsTheNearestKeyAndADeviation) {
   EXPECT_EQ(pitch_at(6900), (Pitch{69, 0}));
   EXPECT_EQ(pitch_at(6880), (Pitch{69, -20}));

@@ -126,6 +126,14 @@ TEST(Score, TheHalvesOfABarPartedByARepeatSignShareANumber) {
   EXPECT_THAT(numbers(score), ElementsAre("1", "2", "3", "4"));
 }
 
+TEST(Score, MeasuresAreCalledByTheirNumberOrElseTheirPlace) {
+  Score score = small_score(2);
+  score.measures[0].number = "A1";
+  score.measures[1].number.clear();
+  EXPECT_EQ(measure_name(score, 0), "A1");
+  EXPECT_EQ(measure_name(score, 1), "2");
+}
+
 TEST(Score, VersesAreNamedByNumberAndShogaComesLast) {
   EXPECT_TRUE(is_verse_name("1"));
   EXPECT_TRUE(is_verse_name("12"));

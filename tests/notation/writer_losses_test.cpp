@@ -5,6 +5,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include "notation/reading.h"
 #include "notation/tune.h"
 #include "notation/writer.h"
 #include "support/text.h"
@@ -16,6 +17,7 @@ using model::Cue;
 using model::Mark;
 using support::rule_names;
 using testing::ElementsAre;
+using testing::IsEmpty;
 
 base::Outcome<std::string> written(const model::Score& score) {
   return write_notation(score, {Alphabet::printed});
@@ -69,6 +71,88 @@ TEST(WriterLosses, RefusesADirectionThatNoReaderWouldTake) {
   Tune tune;
   tune.bar("五 五 五 五").direct(1, model::TextDirection{std::string(5'000, 'a')});
   EXPECT_THAT(rule_names(written(tune.score).diagnostics), ElementsAre("size-limit"));
+}
+
+TEST(WriterLosses, RefusesValuesThatNoReaderWouldTake) {
+  struct Row {
+    model::DirectionValue value;
+    std::string message;
+  };
+  for (const auto& [value, message] :
+       std::vector<Row>{{model::TempoChange{{2'000, 1}}, "`2000` is no value of `{tempo}`: bar 2"},
+                        {model::BeatChange{12}, "`3/1` is no value of `{beat}`: bar 2"},
+                        {model::Dynamic{""}, "`\"\"` is no value of `{dyn}`: bar 2"}}) {
+    Tune tune(model::Meter{64, 4});
+    tune.bar("五:64").bar("五:64").direct(12, value);
+    const auto result = written(tune.score);
+    EXPECT_FALSE(result.value);
+    ASSERT_THAT(rule_names(result.diagnostics), ElementsAre("bad-direction-value"));
+    EXPECT_EQ(result.diagnostics[0].message, message);
+    EXPECT_THAT(result.diagnostics[0].measures, ElementsAre("2"));
+  }
+}
+
+TEST(WriterLosses, RefusesATempoOfTheHeaderAndABeatThatNoReaderWouldTake) {
+  Tune tune(model::Meter{64, 4});
+  tune.bar("五:64");
+  tune.score.header.tempo = model::Tempo{1'001, 1};
+  EXPECT_THAT(rule_names(written(tune.score).diagnostics), ElementsAre("bad-direction-value"));
+  tune.score.header.tempo = model::Tempo{1'000, 1};
+  EXPECT_THAT(rule_names(written(tune.score).diagnostics), IsEmpty());
+  tune.score.header.beat = tune.last().beat = 16;
+  EXPECT_THAT(rule_names(written(tune.score).diagnostics), ElementsAre("bad-direction-value"));
+}
+
+TEST(WriterLosses, RefusesMoreGraceNotesThanAMarkHolds) {
+  for (auto list : {&model::Note::grace_before, &model::Note::grace_after}) {
+    Tune tune;
+    tune.bar("五 五 五 五").bar("五 五 五 五");
+    const model::Tone grace = tune.note(0).tone;
+    (tune.note(5).*list).assign(1'022, grace);
+    const auto fits = written(tune.score);
+    ASSERT_THAT(rule_names(fits.diagnostics), IsEmpty());
+    EXPECT_THAT(read(*fits.value).findings(), IsEmpty());
+    (tune.note(5).*list).push_back(grace);
+    const auto result = written(tune.score);
+    EXPECT_FALSE(result.value);
+    ASSERT_THAT(rule_names(result.diagnostics), ElementsAre("size-limit"));
+    EXPECT_EQ(result.diagnostics[0].message,
+              "the grace notes of one note take more than 4096 bytes: bar 2");
+    EXPECT_TRUE(write_notation(tune.score, {Alphabet::ascii}).value) << "r5 is shorter than 五";
+  }
+}
+
+TEST(WriterLosses, RefusesAPatternOfMoreHolesThanAFluteHas) {
+  Tune tune;
+  tune.bar("五 五 五 五");
+  tune.note(2).asked_holes = model::HolePattern{{24, model::Hole::open}};
+  const auto fits = written(tune.score);
+  ASSERT_THAT(rule_names(fits.diagnostics), IsEmpty());
+  EXPECT_THAT(read(*fits.value).findings(), IsEmpty());
+  tune.note(2).asked_holes->holes.push_back(model::Hole::open);
+  const auto result = written(tune.score);
+  EXPECT_FALSE(result.value);
+  ASSERT_THAT(rule_names(result.diagnostics), ElementsAre("bad-mark-value"));
+  EXPECT_EQ(result.diagnostics[0].message, "a pattern of 25 holes: bar 1");
+}
+
+TEST(WriterLosses, RefusesASignLongerThanAWord) {
+  std::string sign = "甲";
+  while (sign.size() <= 4'096) sign += "\u0323";
+  Tune tune;
+  tune.bar("五 五 五 五");
+  tune.note(3).tone.fingering->sign = model::Sign(sign);
+  EXPECT_THAT(rule_names(written(tune.score).diagnostics), ElementsAre("unwritable-sign"));
+}
+
+TEST(WriterLosses, RefusesMoreNotesThanATextHolds) {
+  Tune tune;
+  tune.bar("五 五 五 五");
+  tune.score.rests.resize(1'999'997);  // marked rests count as well
+  const auto result = written(tune.score);
+  EXPECT_FALSE(result.value);
+  ASSERT_THAT(rule_names(result.diagnostics), ElementsAre("size-limit"));
+  EXPECT_EQ(result.diagnostics[0].message, "2000001 notes; a text holds 2000000");
 }
 
 TEST(WriterLosses, KeepsAHeaderFieldThatHasNoKeyAsAComment) {

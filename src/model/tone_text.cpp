@@ -1,0 +1,42 @@
+#include "model/tone_text.h"
+
+#include <algorithm>
+
+namespace yubifu::model {
+namespace {
+
+// With the pitch of a gap as if it were a sign.
+Fingering named(const Tone& tone) {
+  Fingering fingering = tone.fingering.value_or(Fingering{});
+  if (tone.fingering && fingering.is_gap()) {
+    fingering.sign = Sign(std::string(kGapSign) + (tone.spelling ? to_text(*tone.spelling) : ""));
+  }
+  return fingering;
+}
+
+}  // namespace
+
+std::string printed(const Tone& tone) {
+  return printed(named(tone));
+}
+
+std::string ascii(const Tone& tone) {
+  return ascii(named(tone));
+}
+
+std::optional<Tone> parse_gap(std::string_view text) {
+  if (!text.starts_with(kGapSign)) return std::nullopt;
+  text.remove_prefix(kGapSign.size());
+  const std::size_t end = std::min({text.find(kBendDown), text.find(kBendUp), text.size()});
+  Tone tone;
+  tone.fingering = Fingering{};
+  tone.spelling = parse_spelling(text.substr(0, end));
+  if (!tone.spelling) return std::nullopt;
+  if (end == text.size()) return tone;
+  const std::optional<int> cents = parse_bend(text.substr(end));
+  if (!cents) return std::nullopt;
+  tone.fingering->bend_cents = *cents;
+  return tone;
+}
+
+}  // namespace yubifu::model
