@@ -9,7 +9,6 @@
 
 #include "base/encoding.h"
 #include "fingering/resolve.h"
-#include "model/invariants.h"
 #include "model/play_out.h"
 #include "musicxml/container.h"
 #include "musicxml/document_text.h"
@@ -18,6 +17,7 @@
 #include "musicxml/rules.h"
 #include "musicxml/staff_text.h"
 #include "musicxml/writer.h"
+#include "support/invariants.h"
 #include "support/rounds.h"
 #include "support/score_generator.h"
 
@@ -99,7 +99,7 @@ std::string fault_of(const base::Outcome<model::Score>& outcome) {
     }
     return "neither a score nor an error with a place";
   }
-  const std::vector<std::string> broken = model::broken_invariants(*outcome.value);
+  const std::vector<std::string> broken = support::broken_invariants(*outcome.value);
   if (!broken.empty()) return broken.front();
   return model::play_out(*outcome.value).value ? "" : "it cannot be played";
 }
