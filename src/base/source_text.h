@@ -40,8 +40,6 @@ class SourceText {
   /// The text of a line (counted from 1) without its line end; empty past the last line.
   std::string_view line(std::size_t number) const;
 
-  std::size_t line_count() const { return line_count_; }
-
  private:
   std::size_t line_after(std::size_t offset) const;
 
