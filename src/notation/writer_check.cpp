@@ -1,7 +1,6 @@
 #include "notation/writer_check.h"
 
 #include <algorithm>
-#include <utility>
 #include <vector>
 
 #include "base/message.h"
