@@ -32,6 +32,8 @@ clean_up() {
 }
 trap clean_up EXIT
 
+version=$(sed -n 's/^project(yubifu VERSION \([0-9.]*\).*/\1/p' "$root/CMakeLists.txt")
+
 echo "-- the package"
 cpack -G DEB --config "$build/CPackConfig.cmake" -B "$work/cpack" >"$work/cpack.log" 2>&1 || {
   cat "$work/cpack.log"
@@ -52,7 +54,8 @@ contents=$(dpkg-deb --contents "$deb" | sed 's| \./| /|')
 for path in bin/yubifu share/yubifu/flutes/lantern-procession.json \
   share/yubifu/schemas/score.schema.json share/bash-completion/completions/yubifu \
   share/zsh/vendor-completions/_yubifu share/fish/vendor_completions.d/yubifu.fish \
-  share/man/man1/yubifu.1.gz share/doc/yubifu/README.md share/doc/yubifu/copyright; do
+  share/man/man1/yubifu.1.gz share/doc/yubifu/README.md share/doc/yubifu/copyright \
+  share/doc/yubifu/changelog.gz; do
   holds "$contents" " root/root .* /usr/$path\$"
 done
 if [ -d "$build/share/locale" ]; then holds "$contents" ' /usr/share/locale/.*/yubifu\.mo$'; fi
@@ -64,6 +67,10 @@ $odd"
 # Not from the system: small ones leave documentation out when they install packages.
 dpkg-deb --extract "$deb" "$work/files"
 share="$work/files/usr/share"
+
+entry=$(gzip -dc "$share/doc/yubifu/changelog.gz" | dpkg-parsechangelog --file - 2>&1)
+holds "$entry" "^Version: $version\$"
+case $entry in *warning*) fail "$entry" ;; esac
 
 echo "-- the manual page"
 page="$share/man/man1/yubifu.1.gz"
@@ -83,7 +90,6 @@ $as_root env DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-
 files=$(dpkg-query -L yubifu | grep -E '/[^/]*yubifu')
 cd "$work"
 yubifu=/usr/bin/yubifu
-version=$(sed -n 's/^project(yubifu VERSION \([0-9.]*\).*/\1/p' "$root/CMakeLists.txt")
 [ "$($yubifu --version)" = "yubifu $version" ] || fail "--version is not $version"
 cp "$root/examples/scores/ferry-lanterns.yubifu" .
 $yubifu convert ferry-lanterns.yubifu -o ferry-lanterns.musicxml

@@ -8,18 +8,6 @@
 
 namespace yubifu::base {
 
-std::string_view name(Severity severity) {
-  switch (severity) {
-    case Severity::error:
-      return "error";
-    case Severity::warning:
-      return "warning";
-    case Severity::note:
-      return "note";
-  }
-  return "error";
-}
-
 Diagnostic report(const Rule& rule, std::optional<SourceRange> where, std::string message,
                   std::string hint) {
   return {&rule, rule.severity, where, std::move(message), std::move(hint), {}};

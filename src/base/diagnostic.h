@@ -10,6 +10,7 @@
 
 namespace yubifu::base {
 
+/// One finding.
 struct Diagnostic {
   const Rule* rule = nullptr;  ///< never null in a reported diagnostic
   Severity severity = Severity::error;
@@ -19,12 +20,14 @@ struct Diagnostic {
   std::vector<std::string> measures;  ///< printed numbers of the measures concerned
 };
 
+/// In the order in which they were found.
 using Diagnostics = std::vector<Diagnostic>;
 
 /// A diagnostic with the rule's own severity.
 Diagnostic report(const Rule& rule, std::optional<SourceRange> where, std::string message,
                   std::string hint = {});
 
+/// True when one of them has the severity error.
 bool has_errors(const Diagnostics& diagnostics);
 
 /// Adds the second list to the end of the first.

@@ -1,6 +1,7 @@
 // Reading whole files, and writing them whole or not at all.
 #pragma once
 
+#include <cstddef>
 #include <string>
 #include <string_view>
 

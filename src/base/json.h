@@ -2,6 +2,7 @@
 // with its place.
 #pragma once
 
+#include <cstddef>
 #include <cstdint>
 #include <optional>
 #include <string>
@@ -19,6 +20,7 @@ struct JsonMember;
 
 struct JsonNull {};
 
+/// A number: the nearest double to what is written.
 struct JsonNumber {
   double value = 0;
   std::optional<std::int64_t> whole;  ///< where it is written without point and exponent, and fits
@@ -27,6 +29,7 @@ struct JsonNumber {
 using JsonArray = std::vector<JsonValue>;
 using JsonObject = std::vector<JsonMember>;  ///< in the order of the text, each key once
 
+/// One value and where it stands.
 struct JsonValue {
   std::variant<JsonNull, bool, JsonNumber, std::string, JsonArray, JsonObject> data;
   SourceRange where;
@@ -43,6 +46,7 @@ struct JsonValue {
   const JsonValue* find(std::string_view key) const;
 };
 
+/// One member of an object and where its name stands, quotes included.
 struct JsonMember {
   std::string key;
   SourceRange key_where;

@@ -1,6 +1,7 @@
 // Reading the members of JSON objects by name, with one wording for everything that can be wrong.
 #pragma once
 
+#include <cstdint>
 #include <initializer_list>
 #include <optional>
 #include <string>
@@ -26,8 +27,10 @@ class JsonFields {
   /// False when the value is no object.
   bool is_object() const { return object_ != nullptr; }
 
+  /// A member of any kind, null included.
   const JsonValue* find(std::string_view key, Presence presence = Presence::optional);
 
+  /// A member of one kind; the pointers hold as long as the object.
   const std::string* text(std::string_view key, Presence presence = Presence::optional);
   std::optional<bool> boolean(std::string_view key, Presence presence = Presence::optional);
   std::optional<double> number(std::string_view key, Presence presence = Presence::optional);

@@ -19,6 +19,7 @@ void append_json_string(std::string& out, std::string_view text);
 /// end for each begin. Inside a container on one line everything is on that line.
 class JsonWriter {
  public:
+  /// What is written between begin and end stands in the object or array.
   void begin_object(JsonLayout layout = JsonLayout::lines) { begin('{', layout); }
   void end_object() { end('}'); }
   void begin_array(JsonLayout layout = JsonLayout::lines) { begin('[', layout); }
@@ -27,6 +28,7 @@ class JsonWriter {
   /// The name of the member whose value comes next.
   JsonWriter& key(std::string_view name);
 
+  /// One value: of an object, after its key.
   void text(std::string_view value);
   void number(std::int64_t value);
   /// The shortest decimal that reads back as the same number; null for infinity and NaN, which

@@ -13,11 +13,13 @@ namespace yubifu::base {
 /// function returns false with errno set when it fails.
 class NewFile {
  public:
+  /// Makes an empty file in a folder; when that fails, every function below does.
   explicit NewFile(const std::string& folder);
   NewFile(const NewFile&) = delete;
   NewFile& operator=(const NewFile&) = delete;
   ~NewFile();
 
+  /// Adds bytes at its end.
   bool write(std::string_view bytes);
 
   /// The permissions, as chmod takes them.

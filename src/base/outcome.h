@@ -14,6 +14,7 @@ struct Outcome {
   std::optional<T> value;
   Diagnostics diagnostics;
 
+  /// A value, and no error beside it.
   bool ok() const { return value.has_value() && !has_errors(diagnostics); }
 };
 

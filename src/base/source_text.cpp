@@ -83,7 +83,7 @@ Position SourceText::position(std::size_t offset) const {
 }
 
 std::string_view SourceText::line(std::size_t number) const {
-  if (number == 0 || number > line_count()) return {};
+  if (number == 0 || number > milestones_.back().lines_before + 1) return {};
   const auto after = std::upper_bound(
       milestones_.begin(), milestones_.end(), number,
       [](std::size_t line, const Milestone& milestone) { return line <= milestone.lines_before; });

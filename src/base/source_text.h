@@ -41,8 +41,6 @@ class SourceText {
   /// The text of a line (counted from 1) without its line end; empty past the last line.
   std::string_view line(std::size_t number) const;
 
-  std::size_t line_count() const { return milestones_.back().lines_before + 1; }
-
  private:
   /// What is known of every so many-th byte, and of the end: a large file has millions of lines,
   /// and few are asked for.

@@ -23,6 +23,7 @@ CodePoint first_code_point(std::string_view text);
 /// The number of code points; each invalid byte counts as one.
 std::size_t code_point_count(std::string_view text);
 
+/// Adds a code point; surrogates and values past U+10FFFF are not checked for.
 void append_utf8(std::string& out, char32_t value);
 
 /// The offset of the first byte that is not valid UTF-8 (overlong forms, surrogates and values

@@ -8,7 +8,7 @@
 #include "base/message.h"
 #include "base/suggest.h"
 #include "check/rules.h"
-#include "model/repeats.h"
+#include "model/measure_report.h"
 
 namespace yubifu::check {
 namespace {
@@ -71,7 +71,9 @@ class Allowances {
     return found == known_.end() ? nullptr : *found;
   }
 
-  bool off_by_default(std::string_view name) const { return is_off_by_default(*find(name)); }
+  bool off_by_default(std::string_view name) const {
+    return find(name)->standing == base::Standing::off;
+  }
 
   void unknown(const std::string& name, std::optional<std::size_t> measure) {
     std::vector<std::string_view> names;

@@ -1,7 +1,6 @@
 #include "check/comparison.h"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <map>
 #include <utility>
@@ -9,6 +8,7 @@
 #include <fmt/format.h>
 
 #include "base/message.h"
+#include "base/word_table.h"
 #include "check/alignment.h"
 #include "check/form_text.h"
 #include "check/rules.h"
@@ -23,7 +23,7 @@ using model::Note;
 using model::Rational;
 using model::Score;
 
-constexpr std::array<std::pair<Aspect, std::string_view>, 8> kAspectNames{{
+constexpr auto kAspects = base::word_table<Aspect>({
     {Aspect::pitch, "pitch"},
     {Aspect::onset, "onset"},
     {Aspect::duration, "duration"},
@@ -32,7 +32,7 @@ constexpr std::array<std::pair<Aspect, std::string_view>, 8> kAspectNames{{
     {Aspect::lyrics, "lyrics"},
     {Aspect::form, "form"},
     {Aspect::header, "header"},
-}};
+});
 
 constexpr double kSameTime = 1e-6;  // in quarters
 
@@ -243,18 +243,6 @@ class Comparer {
 
   enum class Side { a, b };
 
-  // From the start of the score, in quarters. Sums of exact fractions could overflow; these err
-  // by far less than kSameTime.
-  static std::vector<double> measure_starts(const Score& score) {
-    std::vector<double> starts;
-    double now = 0;
-    for (const model::Measure& measure : score.measures) {
-      starts.push_back(now);
-      now += measure.length.as_double();
-    }
-    return starts;
-  }
-
   double onset_a(const Note& note) const {
     return starts_a_[note.measure] + note.onset.as_double();
   }
@@ -340,22 +328,16 @@ class Comparer {
 }  // namespace
 
 std::string_view name(Aspect aspect) {
-  for (const auto& [value, text] : kAspectNames) {
-    if (value == aspect) return text;
-  }
-  return {};
+  return kAspects.word_of(aspect);
 }
 
 std::optional<Aspect> parse_aspect(std::string_view name) {
-  for (const auto& [value, text] : kAspectNames) {
-    if (text == name) return value;
-  }
-  return std::nullopt;
+  return kAspects.value_of(name);
 }
 
 Aspects every_aspect() {
   Aspects all;
-  for (const auto& row : kAspectNames) all.insert(row.first);
+  for (const std::string_view word : kAspects.words()) all.insert(*kAspects.value_of(word));
   return all;
 }
 

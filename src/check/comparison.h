@@ -1,7 +1,6 @@
 // Whether two scores, perhaps of different formats, hold the same music, and where they differ.
 #pragma once
 
-#include <cstddef>
 #include <optional>
 #include <set>
 #include <string>
@@ -26,10 +25,12 @@ enum class Aspect {
   header,     ///< title, people, flute, tuning, tempo and key
 };
 
+/// Those that are compared.
 using Aspects = std::set<Aspect>;
 
 /// "pitch", "onset" …
 std::string_view name(Aspect aspect);
+/// By that word; nothing for another one.
 std::optional<Aspect> parse_aspect(std::string_view name);
 
 /// All of them.
@@ -45,6 +46,7 @@ struct Difference {
   std::optional<base::SourceRange> where_b;
 };
 
+/// What has to agree, and how nearly.
 struct CompareOptions {
   Aspects aspects = every_aspect();
   double cents = 1;  ///< pitches nearer than this are the same

@@ -5,6 +5,7 @@
 #include <cstddef>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "base/diagnostic.h"
@@ -24,6 +25,7 @@ struct Place {
 /// The widest excerpt, in columns of a terminal.
 inline constexpr int kExcerptWidth = 88;
 
+/// A diagnostic with its place found.
 struct Finding {
   const base::Rule* rule = nullptr;
   base::Severity severity = base::Severity::error;
@@ -33,6 +35,7 @@ struct Finding {
   std::optional<Place> place;
 };
 
+/// All that is told of one file.
 struct FileReport {
   std::string name;                  ///< path as the user gave it, or "standard input"
   std::vector<Finding> findings;     ///< in the order of their places, those without one first
@@ -52,6 +55,7 @@ struct Counts {
   friend bool operator==(const Counts&, const Counts&) = default;
 };
 
+/// Over all files.
 Counts count(const std::vector<FileReport>& files);
 
 /// Replaces control characters, so that a file cannot drive the terminal that shows it.

@@ -1,7 +1,5 @@
 #include "check/form_checks.h"
 
-#include <algorithm>
-#include <map>
 #include <optional>
 #include <string>
 #include <utility>
@@ -9,8 +7,8 @@
 
 #include "base/message.h"
 #include "check/rules.h"
+#include "model/measure_report.h"
 #include "model/play_out.h"
-#include "model/repeats.h"
 
 namespace yubifu::check {
 namespace {

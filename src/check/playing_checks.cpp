@@ -58,9 +58,7 @@ class PlayingChecks {
 
  private:
   const flute::Flute& flute_at(std::size_t measure) const {
-    std::size_t last = 0;
-    while (last + 1 < score_.flutes.size() && score_.flutes[last + 1].measure <= measure) ++last;
-    return *resolved_.flutes[last];
+    return *resolved_.flutes[model::flute_index(score_, measure)];
   }
 
   const model::Tone& tone(const TimedTone& timed) const {
@@ -120,12 +118,7 @@ class PlayingChecks {
 
   // Where the player can breathe before a note: after a rest, a breath mark or a caesura.
   std::vector<bool> breaths_before() const {
-    std::vector<double> starts;
-    double now = 0;
-    for (const model::Measure& measure : score_.measures) {
-      starts.push_back(now);
-      now += measure.length.as_double();
-    }
+    const std::vector<double> starts = model::measure_starts(score_);
     const auto place = [&](std::size_t measure, model::Rational onset) {
       return starts[measure] + onset.as_double();
     };

@@ -1,22 +1,18 @@
 #include "check/report.h"
 
-#include <array>
-#include <utility>
-
 #include <fmt/format.h>
 
 #include "base/message.h"
+#include "base/word_table.h"
 #include "check/report_writers.h"
 
 namespace yubifu::check {
 namespace {
 
-constexpr std::array<std::pair<ReportKind, std::string_view>, 4> kNames{{
-    {ReportKind::text, "text"},
-    {ReportKind::json, "json"},
-    {ReportKind::sarif, "sarif"},
-    {ReportKind::junit, "junit"},
-}};
+constexpr auto kKinds = base::word_table<ReportKind>({{ReportKind::text, "text"},
+                                                      {ReportKind::json, "json"},
+                                                      {ReportKind::sarif, "sarif"},
+                                                      {ReportKind::junit, "junit"}});
 
 std::string coloured(base::Severity severity, Colours colours) {
   const std::string_view word = base::name(severity);
@@ -47,18 +43,8 @@ std::string excerpt(const Place& place) {
 
 }  // namespace
 
-std::string_view name(ReportKind kind) {
-  for (const auto& [value, text] : kNames) {
-    if (value == kind) return text;
-  }
-  return {};
-}
-
 std::optional<ReportKind> report_kind_named(std::string_view name) {
-  for (const auto& [value, text] : kNames) {
-    if (text == name) return value;
-  }
-  return std::nullopt;
+  return kKinds.value_of(name);
 }
 
 std::string message_and_hint(const Finding& finding) {
@@ -87,21 +73,18 @@ std::string text_report(const FileReport& file, Colours colours) {
   return text;
 }
 
-std::string write_report(ReportKind kind, const std::vector<FileReport>& files,
-                         const RunFacts& facts) {
+ReportWriter report_writer(ReportKind kind) {
   switch (kind) {
-    case ReportKind::json:
-      return json_report(files, facts);
-    case ReportKind::sarif:
-      return sarif_report(files, facts);
-    case ReportKind::junit:
-      return junit_report(files, facts);
     case ReportKind::text:
-      break;
+      return nullptr;
+    case ReportKind::json:
+      return json_report;
+    case ReportKind::sarif:
+      return sarif_report;
+    case ReportKind::junit:
+      return junit_report;
   }
-  std::string text;
-  for (const FileReport& file : files) text += text_report(file, Colours::none);
-  return text;
+  return nullptr;
 }
 
 }  // namespace yubifu::check

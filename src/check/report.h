@@ -1,6 +1,7 @@
 // Findings printed for people, for programs, and for the services that run tests.
 #pragma once
 
+#include <cstddef>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -10,6 +11,7 @@
 
 namespace yubifu::check {
 
+/// How findings are told.
 enum class ReportKind {
   text,   ///< `file:line:column: severity: message (hint) [rule]`, below it the line and a mark
   json,   ///< schemas/report.schema.json
@@ -17,8 +19,7 @@ enum class ReportKind {
   junit,  ///< the XML that test runners read: one test case a file
 };
 
-/// "text", "json", "sarif", "junit".
-std::string_view name(ReportKind kind);
+/// By "text", "json", "sarif" or "junit"; nothing for another word.
 std::optional<ReportKind> report_kind_named(std::string_view name);
 
 /// Whether severities are coloured, by the escape sequences of terminals (ECMA-48).
@@ -38,8 +39,10 @@ struct RunFacts {
   std::vector<const base::Rule*> rules;  ///< all there are
 };
 
-/// All files of a run in one document. For `text` it is the text reports one after another.
-std::string write_report(ReportKind kind, const std::vector<FileReport>& files,
-                         const RunFacts& facts);
+/// Writes all files of a run into one document.
+using ReportWriter = std::string (*)(const std::vector<FileReport>& files, const RunFacts& facts);
+
+/// Of a report for machines; null for text, which is told file by file.
+ReportWriter report_writer(ReportKind kind);
 
 }  // namespace yubifu::check

@@ -3,7 +3,6 @@
 
 #include <fmt/format.h>
 
-#include "base/utf8.h"
 #include "base/xml_text.h"
 #include "check/report_writers.h"
 

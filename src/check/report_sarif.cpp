@@ -1,5 +1,4 @@
 // SARIF 2.1.0, OASIS standard of 27 March 2020.
-#include <algorithm>
 #include <map>
 
 #include <fmt/format.h>

@@ -8,6 +8,7 @@
 
 namespace yubifu::check {
 
+/// Each gives one document of all files, as a ReportWriter does.
 std::string json_report(const std::vector<FileReport>& files, const RunFacts& facts);
 std::string sarif_report(const std::vector<FileReport>& files, const RunFacts& facts);
 std::string junit_report(const std::vector<FileReport>& files, const RunFacts& facts);

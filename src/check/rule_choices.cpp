@@ -2,22 +2,25 @@
 
 #include <utility>
 
-#include "check/rules.h"
-
 namespace yubifu::check {
 
 std::optional<std::optional<base::Severity>> parse_choice(std::string_view word) {
-  using base::Severity;
-  if (word == "off") return std::optional<std::optional<Severity>>(std::in_place);
-  for (const Severity severity : {Severity::error, Severity::warning, Severity::note}) {
-    if (word == base::name(severity)) return std::optional(severity);
-  }
-  return std::nullopt;
+  using Choice = std::optional<base::Severity>;
+  if (word == kOff) return Choice();
+  const Choice severity = base::kSeverities.value_of(word);
+  if (!severity) return std::nullopt;
+  return severity;
+}
+
+std::vector<std::string_view> choice_words() {
+  std::vector<std::string_view> words = base::kSeverities.words();
+  words.push_back(kOff);
+  return words;
 }
 
 bool is_on(const base::Rule& rule, const RuleChoices& choices) {
   const auto choice = choices.find(rule.name);
-  return choice == choices.end() ? !is_off_by_default(rule) : choice->second.has_value();
+  return choice == choices.end() ? rule.standing == base::Standing::on : choice->second.has_value();
 }
 
 void choose(FileReport& report, const RuleChoices& choices) {

@@ -1,6 +1,6 @@
 // The rules that check reports: what can be doubted about a score that was read without a fault,
-// remarks in comments, files as such, and differences between two scores. The examples are
-// fingering text unless they say otherwise.
+// remarks in comments, and differences between two scores. The examples are fingering text unless
+// they say otherwise.
 #pragma once
 
 #include <vector>
@@ -46,14 +46,6 @@ inline constexpr Rule short_bars{
     "short-bars", Severity::note,
     "A pickup and the short bar that ends its passage should add up to a whole one.",
     "flute: 6\n\n五 | 六 七 六 五 | 六 - |=\n", "flute: 6\n\n五 | 六 七 六 五 | 六 - - |=\n"};
-inline constexpr Rule bend_not_reset{
-    "bend-not-reset", Severity::warning,
-    "A MIDI file should leave every channel unbent: what is played next would sound wrong.",
-    "a MIDI file whose pitch wheel is up at the end", "the same file with the wheel set back"};
-inline constexpr Rule layout{
-    "layout", Severity::warning,
-    "Fingering text should stand in its canonical layout. Off unless asked for.",
-    "flute: 6\n五 六  七 - |=\n", "flute: 6\nmeter: 4/4\n\n五 六 七 - |=\n"};
 
 inline constexpr Rule allow_form{
     "allow-form", Severity::warning,
@@ -68,23 +60,6 @@ inline constexpr Rule allow_idle{"allow-idle", Severity::note,
                                  "A comment should allow only what its measure breaks.",
                                  "flute: 6\n\n五 六 七 - |= # allow fast-leap: it is meant\n",
                                  "flute: 6\n\n五 六 七 - |= # the fast leap is meant\n"};
-
-inline constexpr Rule unknown_format{
-    "unknown-format", Severity::error,
-    "A file to check must be of a format that its name or its first bytes tell.",
-    "a picture named tune", "a MIDI file named tune"};
-inline constexpr Rule other_format{"other-format", Severity::warning,
-                                   "The name of a file should tell the format that it has.",
-                                   "a MIDI file named tune.musicxml", "a MIDI file named tune.mid"};
-inline constexpr Rule nothing_to_check{
-    "nothing-to-check", Severity::warning,
-    "A folder to check should hold at least one file of a known format.", "a folder of pictures",
-    "a folder of pictures and scores"};
-
-inline constexpr Rule link_to_folder{
-    "link-to-folder", Severity::note,
-    "A link to a folder is not followed: what it leads to wants to be named itself.",
-    "a folder with a link to another folder", "both folders named"};
 
 inline constexpr Rule pitch_differs{
     "pitch-differs", Severity::error, "Two files that hold the same music have the same notes.",
@@ -113,10 +88,13 @@ inline constexpr Rule header_differs{
     "title: Rain compared with title: Snow", "title: Rain compared with title: Rain"};
 }  // namespace rule
 
-/// All of them, in the order above.
-const std::vector<const base::Rule*>& rules();
+/// Doubts about a score.
+const std::vector<const base::Rule*>& score_rules();
 
-/// True for a rule that is silent unless the user gives it a severity.
-bool is_off_by_default(const base::Rule& rule);
+/// Comments that allow something.
+const std::vector<const base::Rule*>& allowance_rules();
+
+/// Differences between two scores.
+const std::vector<const base::Rule*>& comparison_rules();
 
 }  // namespace yubifu::check

@@ -2,6 +2,7 @@
 
 #include "base/rules.h"
 #include "check/rules.h"
+#include "cli/rules.h"
 #include "fingering/rules.h"
 #include "flute/rules.h"
 #include "midi/rules.h"
@@ -16,9 +17,11 @@ namespace yubifu::cli {
 const std::vector<const base::Rule*>& all_rules() {
   static const std::vector<const base::Rule*> all = [] {
     std::vector<const base::Rule*> joined;
-    for (const auto* rules : {&base::rules(), &notation::rules(), &model::rules(), &flute::rules(),
-                              &fingering::rules(), &check::rules(), &musicxml::rules(),
-                              &midi::rules(), &scorejson::rules(), &page::rules()}) {
+    for (const auto* rules :
+         {&base::rules(), &notation::rules(), &model::rules(), &flute::rules(), &fingering::rules(),
+          &check::score_rules(), &content_rules(), &check::allowance_rules(), &file_rules(),
+          &check::comparison_rules(), &musicxml::rules(), &midi::rules(), &scorejson::rules(),
+          &page::rules()}) {
       joined.insert(joined.end(), rules->begin(), rules->end());
     }
     return joined;

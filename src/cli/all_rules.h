@@ -14,6 +14,7 @@ const std::vector<const base::Rule*>& all_rules();
 /// Null for an unknown name.
 const base::Rule* find_rule(std::string_view name);
 
+/// In the same order.
 std::vector<std::string_view> rule_names();
 
 }  // namespace yubifu::cli

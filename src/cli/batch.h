@@ -24,6 +24,7 @@ struct JobsDone {
   std::vector<check::FileReport> reports;
 };
 
+/// Runs on any thread, beside others.
 using Job = std::function<JobResult()>;
 
 /// Runs the jobs on `workers` threads (0: as many as there are cores) and prints each one's

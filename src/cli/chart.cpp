@@ -25,8 +25,6 @@ namespace {
 
 using base::message;
 
-constexpr double kConcertPitchHz = 440;
-
 // A flute, with the fingerings that the chart shows of it; all of them when absent.
 struct Charted {
   std::shared_ptr<const flute::Flute> flute;
@@ -67,7 +65,8 @@ std::vector<Charted> whole_flute(const Options& options, Log& log) {
   if (options.flutes.empty()) {
     log.add_line(message("yubifu: note: no flute was named; this is size {}", to_text(name)));
   }
-  auto flute = flute_supply(".", log)(name, options.resolve.tuning_hz.value_or(kConcertPitchHz));
+  auto flute =
+      flute_supply(".", log)(name, options.resolve.tuning_hz.value_or(model::kConcertPitchHz));
   log.add(flute.diagnostics, base::SourceText(to_text(name), {}));
   if (!flute.value) return {};
   return {{std::make_shared<const flute::Flute>(*std::move(flute.value)), std::nullopt}};
@@ -80,7 +79,7 @@ std::vector<Charted> used_by_score(const Options& options, Log& log) {
   fingering::ResolveOptions resolve;
   resolve.origin = loaded->format->origin;
   resolve.tuning_hz = options.resolve.tuning_hz;
-  resolve.flutes = flute_supply(folder, log);
+  resolve.flutes = flute_supply(folder, loaded->source, log);
   if (!options.flutes.empty()) resolve.flute = moved(options.flutes.front(), ".", folder);
   auto resolved = fingering::resolve(std::move(loaded->score), resolve);
   log.add(resolved.diagnostics, loaded->source);

@@ -8,8 +8,10 @@
 
 namespace yubifu::cli {
 
+/// What the chart is written as.
 enum class ChartFormat { text, svg };
 
+/// The options of chart alone.
 struct ChartOptions {
   std::optional<ChartFormat> to;  ///< by the name of the output when absent
   page::ChartSize size = page::ChartSize::a4;

@@ -10,7 +10,6 @@
 #include "base/message.h"
 #include "base/suggest.h"
 #include "base/translation.h"
-#include "check/rules.h"
 #include "cli/all_rules.h"
 #include "cli/batch.h"
 #include "cli/file_check.h"
@@ -38,7 +37,7 @@ std::string example_lines(std::string_view word, std::string_view example) {
 }
 
 std::string rule_text(const base::Rule& rule) {
-  const std::string severity = check::is_off_by_default(rule)
+  const std::string severity = rule.standing == base::Standing::off
                                    ? message("off, else {}", base::name(rule.severity))
                                    : std::string(base::name(rule.severity));
   return fmt::format("{} ({})\n  {}\n", rule.name, severity, base::translated(rule.sentence)) +
@@ -51,7 +50,8 @@ std::string rules_json(const std::vector<const base::Rule*>& rules) {
   for (const base::Rule* rule : rules) {
     json.begin_object();
     json.key("rule").text(rule->name);
-    json.key("severity").text(check::is_off_by_default(*rule) ? "off" : base::name(rule->severity));
+    json.key("severity")
+        .text(rule->standing == base::Standing::off ? check::kOff : base::name(rule->severity));
     json.key("sentence").text(base::translated(rule->sentence));
     json.key("wrong").text(rule->wrong);
     json.key("right").text(rule->right);

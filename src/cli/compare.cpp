@@ -1,6 +1,5 @@
 // The verb compare: whether two files hold the same music.
 #include <algorithm>
-#include <cmath>
 #include <optional>
 #include <string>
 #include <utility>
@@ -79,10 +78,7 @@ bool starts_steadily(const model::Score& score) {
 
 // The score is resolved, so it has a flute at its start.
 const model::Pitch& ichi_at(const model::Score& score, std::size_t measure) {
-  const auto after = std::upper_bound(
-      score.flutes.begin(), score.flutes.end(), measure,
-      [](std::size_t at, const model::FluteInUse& flute) { return at < flute.measure; });
-  return after == score.flutes.begin() ? after->ichi : (after - 1)->ichi;
+  return score.flutes[model::flute_index(score, measure)].ichi;
 }
 
 // A note that says another pitch than its fingers sounds what it says: somebody moved one without
@@ -162,7 +158,7 @@ class Comparison {
     fingering::ResolveOptions resolve = options_.resolve;
     resolve.origin = loaded->format->origin;
     const std::filesystem::path folder = folder_of(path);
-    resolve.flutes = flute_supply(folder, log);
+    resolve.flutes = flute_supply(folder, loaded->source, log);
     if (!options_.flutes.empty() && !loaded->score.header.flute) {
       resolve.flute = moved(options_.flutes.front(), ".", folder);
     }

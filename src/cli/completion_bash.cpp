@@ -154,7 +154,7 @@ std::string verb_case(const Verb& verb) {
 
 std::string bash_completion() {
   std::string text(kHelpers);
-  text += fmt::format("_yubifu_choices=\"{}\"\n", joined(rule_choices(), " "));
+  text += fmt::format("_yubifu_choices=\"{}\"\n", joined(check::choice_words(), " "));
   text += fmt::format("_yubifu_rules=\"{}\"\n", joined(rule_names(), " "));
   const std::string names = joined(verb_names(), " ");
   text += fmt::format(

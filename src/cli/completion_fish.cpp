@@ -102,7 +102,7 @@ std::string input_lines() {
 std::string rule_function() {
   std::string text =
       "\n# Every rule with everything that it may be made.\nfunction __yubifu_rules\n";
-  text += "    for choice in " + joined(rule_choices(), " ") + "\n        printf '%s\\n'";
+  text += "    for choice in " + joined(check::choice_words(), " ") + "\n        printf '%s\\n'";
   for (const std::string_view name : rule_names())
     text += fmt::format(" \\\n            {}=$choice", name);
   return text + "\n    end\nend\n";

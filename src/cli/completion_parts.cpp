@@ -20,11 +20,6 @@ Inputs inputs_of(const Verb& verb) {
   return verb.inputs.empty() ? Inputs::none : Inputs::files;
 }
 
-const std::vector<std::string_view>& rule_choices() {
-  static const std::vector<std::string_view> words{"error", "warning", "note", "off"};
-  return words;
-}
-
 std::vector<std::string_view> schema_names() {
   std::vector<std::string_view> names;
   for (const EmbeddedSchema& schema : embedded_schemas()) {

@@ -20,24 +20,25 @@ enum class Value {
   free     ///< numbers and names that nobody can list
 };
 
+/// Found from the row's placeholder and values.
 Value value_of(const OptionRow& row);
 
 /// What stands in a command line beside the options.
 enum class Inputs { none, files, schemas };
 
+/// Found from what the verb says of its inputs.
 Inputs inputs_of(const Verb& verb);
-
-/// What a rule may be made: "error" and so on.
-const std::vector<std::string_view>& rule_choices();
 
 /// The names that the verb schema takes.
 std::vector<std::string_view> schema_names();
 
+/// In the order of their table.
 std::vector<std::string_view> verb_names();
 
 /// The option that may also stand before the verb.
 const OptionRow& language_row();
 
+/// The words with `between` between them.
 std::string joined(const std::vector<std::string_view>& words, std::string_view between);
 
 /// `text` with `escape` before each character of `special`.

@@ -5,6 +5,7 @@
 
 namespace yubifu::cli {
 
+/// Each gives a whole script for the file from which its shell reads it.
 std::string bash_completion();
 std::string zsh_completion();
 std::string fish_completion();

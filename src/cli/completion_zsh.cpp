@@ -96,8 +96,8 @@ std::string verb_case(const Verb& verb) {
 
 std::string rule_function() {
   std::string text = "_yubifu_rule() {\n  local -a rules\n  if compset -P '*='; then\n";
-  text +=
-      fmt::format("    compadd -- {}\n    return\n  fi\n  rules=(\n", joined(rule_choices(), " "));
+  text += fmt::format("    compadd -- {}\n    return\n  fi\n  rules=(\n",
+                      joined(check::choice_words(), " "));
   for (const base::Rule* rule : all_rules()) {
     text += fmt::format("    {}\n", described(rule->name, rule->sentence));
   }

@@ -20,7 +20,8 @@ namespace yubifu::cli {
 namespace {
 
 using base::message;
-using Complaint = std::string;
+// Why nothing is done.
+using Refusal = std::string;
 
 // "tune" and "tune-7.5": the name of the input with the flute where there are several.
 std::string result_name(const std::string& input, const Format& to,
@@ -34,7 +35,7 @@ std::string result_name(const std::string& input, const Format& to,
   return name + "." + std::string(to.extensions.front());
 }
 
-std::variant<const Format*, Complaint> output_format(const Options& options) {
+std::variant<const Format*, Refusal> output_format(const Options& options) {
   if (!options.to.empty()) return find_format(options.to);
   if (!options.out_dir.empty()) {
     return message("--out-dir needs --to FORMAT: one of {}", format_names());
@@ -69,7 +70,7 @@ bool is_tune(const std::string& path) {
 
 // Pages are numbered: a.yubifu may become a-1.svg, and so would a-1.yubifu. `sources` tell which
 // input becomes which output.
-std::optional<Complaint> clash_of_pages(const std::map<std::string, std::string>& sources) {
+std::optional<Refusal> clash_of_pages(const std::map<std::string, std::string>& sources) {
   for (const auto& [output, input] : sources) {
     const std::filesystem::path path(output);
     const std::string stem = path.stem().string();
@@ -86,8 +87,8 @@ std::optional<Complaint> clash_of_pages(const std::map<std::string, std::string>
   return std::nullopt;
 }
 
-std::variant<std::vector<Conversion>, Complaint> into_folder(const Options& options,
-                                                             const Format* to) {
+std::variant<std::vector<Conversion>, Refusal> into_folder(const Options& options,
+                                                           const Format* to) {
   std::vector<Conversion> conversions;
   std::map<std::string, std::string> sources;  // output → input
   for (const FoundFile& file : find_files(options.inputs, is_tune)) {
@@ -105,19 +106,19 @@ std::variant<std::vector<Conversion>, Complaint> into_folder(const Options& opti
     }
   }
   if (to->write_pages != nullptr && options.page.documents == page::SvgDocuments::one_a_page) {
-    if (const auto complaint = clash_of_pages(sources)) return *complaint;
+    if (const auto refusal = clash_of_pages(sources)) return *refusal;
   }
   return conversions;
 }
 
-std::variant<std::vector<Conversion>, Complaint> plan(const Options& options) {
+std::variant<std::vector<Conversion>, Refusal> plan(const Options& options) {
   if (options.inputs.empty()) {
     return message("convert needs an input; 'yubifu help convert' shows how it is used");
   }
   const auto format = output_format(options);
-  if (const auto* complaint = std::get_if<Complaint>(&format)) return *complaint;
+  if (const auto* refusal = std::get_if<Refusal>(&format)) return *refusal;
   const Format* to = std::get<const Format*>(format);
-  if (const auto complaint = idle_option(options, *to)) return *complaint;
+  if (const auto refusal = idle_option(options, *to)) return *refusal;
   if (!options.out_dir.empty()) {
     if (options.output != "-") return message("-o and --out-dir exclude each other");
     return into_folder(options, to);
@@ -134,7 +135,7 @@ std::variant<std::vector<Conversion>, Complaint> plan(const Options& options) {
 
 ExitStatus run_convert(const Options& options) {
   const auto planned = plan(options);
-  if (const auto* complaint = std::get_if<Complaint>(&planned)) return refuse(*complaint);
+  if (const auto* refusal = std::get_if<Refusal>(&planned)) return refuse(*refusal);
   if (!options.out_dir.empty()) {
     std::error_code error;
     std::filesystem::create_directories(options.out_dir, error);

@@ -6,6 +6,7 @@
 
 namespace yubifu::cli {
 
+/// One file of schemas/.
 struct EmbeddedSchema {
   std::string_view file;  ///< its name in schemas/: "score.schema.json"
   std::string_view text;

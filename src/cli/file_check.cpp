@@ -12,7 +12,6 @@
 #include "base/rules.h"
 #include "base/utf8.h"
 #include "check/allowances.h"
-#include "check/rules.h"
 #include "check/score_check.h"
 #include "cli/all_rules.h"
 #include "cli/flute_files.h"
@@ -20,6 +19,7 @@
 #include "cli/loading.h"
 #include "cli/log.h"
 #include "cli/messages.h"
+#include "cli/rules.h"
 #include "fingering/resolve.h"
 #include "fingering/rules.h"
 #include "flute/flute_file.h"
@@ -33,7 +33,6 @@ namespace {
 
 using base::message;
 
-constexpr double kConcertPitchHz = 440;
 // What a file is must be said this early in it.
 constexpr std::size_t kHeadBytes = 4096;
 
@@ -82,18 +81,11 @@ base::Diagnostics unreset_bends(std::string_view bytes) {
   for (const auto& [channel, wheel] : wheels) {
     if (wheel == midi::kBendCentre) continue;
     found.push_back(
-        base::report(check::rule::bend_not_reset, std::nullopt,
+        base::report(rule::bend_not_reset, std::nullopt,
                      message("channel {} is still bent when the file ends", channel + 1),
                      message("set the pitch wheel to its middle after the last note")));
   }
   return found;
-}
-
-// Where a text says the path of a flute file.
-std::optional<base::SourceRange> place_of(const std::string& path, const base::SourceText& source) {
-  const std::size_t at = source.text().find(path);
-  if (at == std::string_view::npos) return std::nullopt;
-  return base::SourceRange{at, at + path.size()};
 }
 
 ExitStatus status_of(const check::FileReport& report) {
@@ -102,7 +94,7 @@ ExitStatus status_of(const check::FileReport& report) {
     if (finding.severity == base::Severity::note) continue;
     const bool unusable = finding.rule == &base::rule::unreadable_file ||
                           finding.rule == &base::rule::input_too_large ||
-                          finding.rule == &check::rule::unknown_format;
+                          finding.rule == &rule::unknown_format;
     status = worse(status, unusable ? ExitStatus::unusable : ExitStatus::findings);
   }
   return status;
@@ -125,8 +117,9 @@ class FileCheck {
  private:
   JobResult flute(std::string bytes) {
     const base::SourceText source(report_.name, std::move(bytes));
-    const auto read = flute::read_flute_file(source, model::FlutePath{file_.path},
-                                             options_.resolve.tuning_hz.value_or(kConcertPitchHz));
+    const auto read =
+        flute::read_flute_file(source, model::FlutePath{file_.path},
+                               options_.resolve.tuning_hz.value_or(model::kConcertPitchHz));
     return finish(read.diagnostics, source);
   }
 
@@ -159,20 +152,20 @@ class FileCheck {
   base::Diagnostics doubt_name(const Format& format) const {
     const Format* named = format_of_path(file_.path);
     if (!options_.from.empty() || named == nullptr || named == &format) return {};
-    return {base::report(check::rule::other_format, std::nullopt,
+    return {base::report(rule::other_format, std::nullopt,
                          message("the name says {}, the content is {}", named->name, format.name),
                          message("rename the file, or write it anew"))};
   }
 
   void check_layout(const Reading& reading, base::Diagnostics& found) const {
-    if (!check::is_on(check::rule::layout, options_.proof.rules)) return;
+    if (!check::is_on(rule::layout, options_.proof.rules)) return;
     const auto tidy = notation::write_notation(*reading.outcome.value, options_.notation_write);
     if (!tidy.value || *tidy.value == reading.source.text()) return;
     const auto [here, there] =
         std::mismatch(reading.source.text().begin(), reading.source.text().end(),
                       tidy.value->begin(), tidy.value->end());
     const auto at = static_cast<std::size_t>(here - reading.source.text().begin());
-    found.push_back(base::report(check::rule::layout, base::SourceRange{at, at},
+    found.push_back(base::report(rule::layout, base::SourceRange{at, at},
                                  message("here the layout leaves the canonical one"),
                                  message("`yubifu tidy --in-place` puts it right")));
   }
@@ -184,14 +177,7 @@ class FileCheck {
     // Files of flutes have reports of their own.
     Log flutes(Strictness::lenient, check::ReportKind::json);
     const std::filesystem::path folder = folder_of(file_.path);
-    const auto supply = flute_supply(folder, flutes);
-    resolve.flutes = [&](const model::FluteName& name, double tuning_hz) {
-      auto flute = supply(name, tuning_hz);
-      if (!flute.value && flute.diagnostics.empty()) {
-        flute.diagnostics.push_back(unusable_flute(to_text(name), source));
-      }
-      return flute;
-    };
+    resolve.flutes = flute_supply(folder, source, flutes);
     if (!options_.flutes.empty()) resolve.flute = moved(options_.flutes.front(), ".", folder);
     const bool knows_flute = score.header.flute || resolve.flute;
     const bool had_fingers = has_fingers(score);
@@ -210,13 +196,6 @@ class FileCheck {
     }
     for (const check::FileReport& report : flutes.take().reports) flutes_.add(report);
     return check::without_allowed(std::move(allowed_in), unresolved, all_rules());
-  }
-
-  // Its faults stand in a report of its own; this is for the line that names it.
-  static base::Diagnostic unusable_flute(const std::string& path, const base::SourceText& source) {
-    return base::report(fingering::rule::flute_file_not_read, place_of(path, source),
-                        message("the flute file {} cannot be used", path),
-                        message("what is wrong with it is told of that file"));
   }
 
   JobResult finish(const base::Diagnostics& found, const base::SourceText& source) {

@@ -17,6 +17,7 @@ namespace yubifu::cli {
 /// number of threads may add.
 class FluteReports {
  public:
+  /// The report of one flute file; a second one of the same path is dropped.
   void add(const check::FileReport& report);
 
   /// The reports of files that were not checked for themselves, in the order of their paths.

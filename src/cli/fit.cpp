@@ -88,7 +88,7 @@ std::optional<fingering::Resolved> sounding(Loaded loaded, const Options& option
   resolve.origin = loaded.format->origin;
   log.add(about_the_flute(options, loaded), loaded.source);
   resolve.tuning_hz = options.resolve.tuning_hz;
-  resolve.flutes = flute_supply(folder_of(options.inputs.front()), log);
+  resolve.flutes = flute_supply(folder_of(options.inputs.front()), loaded.source, log);
   auto resolved = fingering::resolve(std::move(loaded.score), resolve);
   log.add(about_the_score(std::move(resolved.diagnostics)), loaded.source);
   if (log.failed()) return std::nullopt;
@@ -98,8 +98,8 @@ std::optional<fingering::Resolved> sounding(Loaded loaded, const Options& option
 void rank(const Options& options, Log& log) {
   std::optional<Loaded> loaded = load(options.inputs.front(), options, log);
   if (!loaded) return;
-  const double tuning_hz =
-      options.resolve.tuning_hz.value_or(loaded->score.header.tuning_hz.value_or(440));
+  const double tuning_hz = options.resolve.tuning_hz.value_or(
+      loaded->score.header.tuning_hz.value_or(model::kConcertPitchHz));
   const auto resolved = sounding(*std::move(loaded), options, log);
   auto flutes = resolved ? flutes_to_rank(options, tuning_hz, *resolved, log) : std::nullopt;
   if (!flutes) {

@@ -10,6 +10,7 @@ namespace yubifu::cli {
 /// A table for people or JSON for programs.
 enum class FitReport { text, json };
 
+/// The options of fit alone.
 struct FitOptions {
   FitReport report = FitReport::text;
   fingering::Keys keys = fingering::Keys::as_given;

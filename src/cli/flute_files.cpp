@@ -3,17 +3,21 @@
 #include <algorithm>
 #include <map>
 #include <memory>
+#include <optional>
 #include <string>
 #include <utility>
 #include <variant>
 
 #include "base/file.h"
+#include "base/message.h"
+#include "fingering/rules.h"
 #include "flute/flute_file.h"
 
 namespace yubifu::cli {
 namespace {
 
 namespace fs = std::filesystem;
+using base::message;
 
 base::Outcome<flute::Flute> read_flute(const fs::path& path, const model::FluteName& name,
                                        double tuning_hz, Log& log) {
@@ -24,6 +28,20 @@ base::Outcome<flute::Flute> read_flute(const fs::path& path, const model::FluteN
   base::Outcome<flute::Flute> flute = flute::read_flute_file(source, name, tuning_hz);
   log.add(flute.diagnostics, source);
   return {std::move(flute.value), {}};
+}
+
+// Where a text says the path of a flute file.
+std::optional<base::SourceRange> place_of(const std::string& path, const base::SourceText& source) {
+  const std::size_t at = source.text().find(path);
+  if (at == std::string_view::npos) return std::nullopt;
+  return base::SourceRange{at, at + path.size()};
+}
+
+// Its faults are told of that file; this is for the line that names it.
+base::Diagnostic unusable_flute(const std::string& path, const base::SourceText& source) {
+  return base::report(fingering::rule::flute_file_not_read, place_of(path, source),
+                      message("the flute file {} cannot be used", path),
+                      message("what is wrong with it is told of that file"));
 }
 
 // A bare name with an unusual ending would be taken for a size.
@@ -51,6 +69,17 @@ fingering::FluteSupply flute_supply(fs::path folder, Log& log) {
       place->second = read_flute((folder / file->path).lexically_normal(), name, tuning_hz, log);
     }
     return place->second;
+  };
+}
+
+fingering::FluteSupply flute_supply(fs::path folder, const base::SourceText& source, Log& log) {
+  return [supply = flute_supply(std::move(folder), log), &source](const model::FluteName& name,
+                                                                  double tuning_hz) {
+    base::Outcome<flute::Flute> flute = supply(name, tuning_hz);
+    if (!flute.value && flute.diagnostics.empty()) {
+      flute.diagnostics.push_back(unusable_flute(to_text(name), source));
+    }
+    return flute;
   };
 }
 

@@ -18,6 +18,11 @@ std::filesystem::path folder_of(const std::string& path);
 /// must outlive the supply.
 fingering::FluteSupply flute_supply(std::filesystem::path folder, Log& log);
 
+/// The same for a score, whose text tells the place at which it names a flute that cannot be used
+/// (`flute-file-not-read`). The text must outlive the supply too.
+fingering::FluteSupply flute_supply(std::filesystem::path folder, const base::SourceText& source,
+                                    Log& log);
+
 /// A flute named relative to the folder `from`, as a score in the folder `to` names it. Sizes and
 /// absolute paths stay.
 model::FluteName moved(const model::FluteName& name, const std::filesystem::path& from,

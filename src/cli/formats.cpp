@@ -6,8 +6,8 @@
 
 #include "base/message.h"
 #include "base/utf8.h"
-#include "check/rules.h"
 #include "cli/page_output.h"
+#include "cli/rules.h"
 #include "midi/reader.h"
 #include "midi/writer.h"
 #include "musicxml/container.h"
@@ -245,11 +245,11 @@ const Format* format_of_input(std::string_view path, std::string_view bytes) {
 
 base::Diagnostic no_reader(const Format* format) {
   if (format == nullptr) {
-    return base::report(check::rule::unknown_format, std::nullopt,
+    return base::report(rule::unknown_format, std::nullopt,
                         base::message("cannot tell the format of this file"),
                         base::message("say it with --from: {}", readable_format_names()));
   }
-  return base::report(check::rule::unknown_format, std::nullopt,
+  return base::report(rule::unknown_format, std::nullopt,
                       base::message("this is {}, which is only written, never read", format->name),
                       base::message("take the file that it was made from; {} can be read",
                                     readable_format_names()));

@@ -19,6 +19,7 @@ struct Reading {
   base::Outcome<model::Score> outcome;
 };
 
+/// One format: a row of the table.
 struct Format {
   std::string_view name;                     ///< as --from and --to take it
   std::vector<std::string_view> extensions;  ///< without the dot; the first is the usual one
@@ -36,6 +37,7 @@ struct Format {
                                                          const Options& options) = nullptr;
 };
 
+/// The table, in the order in which help and messages name the formats.
 const std::vector<Format>& formats();
 
 /// By its name or one of its extensions ("midi", "mid"). Null for an unknown name.

@@ -6,7 +6,7 @@
 
 #include "base/message.h"
 #include "base/rules.h"
-#include "check/rules.h"
+#include "cli/rules.h"
 
 namespace yubifu::cli {
 namespace {
@@ -21,7 +21,7 @@ FoundFile unreadable(const fs::path& path, std::string why) {
 
 FoundFile not_followed(const fs::path& path) {
   return {path.string(), FoundBy::folder,
-          base::report(check::rule::link_to_folder, std::nullopt,
+          base::report(rule::link_to_folder, std::nullopt,
                        message("this link to a folder is not followed"),
                        message("name the folder itself as well"))};
 }
@@ -102,7 +102,7 @@ std::vector<FoundFile> find_files(const std::vector<std::string>& names,
     std::vector<FoundFile> inside = Walk(is_wanted).run(name);
     if (inside.empty()) {
       all.push_back({name, FoundBy::name,
-                     base::report(check::rule::nothing_to_check, std::nullopt,
+                     base::report(rule::nothing_to_check, std::nullopt,
                                   message("no file in this folder has a known format"))});
     }
     all.insert(all.end(), inside.begin(), inside.end());

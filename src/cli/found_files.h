@@ -15,6 +15,7 @@ enum class FoundBy {
   folder,  ///< it lies in a folder that the user named
 };
 
+/// A file to work on, or why it cannot be.
 struct FoundFile {
   std::string path;  ///< "-" for standard input
   FoundBy by = FoundBy::name;

@@ -10,6 +10,7 @@
 
 namespace yubifu::cli {
 
+/// A file that was read without an error.
 struct Loaded {
   const Format* format = nullptr;
   base::SourceText source;  ///< places in later findings count in it

@@ -12,6 +12,7 @@
 
 namespace yubifu::cli {
 
+/// Gathers what a job has to say.
 class Log {
  public:
   /// For reports to machines the job's messages stay empty: all is in its file reports.
@@ -31,10 +32,13 @@ class Log {
   /// A line that is no finding, about the file opened first; control characters are replaced.
   void add_line(const std::string& line);
 
+  /// Makes the exit status at least as grave.
   void raise(ExitStatus status) { result_.status = worse(result_.status, status); }
 
+  /// Whether the job is unusable.
   bool failed() const { return result_.status == ExitStatus::unusable; }
 
+  /// Everything so far.
   JobResult take();
 
  private:

@@ -20,6 +20,7 @@ Complaint keep(const std::optional<Value>& value, Target& target, std::string ex
   return std::nullopt;
 }
 
+/// The rows of each file, in the order of help.
 std::vector<OptionRow> file_options();
 std::vector<OptionRow> flute_options();
 std::vector<OptionRow> reading_options();

@@ -20,6 +20,7 @@ inline constexpr std::array kGroupOrder{
     OptionGroup::staff, OptionGroup::sound, OptionGroup::layout,
     OptionGroup::page,  OptionGroup::proof, OptionGroup::reporting};
 
+/// As help prints it, to be translated.
 std::string_view heading(OptionGroup group);
 
 /// One option. `set` stores the value and returns a complaint ("a number from 1 to 13") when the
@@ -36,6 +37,7 @@ struct OptionRow {
   std::vector<std::string_view> values = {};
 };
 
+/// All options, group by group as their files give them.
 const std::vector<OptionRow>& option_table();
 
 /// The rows of one verb, in the order of the table.

@@ -31,6 +31,7 @@ enum class AnnotateTask { add, remove };
 
 struct OptionRow;
 
+/// The command line; each member is as its option leaves it.
 struct Options {
   std::vector<const OptionRow*> given;  ///< each option that was given, in the order of the table
   std::vector<std::string> inputs;

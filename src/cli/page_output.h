@@ -18,6 +18,7 @@ base::Outcome<std::vector<std::string>> write_svg_pages(const fingering::Resolve
 base::Outcome<std::string> write_tall_svg(const fingering::Resolved& resolved,
                                           const Options& options);
 
+/// All pages in one HTML document.
 base::Outcome<std::string> write_html(const fingering::Resolved& resolved, const Options& options);
 
 /// The files of `count` documents: the path itself for one, `tune-1.svg`, `tune-2.svg` … for more.

@@ -14,6 +14,7 @@ enum class CheckTask { check_files, list_rules };
 /// only say which files would change.
 enum class TidyTask { write, in_place, tell };
 
+/// What check, compare and tidy take, and how findings are told.
 struct ProofOptions {
   check::ReportKind report = check::ReportKind::text;
   check::RuleChoices rules;

@@ -10,10 +10,11 @@ namespace yubifu::cli {
 
 ExitStatus finish_report(const Options& options, std::string_view verb, ExitStatus status,
                          const std::vector<check::FileReport>& files, ReportTarget target) {
-  if (options.proof.report == check::ReportKind::text) return status;
+  const check::ReportWriter write = check::report_writer(options.proof.report);
+  if (write == nullptr) return status;
   const check::RunFacts facts{YUBIFU_VERSION, std::string(verb), static_cast<int>(status),
                               all_rules()};
-  const std::string report = check::write_report(options.proof.report, files, facts);
+  const std::string report = write(files, facts);
   if (target == ReportTarget::standard_error) {
     print_message(report);
     return status;

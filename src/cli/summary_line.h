@@ -4,7 +4,7 @@
 #include <string>
 
 #include "fingering/resolve.h"
-#include "midi/writer.h"
+#include "midi/bar_range.h"
 
 namespace yubifu::cli {
 

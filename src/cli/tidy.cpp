@@ -8,13 +8,13 @@
 #include "base/file.h"
 #include "base/message.h"
 #include "check/line_diff.h"
-#include "check/rules.h"
 #include "cli/batch.h"
 #include "cli/formats.h"
 #include "cli/found_files.h"
 #include "cli/loading.h"
 #include "cli/log.h"
 #include "cli/messages.h"
+#include "cli/rules.h"
 #include "cli/verbs.h"
 #include "notation/reader.h"
 #include "notation/writer.h"
@@ -53,7 +53,7 @@ std::optional<Tidied> tidied(const FoundFile& file, const Options& options, Log&
   if (!bytes.value) return std::nullopt;
   const Format* format = format_of_input(file.path, *bytes.value);
   if (format != nullptr && format->name != "text") {
-    log.add({base::report(check::rule::unknown_format, std::nullopt,
+    log.add({base::report(rule::unknown_format, std::nullopt,
                           message("tidy takes fingering text; this is {}", format->name))},
             nowhere);
     return std::nullopt;

@@ -9,6 +9,7 @@
 
 namespace yubifu::cli {
 
+/// One verb: a row of the table.
 struct Verb {
   std::string_view name;
   std::string_view inputs;    ///< as shown behind the verb in help
@@ -17,11 +18,13 @@ struct Verb {
   ExitStatus (*run)(const Options& options);
 };
 
+/// All verbs, in the order of help.
 const std::vector<Verb>& verbs();
 
 /// Null for an unknown name.
 const Verb* find_verb(std::string_view name);
 
+/// Each does the work of one verb and prints what it has to say.
 ExitStatus run_convert(const Options& options);
 ExitStatus run_annotate(const Options& options);
 ExitStatus run_fit(const Options& options);

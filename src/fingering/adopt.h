@@ -1,6 +1,7 @@
 // Staff files that lost the name of their annotation: fingering that looks like song text.
 #pragma once
 
+#include <cstddef>
 #include <optional>
 #include <string>
 

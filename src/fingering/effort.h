@@ -2,6 +2,7 @@
 // about.
 #pragma once
 
+#include <cstddef>
 #include <cstdint>
 
 #include "flute/entry.h"

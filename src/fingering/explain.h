@@ -1,6 +1,7 @@
 // Why each note got the fingers it has, as a value that somebody else prints.
 #pragma once
 
+#include <cstddef>
 #include <cstdint>
 #include <optional>
 #include <string>
@@ -11,6 +12,7 @@
 
 namespace yubifu::fingering {
 
+/// Whether the reasons are kept.
 enum class Explain { nothing, every_tone };
 
 /// One way in which a tone could have been played.
@@ -22,6 +24,7 @@ struct ExplainedCandidate {
   std::int64_t detour = 0;             ///< how much more the whole melody would cost this way
 };
 
+/// A tone with all that it could have been played with.
 struct ExplainedTone {
   TonePlace place;
   std::vector<ExplainedCandidate> candidates;

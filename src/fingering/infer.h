@@ -25,11 +25,11 @@ struct Candidate {
 /// it and out of it.
 struct Task {
   std::vector<Candidate> candidates;  ///< in the order that decides between equals
-  int haste_into = 1;                 ///< of the change from the note before
-  int haste = 1;                      ///< of the note itself
+  int haste_into = 1;  ///< of the change from the note before: 1 to 4, what its points count
+  int haste = 1;       ///< of the note itself
 };
 
-/// A choice for every task, and what it costs.
+/// A choice for every task, and what it costs in points of EffortTable.
 struct Path {
   std::vector<std::optional<std::size_t>> chosen;  ///< index into Task::candidates; none for gaps
   std::vector<std::int64_t> effort;                ///< of each note with the change into it
@@ -50,6 +50,7 @@ class Fingerwork {
   const flute::Flute& flute() const { return *flute_; }
   const EffortTable& table() const { return table_; }
 
+  /// The points of a note and of a change, of EffortTable; `haste` from 1 to 4 as haste() gives it.
   std::int64_t note(const Candidate& candidate, int haste) const;
   std::int64_t change(const Candidate& from, const Candidate& to, int haste) const;
 

@@ -16,10 +16,11 @@ struct MelodyTone {
   std::size_t flute = 0;         ///< index into the list of Fingerwork
   std::vector<Candidate> fixed;  ///< the patterns of the fingering it has; empty when it has none
   std::optional<double> wanted;  ///< cents from MIDI key 0; none: a gap that stays one
-  int haste_into = 1;
+  int haste_into = 1;            ///< as in Task
   int haste = 1;
 };
 
+/// A melody and the fingers found for it.
 struct FingeredMelody {
   std::vector<Task> tasks;  ///< one a tone
   Path path;

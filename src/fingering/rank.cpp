@@ -19,8 +19,8 @@ namespace {
 
 constexpr double kSemitone = 100;
 constexpr double kSanCents = 400;
-constexpr int kFewestSize = 1;
-constexpr int kMostSize = 13;
+constexpr int kLowestSize = 1;
+constexpr int kHighestSize = 13;
 // Every key once, the nearest ones first.
 constexpr std::array<int, 12> kMoves{0, 1, -1, 2, -2, 3, -3, 4, -4, 5, -5, 6};
 
@@ -185,7 +185,7 @@ int pitch_number(int midi_key) {
 
 std::vector<flute::Flute> whole_sizes(double tuning_hz) {
   std::vector<flute::Flute> flutes;
-  for (int size = kFewestSize; size <= kMostSize; ++size) {
+  for (int size = kLowestSize; size <= kHighestSize; ++size) {
     flutes.push_back(flute::built_in_flute({size, 0}, tuning_hz));
   }
   return flutes;

@@ -45,10 +45,11 @@ struct Fit {
   std::string remark;                    ///< on the stretch of the hand; mostly empty
 };
 
+/// What is ranked, and how.
 struct RankOptions {
   EffortTable effort;
   Allowed allowed = Allowed::everything;
-  double tuning_hz = 440;
+  double tuning_hz = model::kConcertPitchHz;  ///< A4
   int move_semitones = 0;
   Keys keys = Keys::as_given;
   /// A singer's pitch number, 1 to 12: the melody is moved so that what sounded at 三 of the

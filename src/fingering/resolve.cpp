@@ -22,11 +22,6 @@ namespace {
 constexpr double kSemitone = 100;
 constexpr double kOctave = 1200;
 
-bool is_kept_octave(const OctaveChoice& choice) {
-  const int* fixed = std::get_if<int>(&choice);
-  return !fixed || *fixed == 0;
-}
-
 // The patterns of an entry as candidates; only the asked one where it is among them.
 std::vector<Candidate> patterns_of(const flute::Entry& entry, std::size_t index, int bend_cents,
                                    const std::optional<model::HolePattern>& asked) {
@@ -95,7 +90,8 @@ class KeyLine {
 bool all_anew(const ResolveOptions& options, const std::vector<NamedFlute>& own,
               const std::vector<NamedFlute>& now) {
   if (options.refinger == Refinger::all || options.move_semitones != 0) return true;
-  if (!is_kept_octave(options.octave)) return true;
+  const int* octaves = std::get_if<int>(&options.octave);
+  if (octaves && *octaves != 0) return true;
   if (options.origin == Origin::fingers) return false;
   return !std::equal(own.begin(), own.end(), now.begin(), now.end(),
                      [](const NamedFlute& a, const NamedFlute& b) { return a.name == b.name; });
@@ -368,7 +364,8 @@ base::Diagnostic shift_note(int octaves, const FluteLine& flutes) {
 base::Outcome<Resolved> resolve(model::Score score, const ResolveOptions& options) {
   base::Outcome<Resolved> outcome;
   const FluteSupply supply = options.flutes ? options.flutes : built_in_supply();
-  const double tuning = options.tuning_hz.value_or(score.header.tuning_hz.value_or(440));
+  const double tuning =
+      options.tuning_hz.value_or(score.header.tuning_hz.value_or(model::kConcertPitchHz));
   const auto own_names =
       named_flutes(score, options.flute.value_or(model::FluteName(model::kDefaultFluteSize)));
   if (!score.header.flute && !options.flute) {

@@ -31,10 +31,13 @@ enum class Refinger {
   all,           ///< every pitch stays and gets new fingers
 };
 
+/// Whatever suits the flute.
 struct AutoOctave {};
+
 /// So many octaves up (down is negative), or whatever suits the flute.
 using OctaveChoice = std::variant<int, AutoOctave>;
 
+/// What to finger for, and what may change.
 struct ResolveOptions {
   Origin origin = Origin::fingers;
   std::optional<model::FluteName> flute;  ///< instead of the flute that the score names
@@ -50,6 +53,7 @@ struct ResolveOptions {
   Explain explain = Explain::nothing;
 };
 
+/// A score that is ready to be written, with the flutes it is played on.
 struct Resolved {
   model::Score score;
   /// One for each of score.flutes.

@@ -1,7 +1,5 @@
 #include "fingering/summary.h"
 
-#include <algorithm>
-
 #include <fmt/ranges.h>
 
 #include "base/message.h"
@@ -11,22 +9,6 @@
 
 namespace yubifu::fingering {
 namespace {
-
-// The flute in force at a measure; measures must come in order.
-class FluteWalk {
- public:
-  explicit FluteWalk(const Resolved& resolved) : resolved_(resolved) {}
-
-  const flute::Flute& at(std::size_t measure) {
-    const auto& uses = resolved_.score.flutes;
-    while (next_ < uses.size() && uses[next_].measure <= measure) ++next_;
-    return *resolved_.flutes[next_ - 1];
-  }
-
- private:
-  const Resolved& resolved_;
-  std::size_t next_ = 1;
-};
 
 void count(Summary& summary, const model::Tone& tone, const flute::Flute& flute) {
   ++summary.notes;
@@ -111,10 +93,9 @@ Summary summarize(const Resolved& resolved,
   Summary summary;
   if (!resolved.flutes.empty()) summary.flute_title = resolved.flutes.front()->title();
   summary.octave_shift = resolved.octave_shift;
-  FluteWalk flutes(resolved);
   for (const model::Note& note : resolved.score.notes) {
     if (!is_wanted(resolved.score.measures[note.measure])) continue;
-    const flute::Flute& flute = flutes.at(note.measure);
+    const flute::Flute& flute = *resolved.flutes[model::flute_index(resolved.score, note.measure)];
     if (summary.notes == 0) summary.flute_title = flute.title();
     for (const model::Tone& tone : note.grace_before) count(summary, tone, flute);
     count(summary, note.tone, flute);

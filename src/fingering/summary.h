@@ -26,6 +26,7 @@ struct Summary {
   friend bool operator==(const Summary&, const Summary&) = default;
 };
 
+/// Of the whole score.
 Summary summarize(const Resolved& resolved);
 
 /// Of the notes in those measures alone, and of the flute that the first of them is played on.

@@ -13,13 +13,9 @@ constexpr double kMostGraceShare = 0.5;
 // numbers, which cannot overflow and are fine enough for "short".
 class Clock {
  public:
-  explicit Clock(const model::Score& score) : score_(score) {
+  explicit Clock(const model::Score& score)
+      : score_(score), measure_starts_(model::measure_starts(score)) {
     if (score.header.tempo) set(*score.header.tempo);
-    double start = 0;
-    for (const model::Measure& measure : score.measures) {
-      measure_starts_.push_back(start);
-      start += measure.length.as_double();
-    }
   }
 
   // Seconds from the start of the score to a note; notes must come in order.

@@ -9,6 +9,7 @@
 
 namespace yubifu::fingering {
 
+/// What a tone is to its note.
 enum class ToneRole { grace_before, main, grace_after };
 
 /// Where a tone stands in its score.
@@ -20,6 +21,7 @@ struct TonePlace {
   friend bool operator==(const TonePlace&, const TonePlace&) = default;
 };
 
+/// A tone and its time in seconds.
 struct TimedTone {
   TonePlace place;
   double seconds_into = 0;  ///< from the start of the tone before to the start of this one
@@ -30,6 +32,7 @@ struct TimedTone {
 /// all of them together at most half of it. Tempo changes count, rit and accel do not.
 std::vector<TimedTone> timed_tones(const model::Score& score);
 
+/// The tone at a place, which must exist.
 const model::Tone& tone_at(const model::Score& score, const TonePlace& place);
 model::Tone& tone_at(model::Score& score, const TonePlace& place);
 

@@ -1,6 +1,7 @@
 // The sentences about a fingering that a flute does not have or a pitch that it does not reach.
 #pragma once
 
+#include <cstddef>
 #include <string>
 
 #include "fingering/effort.h"

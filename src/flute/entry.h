@@ -1,6 +1,7 @@
 // One line of a flute's table, and how far its notes bend.
 #pragma once
 
+#include <string>
 #include <vector>
 
 #include "model/fingering.h"

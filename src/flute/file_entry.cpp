@@ -1,7 +1,5 @@
 #include "flute/file_entry.h"
 
-#include <algorithm>
-#include <array>
 #include <utility>
 
 #include <fmt/format.h>
@@ -9,6 +7,7 @@
 #include "base/json_fields.h"
 #include "base/message.h"
 #include "base/translation.h"
+#include "base/word_table.h"
 #include "flute/rules.h"
 
 namespace yubifu::flute {
@@ -24,31 +23,25 @@ constexpr std::string_view kOver = "カ";
 // Far outside what any flute sounds.
 constexpr double kMostCents = 6000;
 
-template <typename Value, std::size_t N>
-using Names = std::array<std::pair<std::string_view, Value>, N>;
-
-constexpr Names<model::Register, 4> kRegisters{{{"tube", model::Register::tube},
-                                                {"low", model::Register::low},
-                                                {"second", model::Register::second},
-                                                {"third", model::Register::third}}};
-constexpr Names<EntryKind, 5> kKinds{{{"plain", EntryKind::plain},
-                                      {"cross", EntryKind::cross},
-                                      {"half-usual", EntryKind::half_usual},
-                                      {"half-harder", EntryKind::half_harder},
-                                      {"half-hard", EntryKind::half_hard}}};
+constexpr auto kRegisters = base::word_table<model::Register>({{model::Register::tube, "tube"},
+                                                               {model::Register::low, "low"},
+                                                               {model::Register::second, "second"},
+                                                               {model::Register::third, "third"}});
+constexpr auto kKinds = base::word_table<EntryKind>({{EntryKind::plain, "plain"},
+                                                     {EntryKind::cross, "cross"},
+                                                     {EntryKind::half_usual, "half-usual"},
+                                                     {EntryKind::half_harder, "half-harder"},
+                                                     {EntryKind::half_hard, "half-hard"}});
 
 // The value of a member that is one of a few words.
-template <typename Value, std::size_t N>
-std::optional<Value> word(JsonFields& fields, std::string_view key, const Names<Value, N>& names) {
+template <typename Value, std::size_t size>
+std::optional<Value> word(JsonFields& fields, std::string_view key,
+                          const base::WordTable<Value, size>& table) {
   const std::string* text = fields.text(key);
   if (text == nullptr) return std::nullopt;
-  std::string list;
-  for (const auto& [name, value] : names) {
-    if (name == *text) return value;
-    list += fmt::format("{}{}", list.empty() ? "" : ", ", name);
-  }
+  if (const auto value = table.value_of(*text)) return value;
   fields.report_value(key, message("{}: \"{}\" is no {}", fields.what(), *text, key),
-                      message("one of {}", list));
+                      message("one of {}", fmt::join(table.words(), ", ")));
   return std::nullopt;
 }
 

@@ -1,12 +1,13 @@
 // One entry of a flute file as it stands there, before it is known what 一 sounds.
 #pragma once
 
+#include <cstddef>
 #include <optional>
 #include <string_view>
 #include <vector>
 
+#include "base/diagnostic.h"
 #include "base/json.h"
-#include "base/outcome.h"
 #include "flute/entry.h"
 
 namespace yubifu::flute {

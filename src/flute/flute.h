@@ -13,6 +13,7 @@
 #include "model/fingering.h"
 #include "model/flute_name.h"
 #include "model/pitch.h"
+#include "model/tuning.h"
 
 namespace yubifu::flute {
 
@@ -21,8 +22,8 @@ namespace yubifu::flute {
 struct FluteTable {
   std::string title;  ///< how people call it: "6"
   model::FluteName name = model::kDefaultFluteSize;
-  model::Pitch ichi;       ///< the sounding pitch of 一, from which the entries count
-  double tuning_hz = 440;  ///< A4, to which `ichi` refers
+  model::Pitch ichi;  ///< the sounding pitch of 一, from which the entries count
+  double tuning_hz = model::kConcertPitchHz;  ///< A4, to which `ichi` refers
   std::size_t hole_count = 0;
   BendLimits bend_limits;
   std::vector<Entry> entries;  ///< in the order in which charts and messages list them
@@ -43,6 +44,7 @@ class Flute {
   /// Throws std::invalid_argument for a table that is not sound.
   explicit Flute(FluteTable table);
 
+  // As in FluteTable.
   const std::string& title() const { return table_.title; }
   const model::FluteName& name() const { return table_.name; }
   const model::Pitch& ichi() const { return table_.ichi; }
@@ -67,6 +69,7 @@ class Flute {
   /// What an entry sounds without a bend, in cents from MIDI key 0.
   double total_cents(std::size_t entry) const;
 
+  /// How far an entry bends.
   BendLimit bend_limit(std::size_t entry) const;
 
   /// The entries that reach a pitch (cents from MIDI key 0) within their bend limits, in the

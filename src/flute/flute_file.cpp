@@ -60,7 +60,7 @@ std::optional<double> parse_note(std::string_view text) {
 EntryKind usual_kind(const model::Fingering& fingering) {
   const bool is_cross = fingering.sign == model::Sign::standard(model::Register::second, 0);
   if (fingering.half == HalfHole::none) return is_cross ? EntryKind::cross : EntryKind::plain;
-  static const Flute built_in = built_in_flute(model::kDefaultFluteSize, 440);
+  static const Flute built_in = built_in_flute(model::kDefaultFluteSize, model::kConcertPitchHz);
   const auto entry = built_in.find(fingering);
   return entry ? built_in.entries()[*entry].kind : EntryKind::half_harder;
 }

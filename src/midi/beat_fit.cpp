@@ -4,6 +4,8 @@
 #include <cmath>
 #include <limits>
 
+#include "midi/division_cost.h"
+
 namespace yubifu::midi {
 namespace {
 

@@ -1,10 +1,7 @@
 // Notes fitted to one division of one beat.
 #pragma once
 
-#include <cstddef>
 #include <vector>
-
-#include "midi/division_cost.h"
 
 namespace yubifu::midi {
 

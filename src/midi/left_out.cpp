@@ -1,10 +1,8 @@
 #include "midi/left_out.h"
 
-#include <algorithm>
 #include <map>
 #include <set>
 #include <string_view>
-#include <utility>
 #include <variant>
 
 #include "base/bar_list.h"

@@ -1,7 +1,6 @@
 // What the bends of a channel mean for each note.
 #pragma once
 
-#include <optional>
 #include <vector>
 
 #include "midi/bend_line.h"

@@ -1,7 +1,6 @@
 // The one place that knows libsmf: plain events to the bytes of a file, and back.
 #pragma once
 
-#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>

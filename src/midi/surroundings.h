@@ -1,7 +1,6 @@
 // What a MIDI file says beside its notes.
 #pragma once
 
-#include <cstdint>
 #include <string>
 #include <vector>
 

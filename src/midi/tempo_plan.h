@@ -1,7 +1,6 @@
 // The tempo of a performance: changes, ramps and fermatas on one line.
 #pragma once
 
-#include <cstdint>
 #include <vector>
 
 #include "midi/performance.h"

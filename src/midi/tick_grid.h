@@ -3,7 +3,6 @@
 
 #include <cstdint>
 #include <optional>
-#include <vector>
 
 #include "model/rational.h"
 #include "model/score.h"

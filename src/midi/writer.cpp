@@ -1,7 +1,6 @@
 #include "midi/writer.h"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <utility>
 #include <vector>

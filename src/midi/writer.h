@@ -3,9 +3,9 @@
 
 #include <optional>
 #include <string>
-#include <string_view>
 
 #include "base/outcome.h"
+#include "midi/bar_range.h"
 #include "model/score.h"
 
 namespace yubifu::midi {
@@ -16,21 +16,6 @@ enum class Lyrics { fingering, song, shoga, none };
 
 /// Whether a click on channel 10 marks the beats.
 enum class Click { off, on };
-
-/// Bars by their printed numbers, both included; the pickup is bar 0. Of the music as it is played:
-/// the shortest stretch from the first to the last in which all of them are heard.
-struct BarRange {
-  int first = 1;
-  int last = 1;
-
-  friend bool operator==(const BarRange&, const BarRange&) = default;
-};
-
-/// The number of a measure that a BarRange counts by; -1 where what is printed is no number.
-int bar_number(const model::Measure& measure);
-
-/// Reads "5-8", or "5" for one bar; nothing for other text or a range that runs backwards.
-std::optional<BarRange> parse_bar_range(std::string_view text);
 
 /// How the music is made ready for practice. Everything can be combined.
 struct Practice {

@@ -10,8 +10,8 @@
 
 namespace yubifu::model {
 
-/// Sizes 1 to 13 and the half sizes between them; each step is a semitone. `cents` moves the
-/// whole flute: 6+15c.
+/// Sizes 1 to 13 and the half sizes between them; each step is a semitone. `cents` (-99 to 99)
+/// moves the whole flute: 6+15c.
 struct FluteSize {
   Rational size = 8;
   int cents = 0;

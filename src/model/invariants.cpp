@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <cstdlib>
 #include <functional>
-#include <type_traits>
 #include <utility>
 
 #include <fmt/format.h>
@@ -252,16 +251,8 @@ class Check {
 
 }  // namespace
 
-std::vector<BrokenInvariant> find_broken_invariants(const Score& score) {
+std::vector<BrokenInvariant> broken_invariants(const Score& score) {
   return Check(score).run();
-}
-
-std::vector<std::string> broken_invariants(const Score& score) {
-  std::vector<std::string> sentences;
-  for (BrokenInvariant& broken : find_broken_invariants(score)) {
-    sentences.push_back(std::move(broken.sentence));
-  }
-  return sentences;
 }
 
 }  // namespace yubifu::model

@@ -1,6 +1,7 @@
 // What must hold of every score, whoever made it. Every reader test runs this check.
 #pragma once
 
+#include <cstddef>
 #include <string>
 #include <vector>
 
@@ -8,7 +9,17 @@
 
 namespace yubifu::model {
 
-/// One sentence for each broken invariant, none for a sound score:
+/// What an invariant is about.
+enum class ScorePart { score, header, flute, measure, note, rest, direction };
+
+/// What does not hold, and where, for readers that can show a place.
+struct BrokenInvariant {
+  ScorePart part = ScorePart::score;
+  std::size_t index = 0;  ///< into the score's list of such parts
+  std::string sentence;
+};
+
+/// One for each broken invariant, none for a sound score:
 /// - measures have a positive length (zero only in free time, for a bar without words), a beat
 ///   that divides their meter, `irregular` exactly where they are longer than their meter or
 ///   shorter and not `may_be_short`, `times` of 2 and more and other than 2 only at the end of a
@@ -24,18 +35,6 @@ namespace yubifu::model {
 ///   syllable a verse, in that order; a carried syllable has no text and is `single`;
 /// - flute, section, segno and coda stand at the start of a measure, fine to until_cue at its end,
 ///   a change of beat strictly inside.
-std::vector<std::string> broken_invariants(const Score& score);
-
-/// What an invariant is about.
-enum class ScorePart { score, header, flute, measure, note, rest, direction };
-
-/// The same with what it is about, for readers that can show a place.
-struct BrokenInvariant {
-  ScorePart part = ScorePart::score;
-  std::size_t index = 0;  ///< into the score's list of such parts
-  std::string sentence;
-};
-
-std::vector<BrokenInvariant> find_broken_invariants(const Score& score);
+std::vector<BrokenInvariant> broken_invariants(const Score& score);
 
 }  // namespace yubifu::model

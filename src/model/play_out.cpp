@@ -5,7 +5,7 @@
 #include <utility>
 
 #include "base/message.h"
-#include "model/repeats.h"
+#include "model/measure_report.h"
 #include "model/rules.h"
 
 namespace yubifu::model {

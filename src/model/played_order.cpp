@@ -4,6 +4,7 @@
 #include <utility>
 
 #include "base/message.h"
+#include "model/measure_report.h"
 #include "model/play_out.h"
 #include "model/repeats.h"
 #include "model/rules.h"

@@ -2,7 +2,6 @@
 #pragma once
 
 #include <cstddef>
-#include <optional>
 #include <vector>
 
 #include "base/diagnostic.h"
@@ -29,12 +28,5 @@ struct Repeats {
 /// A repeat's end without a start goes back to the beginning or to the place after the repeat
 /// before it. A group ends with its last repeat sign, or with the last of the endings after it.
 Repeats find_repeats(const Score& score);
-
-/// Where a diagnostic about a measure stands; nothing when its source is not known.
-std::optional<base::SourceRange> place_of(const Measure& measure);
-
-/// A report that names a measure.
-base::Diagnostic report_measure(const base::Rule& rule, const Measure& measure, std::string message,
-                                std::string hint = {});
 
 }  // namespace yubifu::model

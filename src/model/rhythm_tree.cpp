@@ -1,7 +1,6 @@
 #include "model/rhythm_tree.h"
 
 #include <algorithm>
-#include <cstdint>
 #include <iterator>
 #include <numeric>
 #include <optional>

@@ -32,6 +32,25 @@ bool Note::has(Mark mark) const {
   return std::find(marks.begin(), marks.end(), mark) != marks.end();
 }
 
+std::size_t flute_index(const Score& score, std::size_t measure) {
+  const auto after =
+      std::upper_bound(score.flutes.begin(), score.flutes.end(), measure,
+                       [](std::size_t at, const FluteInUse& flute) { return at < flute.measure; });
+  const auto count = static_cast<std::size_t>(after - score.flutes.begin());
+  return count == 0 ? 0 : count - 1;
+}
+
+std::vector<double> measure_starts(const Score& score) {
+  std::vector<double> starts;
+  starts.reserve(score.measures.size());
+  double now = 0;
+  for (const Measure& measure : score.measures) {
+    starts.push_back(now);
+    now += measure.length.as_double();
+  }
+  return starts;
+}
+
 bool ending_starts(const Score& score, std::size_t measure) {
   const Measure& here = score.measures[measure];
   if (here.ending.empty()) return false;

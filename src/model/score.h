@@ -11,6 +11,7 @@
 #include "model/measure.h"
 #include "model/note.h"
 #include "model/pitch.h"
+#include "model/tuning.h"
 
 namespace yubifu::model {
 
@@ -18,9 +19,9 @@ namespace yubifu::model {
 struct FluteInUse {
   std::size_t measure = 0;
   FluteName name = kDefaultFluteSize;
-  std::string title;  ///< how people call it: "6" or the name in the flute file
-  Pitch ichi;         ///< the sounding pitch of 一
-  double tuning_hz = 440;
+  std::string title;                   ///< how people call it: "6" or the name in the flute file
+  Pitch ichi;                          ///< the sounding pitch of 一
+  double tuning_hz = kConcertPitchHz;  ///< A4, to which `ichi` refers
 };
 
 /// A piece of music for one flute. What must hold of it stands in invariants.h.
@@ -33,6 +34,13 @@ struct Score {
   std::vector<Direction> directions;  ///< in order of measure and onset, then as written
   std::vector<std::string> verses;    ///< the names in use, in order: "1", "2", "shoga"
 };
+
+/// The index into `flutes` of the flute in use in a measure; 0 where none is in use so early.
+std::size_t flute_index(const Score& score, std::size_t measure);
+
+/// Where each measure begins, in quarters from the start of the score. Sums of exact fractions
+/// could overflow; these err by far less than a millionth of a quarter.
+std::vector<double> measure_starts(const Score& score);
 
 /// True when an ending begins at this measure: it has numbers, and the measure before has others
 /// or closed its ending with a repeat, a section bar or the final bar.

@@ -10,6 +10,9 @@ namespace yubifu::model {
 inline constexpr double kLowestTuning = 300;
 inline constexpr double kHighestTuning = 600;
 
+/// In Hz: where nobody says another one. ISO 16.
+inline constexpr double kConcertPitchHz = 440;
+
 /// True for a pitch of A4 within these limits, in Hz.
 constexpr bool is_tuning(double hertz) {
   return hertz >= kLowestTuning && hertz <= kHighestTuning;

@@ -2,7 +2,6 @@
 #pragma once
 
 #include <optional>
-#include <string>
 
 #include "model/score.h"
 #include "musicxml/vocabulary_own.h"

@@ -1,7 +1,6 @@
 #include "musicxml/notation_writer.h"
 
 #include <algorithm>
-#include <array>
 #include <vector>
 
 #include "musicxml/vocabulary.h"

@@ -1,6 +1,5 @@
 #include "musicxml/vocabulary_own.h"
 
-#include <array>
 #include <utility>
 
 #include <fmt/format.h>

@@ -115,26 +115,6 @@ class AttachmentReader {
 
 }  // namespace
 
-void LookAlikes::count(const std::vector<LookAlike>& found, base::SourceRange where) {
-  for (const LookAlike look_alike : found) {
-    Kind& kind = kinds_[static_cast<std::size_t>(look_alike)];
-    if (kind.count++ == 0) kind.first = where;
-  }
-}
-
-void LookAlikes::report(Reports& reports) const {
-  for (std::size_t i = 0; i < kinds_.size(); ++i) {
-    const Kind& kind = kinds_[i];
-    if (kind.count == 0) continue;
-    const auto look_alike = static_cast<LookAlike>(i);
-    std::string message =
-        base::message("{} is read as {}", shown(written(look_alike)), shown(meant(look_alike)));
-    if (kind.count > 1) message += base::message(", here and in {} more places", kind.count - 1);
-    reports.add(rule::look_alike, kind.first, std::move(message),
-                base::message("they only look alike"));
-  }
-}
-
 Attached read_attached(const base::SourceText& source, const Word& word, WordKind kind,
                        model::ZeroSign zero, Reports& reports, LookAlikes& look_alikes) {
   if (word.attached.empty()) return {};

@@ -1,32 +1,16 @@
-// What is attached to one word, and the look-alikes in a text.
+// What is attached to one word.
 #pragma once
 
-#include <array>
 #include <optional>
-#include <string_view>
 #include <vector>
 
 #include "base/source_text.h"
 #include "model/score.h"
+#include "notation/look_alikes.h"
 #include "notation/reports.h"
-#include "notation/sign_reader.h"
 #include "notation/tree.h"
 
 namespace yubifu::notation {
-
-/// Counts the look-alikes, so that each kind is told once, at its first place.
-class LookAlikes {
- public:
-  void count(const std::vector<LookAlike>& found, base::SourceRange where);
-  void report(Reports& reports) const;
-
- private:
-  struct Kind {
-    std::size_t count = 0;
-    base::SourceRange first;
-  };
-  std::array<Kind, 4> kinds_;
-};
 
 /// What a word is, for the rules about what may be attached to it.
 enum class WordKind { note, rest, hold, same_bar };

@@ -9,7 +9,6 @@
 #include "base/source_text.h"
 #include "model/score.h"
 #include "notation/bar_facts.h"
-#include "notation/brace.h"
 #include "notation/directions.h"
 #include "notation/header.h"
 #include "notation/reports.h"

@@ -1,7 +1,6 @@
 #include "notation/lexer.h"
 
 #include <algorithm>
-#include <array>
 #include <utility>
 
 #include "base/message.h"

@@ -8,6 +8,7 @@
 #include "model/words.h"
 #include "notation/characters.h"
 #include "notation/rules.h"
+#include "notation/sign_reader.h"
 #include "notation/spelling.h"
 
 namespace yubifu::notation {

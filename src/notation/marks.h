@@ -1,7 +1,6 @@
 // The marks in braces directly after a sign.
 #pragma once
 
-#include <string>
 #include <string_view>
 #include <variant>
 #include <vector>
@@ -9,7 +8,7 @@
 #include "model/score.h"
 #include "notation/brace.h"
 #include "notation/fault.h"
-#include "notation/sign_reader.h"
+#include "notation/look_alikes.h"
 
 namespace yubifu::notation {
 

@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <charconv>
-#include <type_traits>
 #include <utility>
 
 #include "base/message.h"

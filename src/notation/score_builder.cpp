@@ -5,7 +5,6 @@
 #include <utility>
 
 #include "base/message.h"
-#include "base/utf8.h"
 #include "notation/attachments.h"
 #include "notation/characters.h"
 #include "notation/direction_placer.h"

@@ -1,7 +1,6 @@
 // What is said of words that are no signs: the readings they may have been meant for.
 #include <algorithm>
 #include <string>
-#include <utility>
 #include <vector>
 
 #include "base/message.h"

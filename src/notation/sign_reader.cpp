@@ -241,18 +241,7 @@ class UnitReader {
   Unit unit_;
 };
 
-constexpr std::array<std::pair<std::string_view, std::string_view>, 4> kLookAlikes{
-    {{"ニ", "二"}, {"ミ", "三"}, {"力", "カ"}, {"x", "×"}}};
-
 }  // namespace
-
-std::string_view written(LookAlike look_alike) {
-  return kLookAlikes[static_cast<std::size_t>(look_alike)].first;
-}
-
-std::string_view meant(LookAlike look_alike) {
-  return kLookAlikes[static_cast<std::size_t>(look_alike)].second;
-}
 
 WordMeaning read_word(std::string_view text, model::ZeroSign zero) {
   const std::string word = folded(text);

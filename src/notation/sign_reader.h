@@ -8,15 +8,9 @@
 
 #include "model/score.h"
 #include "notation/fault.h"
+#include "notation/look_alikes.h"
 
 namespace yubifu::notation {
-
-/// Characters that are read as the one they look like, with a note.
-enum class LookAlike { ni, mi, chikara, x };
-
-/// "ニ" and "二": what was written and what it is read as.
-std::string_view written(LookAlike look_alike);
-std::string_view meant(LookAlike look_alike);
 
 /// A sign or a gap.
 struct SignWord {

@@ -7,7 +7,6 @@
 #include "model/bar_content.h"
 #include "model/rhythm_tree.h"
 #include "notation/lexer.h"
-#include "notation/parser.h"
 #include "notation/punctuation.h"
 #include "notation/rules.h"
 #include "notation/writer_check.h"

@@ -6,7 +6,6 @@
 
 #include "model/words.h"
 #include "notation/characters.h"
-#include "notation/punctuation.h"
 #include "notation/spelling.h"
 #include "notation/writer_text.h"
 

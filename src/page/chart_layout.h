@@ -1,6 +1,7 @@
 // The fingering chart as positioned items: one column a fingering, one block a register.
 #pragma once
 
+#include <cstddef>
 #include <vector>
 
 #include "base/outcome.h"

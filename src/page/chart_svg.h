@@ -13,6 +13,7 @@ namespace yubifu::page {
 /// For paper, or one document of the width of a telephone's screen, as high as it must be.
 enum class ChartSize { screen, a4, letter };
 
+/// What the chart shows, and on what.
 struct ChartSvgOptions {
   ChartSize size = ChartSize::a4;
   /// Only these fingerings, bends aside; everything in the flute's table when absent.

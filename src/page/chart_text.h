@@ -9,11 +9,13 @@
 
 namespace yubifu::page {
 
+/// The characters of signs, holes and notes.
 enum class ChartAlphabet {
   printed,  ///< 三メ, ●○◐◎, B♭4
   ascii,    ///< r3m, xohs, Bb4; titles and own signs of flute files stay as they are
 };
 
+/// What the chart shows, and how.
 struct ChartTextOptions {
   ChartAlphabet alphabet = ChartAlphabet::printed;
   /// Only these fingerings, bends aside, as they are spelled; everything in the flute's table when

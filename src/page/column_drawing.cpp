@@ -16,7 +16,7 @@ void add_for_note(std::vector<Item>& to, std::vector<Item> from, std::optional<s
   }
 }
 
-// Draws the cells of one piece.
+// Draws the numbers, rests, strokes, grace notes, marks and patterns of one piece.
 class PieceDrawer {
  public:
   PieceDrawer(const Music& music, const Place& place, const Piece& piece)
@@ -183,10 +183,6 @@ Stretch extent_of_note(const Bar& bar, const Piece& piece, std::size_t cell) {
           piece.at(bar.cells[last].begin + bar.cells[last].length)};
 }
 
-std::vector<Item> draw_piece(const Music& music, const Place& place, const Piece& piece) {
-  return PieceDrawer(music, place, piece).run();
-}
-
 std::vector<Item> draw_column(const Music& music, const Place& place, const Column& column,
                               const std::vector<PlacedLabel>& labels) {
   std::vector<Item> items = draw_bar_number(music, place, column);
@@ -194,7 +190,7 @@ std::vector<Item> draw_column(const Music& music, const Place& place, const Colu
     const Piece& piece = column.pieces[i];
     const std::size_t first = items.size();
     append(items, draw_bar_lines(music, place, column, i));
-    append(items, draw_piece(music, place, piece));
+    append(items, PieceDrawer(music, place, piece).run());
     append(items, draw_groups(music, place, piece));
     append(items, draw_words(music, place, piece));
     for (std::size_t item = first; item < items.size(); ++item) items[item].bar = i;

@@ -1,13 +1,13 @@
 // Everything of one column, in its own axes.
 #pragma once
 
+#include <cstddef>
 #include <vector>
 
 #include "model/score.h"
 #include "page/columns.h"
 #include "page/drawing.h"
 #include "page/labels.h"
-#include "page/page.h"
 #include "page/signs.h"
 #include "page/strip.h"
 
@@ -21,14 +21,12 @@ struct Music {
   std::vector<bool> fermata_signs;  ///< for each note, whether its fermata needs the sign
 };
 
+/// All that drawing needs of a score; the three must outlive it.
 Music music_of(const model::Score& score, const Strip& strip, const std::vector<Label>& labels);
 
 /// All items of a column. Signs carry the index of their piece as their bar, texts do not.
 std::vector<Item> draw_column(const Music& music, const Place& place, const Column& column,
                               const std::vector<PlacedLabel>& labels);
-
-/// Numbers, rests, strokes, grace notes, marks and patterns of a piece.
-std::vector<Item> draw_piece(const Music& music, const Place& place, const Piece& piece);
 
 /// The fingering text of a piece, unseen over its signs.
 std::vector<Item> draw_words(const Music& music, const Place& place, const Piece& piece);
@@ -43,6 +41,7 @@ std::vector<Item> draw_bar_lines(const Music& music, const Place& place, const C
 /// Slurs and slides of a column, those that come from the column before or go on included.
 std::vector<Item> draw_slurs(const Music& music, const Place& place, const Column& column);
 
+/// The lines of the endings in a column, each with its numbers and hooks where it begins and stops.
 std::vector<Item> draw_endings(const Music& music, const Place& place, const Column& column);
 
 /// Song text and sung syllables of a piece.

@@ -30,14 +30,17 @@ struct Piece {
   bool first = true;
   bool last = true;
 
+  /// Where a step of the bar is, in millimetres from the start of the column.
   double at(double steps) const { return begin + (steps - from) * step; }
   double end() const { return at(to); }
 };
 
+/// Read down, or a row read across.
 struct Column {
   std::vector<Piece> pieces;
 };
 
+/// All of a score, in reading order.
 struct Columns {
   Spacing spacing;
   std::vector<Column> columns;
@@ -51,11 +54,13 @@ struct Columns {
 Columns break_into_columns(const model::Score& score, const Strip& strip,
                            ReadingDirection direction, double unit, double length);
 
-/// The cells of a bar that stand in a piece, as a half-open range of indexes.
+/// A half-open range of indexes.
 struct CellRange {
   std::size_t begin = 0;
   std::size_t end = 0;
 };
+
+/// The cells of a bar that stand in a piece.
 CellRange cells_of(const Bar& bar, const Piece& piece);
 
 /// The size of a number in a cell of some length, as a part of full size.

@@ -37,6 +37,7 @@ enum class Role {
   chart,
 };
 
+/// A shape on its sheet, and what it belongs to.
 struct Item {
   Role role = Role::number;
   Shape shape;
@@ -66,6 +67,7 @@ struct BarOnSheet {
 /// The edge of a sheet at which reading begins.
 enum class SheetStart { left, right };
 
+/// One side of paper.
 struct Sheet {
   double width = 0;
   double height = 0;

@@ -24,6 +24,7 @@ class Frame {
 
   bool is_down() const { return direction_ == ReadingDirection::down; }
 
+  /// On the sheet, in millimetres.
   Point at(double along, double aside) const {
     if (is_down()) return {origin_.x + aside, origin_.y + along};
     return {origin_.x + along, origin_.y + aside};

@@ -3,11 +3,13 @@
 
 namespace yubifu::page {
 
+/// Where something is on its sheet.
 struct Point {
   double x = 0;
   double y = 0;
 };
 
+/// A rectangle with upright sides.
 struct Box {
   double left = 0;
   double top = 0;

@@ -8,6 +8,7 @@
 
 namespace yubifu::page {
 
+/// One value a drawing.
 enum class GlyphId {
   digit_0,
   digit_1,
@@ -60,12 +61,14 @@ struct GlyphPart {
   double pen = 0;  ///< width of the pen; 0 fills the area
 };
 
+/// A drawing of our own, so that no page depends on a font.
 struct Glyph {
   std::string_view name;  ///< unique, an XML id
   double width = 100;     ///< of the box; the height is 100
   std::vector<GlyphPart> parts;
 };
 
+/// The drawing of a value.
 const Glyph& glyph(GlyphId id);
 
 /// Width over height.

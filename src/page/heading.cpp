@@ -1,7 +1,6 @@
 #include "page/heading.h"
 
 #include <algorithm>
-#include <cmath>
 #include <utility>
 
 #include <fmt/format.h>
@@ -41,19 +40,30 @@ std::string tuning_of(const model::Score& score) {
   return fmt::format("A = {:g} Hz", *score.header.tuning_hz);
 }
 
+// In units of the text's size.
+double width_of(const LabelPart& part) {
+  const auto* id = std::get_if<GlyphId>(&part);
+  return id != nullptr ? aspect(*id) : text_width(std::get<std::string>(part));
+}
+
+double width_of(const std::vector<LabelPart>& parts) {
+  double width = 0;
+  for (const LabelPart& part : parts) width += width_of(part);
+  return width;
+}
+
+// The size, or what lets the parts fit into so much room.
+double fitted(const std::vector<LabelPart>& parts, double size, double room) {
+  return std::min(size, room / width_of(parts));
+}
+
 // The items of label parts on one line, centred at a point or from its left.
 std::vector<Item> parts_line(const std::vector<LabelPart>& parts, Point at, double size,
                              TextAnchor anchor) {
-  const auto width_of = [&](const LabelPart& part) {
-    const auto* id = std::get_if<GlyphId>(&part);
-    return id != nullptr ? aspect(*id) * size : text_width(std::get<std::string>(part)) * size;
-  };
-  double width = 0;
-  for (const LabelPart& part : parts) width += width_of(part);
-  double x = anchor == TextAnchor::middle ? at.x - width / 2 : at.x;
+  double x = anchor == TextAnchor::middle ? at.x - width_of(parts) * size / 2 : at.x;
   std::vector<Item> items;
   for (const LabelPart& part : parts) {
-    const double part_width = width_of(part);
+    const double part_width = width_of(part) * size;
     if (const auto* id = std::get_if<GlyphId>(&part)) {
       items.push_back(glyph_item(Role::heading, *id, {x + part_width / 2, at.y}, size));
     } else {
@@ -97,7 +107,7 @@ class ColumnHeading {
     axis_ = area_.right - kFactsWidth / 2;
     double y = area_.bottom;
     for (auto line = lines.rbegin(); line != lines.rend(); ++line) {
-      const double size = fitted(*line, text);
+      const double size = fitted(*line, text, kFactsWidth);
       append(items_, parts_line(*line, {axis_, y - size * kLine / 2}, size, TextAnchor::middle));
       y -= size * kLine * 1.15;
     }
@@ -109,15 +119,6 @@ class ColumnHeading {
     y -= length + style::kHeadingSpacing / 2;
     append(items_, column_of_text(Role::heading, flute, {axis_, y}, style::kFluteText, length));
     bottom_ = y - style::kHeadingSpacing;
-  }
-
-  static double fitted(const std::vector<LabelPart>& parts, double size) {
-    double width = 0;
-    for (const LabelPart& part : parts) {
-      const auto* id = std::get_if<GlyphId>(&part);
-      width += id != nullptr ? aspect(*id) : text_width(std::get<std::string>(part));
-    }
-    return std::min(size, kFactsWidth / width);
   }
 
   // Two numbers with a line between; returns the upper edge.
@@ -258,7 +259,8 @@ class RowHeading {
     if (const std::string tuning = tuning_of(score_); !tuning.empty()) {
       facts.emplace_back(kSpace + tuning);
     }
-    append(items_, parts_line(facts, {area_.left, middle}, size, TextAnchor::start));
+    append(items_, parts_line(facts, {area_.left, middle}, fitted(facts, size, area_.width()),
+                              TextAnchor::start));
     double taken = area_.left;
     for (const Item& item : items_) {
       if (item.box.bottom > middle) taken = std::max(taken, item.box.right);

@@ -1,6 +1,7 @@
 // Title, names, flute, meter and tempo at the head of a score, and the foot of every sheet.
 #pragma once
 
+#include <cstddef>
 #include <string>
 #include <vector>
 
@@ -10,6 +11,7 @@
 
 namespace yubifu::page {
 
+/// What stands at the head, and the room it takes.
 struct Heading {
   std::vector<Item> items;
   double room = 0;  ///< what it takes from the right edge, or from the top when read across

@@ -2,7 +2,6 @@
 #pragma once
 
 #include <cstddef>
-#include <optional>
 #include <string>
 #include <variant>
 #include <vector>
@@ -15,11 +14,13 @@
 
 namespace yubifu::page {
 
+/// How a label is set off.
 enum class LabelStyle { plain, bold, boxed };
 
 /// A text, or a sign from the table of glyphs.
 using LabelPart = std::variant<std::string, GlyphId>;
 
+/// One direction, not yet placed.
 struct Label {
   std::size_t bar = 0;  ///< index into Strip::bars
   double step = 0;      ///< where it belongs, in steps of the bar

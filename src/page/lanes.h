@@ -1,6 +1,7 @@
 // The lanes beside the numbers of a column: what a column uses gets one, in a fixed order.
 #pragma once
 
+#include <cstddef>
 #include <vector>
 
 #include "model/score.h"

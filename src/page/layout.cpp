@@ -1,7 +1,6 @@
 #include "page/layout.h"
 
 #include <algorithm>
-#include <cmath>
 #include <utility>
 
 #include <fmt/format.h>
@@ -40,12 +39,8 @@ struct SheetRange {
 // The flute in use at a measure, if its table is at hand.
 const flute::Flute* flute_at(const model::Score& score, const FluteList& flutes,
                              std::size_t measure) {
-  const flute::Flute* found = flutes.empty() ? nullptr : flutes.front().get();
-  for (std::size_t i = 0; i < std::min(flutes.size(), score.flutes.size()); ++i) {
-    if (score.flutes[i].measure > measure) break;
-    found = flutes[i].get();
-  }
-  return found;
+  if (flutes.empty()) return nullptr;
+  return flutes[std::min(model::flute_index(score, measure), flutes.size() - 1)].get();
 }
 
 bool is_loud(const flute::Flute* flute, const model::Tone& tone) {

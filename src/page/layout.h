@@ -13,11 +13,13 @@ namespace yubifu::page {
 base::Outcome<std::vector<Sheet>> lay_out(const model::Score& score, const FluteList& flutes,
                                           const PageOptions& options);
 
-/// The sheet's own size in millimetres.
+/// In millimetres.
 struct SheetSize {
   double width = 0;
   double height = 0;
 };
+
+/// The size of a sheet: A4 of ISO 216, Letter of ANSI/ASME Y14.1.
 SheetSize sheet_size(PaperSize paper, Orientation orientation);
 
 /// What the margins leave of a sheet.

@@ -1,7 +1,6 @@
 // What a column asks of its page: only what it uses takes room.
 #pragma once
 
-#include <string>
 #include <vector>
 
 #include "model/score.h"
@@ -10,6 +9,7 @@
 
 namespace yubifu::page {
 
+/// What of a column takes room beside the numbers.
 struct Needs {
   bool half_holes = false;  ///< メ or カ at a main note
   bool bends = false;
@@ -27,6 +27,7 @@ struct Needs {
   std::vector<double> syllable_widths;
 };
 
+/// Looks at every note, rest and bar of the column.
 Needs needs_of(const model::Score& score, const Strip& strip, const Column& column);
 
 }  // namespace yubifu::page

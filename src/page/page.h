@@ -12,7 +12,9 @@
 
 namespace yubifu::page {
 
+/// The paper.
 enum class PaperSize { a4, letter };
+/// How it lies.
 enum class Orientation { portrait, landscape };
 
 /// Columns from top to bottom and from right to left, or rows from left to right.
@@ -22,6 +24,7 @@ enum class ReadingDirection { down, across };
 /// do.
 enum class HeldBeats { strokes, dashes };
 
+/// Whether song text and sung syllables are printed.
 enum class SongText { shown, hidden };
 
 /// Whether the fingerings that the score uses follow on pages of their own.
@@ -35,6 +38,7 @@ inline constexpr double kLeastScale = 0.5;
 inline constexpr double kMostScale = 3;
 inline constexpr int kMostColumns = 40;
 
+/// How the pages look.
 struct PageOptions {
   PaperSize paper = PaperSize::a4;
   Orientation orientation = Orientation::portrait;

@@ -17,6 +17,7 @@ struct GlyphShape {
   Box box;
 };
 
+/// A straight line.
 struct LineShape {
   Point from;
   Point to;
@@ -32,6 +33,7 @@ struct CurveShape {
   double width = 0;
 };
 
+/// A filled circle.
 struct DotShape {
   Point center;
   double radius = 0;
@@ -50,7 +52,9 @@ struct HoleShape {
   double radius = 0;
 };
 
+/// Which end of a text is at its point.
 enum class TextAnchor { start, middle, end };
+/// Regular or bold.
 enum class TextWeight { regular, bold };
 
 /// Which way a text runs: to the right, or turned so that it runs down.
@@ -89,6 +93,7 @@ struct UnseenText {
   std::vector<Run> runs;
 };
 
+/// Any of them.
 using Shape = std::variant<GlyphShape, LineShape, CurveShape, DotShape, FrameShape, HoleShape,
                            TextShape, StackShape, UnseenText>;
 

@@ -1,7 +1,6 @@
 // The signs of one note: number, additions, strokes, marks. Positioned in the axes of a column.
 #pragma once
 
-#include <optional>
 #include <vector>
 
 #include "model/score.h"
@@ -32,6 +31,7 @@ struct Spot {
   Stretch sign() const { return {middle - height / 2, middle + height / 2}; }
 };
 
+/// Where the sign of a cell stands, as large as its cell lets it be.
 Spot spot_of(const Place& place, const Piece& piece, const Cell& cell);
 
 /// The number of a tone with its small signs and bend; a gap as its pitch in a frame.

@@ -13,6 +13,7 @@
 
 namespace yubifu::page {
 
+/// What a cell shows.
 enum class CellKind { number, held, rest, free_hold };
 
 /// The stroke of a held beat: diagonal for one, level and upright in turn for more.
@@ -46,6 +47,7 @@ struct Bracket {
   int rank = 0;  ///< brackets inside it, one in another
 };
 
+/// One bar in steps of a beat.
 struct Bar {
   std::size_t measure = 0;
   double length = 0;  ///< in steps
@@ -62,9 +64,10 @@ struct Bar {
   double step_at(model::Rational place) const;
 };
 
+/// All bars of a score.
 struct Strip {
   std::vector<Bar> bars;  ///< one a measure
-  /// Notes whose fermata has no stroke of its own and needs the sign, by index, and rests.
+  /// The notes, by index, whose fermata has no stroke of its own and needs the sign.
   std::vector<std::size_t> fermata_signs;
 };
 

@@ -11,7 +11,6 @@
 #include <fmt/format.h>
 
 #include "base/message.h"
-#include "base/utf8.h"
 #include "base/xml_text.h"
 #include "page/style.h"
 

@@ -1,6 +1,7 @@
 // Prints sheets as SVG. Nothing is decided here but how a shape is spelled.
 #pragma once
 
+#include <cstddef>
 #include <string>
 #include <string_view>
 #include <vector>

@@ -1,7 +1,5 @@
 #include "page/text_fit.h"
 
-#include <algorithm>
-
 #include "base/utf8.h"
 #include "base/wrapping.h"
 

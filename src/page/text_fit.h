@@ -27,6 +27,7 @@ struct ColumnRun {
   std::string text;                     ///< sideways
 };
 
+/// A text as runs from the top down, neighbours of one kind together.
 std::vector<ColumnRun> column_runs(std::string_view text);
 
 /// The length of a text down a column, in units of its size.

@@ -2,13 +2,11 @@
 
 #include <algorithm>
 #include <array>
-#include <cmath>
 #include <optional>
 #include <utility>
 
 #include <fmt/format.h>
 
-#include "base/message.h"
 #include "base/translation.h"
 #include "model/tuning.h"
 #include "model/words.h"

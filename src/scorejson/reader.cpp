@@ -183,7 +183,7 @@ class Reader {
     }
     twice_at_the_start();
     model::gather_start_into_header(score_);
-    for (model::BrokenInvariant& broken : model::find_broken_invariants(score_)) {
+    for (model::BrokenInvariant& broken : model::broken_invariants(score_)) {
       diagnostics_.push_back(base::report(rule::score_inconsistent, place_of(broken, root.where),
                                           std::move(broken.sentence)));
     }

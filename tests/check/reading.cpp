@@ -17,7 +17,8 @@ namespace {
 
 std::vector<const base::Rule*> all_rules() {
   std::vector<const base::Rule*> all;
-  for (const auto& list : {notation::rules(), fingering::rules(), model::rules(), check::rules()}) {
+  for (const auto& list : {notation::rules(), fingering::rules(), model::rules(),
+                           check::score_rules(), check::allowance_rules()}) {
     all.insert(all.end(), list.begin(), list.end());
   }
   return all;

@@ -5,6 +5,7 @@
 #include <gmock/gmock.h>
 
 #include "base/json.h"
+#include "check/report_writers.h"
 #include "check/rules.h"
 
 namespace yubifu::check {
@@ -121,7 +122,7 @@ TEST(JsonReport, SaysWhatAndWhere) {
   FileReport report = one_finding("五 2̇ 六\n", 8, 11);
   report.findings[0].measures = {"4"};
   const base::JsonValue json =
-      parsed(write_report(ReportKind::json, {report, {"other.mid", {}, {"a remark"}}}, kFacts));
+      parsed(json_report({report, {"other.mid", {}, {"a remark"}}}, kFacts));
   EXPECT_EQ(whole_at(json, "yubifu-report"), 1);
   EXPECT_EQ(whole_at(json, "status"), 1);
   EXPECT_EQ(whole_at(at(json, "counts"), "files"), 2);
@@ -141,7 +142,7 @@ TEST(JsonReport, SaysWhatAndWhere) {
 TEST(SarifReport, HoldsRulesAndResults) {
   FileReport report = one_finding("1 5\n", 2, 3);
   report.name = "tunes/渡し #1.yubifu";
-  const base::JsonValue json = parsed(write_report(ReportKind::sarif, {report}, kFacts));
+  const base::JsonValue json = parsed(sarif_report({report}, kFacts));
   EXPECT_EQ(text_at(json, "version"), "2.1.0");
   const base::JsonValue& run = at(at(json, "runs"), 0);
   EXPECT_EQ(text_at(run, "columnKind"), "unicodeCodePoints");
@@ -161,7 +162,7 @@ TEST(SarifReport, HoldsRulesAndResults) {
 
 TEST(JunitReport, IsOneCaseAFile) {
   FileReport report = one_finding("a<b\n", 1, 2);
-  const std::string text = write_report(ReportKind::junit, {report, {"good.mid", {}, {}}}, kFacts);
+  const std::string text = junit_report({report, {"good.mid", {}, {}}}, kFacts);
   EXPECT_THAT(text, HasSubstr("<testsuites tests=\"2\" failures=\"1\">"));
   EXPECT_THAT(text, HasSubstr("<testcase classname=\"yubifu.check\" name=\"good.mid\"/>"));
   EXPECT_THAT(text, HasSubstr("<failure message=\"too fast (slower)\" type=\"fast-leap\">"));
@@ -171,17 +172,22 @@ TEST(JunitReport, IsOneCaseAFile) {
 TEST(JunitReport, NotesAreNoFailure) {
   FileReport report = one_finding("1 5\n", 2, 3);
   report.findings[0].severity = base::Severity::note;
-  const std::string text = write_report(ReportKind::junit, {report}, kFacts);
+  const std::string text = junit_report({report}, kFacts);
   EXPECT_THAT(text, HasSubstr("failures=\"0\""));
   EXPECT_THAT(text, HasSubstr("<system-out>"));
 }
 
-TEST(ReportKinds, HaveNames) {
-  for (const ReportKind kind :
-       {ReportKind::text, ReportKind::json, ReportKind::sarif, ReportKind::junit}) {
-    EXPECT_EQ(report_kind_named(name(kind)), kind);
-  }
+TEST(ReportKinds, HaveNamesAndWriters) {
+  EXPECT_EQ(report_kind_named("text"), ReportKind::text);
   EXPECT_EQ(report_kind_named("xml"), std::nullopt);
+  const std::vector<FileReport> files{one_finding("1 5\n", 2, 3)};
+  const auto written = [&](std::string_view name) {
+    return report_writer(report_kind_named(name).value())(files, kFacts);
+  };
+  EXPECT_EQ(written("json"), json_report(files, kFacts));
+  EXPECT_EQ(written("sarif"), sarif_report(files, kFacts));
+  EXPECT_EQ(written("junit"), junit_report(files, kFacts));
+  EXPECT_EQ(report_writer(ReportKind::text), nullptr);
 }
 
 }  // namespace

@@ -156,5 +156,22 @@ TEST(FluteFiles, AreToldWithFileLineAndField) {
   }
 }
 
+TEST(FluteFiles, ThatCannotBeUsedAreToldAtTheLineThatNamesThem) {
+  const TemporaryFolder folder;
+  folder.write("tune.yubifu", "title: Tune\nflute: own.json\n\n一 二 三 四 |=\n");
+  for (const std::vector<std::string>& arguments :
+       std::vector<std::vector<std::string>>{{"convert", "tune.yubifu"},
+                                             {"fit", "tune.yubifu"},
+                                             {"compare", "tune.yubifu", "tune.yubifu"},
+                                             {"chart", "--score", "tune.yubifu"}}) {
+    const ProgramRun run = run_yubifu(arguments, folder.path());
+    EXPECT_EQ(run.status, 2);
+    EXPECT_THAT(run.err, AllOf(HasSubstr("own.json: error: cannot read this: "),
+                               HasSubstr("tune.yubifu:2:8: error: the flute file own.json cannot "
+                                         "be used (what is wrong with it is told of that file) "
+                                         "[flute-file-not-read]\n")));
+  }
+}
+
 }  // namespace
 }  // namespace yubifu::tests

@@ -4,7 +4,7 @@
 #include <gmock/gmock.h>
 
 #include "fingering/resolve.h"
-#include "model/invariants.h"
+#include "support/invariants.h"
 #include "tune.h"
 
 namespace yubifu::fingering {
@@ -29,7 +29,7 @@ Resolved resolved(model::Score score, base::Diagnostics* diagnostics = nullptr) 
   options.origin = Origin::staff;
   auto outcome = resolve(std::move(score), options);
   if (diagnostics) *diagnostics = outcome.diagnostics;
-  EXPECT_THAT(model::broken_invariants(outcome.value->score), IsEmpty());
+  EXPECT_THAT(support::broken_invariants(outcome.value->score), IsEmpty());
   return *std::move(outcome.value);
 }
 

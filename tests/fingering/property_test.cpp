@@ -8,8 +8,8 @@
 #include "fingering/resolve.h"
 #include "fingering/rules.h"
 #include "fingering/tones.h"
-#include "model/invariants.h"
-#include "model/same_music.h"
+#include "support/invariants.h"
+#include "support/same_music.h"
 #include "support/score_generator.h"
 #include "tune.h"
 
@@ -59,7 +59,7 @@ TEST(Property, the_sound_of_a_playable_score_is_fingered_to_the_same_sound) {
     ASSERT_TRUE(back.value) << seed;
     EXPECT_FALSE(any_rule(back.diagnostics, rule::out_of_reach)) << seed;
     EXPECT_FALSE(any_rule(back.diagnostics, rule::bend_too_far)) << seed;
-    EXPECT_THAT(model::broken_invariants(back.value->score), IsEmpty()) << seed;
+    EXPECT_THAT(support::broken_invariants(back.value->score), IsEmpty()) << seed;
     for (const TimedTone& tone : timed_tones(there.value->score)) {
       const auto& before = *tone_at(there.value->score, tone.place).pitch;
       const auto& after = *tone_at(back.value->score, tone.place).pitch;
@@ -74,10 +74,10 @@ TEST(Property, resolving_twice_changes_nothing) {
   for (std::uint64_t seed = 1; seed <= 100; ++seed) {
     const auto once = resolve(support::random_score(seed), {});
     ASSERT_TRUE(once.value) << seed;
-    EXPECT_THAT(model::broken_invariants(once.value->score), IsEmpty()) << seed;
+    EXPECT_THAT(support::broken_invariants(once.value->score), IsEmpty()) << seed;
     const auto twice = resolve(once.value->score, {});
     ASSERT_TRUE(twice.value) << seed;
-    EXPECT_EQ(model::first_difference(once.value->score, twice.value->score), std::nullopt);
+    EXPECT_EQ(support::first_difference(once.value->score, twice.value->score), std::nullopt);
     EXPECT_EQ(notes_of(once.value->score), notes_of(twice.value->score)) << seed;
     EXPECT_EQ(rule_names(once.diagnostics), rule_names(twice.diagnostics)) << seed;
   }
@@ -87,7 +87,7 @@ TEST(Property, fingers_of_a_text_never_change) {
   for (std::uint64_t seed = 1; seed <= 100; ++seed) {
     const model::Score score = support::random_score(seed);
     const auto done = resolve(score, {});
-    EXPECT_EQ(model::first_difference(score, done.value->score), std::nullopt) << seed;
+    EXPECT_EQ(support::first_difference(score, done.value->score), std::nullopt) << seed;
   }
 }
 

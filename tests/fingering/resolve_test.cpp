@@ -7,7 +7,7 @@
 
 #include "fingering/rules.h"
 #include "flute/built_in.h"
-#include "model/invariants.h"
+#include "support/invariants.h"
 #include "tune.h"
 
 namespace yubifu::fingering {
@@ -32,7 +32,7 @@ model::FluteName size(int number, int cents = 0) {
 Resolved resolved(model::Score score, const ResolveOptions& options) {
   auto outcome = resolve(std::move(score), options);
   EXPECT_TRUE(outcome.value);
-  EXPECT_THAT(model::broken_invariants(outcome.value->score), IsEmpty());
+  EXPECT_THAT(support::broken_invariants(outcome.value->score), IsEmpty());
   return *std::move(outcome.value);
 }
 

@@ -4,13 +4,13 @@
 #include <cstdlib>
 
 #include "midi/writer.h"
-#include "model/invariants.h"
 #include "model/play_out.h"
 #include "musicxml/writer.h"
 #include "notation/reader.h"
 #include "notation/writer.h"
 #include "scorejson/reader.h"
 #include "scorejson/writer.h"
+#include "support/invariants.h"
 
 namespace yubifu::fuzz {
 namespace {
@@ -53,7 +53,7 @@ void check_reading(const base::Outcome<model::Score>& read, const base::SourceTe
   check_findings(read.diagnostics, source);
   check_written(read, "a reader gives a score or an error");
   if (!read.ok()) return;
-  const auto broken = model::broken_invariants(*read.value);
+  const auto broken = support::broken_invariants(*read.value);
   require(broken.empty(), broken.empty() ? "" : broken.front());
 }
 
@@ -65,7 +65,7 @@ void check_conversion(const model::Score& score, fingering::Origin origin) {
   check_written(resolved, "resolving gives a score or an error");
   if (!resolved.value) return;
   const model::Score& out = resolved.value->score;
-  const auto broken = model::broken_invariants(out);
+  const auto broken = support::broken_invariants(out);
   require(broken.empty(), broken.empty() ? "" : broken.front());
   const auto text = notation::write_notation(out, {});
   check_written(text, "a text or an error");

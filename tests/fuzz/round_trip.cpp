@@ -6,11 +6,11 @@
 #include "midi/tick_grid.h"
 #include "midi/writer.h"
 #include "model/play_out.h"
-#include "model/same_music.h"
 #include "musicxml/reader.h"
 #include "musicxml/writer.h"
 #include "notation/reader.h"
 #include "notation/writer.h"
+#include "support/same_music.h"
 
 namespace {
 
@@ -37,7 +37,7 @@ void check_staff(const model::Score& score) {
   if (!staff.ok() || tells_of_a_loss(staff.diagnostics)) return;
   const auto read = musicxml::read_musicxml({"", *staff.value}, {});
   fuzz::require(read.ok(), "our staff file is read");
-  const auto difference = model::first_difference(score, *read.value);
+  const auto difference = support::first_difference(score, *read.value);
   fuzz::require(!difference, difference.value_or(""));
   fuzz::require(text_of(score) == text_of(*read.value), "the text comes back from the staff");
 }
@@ -54,8 +54,8 @@ void check_sound(const model::Score& score) {
   if (!midi::choose_grid(played.value->score, {}).exact) return;
   const auto read = midi::read_midi(*sound.value, {});
   fuzz::require(read.ok(), "our MIDI file is read");
-  const auto difference =
-      model::first_difference(played.value->score, *read.value, model::Sameness::pitch_and_time);
+  const auto difference = support::first_difference(played.value->score, *read.value,
+                                                    support::Sameness::pitch_and_time);
   fuzz::require(!difference, difference.value_or(""));
 }
 

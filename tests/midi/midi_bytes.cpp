@@ -7,7 +7,7 @@
 #include <gtest/gtest.h>
 
 #include "midi/messages.h"
-#include "model/invariants.h"
+#include "support/invariants.h"
 
 namespace yubifu::midi {
 namespace {
@@ -122,7 +122,7 @@ model::Score read_sound(std::string_view bytes, const MidiReadOptions& options) 
     for (const auto& diagnostic : outcome.diagnostics) ADD_FAILURE() << diagnostic.message;
     return {};
   }
-  for (const std::string& broken : model::broken_invariants(*outcome.value)) {
+  for (const std::string& broken : support::broken_invariants(*outcome.value)) {
     ADD_FAILURE() << broken;
   }
   return std::move(*outcome.value);
@@ -131,7 +131,7 @@ model::Score read_sound(std::string_view bytes, const MidiReadOptions& options) 
 base::Diagnostics read_messages(std::string_view bytes, const MidiReadOptions& options) {
   auto outcome = read_midi(bytes, options);
   if (outcome.value) {
-    for (const std::string& broken : model::broken_invariants(*outcome.value)) {
+    for (const std::string& broken : support::broken_invariants(*outcome.value)) {
       ADD_FAILURE() << broken;
     }
   }

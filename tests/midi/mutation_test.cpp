@@ -8,8 +8,8 @@
 #include "midi/messages.h"
 #include "midi/midi_bytes.h"
 #include "midi/rules.h"
-#include "model/invariants.h"
 #include "support/dice.h"
+#include "support/invariants.h"
 #include "support/rounds.h"
 
 namespace yubifu::midi {
@@ -128,7 +128,7 @@ void read_damaged(const std::string& file, const MidiReadOptions& options, std::
         << "file " << number << ": " << diagnostic.message;
   }
   if (!outcome.value) return;
-  for (const std::string& broken : model::broken_invariants(*outcome.value)) {
+  for (const std::string& broken : support::broken_invariants(*outcome.value)) {
     ADD_FAILURE() << "file " << number << ": " << broken;
   }
 }

@@ -9,9 +9,9 @@
 #include "midi/rules.h"
 #include "midi/tick_grid.h"
 #include "midi/writer.h"
-#include "model/invariants.h"
 #include "model/play_out.h"
-#include "model/same_music.h"
+#include "support/invariants.h"
+#include "support/same_music.h"
 #include "support/score_generator.h"
 #include "support/small_score.h"
 
@@ -87,7 +87,8 @@ Compared compare(RhythmKind rhythm, std::uint64_t seeds) {
     EXPECT_TRUE(file.exact) << "seed " << seed;
     ++result.compared;
     const model::Score read = read_sound(file.bytes);
-    const auto difference = model::first_difference(played, read, model::Sameness::pitch_and_time);
+    const auto difference =
+        support::first_difference(played, read, support::Sameness::pitch_and_time);
     EXPECT_FALSE(difference) << "seed " << seed << ": " << *difference;
   }
   fmt::print("{} compared, {} without notes, {} between ticks\n", result.compared,
@@ -128,8 +129,8 @@ TEST(RoundTrip, KeepsEveryDivisionOfOneToThreeBeats) {
         note.tone.pitch = model::Pitch{static_cast<int>(60 + i % 3), 0};
         score.notes.push_back(note);
       }
-      const auto difference = model::first_difference(score, read_sound(written(score).bytes),
-                                                      model::Sameness::pitch_and_time);
+      const auto difference = support::first_difference(score, read_sound(written(score).bytes),
+                                                        support::Sameness::pitch_and_time);
       EXPECT_FALSE(difference) << parts << " in " << beats << ": " << *difference;
     }
   }
@@ -165,7 +166,8 @@ TEST_P(RoundTripOfFlute, KeepsPitchTimeAndFingering) {
     if (played.notes.empty() || !file.exact) continue;
     ++compared;
     const model::Score read = read_sound(file.bytes);
-    const auto difference = model::first_difference(played, read, model::Sameness::pitch_and_time);
+    const auto difference =
+        support::first_difference(played, read, support::Sameness::pitch_and_time);
     EXPECT_FALSE(difference) << "seed " << seed << ": " << *difference;
     EXPECT_EQ(read.header.flute, played.header.flute);
     for (std::size_t i = 0; i < std::min(read.notes.size(), played.notes.size()); ++i) {
@@ -206,7 +208,7 @@ TEST(RoundTrip, BringsTheHeaderBack) {
   header.staff = model::StaffMode::sounding;
   header.zero = model::ZeroSign::tube;
   header.unknown = {{"dance", "lion"}};
-  ASSERT_THAT(model::broken_invariants(score), IsEmpty());
+  ASSERT_THAT(support::broken_invariants(score), IsEmpty());
   EXPECT_EQ(read_sound(written(score).bytes).header, header);
 }
 
@@ -266,7 +268,7 @@ TEST(RoundTrip, BringsSectionsTextsKeysTemposAndFermatasBack) {
                       {1, 0, model::SectionStart{"B"}, {}},
                       {2, 0, model::KeyChange{{3, model::Mode::minor}}, {}},
                       {3, 1, model::TempoChange{{60, 1}}, {}}};
-  ASSERT_THAT(model::broken_invariants(score), IsEmpty());
+  ASSERT_THAT(support::broken_invariants(score), IsEmpty());
   const model::Score read = read_sound(written(score).bytes);
   ASSERT_EQ(read.directions.size(), score.directions.size());
   for (std::size_t i = 0; i < score.directions.size(); ++i) {

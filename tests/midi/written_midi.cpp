@@ -8,8 +8,8 @@
 
 #include "fingering/resolve.h"
 #include "midi/midi_bytes.h"
-#include "model/invariants.h"
 #include "notation/reader.h"
+#include "support/invariants.h"
 
 namespace yubifu::midi {
 namespace {
@@ -195,7 +195,7 @@ model::Score score_of(std::string_view text) {
     if (diagnostic.severity == base::Severity::error) ADD_FAILURE() << diagnostic.message;
   }
   if (!read.value) return {};
-  for (const std::string& broken : model::broken_invariants(*read.value)) ADD_FAILURE() << broken;
+  for (const std::string& broken : support::broken_invariants(*read.value)) ADD_FAILURE() << broken;
   auto resolved = fingering::resolve(std::move(*read.value), {});
   if (resolved.value) return std::move(resolved.value->score);
   ADD_FAILURE() << "not resolved";

@@ -9,8 +9,8 @@
 
 #include <gtest/gtest.h>
 
-#include "model/invariants.h"
-#include "model/same_music.h"
+#include "support/invariants.h"
+#include "support/same_music.h"
 #include "support/score_generator.h"
 
 namespace yubifu::model {
@@ -371,17 +371,17 @@ TEST(ScoreGenerator, DividesBeatsByUpToSixtyFourTimesSeven) {
 TEST(ScoreGenerator, MakesSoundScores) {
   for (std::uint64_t seed = 0; seed < kScores; ++seed) {
     const Score score = random_score(seed);
-    const auto broken = broken_invariants(score);
+    const auto broken = support::broken_invariants(score);
     ASSERT_TRUE(broken.empty()) << "seed " << seed << ": " << broken.front();
     Score gathered = score;
     gather_start_into_header(gathered);
-    ASSERT_EQ(first_difference(score, gathered), std::nullopt) << "seed " << seed;
+    ASSERT_EQ(support::first_difference(score, gathered), std::nullopt) << "seed " << seed;
   }
 }
 
 TEST(ScoreGenerator, GivesTheSameScoreForTheSameSeed) {
-  EXPECT_EQ(first_difference(random_score(7), random_score(7)), std::nullopt);
-  EXPECT_NE(first_difference(random_score(7), random_score(8)), std::nullopt);
+  EXPECT_EQ(support::first_difference(random_score(7), random_score(7)), std::nullopt);
+  EXPECT_NE(support::first_difference(random_score(7), random_score(8)), std::nullopt);
 }
 
 // Each switch, and what may not be found when it is off.
@@ -420,7 +420,7 @@ TEST(ScoreGenerator, LeavesOutWhatIsSwitchedOff) {
     Productions found;
     for (std::uint64_t seed = 0; seed < 300; ++seed) {
       const Score score = random_score(seed, options);
-      ASSERT_TRUE(broken_invariants(score).empty()) << one.name;
+      ASSERT_TRUE(support::broken_invariants(score).empty()) << one.name;
       found.merge(productions(score));
     }
     for (const std::string& gone : one.gone) {
@@ -436,7 +436,7 @@ TEST(ScoreGenerator, HasOwnSignsAndFluteFilesWhenAsked) {
   bool file = false;
   for (std::uint64_t seed = 0; seed < 100; ++seed) {
     const Score score = random_score(seed, options);
-    ASSERT_TRUE(broken_invariants(score).empty());
+    ASSERT_TRUE(support::broken_invariants(score).empty());
     file = file || (score.header.flute && std::holds_alternative<FlutePath>(*score.header.flute));
     for (const Note& note : score.notes) {
       const auto& one = note.tone.fingering->sign;

@@ -4,6 +4,7 @@
 
 #include <gmock/gmock.h>
 
+#include "support/invariants.h"
 #include "support/small_score.h"
 
 namespace yubifu::model {
@@ -15,8 +16,8 @@ using testing::HasSubstr;
 using testing::IsEmpty;
 
 TEST(Invariants, ASoundScoreBreaksNone) {
-  EXPECT_THAT(broken_invariants(small_score(3)), IsEmpty());
-  EXPECT_THAT(broken_invariants(Score{}), IsEmpty());
+  EXPECT_THAT(support::broken_invariants(small_score(3)), IsEmpty());
+  EXPECT_THAT(support::broken_invariants(Score{}), IsEmpty());
 }
 
 struct Case {
@@ -36,7 +37,7 @@ void expect_exactly(const std::vector<Case>& cases) {
   for (const Case& one : cases) {
     Score score = small_score(3);
     one.damage(score);
-    EXPECT_THAT(broken_invariants(score), ElementsAre(HasSubstr(one.expected)));
+    EXPECT_THAT(support::broken_invariants(score), ElementsAre(HasSubstr(one.expected)));
   }
 }
 
@@ -72,19 +73,19 @@ TEST(Invariants, AShortBarNeedsAReason) {
   Score score = small_score(2);
   score.measures[1].length = 3;
   score.notes.pop_back();
-  EXPECT_THAT(broken_invariants(score), ElementsAre(HasSubstr("irregular is false")));
+  EXPECT_THAT(support::broken_invariants(score), ElementsAre(HasSubstr("irregular is false")));
   score.measures[0].right = BarStyle::section;
-  EXPECT_THAT(broken_invariants(score), IsEmpty());
+  EXPECT_THAT(support::broken_invariants(score), IsEmpty());
   score.measures[1].irregular = true;
-  EXPECT_THAT(broken_invariants(score), ElementsAre(HasSubstr("irregular is true")));
+  EXPECT_THAT(support::broken_invariants(score), ElementsAre(HasSubstr("irregular is true")));
 }
 
 TEST(Invariants, AnEmptyBarOnlyInFreeTime) {
   Score score;
   score.measures.resize(1);
-  EXPECT_THAT(broken_invariants(score), ElementsAre(HasSubstr("its length is 0")));
+  EXPECT_THAT(support::broken_invariants(score), ElementsAre(HasSubstr("its length is 0")));
   score.measures[0].meter = score.header.meter = Meter::free_time();
-  EXPECT_THAT(broken_invariants(score), IsEmpty());
+  EXPECT_THAT(support::broken_invariants(score), IsEmpty());
 }
 
 TEST(Invariants, OfTime) {
@@ -108,13 +109,13 @@ TEST(Invariants, ANoteMayReachOverSeveralBars) {
   Score score = small_score(3);
   score.notes.erase(score.notes.begin() + 4, score.notes.begin() + 9);
   score.notes[3].duration = 6;
-  EXPECT_THAT(broken_invariants(score), IsEmpty());
+  EXPECT_THAT(support::broken_invariants(score), IsEmpty());
   score.rests.push_back({2, 0, {Mark::fermata}, {}});
-  EXPECT_THAT(broken_invariants(score), ElementsAre(HasSubstr("a note sounds there")));
+  EXPECT_THAT(support::broken_invariants(score), ElementsAre(HasSubstr("a note sounds there")));
   score.notes[3].duration = 5;
-  EXPECT_THAT(broken_invariants(score), IsEmpty());
+  EXPECT_THAT(support::broken_invariants(score), IsEmpty());
   score.notes[3].duration = 7;
-  EXPECT_EQ(broken_invariants(score).size(), 2u);
+  EXPECT_EQ(support::broken_invariants(score).size(), 2u);
 }
 
 TEST(Invariants, OfTones) {
@@ -201,7 +202,7 @@ TEST(Invariants, OfVerses) {
 TEST(Invariants, AnUnknownVerseIsToldAtTheNoteAndOfTheScore) {
   Score score = small_score(1);
   score.notes[2].syllables = {syllable("2", "la")};
-  const auto broken = find_broken_invariants(score);
+  const auto broken = broken_invariants(score);
   ASSERT_EQ(broken.size(), 2u);
   EXPECT_EQ(broken[0].part, ScorePart::score);
   EXPECT_EQ(broken[1].part, ScorePart::note);
@@ -236,7 +237,7 @@ TEST(Invariants, DirectionsThatAreWell) {
                       at(1, 2, BeatChange{2}), at(1, 4, Cue::dal_segno),
                       at(2, 0, Cue::coda),     at(2, Rational(1, 3), KeyChange{}),
                       at(2, 4, Cue::until_cue)};
-  EXPECT_THAT(broken_invariants(score), IsEmpty());
+  EXPECT_THAT(support::broken_invariants(score), IsEmpty());
 }
 
 TEST(Invariants, TimeThatOverflowsIsTold) {
@@ -244,7 +245,7 @@ TEST(Invariants, TimeThatOverflowsIsTold) {
   score.measures[0].meter = score.measures[1].meter = score.header.meter = Meter::free_time();
   score.measures[0].length = Rational(INT64_MAX - 24, 7);
   score.notes[3].duration = Rational(INT64_MAX - 58, 11);
-  EXPECT_FALSE(broken_invariants(score).empty());
+  EXPECT_FALSE(support::broken_invariants(score).empty());
 }
 
 }  // namespace

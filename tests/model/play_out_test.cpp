@@ -5,10 +5,10 @@
 #include <gmock/gmock.h>
 
 #include "model/form_helpers.h"
-#include "model/invariants.h"
 #include "model/rules.h"
-#include "model/same_music.h"
+#include "support/invariants.h"
 #include "support/rounds.h"
+#include "support/same_music.h"
 #include "support/score_generator.h"
 #include "support/small_score.h"
 #include "support/text.h"
@@ -47,10 +47,10 @@ class PlayOut : public testing::Test {
   }
 
   PlayedScore play(const std::vector<std::string>& rules = {}) const {
-    EXPECT_THAT(broken_invariants(score_), IsEmpty());
+    EXPECT_THAT(support::broken_invariants(score_), IsEmpty());
     auto played = play_out(score_);
     EXPECT_EQ(support::rule_names(played.diagnostics), rules);
-    EXPECT_THAT(broken_invariants(played.value->score), IsEmpty());
+    EXPECT_THAT(support::broken_invariants(played.value->score), IsEmpty());
     return std::move(*played.value);
   }
 
@@ -210,11 +210,11 @@ TEST(PlayOutProperty, APlayedOutScoreIsSoundAndPlaysAsItStands) {
       EXPECT_TRUE(expected.contains(diagnostic.rule->name)) << seed << " " << diagnostic.message;
     }
     const Score& flat = played.value->score;
-    ASSERT_THAT(broken_invariants(flat), IsEmpty()) << seed;
+    ASSERT_THAT(support::broken_invariants(flat), IsEmpty()) << seed;
     ASSERT_EQ(played.value->source.size(), flat.notes.size());
     const auto again = play_out(flat);
     ASSERT_THAT(again.diagnostics, IsEmpty()) << seed;
-    ASSERT_EQ(first_difference(flat, again.value->score), std::nullopt) << seed;
+    ASSERT_EQ(support::first_difference(flat, again.value->score), std::nullopt) << seed;
     for (std::size_t i = 0; i < flat.notes.size(); ++i) {
       const Note& written = score.notes[played.value->source[i]];
       EXPECT_EQ(flat.notes[i].tone, written.tone);

@@ -1,4 +1,4 @@
-#include "model/same_music.h"
+#include "support/same_music.h"
 
 #include <functional>
 
@@ -121,7 +121,8 @@ TEST(FirstDifference, NamesWhatDiffersAndWhere) {
   for (const Case& one : cases) {
     Score changed = rich_score();
     one.change(changed);
-    EXPECT_THAT(first_difference(rich_score(), changed), Optional(HasSubstr(one.expected)));
+    EXPECT_THAT(support::first_difference(rich_score(), changed),
+                Optional(HasSubstr(one.expected)));
   }
 }
 
@@ -137,7 +138,7 @@ TEST(FirstDifference, LeavesLayoutAndWhatIsWorkedOutAside) {
   changed.notes[0].tone.spelling = Spelling{};
   changed.notes[0].tone.holes = HolePattern{{Hole::open}};
   changed.notes[0].source = {1, 2};
-  EXPECT_EQ(first_difference(rich_score(), changed), std::nullopt);
+  EXPECT_EQ(support::first_difference(rich_score(), changed), std::nullopt);
 }
 
 TEST(FirstDifference, OfNotesWithoutFingeringIsThatOfTheirPitch) {
@@ -146,9 +147,9 @@ TEST(FirstDifference, OfNotesWithoutFingeringIsThatOfTheirPitch) {
   one.notes[0].tone = other.notes[0].tone = Tone{};
   one.notes[0].tone.pitch = Pitch{60, 0};
   other.notes[0].tone.pitch = Pitch{60, 0.9};
-  EXPECT_EQ(first_difference(one, other), std::nullopt);
+  EXPECT_EQ(support::first_difference(one, other), std::nullopt);
   other.notes[0].tone.pitch = Pitch{61, 0};
-  EXPECT_THAT(first_difference(one, other),
+  EXPECT_THAT(support::first_difference(one, other),
               Optional(HasSubstr("key 60 +0.0 cents in one and key 61 +0.0 cents")));
 }
 
@@ -160,7 +161,7 @@ class PitchAndTime : public testing::Test {
   }
 
   std::optional<std::string> difference() const {
-    return first_difference(one_, other_, Sameness::pitch_and_time);
+    return support::first_difference(one_, other_, support::Sameness::pitch_and_time);
   }
 
   Score one_;
@@ -212,7 +213,7 @@ TEST_F(PitchAndTime, NotesWithoutPitchAreNotTheSame) {
 TEST(FirstDifference, AGeneratedScoreIsItself) {
   for (std::uint64_t seed = 0; seed < 200; ++seed) {
     const Score score = support::random_score(seed);
-    EXPECT_EQ(first_difference(score, score), std::nullopt);
+    EXPECT_EQ(support::first_difference(score, score), std::nullopt);
   }
 }
 

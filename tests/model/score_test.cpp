@@ -8,7 +8,7 @@
 #include <gtest/gtest.h>
 
 #include "model/bar_content.h"
-#include "model/invariants.h"
+#include "support/invariants.h"
 #include "support/small_score.h"
 
 namespace yubifu::model {
@@ -168,7 +168,7 @@ TEST(Score, TheStartOfTheMusicIsGatheredIntoTheHeader) {
   EXPECT_TRUE(std::holds_alternative<SectionStart>(score.directions[0].value));
   EXPECT_EQ(score.directions[1].onset, Rational(1));
   EXPECT_EQ(score.directions[2].measure, 1u);
-  EXPECT_THAT(broken_invariants(score), IsEmpty());
+  EXPECT_THAT(support::broken_invariants(score), IsEmpty());
   // The beat of the meter is no field of its own.
   score.measures[0].beat = 2;
   gather_start_into_header(score);
@@ -196,7 +196,7 @@ TEST(BarContents, CutAtBarLinesRestsAndDirections) {
   score.notes = {held};
   score.rests = {{1, 2, {Mark::fermata}, {}}};
   score.directions = {{1, 3, Cue::rit, {}}};
-  ASSERT_THAT(broken_invariants(score), IsEmpty());
+  ASSERT_THAT(support::broken_invariants(score), IsEmpty());
   const auto bars = bar_contents(score);
   EXPECT_THAT(spans_of(bars[0]), ElementsAre("0-1 rest", "1-4 note 0 out"));
   EXPECT_THAT(spans_of(bars[1]),
@@ -210,7 +210,7 @@ TEST(BarContents, ANoteHeldThroughABarOfNoLengthHasNoSpanThere) {
   for (Measure& measure : score.measures) measure.meter = Meter::free_time();
   score.measures[1].length = 0;
   score.notes = {{0, 3, 3, low_tone(3), {}, {}, {}, {}, false, {}, {}}};
-  ASSERT_THAT(broken_invariants(score), IsEmpty());
+  ASSERT_THAT(support::broken_invariants(score), IsEmpty());
   const auto bars = bar_contents(score);
   EXPECT_THAT(spans_of(bars[0]), ElementsAre("0-3 rest", "3-4 note 0 out"));
   EXPECT_THAT(spans_of(bars[1]), IsEmpty());

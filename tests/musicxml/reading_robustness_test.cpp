@@ -5,11 +5,11 @@
 #include <string>
 #include <vector>
 
+#include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
 #include "base/encoding.h"
 #include "fingering/resolve.h"
-#include "model/invariants.h"
 #include "model/play_out.h"
 #include "musicxml/container.h"
 #include "musicxml/document_text.h"
@@ -18,11 +18,15 @@
 #include "musicxml/rules.h"
 #include "musicxml/staff_text.h"
 #include "musicxml/writer.h"
+#include "support/invariants.h"
 #include "support/rounds.h"
 #include "support/score_generator.h"
 
 namespace yubifu::musicxml {
 namespace {
+
+using testing::AllOf;
+using testing::HasSubstr;
 
 // A bit of everything that other programs write.
 std::string rich_score() {
@@ -99,7 +103,7 @@ std::string fault_of(const base::Outcome<model::Score>& outcome) {
     }
     return "neither a score nor an error with a place";
   }
-  const std::vector<std::string> broken = model::broken_invariants(*outcome.value);
+  const std::vector<std::string> broken = support::broken_invariants(*outcome.value);
   if (!broken.empty()) return broken.front();
   return model::play_out(*outcome.value).value ? "" : "it cannot be played";
 }
@@ -136,6 +140,22 @@ TEST(DamagedStaffFiles, GiveATextOrAnErrorWhateverTheBytes) {
     const base::SourceText source("damaged.mxl", *text.value);
     ASSERT_EQ(fault_of(read_musicxml(source, {})), "") << "mutation " << i << "\n" << *text.value;
   }
+}
+
+// Those of a megabyte are looked through beside the parser.
+TEST(LargeStaffFiles, AreReadAndRefusedAsSmallOnes) {
+  std::string bars;
+  while (bars.size() < 1'500'000) bars += measure("1", attributes(2, "4/4") + note("D5", 8));
+  const std::string whole = one_part(bars);
+  const Reading reading = read(whole);
+  EXPECT_EQ(reading.score.notes.size(), reading.score.measures.size());
+  // A fault that only the look finds, one that only the parser finds, and both.
+  const std::string last = measure("2", note("&nobody;", 8));
+  EXPECT_THAT(refusal(one_part(bars + last)),
+              AllOf(HasSubstr("xml-syntax"), HasSubstr("'&nobody;' names no character of XML")));
+  EXPECT_THAT(refusal(whole.substr(0, whole.size() - 20)), HasSubstr("xml-syntax"));
+  EXPECT_THAT(refusal(one_part(bars + last).substr(0, whole.size() + 40)),
+              HasSubstr("'&nobody;' names no character of XML"));
 }
 
 TEST(StaffLimits, MeasuresAreCounted) {

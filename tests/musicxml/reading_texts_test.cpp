@@ -131,6 +131,33 @@ TEST(SongText, ElisionJoinsSyllablesOnOneNote) {
   EXPECT_THAT(reading.remarks, IsEmpty());
 }
 
+TEST(SongText, IsJoinedFromAllPiecesOfItsElements) {
+  const auto sung_as = [](const std::string& inside) {
+    return verse(read(one_bar(sung("D5", "<lyric>" + inside + "</lyric>", 8))).score, "1");
+  };
+  EXPECT_EQ(sung_as("<text>la<!-- high --></text>"), "la");
+  EXPECT_EQ(sung_as("<text>l<!-- high -->a</text>"), "la");
+  EXPECT_EQ(sung_as("<text><![CDATA[l]]>a</text>"), "la");
+  EXPECT_EQ(sung_as("<text>l<![CDATA[a]]><?look here?></text>"), "la");
+  EXPECT_EQ(sung_as("<text/><elision/><text>a</text><elision/><text>b<!-- -->c</text>"
+                    "<elision/><text>d</text>"),
+            "a‿bc‿d");
+}
+
+TEST(SongText, OfAVoiceThatIsNotReadNamesNoVerse) {
+  // The lines of one part are numbered together.
+  const std::string other =
+      lyric("1", "single", "no") + "<lyric number=\"2\" name=\"fingering\"><text>三</text></lyric>";
+  const std::string upper = sung("D5", "<voice>1</voice>" + lyric("3", "single", "yes"), 4) +
+                            sung("E5", "<voice>1</voice>", 4);
+  const std::string lower =
+      "<backup><duration>8</duration></backup>" + sung("D4", "<voice>2</voice>" + other, 8);
+  const Reading reading = read(one_bar(upper + lower));
+  EXPECT_EQ(reading.score.verses, std::vector<std::string>{"1"});
+  EXPECT_EQ(verse(reading.score, "1"), "yes /");
+  EXPECT_FALSE(reading.score.notes[0].tone.fingering);
+}
+
 TEST(SongText, ExtendersCarryASyllableOn) {
   const std::string start = "<lyric><text>ah</text><extend type=\"start\"/></lyric>";
   const std::string stop = "<lyric><extend type=\"stop\"/></lyric>";

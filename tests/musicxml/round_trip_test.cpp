@@ -8,22 +8,22 @@
 
 #include "base/source_text.h"
 #include "fingering/resolve.h"
-#include "model/invariants.h"
-#include "model/same_music.h"
 #include "musicxml/container.h"
 #include "musicxml/document_text.h"
 #include "musicxml/reader.h"
 #include "musicxml/timewise_text.h"
 #include "musicxml/writer.h"
+#include "support/invariants.h"
 #include "support/rounds.h"
+#include "support/same_music.h"
 #include "support/score_generator.h"
 #include "support/text.h"
 
 namespace yubifu::musicxml {
 namespace {
 
-using model::Sameness;
 using model::StaffMode;
+using support::Sameness;
 
 const std::uint64_t kScores = support::rounds(300);
 
@@ -97,8 +97,8 @@ void expect_same_score(const std::string& bytes, const model::Score& score, Same
   const base::Outcome<model::Score> read = read_musicxml(source, {});
   ASSERT_TRUE(read.value);
   EXPECT_EQ(support::short_forms(read.diagnostics, source), std::vector<std::string>{});
-  EXPECT_EQ(model::broken_invariants(*read.value), std::vector<std::string>{});
-  const auto difference = model::first_difference(score, *read.value, sameness);
+  EXPECT_EQ(support::broken_invariants(*read.value), std::vector<std::string>{});
+  const auto difference = support::first_difference(score, *read.value, sameness);
   EXPECT_FALSE(difference) << *difference << "\n" << *text.value;
 }
 

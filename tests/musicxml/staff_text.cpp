@@ -6,8 +6,8 @@
 #include <gtest/gtest.h>
 
 #include "base/source_text.h"
-#include "model/invariants.h"
 #include "model/words.h"
+#include "support/invariants.h"
 
 namespace yubifu::musicxml {
 namespace {
@@ -119,7 +119,7 @@ Reading read(const std::string& text, const MusicXmlReadOptions& options) {
   EXPECT_TRUE(outcome.value) << joined(reading.remarks, "\n");
   if (!outcome.value) return reading;
   reading.score = *std::move(outcome.value);
-  EXPECT_EQ(joined(model::broken_invariants(reading.score), "\n"), "");
+  EXPECT_EQ(joined(support::broken_invariants(reading.score), "\n"), "");
   return reading;
 }
 

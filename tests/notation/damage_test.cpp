@@ -10,12 +10,12 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
-#include "model/invariants.h"
-#include "model/same_music.h"
 #include "notation/reader.h"
 #include "notation/rules.h"
 #include "notation/writer.h"
+#include "support/invariants.h"
 #include "support/rounds.h"
+#include "support/same_music.h"
 #include "support/score_generator.h"
 #include "support/text.h"
 
@@ -176,7 +176,7 @@ testing::AssertionResult holds(const std::string& text) {
     return testing::AssertionFailure() << "neither a score nor an error";
   }
   if (!read.ok()) return testing::AssertionSuccess();
-  if (const auto broken = model::broken_invariants(*read.value); !broken.empty()) {
+  if (const auto broken = support::broken_invariants(*read.value); !broken.empty()) {
     return testing::AssertionFailure() << broken[0];
   }
   const auto written = write_notation(*read.value, {Alphabet::printed});
@@ -193,7 +193,7 @@ testing::AssertionResult holds(const std::string& text) {
            << *written.value;
   }
   if (written.diagnostics.empty()) {
-    if (const auto difference = model::first_difference(*read.value, *again.value)) {
+    if (const auto difference = support::first_difference(*read.value, *again.value)) {
       return testing::AssertionFailure() << *difference << "\nin\n" << *written.value;
     }
   }

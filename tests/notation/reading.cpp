@@ -6,9 +6,9 @@
 #include <fmt/format.h>
 #include <gtest/gtest.h>
 
-#include "model/invariants.h"
 #include "model/words.h"
 #include "notation/reader.h"
+#include "support/invariants.h"
 #include "support/text.h"
 
 namespace yubifu::notation {
@@ -63,7 +63,7 @@ Reading read(const std::string& text) {
   Reading reading{base::SourceText("tune.yubifu", text), {}};
   reading.outcome = read_notation(reading.source);
   if (reading.outcome.ok()) {
-    EXPECT_EQ(model::broken_invariants(reading.score()), std::vector<std::string>{}) << text;
+    EXPECT_EQ(support::broken_invariants(reading.score()), std::vector<std::string>{}) << text;
   }
   return reading;
 }

@@ -12,10 +12,10 @@
 #include <gtest/gtest.h>
 
 #include "base/utf8.h"
-#include "model/same_music.h"
 #include "notation/reader.h"
 #include "notation/writer.h"
 #include "support/rounds.h"
+#include "support/same_music.h"
 #include "support/score_generator.h"
 
 namespace yubifu::notation {
@@ -190,7 +190,7 @@ TEST(SpelledOtherwise, IsTheSameMusicWithoutARemark) {
     const std::string findings = told(read.diagnostics, source);
     EXPECT_EQ(findings, "") << "seed " << seed << "\n" << source.text();
     ASSERT_TRUE(read.value);
-    const auto difference = model::first_difference(score, *read.value);
+    const auto difference = support::first_difference(score, *read.value);
     EXPECT_EQ(difference, std::nullopt) << "seed " << seed << "\n" << source.text();
     EXPECT_EQ(write_notation(*read.value, {Alphabet::printed}).value, text) << "seed " << seed;
     if (!findings.empty() || difference) ++failures;
@@ -237,7 +237,7 @@ TEST(SpelledOtherwise, TheSameBarIsTheBarWrittenOut) {
     const auto expected = read_notation({"song.yubifu", written_out});
     ASSERT_EQ(read.ok(), expected.ok()) << told(read.diagnostics, source) << with_signs;
     if (!read.ok()) continue;
-    ASSERT_EQ(model::first_difference(*expected.value, *read.value), std::nullopt)
+    ASSERT_EQ(support::first_difference(*expected.value, *read.value), std::nullopt)
         << with_signs << written_out;
   }
 }

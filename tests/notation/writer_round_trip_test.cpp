@@ -4,11 +4,11 @@
 
 #include <gtest/gtest.h>
 
-#include "model/invariants.h"
-#include "model/same_music.h"
 #include "notation/reader.h"
 #include "notation/writer.h"
+#include "support/invariants.h"
 #include "support/rounds.h"
+#include "support/same_music.h"
 #include "support/score_generator.h"
 
 namespace yubifu::notation {
@@ -41,10 +41,10 @@ testing::AssertionResult round_trip(const model::Score& score, Alphabet alphabet
                                        << *written.value;
   }
   if (!read.value) return testing::AssertionFailure() << "not read\n" << *written.value;
-  if (const auto difference = model::first_difference(score, *read.value)) {
+  if (const auto difference = support::first_difference(score, *read.value)) {
     return testing::AssertionFailure() << *difference << "\nin\n" << *written.value;
   }
-  const auto broken = model::broken_invariants(*read.value);
+  const auto broken = support::broken_invariants(*read.value);
   if (!broken.empty()) return testing::AssertionFailure() << broken[0] << "\n" << *written.value;
   const auto again = write_notation(*read.value, {alphabet});
   if (!again.value) return testing::AssertionFailure() << "not written again";

@@ -6,9 +6,9 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
-#include "model/invariants.h"
 #include "notation/reader.h"
 #include "notation/tune.h"
+#include "support/invariants.h"
 #include "support/text.h"
 
 namespace yubifu::notation {
@@ -23,7 +23,7 @@ using testing::IsEmpty;
 
 // The text of a sound score, which must have nothing to report.
 std::string text_of(const model::Score& score, Alphabet alphabet = Alphabet::printed) {
-  EXPECT_THAT(model::broken_invariants(score), IsEmpty());
+  EXPECT_THAT(support::broken_invariants(score), IsEmpty());
   const auto written = write_notation(score, {alphabet});
   EXPECT_THAT(support::rule_names(written.diagnostics), IsEmpty());
   return written.value.value_or("nothing");

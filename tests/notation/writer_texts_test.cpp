@@ -6,11 +6,11 @@
 
 #include <gtest/gtest.h>
 
-#include "model/invariants.h"
-#include "model/same_music.h"
 #include "notation/reader.h"
 #include "notation/writer.h"
+#include "support/invariants.h"
 #include "support/rounds.h"
+#include "support/same_music.h"
 
 namespace yubifu::notation {
 namespace {
@@ -103,7 +103,7 @@ void check(unsigned seed, Count& count) {
     ++count.refused;
     return;
   }
-  ASSERT_TRUE(model::broken_invariants(*read.value).empty()) << source.text();
+  ASSERT_TRUE(support::broken_invariants(*read.value).empty()) << source.text();
   const Alphabet alphabet = seed % 2 == 0 ? Alphabet::printed : Alphabet::ascii;
   const auto written = write_notation(*read.value, {alphabet});
   if (!written.diagnostics.empty()) {
@@ -116,7 +116,7 @@ void check(unsigned seed, Count& count) {
     ADD_FAILURE() << base::one_line(finding, text) << '\n' << source.text() << text.text();
   }
   ASSERT_TRUE(again.value) << source.text() << text.text();
-  EXPECT_EQ(model::first_difference(*read.value, *again.value), std::nullopt)
+  EXPECT_EQ(support::first_difference(*read.value, *again.value), std::nullopt)
       << source.text() << text.text();
   EXPECT_EQ(write_notation(*again.value, {alphabet}).value, written.value) << source.text();
   ++count.same;

@@ -231,6 +231,16 @@ TEST(Layout, TheHeadingStandsAtTheRightEdge) {
   }
 }
 
+TEST(Layout, TheFactsOfALongFluteNameStayOnTheSheet) {
+  const std::string flute = "flutes/" + std::string(120, 'w') + ".json";
+  const Sheet sheet = sheet_of("flute: " + flute + "\ntuning: 442\n\n三 四 五 六 |=\n", across());
+  const Box area = area_of({sheet.width, sheet.height});
+  EXPECT_THAT(texts(sheet, Role::heading), Contains(HasSubstr(flute)));
+  for (const Item& item : with_role(sheet, Role::heading)) {
+    EXPECT_LE(item.box.right, area.right + kNear);
+  }
+}
+
 TEST(Layout, TheFootNamesEverySheet) {
   const std::vector<Sheet> sheets = sheets_of(kHeader + bars(300, "三 四 五"));
   ASSERT_GT(sheets.size(), 1u);

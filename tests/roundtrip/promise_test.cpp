@@ -15,7 +15,6 @@
 #include "midi/tick_grid.h"
 #include "midi/writer.h"
 #include "model/play_out.h"
-#include "model/same_music.h"
 #include "model/words.h"
 #include "musicxml/reader.h"
 #include "musicxml/writer.h"
@@ -24,6 +23,7 @@
 #include "scorejson/reader.h"
 #include "scorejson/writer.h"
 #include "support/rounds.h"
+#include "support/same_music.h"
 #include "support/score_generator.h"
 
 namespace yubifu {
@@ -95,7 +95,7 @@ TEST(Promise, TextAndJsonKeepEverything) {
       ASSERT_TRUE(text) << seed;
       const auto json = through_json(*text);
       ASSERT_TRUE(json) << seed;
-      const auto difference = model::first_difference(score, *json);
+      const auto difference = support::first_difference(score, *json);
       EXPECT_FALSE(difference) << seed << ": " << *difference;
     }
   }
@@ -118,7 +118,7 @@ TEST_P(AnnotatedStaff, KeepsEverything) {
     EXPECT_EQ(told(check::compare(from->score, back->score, {})), "") << seed;
     const auto text = through_text(back->score, notation::Alphabet::printed);
     ASSERT_TRUE(text) << seed;
-    const auto difference = model::first_difference(from->score, *text);
+    const auto difference = support::first_difference(from->score, *text);
     EXPECT_FALSE(difference) << seed << ": " << *difference;
     ++compared;
   }

@@ -9,9 +9,9 @@
 #include <gmock/gmock.h>
 
 #include "base/rules.h"
-#include "model/invariants.h"
 #include "scorejson/rules.h"
 #include "scorejson/writer.h"
+#include "support/invariants.h"
 #include "support/score_generator.h"
 #include "support/text.h"
 
@@ -27,7 +27,7 @@ std::vector<std::string> faults(const std::string& json) {
   const auto read = read_score_json(source);
   EXPECT_EQ(read.value.has_value(), !base::has_errors(read.diagnostics));
   if (read.value) {
-    EXPECT_THAT(model::broken_invariants(*read.value), IsEmpty());
+    EXPECT_THAT(support::broken_invariants(*read.value), IsEmpty());
   }
   return support::short_forms(read.diagnostics, source);
 }

@@ -7,12 +7,12 @@
 #include <gmock/gmock.h>
 
 #include "base/json.h"
-#include "model/invariants.h"
 #include "model/play_out.h"
-#include "model/same_music.h"
 #include "scorejson/reader.h"
 #include "scorejson/writer.h"
+#include "support/invariants.h"
 #include "support/rounds.h"
+#include "support/same_music.h"
 #include "support/score_generator.h"
 #include "support/small_score.h"
 #include "support/text.h"
@@ -35,7 +35,7 @@ model::Score score_of(const std::string& json) {
   auto read = read_score_json(source);
   EXPECT_THAT(support::short_forms(read.diagnostics, source), IsEmpty()) << json;
   if (!read.value) return {};
-  EXPECT_THAT(model::broken_invariants(*read.value), IsEmpty());
+  EXPECT_THAT(support::broken_invariants(*read.value), IsEmpty());
   return std::move(*read.value);
 }
 
@@ -68,10 +68,10 @@ TEST(ScoreJson, BringsEveryScoreBack) {
   for (std::uint64_t seed = 0; seed < support::rounds(1500); ++seed) {
     model::Score score = seed % 3 == 0 ? random_score(seed, own) : random_score(seed);
     if (seed % 2 == 1) fill_in(score, random);
-    ASSERT_THAT(model::broken_invariants(score), IsEmpty()) << seed;
+    ASSERT_THAT(support::broken_invariants(score), IsEmpty()) << seed;
     const std::string json = json_of(score);
     const model::Score again = score_of(json);
-    ASSERT_EQ(model::first_difference(score, again), std::nullopt) << seed << "\n" << json;
+    ASSERT_EQ(support::first_difference(score, again), std::nullopt) << seed << "\n" << json;
     // What the comparison leaves aside must be there as well: the texts agree to the last byte.
     ASSERT_EQ(json_of(again), json) << seed;
     EXPECT_EQ(score.header, again.header) << seed;

@@ -1,4 +1,4 @@
-#include "model/same_music.h"
+#include "support/same_music.h"
 
 #include <algorithm>
 #include <array>
@@ -12,8 +12,10 @@
 
 #include "model/words.h"
 
-namespace yubifu::model {
+namespace yubifu::support {
 namespace {
+
+using namespace model;
 
 // Two pitches this far apart are still the same.
 constexpr double kCentsApart = 1.0;
@@ -301,4 +303,4 @@ std::optional<std::string> first_difference(const Score& a, const Score& b, Same
   return sameness == Sameness::everything ? comparison.everything() : comparison.pitch_and_time();
 }
 
-}  // namespace yubifu::model
+}  // namespace yubifu::support

@@ -6,7 +6,7 @@
 
 #include "model/score.h"
 
-namespace yubifu::model {
+namespace yubifu::support {
 
 /// How much must agree.
 enum class Sameness {
@@ -18,7 +18,7 @@ enum class Sameness {
 /// source places, line breaks, comments, resolved flutes, patterns, pitches of fingered notes and
 /// spellings (except those of gaps) do not count. A note that is not fingered counts by its pitch.
 /// Both scores must be free of broken invariants.
-std::optional<std::string> first_difference(const Score& a, const Score& b,
+std::optional<std::string> first_difference(const model::Score& a, const model::Score& b,
                                             Sameness sameness = Sameness::everything);
 
-}  // namespace yubifu::model
+}  // namespace yubifu::support

@@ -1,0 +1,50 @@
+// The rules that the verbs report themselves: what the bytes of a file show beside its score, and
+// files as such.
+#pragma once
+
+#include <vector>
+
+#include "base/rule.h"
+
+namespace yubifu::cli {
+
+namespace rule {
+using base::Rule;
+using base::Severity;
+
+inline constexpr Rule bend_not_reset{
+    "bend-not-reset", Severity::warning,
+    "A MIDI file should leave every channel unbent: what is played next would sound wrong.",
+    "a MIDI file whose pitch wheel is up at the end", "the same file with the wheel set back"};
+inline constexpr Rule layout{
+    "layout",
+    Severity::warning,
+    "Fingering text should stand in its canonical layout. Off unless asked for.",
+    "flute: 6\n五 六  七 - |=\n",
+    "flute: 6\nmeter: 4/4\n\n五 六 七 - |=\n",
+    base::Standing::off};
+
+inline constexpr Rule unknown_format{
+    "unknown-format", Severity::error,
+    "A file to check must be of a format that its name or its first bytes tell.",
+    "a picture named tune", "a MIDI file named tune"};
+inline constexpr Rule other_format{"other-format", Severity::warning,
+                                   "The name of a file should tell the format that it has.",
+                                   "a MIDI file named tune.musicxml", "a MIDI file named tune.mid"};
+inline constexpr Rule nothing_to_check{
+    "nothing-to-check", Severity::warning,
+    "A folder to check should hold at least one file of a known format.", "a folder of pictures",
+    "a folder of pictures and scores"};
+inline constexpr Rule link_to_folder{
+    "link-to-folder", Severity::note,
+    "A link to a folder is not followed: what it leads to wants to be named itself.",
+    "a folder with a link to another folder", "both folders named"};
+}  // namespace rule
+
+/// What the bytes of a file show beside its score.
+const std::vector<const base::Rule*>& content_rules();
+
+/// Files and folders as such.
+const std::vector<const base::Rule*>& file_rules();
+
+}  // namespace yubifu::cli
