@@ -1,5 +1,5 @@
-// How much memory reading MusicXML takes a note beside pugixml's tree, and what stays of it. The
-// tree is allocated with malloc, all else with new, which is counted here.
+// How much memory reading MusicXML takes a note beyond pugixml's bare tree of the same text, and
+// what stays of it.
 #include <algorithm>
 #include <cstddef>
 #include <cstdint>
@@ -22,10 +22,15 @@ namespace {
 struct Heap {
   std::int64_t now = 0;
   std::int64_t most = 0;
+
+  void add(std::int64_t size) {
+    now += size;
+    most = std::max(most, now);
+  }
 };
 
-Heap by_new;
-std::int64_t by_tree = 0;
+Heap all;
+Heap trees;  // of pugixml, which asks for its memory by itself
 
 std::int64_t size_of(void* block) {
   return static_cast<std::int64_t>(malloc_usable_size(block));
@@ -33,24 +38,30 @@ std::int64_t size_of(void* block) {
 
 void* tree_block(std::size_t size) {
   void* block = std::malloc(size);
-  if (block != nullptr) by_tree += size_of(block);
+  if (block == nullptr) return nullptr;
+  all.add(size_of(block));
+  trees.add(size_of(block));
   return block;
 }
 
-void free_nothing(void*) {}
+void free_tree_block(void* block) {
+  if (block == nullptr) return;
+  all.add(-size_of(block));
+  trees.add(-size_of(block));
+  std::free(block);
+}
 
 }  // namespace
 
 void* operator new(std::size_t size) {
   void* block = std::malloc(std::max<std::size_t>(size, 1));
   if (block == nullptr) throw std::bad_alloc();
-  by_new.now += size_of(block);
-  by_new.most = std::max(by_new.most, by_new.now);
+  all.add(size_of(block));
   return block;
 }
 
 void operator delete(void* block) noexcept {
-  if (block != nullptr) by_new.now -= size_of(block);
+  if (block != nullptr) all.add(-size_of(block));
   std::free(block);
 }
 
@@ -61,26 +72,41 @@ void operator delete(void* block, std::size_t) noexcept {
 namespace yubifu::bench {
 namespace {
 
+// The most that is held at a time by what `work` does.
+template <typename Work>
+std::int64_t most_of(Heap& heap, const Work& work) {
+  const std::int64_t before = heap.now;
+  heap.most = before;
+  work();
+  return heap.most - before;
+}
+
 // What one note of a large tune takes.
 void print_memory() {
   std::string bytes = musicxml::write_musicxml(bench_score(kLarge), {}).value.value();
   bytes.shrink_to_fit();
-  const auto of_text = static_cast<std::int64_t>(bytes.size());
-  const std::int64_t before = by_new.now - of_text;
-  by_new.most = by_new.now;
+  const auto text = static_cast<std::int64_t>(bytes.size());
   const base::SourceText source("tune", std::move(bytes));
-  const auto read = musicxml::read_musicxml(source, {});
+  pugi::set_memory_management_functions(tree_block, free_tree_block);
+  const std::int64_t bare = most_of(trees, [&] {
+    pugi::xml_document tree;
+    tree.load_buffer(source.text().data(), source.text().size());
+  });
+  base::Outcome<model::Score> read;
+  const std::int64_t before = all.now;
+  trees.most = 0;
+  const std::int64_t reading =
+      text + most_of(all, [&] { read = musicxml::read_musicxml(source, {}); });
   const auto notes = static_cast<double>(read.value.value().notes.size());
   const auto each = [&](std::int64_t size) { return static_cast<double>(size) / notes; };
-  const std::int64_t most = by_new.most - before;
-  const std::int64_t left = by_new.now - before;
-  pugi::set_memory_management_functions(tree_block, free_nothing);
-  pugi::xml_document tree;
-  tree.load_buffer(source.text().data(), source.text().size());
   fmt::print(
-      "memory a note of reading MusicXML: {:.0f} bytes at most beyond the tree of {:.0f}, {:.0f} "
-      "of them for good; the text of the file is {:.0f} of both\n",
-      each(most), each(by_tree), each(left), each(of_text));
+      "memory a note of reading MusicXML: {:.0f} bytes at most, {:.0f} of them the text of the "
+      "file "
+      "and {:.0f} its tree; pugixml's bare tree takes {:.0f}, so that {:.0f} are beyond it; the "
+      "score "
+      "keeps {:.0f}\n",
+      each(reading), each(text), each(trees.most), each(bare), each(reading - bare),
+      each(all.now - before));
 }
 
 }  // namespace

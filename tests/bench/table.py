@@ -8,7 +8,8 @@ import json
 import sys
 
 BARE = ("_libsmf_load", "_libsmf_save", "_pugixml_parse", "_pugixml_save", "_bare_pass")
-MANUAL = "/manual_time"  # the end of a run's name that measured parts of its work
+# The ends of names of runs that measured parts of their work, or that work on several cores.
+OWN_CLOCKS = ("/manual_time", "/real_time")
 SECONDS = {"ns": 1e-9, "us": 1e-6, "ms": 1e-3, "s": 1}
 
 
@@ -18,8 +19,10 @@ def medians(results):
     for entry in results["benchmarks"]:
         if entry.get("aggregate_name") == "median":
             run = entry["run_name"]
-            clock = "real_time" if run.endswith(MANUAL) else "cpu_time"
-            name, _, notes = run.removesuffix(MANUAL).rpartition("/")
+            clock = "real_time" if run.endswith(OWN_CLOCKS) else "cpu_time"
+            for end in OWN_CLOCKS:
+                run = run.removesuffix(end)
+            name, _, notes = run.rpartition("/")
             found.setdefault(name, {})[notes] = entry[clock] * SECONDS[entry["time_unit"]]
     return found
 

@@ -150,7 +150,7 @@ TEST(LargeStaffFiles, AreReadAndRefusedAsSmallOnes) {
   const Reading reading = read(whole);
   EXPECT_EQ(reading.score.notes.size(), reading.score.measures.size());
   // A fault that only the look finds, one that only the parser finds, and both.
-  const std::string last = measure("2", note("&nobody;", 8));
+  const std::string last = measure("2", "<note>&nobody;</note>");
   EXPECT_THAT(refusal(one_part(bars + last)),
               AllOf(HasSubstr("xml-syntax"), HasSubstr("'&nobody;' names no character of XML")));
   EXPECT_THAT(refusal(whole.substr(0, whole.size() - 20)), HasSubstr("xml-syntax"));
