@@ -50,6 +50,7 @@ const std::map<std::string, OutsideHeader> kOutside{
     {"libintl.h", {{"base"}, 1}},
     {"unistd.h", {{"base", "cli"}, kAnyNumber}},
     {"fcntl.h", {{"base"}, 2}},
+    {"sys/mman.h", {{"base"}, 1}},
     {"sys/stat.h", {{"base"}, 2}},
 };
 
