@@ -89,7 +89,7 @@ class StaffReader {
   bool choose() {
     auto choice = taken(choose_melody(parts_, events_, options_, text_));
     if (!choice) return false;
-    choice_ = *std::move(choice);
+    choice_ = *choice;
     return true;
   }
 
