@@ -18,7 +18,6 @@ using model::Measure;
 using model::Note;
 using model::Rational;
 using model::Score;
-using model::SyllableKind;
 
 bool is_short(const Measure& measure) {
   return !measure.meter.is_free() && !measure.irregular && measure.length < measure.meter.length();
