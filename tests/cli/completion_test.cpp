@@ -13,6 +13,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include "check/rule_choices.h"
 #include "cli/completion_parts.h"
 #include "cli/program.h"
 
@@ -64,7 +65,7 @@ TEST(Completion, OffersOnlyValuesThatTheOptionTakes) {
       EXPECT_EQ(row.set(options, std::string(value)), std::nullopt) << row.name << ' ' << value;
     }
     if (value_of(row) != cli::Value::rule) continue;
-    for (const std::string_view choice : cli::rule_choices()) {
+    for (const std::string_view choice : check::choice_words()) {
       cli::Options options;
       EXPECT_EQ(row.set(options, fmt::format("fast-leap={}", choice)), std::nullopt) << choice;
     }
