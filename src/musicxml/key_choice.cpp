@@ -38,9 +38,9 @@ void PitchCount::add_key(int staff_key) {
 std::size_t PitchCount::accidentals(int fifths) const {
   std::size_t count = 0;
   for (std::size_t step = 0; step < spelled_.size(); ++step) {
-    for (int alter = -kMostAlter; alter <= kMostAlter; ++alter) {
-      const bool covered = holds(fifths, kFifths[step] + 7 * alter);
-      if (!covered) count += spelled_[step][static_cast<std::size_t>(alter + kMostAlter)];
+    for (std::size_t i = 0; i < spelled_[step].size(); ++i) {
+      const int alter = static_cast<int>(i) - kMostAlter;
+      if (!holds(fifths, kFifths[step] + 7 * alter)) count += spelled_[step][i];
     }
   }
   std::array<bool, 12> scale{};

@@ -23,10 +23,7 @@ constexpr int kHighestLine = 7 * 5 + 3;
 constexpr int kStepsOfOctave = 7;
 
 const model::FluteInUse& flute_at(const model::Score& score, std::size_t measure) {
-  const auto after = std::upper_bound(
-      score.flutes.begin(), score.flutes.end(), measure,
-      [](std::size_t at, const model::FluteInUse& flute) { return at < flute.measure; });
-  return after == score.flutes.begin() ? *after : *(after - 1);
+  return score.flutes[model::flute_index(score, measure)];
 }
 
 // The key of the pitch that the flute would have if it lay on a size; of two equally near, as a gap
