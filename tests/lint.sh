@@ -12,7 +12,7 @@ build="$root/build/lint"
 cd "$root"
 install_packages clang clang-tidy
 [ $# -gt 0 ] || set -- $(
-  before=$(git rev-list --max-count=$((commits + 1)) HEAD | tail -n 1)
+  before=$(git rev-list --first-parent --max-count=$((commits + 1)) HEAD | tail -n 1)
   git diff --name-only --diff-filter=d "$before" HEAD -- 'src/*.cpp'
 )
 if [ $# -eq 0 ]; then
