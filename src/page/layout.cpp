@@ -106,7 +106,7 @@ base::Diagnostics left_out(const model::Score& score) {
 class Layouter {
  public:
   Layouter(const model::Score& score, const Strip& strip, const PageOptions& options,
-           std::string caution)
+           const std::string& caution)
       : score_(score),
         strip_(strip),
         options_(options),
