@@ -16,7 +16,7 @@ namespace yubifu::musicxml {
 namespace {
 
 // Fields of a header are one line.
-std::string one_line(std::string text) {
+std::string one_line(const std::string& text) {
   std::string line;
   for (const char c : text) {
     const bool space = c == ' ' || c == '\n' || c == '\r' || c == '\t';

@@ -9,7 +9,6 @@ namespace yubifu::notation {
 namespace {
 
 using model::Measure;
-using model::Rational;
 
 class BarChecks {
  public:
