@@ -22,11 +22,6 @@ constexpr std::size_t kSingleShareDenominator = 10;
 constexpr int kMostOctaveShift = 5;
 constexpr int kHistogramKeys = 256;
 
-bool is_struck(const PlacedNote& note) {
-  return note.element.kind == NoteKind::pitched && !note.element.is_cue && !note.element.is_grace &&
-         !note.element.tie_stops;
-}
-
 struct VoiceCount {
   VoiceId id;
   std::size_t struck = 0;
@@ -71,7 +66,7 @@ class VoiceCounter {
       const NoteElement& element = note.element;
       if (staff_ && element.staff != *staff_) continue;
       VoiceCount& count = count_of(element);
-      if (is_struck(note) && !element.is_chord) ++count.struck;
+      if (note.element.is_struck() && !element.is_chord) ++count.struck;
       ++count.elements_by_staff[element.staff];
     }
     return std::move(counts_);
@@ -127,7 +122,7 @@ PartKind kind_of(const PartEvents& part) {
 bool is_melodic(const PartEvents& part) {
   std::vector<Moment> attacks;
   for (const PlacedNote& note : part.notes) {
-    if (is_struck(note)) attacks.push_back(note.at);
+    if (note.element.is_struck()) attacks.push_back(note.at);
   }
   if (!std::is_sorted(attacks.begin(), attacks.end())) std::sort(attacks.begin(), attacks.end());
   std::size_t places = 0;
@@ -147,7 +142,7 @@ std::size_t notes_in_reach(const PartEvents& part, const KeyRange& reach, std::s
   std::array<std::size_t, kHistogramKeys> keys{};
   std::map<int, StaffAttributes> attributes;
   for (const PlacedNote& note : part.notes) {
-    if (!is_struck(note)) continue;
+    if (!note.element.is_struck()) continue;
     auto staff = attributes.find(note.element.staff);
     if (staff == attributes.end()) {
       staff =

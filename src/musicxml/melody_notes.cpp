@@ -74,8 +74,7 @@ class MelodyReader {
 
   void reserve(const NoteIndexes& selected) {
     const auto is_struck = [&](std::uint32_t index) {
-      const NoteElement& note = part_.notes[index].element;
-      return note.kind == NoteKind::pitched && !note.is_grace && !note.tie_stops;
+      return part_.notes[index].element.is_struck();
     };
     const auto struck =
         static_cast<std::size_t>(std::count_if(selected.begin(), selected.end(), is_struck));

@@ -49,6 +49,9 @@ struct NoteElement {
   bool fills_bar = false;  ///< a rest with measure="yes"
   bool tie_starts = false;
   bool tie_stops = false;
+
+  /// A main note with a pitch that no tie carries on.
+  bool is_struck() const { return kind == NoteKind::pitched && !is_cue && !is_grace && !tie_stops; }
 };
 
 /// A note with what nobody asks for once it is placed.

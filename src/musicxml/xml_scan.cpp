@@ -19,50 +19,42 @@ bool is_space(char c) {
   return c == ' ' || c == '\n' || c == '\t' || c == '\r';
 }
 
-bool is_forbidden_control(unsigned char c) {
-  return c < 0x20 && c != '\n' && c != '\t' && c != '\r';
+bool is_forbidden_control(char c) {
+  return static_cast<unsigned char>(c) < 0x20 && !is_space(c);
 }
 
-// Nothing but ASCII that XML allows. The loop has no branch, so that compilers turn it into vector
-// instructions.
+// The loop has no branch, so that compilers turn it into vector instructions.
 constexpr std::size_t kBlock = 64;
-bool is_plain(const char* block) {
+bool has_forbidden_control(const char* block) {
   unsigned char found = 0;
   for (std::size_t i = 0; i < kBlock; ++i) {
     const auto c = static_cast<unsigned char>(block[i]);
-    // As a signed number a byte of a longer character is below the space, too.
-    const auto s = static_cast<signed char>(c);
-    found |= static_cast<unsigned char>(s < 0x20 && s != '\n' && s != '\t' && s != '\r');
+    found |= static_cast<unsigned char>(c < 0x20 && c != '\n' && c != '\t' && c != '\r');
   }
-  return found == 0;
+  return found != 0;
 }
 
-XmlFault bad_byte(std::string_view text, std::size_t at) {
+std::size_t find_forbidden_control(std::string_view text) {
+  std::size_t at = 0;
+  while (at + kBlock <= text.size() && !has_forbidden_control(text.data() + at)) at += kBlock;
+  while (at < text.size() && !is_forbidden_control(text[at])) ++at;
+  return at;
+}
+
+std::optional<XmlFault> find_bad_character(std::string_view text) {
+  const std::size_t control = find_forbidden_control(text);
+  const std::size_t invalid = base::first_invalid_utf8(text).value_or(text.size());
+  const std::size_t at = std::min(control, invalid);
+  if (at == text.size()) return std::nullopt;
   const auto byte = static_cast<unsigned char>(text[at]);
-  if (is_forbidden_control(byte)) {
-    return {&rule::xml_syntax, at,
-            base::message("the control character U+{:04X} is not allowed in XML", byte),
-            base::message("delete it")};
+  if (at == control) {
+    return XmlFault{&rule::xml_syntax, at,
+                    base::message("the control character U+{:04X} is not allowed in XML", byte),
+                    base::message("delete it")};
   }
-  return {&rule::unreadable_text, at,
-          base::message("byte {:02X} is not part of a UTF-8 character", byte),
-          base::message("save the file as UTF-8")};
-}
-
-std::optional<XmlFault> find_bad_byte(std::string_view text) {
-  std::size_t i = 0;
-  while (i < text.size()) {
-    const std::size_t end = std::min(i + kBlock, text.size());
-    if (end - i == kBlock && is_plain(text.data() + i)) i = end;
-    while (i < end) {
-      const auto byte = static_cast<unsigned char>(text[i]);
-      const std::size_t size = byte < 0x80 ? 1 : base::first_code_point(text.substr(i)).size;
-      const bool is_bad = byte < 0x80 ? is_forbidden_control(byte) : size == 1;
-      if (is_bad) return bad_byte(text, i);
-      i += size;
-    }
-  }
-  return std::nullopt;
+  return XmlFault{&rule::unreadable_text, at,
+                  base::message("byte {:02X} is not part of a UTF-8 character", byte),
+                  base::message("save the file as UTF-8")};
 }
 
 // The production Char of XML 1.0.
@@ -262,7 +254,7 @@ class Scanner {
 }  // namespace
 
 std::optional<XmlFault> find_xml_fault(std::string_view text) {
-  if (auto fault = find_bad_byte(text)) return fault;
+  if (auto fault = find_bad_character(text)) return fault;
   return Scanner(text).run();
 }
 
