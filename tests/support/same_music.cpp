@@ -1,7 +1,6 @@
 #include "support/same_music.h"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <cstdlib>
 #include <string_view>
@@ -10,6 +9,7 @@
 
 #include <fmt/format.h>
 
+#include "model/tone_text.h"
 #include "model/words.h"
 
 namespace yubifu::support {
@@ -57,10 +57,10 @@ std::string told(const HeaderField& value) {
   return fmt::format("\"{}: {}\"", value.key, value.value);
 }
 std::string told(StaffMode value) {
-  return value == StaffMode::in_c ? "in-c" : "sounding";
+  return std::string(word_of(value));
 }
 std::string told(ZeroSign value) {
-  return value == ZeroSign::cross ? "cross" : "tube";
+  return std::string(word_of(value));
 }
 std::string told(BarStyle value) {
   return value == BarStyle::regular ? "regular" : value == BarStyle::section ? "section" : "final";
@@ -95,9 +95,8 @@ std::string told(const DirectionValue& value) {
 }
 
 std::string told(const Syllable& value) {
-  constexpr std::array<std::string_view, 4> kKinds{"single", "begin", "middle", "end"};
   return fmt::format("{} ({}, verse {})", value.extends ? "~" : told(value.text),
-                     kKinds[static_cast<std::size_t>(value.kind)], value.verse);
+                     word_of(value.kind), value.verse);
 }
 
 std::string told(const Pitch& value) {
@@ -108,11 +107,7 @@ std::string told(const Pitch& value) {
 // not yet fingered the pitch.
 std::string told(const Tone& value) {
   if (!value.fingering) return value.pitch ? told(*value.pitch) : "no fingering";
-  if (!value.fingering->is_gap()) return printed(*value.fingering);
-  std::string text = "?";
-  if (value.spelling) text += to_text(*value.spelling);
-  const int bend = value.fingering->bend_cents;
-  return bend == 0 ? text : text + fmt::format("{:+}", bend);
+  return printed(value);
 }
 
 bool same_pitch(const std::optional<Pitch>& a, const std::optional<Pitch>& b) {
@@ -236,13 +231,23 @@ class Comparison {
     list(where, "ending number", a.ending, b.ending);
   }
 
-  void notes() {
-    for (std::size_t i = 0; i < std::min(a_.notes.size(), b_.notes.size()) && !found_; ++i) {
-      const Note& a = a_.notes[i];
-      const Note& b = b_.notes[i];
-      const std::string where = place("note", i, a.measure);
+  // What stands in measures, one by one: its place, and what `further` compares.
+  template <typename T, typename Further>
+  void placed(std::string_view what, const std::vector<T>& all_a, const std::vector<T>& all_b,
+              const Further& further) {
+    for (std::size_t i = 0; i < std::min(all_a.size(), all_b.size()) && !found_; ++i) {
+      const T& a = all_a[i];
+      const T& b = all_b[i];
+      const std::string where = place(what, i, a.measure);
       value(where, "measure index", a.measure, b.measure);
       value(where, "onset", a.onset, b.onset);
+      further(where, a, b);
+    }
+    value("score", fmt::format("number of {}s", what), all_a.size(), all_b.size());
+  }
+
+  void notes() {
+    placed("note", a_.notes, b_.notes, [this](const auto& where, const Note& a, const Note& b) {
       value(where, "duration", a.duration, b.duration);
       value(where, "sign", a.tone, b.tone);
       value(where, "asked pattern", a.asked_holes, b.asked_holes);
@@ -251,33 +256,21 @@ class Comparison {
       list(where, "grace note after", a.grace_after, b.grace_after);
       value(where, "slur", a.slur_to_next, b.slur_to_next);
       list(where, "syllable", a.syllables, b.syllables);
-    }
-    value("score", "number of notes", a_.notes.size(), b_.notes.size());
+    });
   }
 
   void rests() {
-    for (std::size_t i = 0; i < std::min(a_.rests.size(), b_.rests.size()) && !found_; ++i) {
-      const Rest& a = a_.rests[i];
-      const Rest& b = b_.rests[i];
-      const std::string where = place("marked rest", i, a.measure);
-      value(where, "measure index", a.measure, b.measure);
-      value(where, "onset", a.onset, b.onset);
-      list(where, "mark", a.marks, b.marks);
-    }
-    value("score", "number of marked rests", a_.rests.size(), b_.rests.size());
+    placed("marked rest", a_.rests, b_.rests,
+           [this](const auto& where, const Rest& a, const Rest& b) {
+             list(where, "mark", a.marks, b.marks);
+           });
   }
 
   void directions() {
-    const std::size_t both = std::min(a_.directions.size(), b_.directions.size());
-    for (std::size_t i = 0; i < both && !found_; ++i) {
-      const Direction& a = a_.directions[i];
-      const Direction& b = b_.directions[i];
-      const std::string where = place("direction", i, a.measure);
-      value(where, "measure index", a.measure, b.measure);
-      value(where, "onset", a.onset, b.onset);
-      value(where, "direction", a.value, b.value);
-    }
-    value("score", "number of directions", a_.directions.size(), b_.directions.size());
+    placed("direction", a_.directions, b_.directions,
+           [this](const auto& where, const Direction& a, const Direction& b) {
+             value(where, "direction", a.value, b.value);
+           });
   }
 
   // A note without a pitch cannot be told to be the same, not even when both lack it.
