@@ -6,6 +6,8 @@
 #include <variant>
 #include <vector>
 
+#include <fmt/format.h>
+
 #include "base/message.h"
 #include "base/suggest.h"
 #include "cli/command_line.h"

@@ -4,6 +4,8 @@
 
 #include <fmt/format.h>
 
+#include "base/message.h"
+
 namespace yubifu::model {
 namespace {
 
@@ -24,6 +26,10 @@ bool is_digits(std::string_view text) {
 }
 
 }  // namespace
+
+TimeOverflow::TimeOverflow()
+    : std::overflow_error(
+          base::message("a duration is too fine or too long to be held exactly")) {}
 
 std::string to_text(Rational value) {
   return value.is_whole() ? fmt::format("{}", value.numerator())

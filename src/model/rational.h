@@ -9,17 +9,13 @@
 #include <string>
 #include <string_view>
 
-#include "base/message.h"
-
 namespace yubifu::model {
 
 /// Thrown when a fraction leaves 64 bits. Whoever walks a score bar by bar catches it and
 /// reports the bar.
 class TimeOverflow : public std::overflow_error {
  public:
-  TimeOverflow()
-      : std::overflow_error(
-            base::message("a duration is too fine or too long to be held exactly")) {}
+  TimeOverflow();
 };
 
 /// A fraction in lowest terms with a positive denominator. As a time its unit is the quarter
