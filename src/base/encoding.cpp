@@ -1,9 +1,10 @@
 #include "base/encoding.h"
 
 #include <algorithm>
-#include <memory>
+#include <array>
+#include <cerrno>
 
-#include <glib.h>
+#include <iconv.h>
 
 namespace yubifu::base {
 namespace {
@@ -11,50 +12,52 @@ namespace {
 // iconv takes suffixes such as //TRANSLIT, which change what a conversion does.
 bool is_plain_name(std::string_view name) {
   return !name.empty() && std::all_of(name.begin(), name.end(), [](char c) {
-    return g_ascii_isalnum(c) || c == '-' || c == '_' || c == '.' || c == ':' || c == '+';
+    const bool alphanumeric =
+        (c >= '0' && c <= '9') || (c >= 'A' && c <= 'Z') || (c >= 'a' && c <= 'z');
+    return alphanumeric || c == '-' || c == '_' || c == '.' || c == ':' || c == '+';
   });
 }
 
 class Converter {
  public:
   Converter(const std::string& to, const std::string& from)
-      : handle_(g_iconv_open(to.c_str(), from.c_str())) {}
+      : handle_(iconv_open(to.c_str(), from.c_str())) {}
   Converter(const Converter&) = delete;
   Converter& operator=(const Converter&) = delete;
   ~Converter() {
-    if (valid()) g_iconv_close(handle_);
+    if (valid()) iconv_close(handle_);
   }
-  // The value that g_iconv_open returns for an encoding it does not know.
+  // The value that iconv_open returns for an encoding it does not know.
   // NOLINTNEXTLINE(performance-no-int-to-ptr)
-  bool valid() const { return handle_ != reinterpret_cast<GIConv>(-1); }
-  GIConv get() const { return handle_; }
+  bool valid() const { return handle_ != reinterpret_cast<iconv_t>(-1); }
+  iconv_t get() const { return handle_; }
 
  private:
-  GIConv handle_;
+  iconv_t handle_;
 };
 
 Conversion convert(std::string_view input, std::string_view to, std::string_view from) {
   if (!is_plain_name(to) || !is_plain_name(from)) return {{}, 0};
   const Converter converter{std::string(to), std::string(from)};
   if (!converter.valid()) return {{}, 0};
-  gsize read = 0;
-  const auto converted = [&](std::string_view part) -> std::optional<std::string> {
-    gsize written = 0;
-    const std::unique_ptr<gchar, decltype(&g_free)> bytes(
-        g_convert_with_iconv(part.data(), static_cast<gssize>(part.size()), converter.get(), &read,
-                             &written, nullptr),
-        &g_free);
-    if (!bytes) return std::nullopt;
-    return std::string(bytes.get(), written);
-  };
-  if (auto text = converted(input)) {
-    // An input that ends inside a character is no failure to glib; its last bytes stay unread.
-    if (read == input.size()) return {*std::move(text), std::nullopt};
-    return {*std::move(text), read};
+  Conversion result;
+  std::array<char, 4096> piece{};
+  // iconv does not write to its input, whatever its declaration says.
+  char* next = const_cast<char*>(input.data());
+  std::size_t left = input.size();
+  // The last turn, without input, writes what returns an encoding with states to its first one.
+  for (bool is_last = false;;) {
+    char* out = piece.data();
+    std::size_t room = piece.size();
+    const std::size_t done =
+        iconv(converter.get(), is_last ? nullptr : &next, is_last ? nullptr : &left, &out, &room);
+    const int error = done == static_cast<std::size_t>(-1) ? errno : 0;
+    result.text.append(piece.data(), piece.size() - room);
+    if (error == E2BIG) continue;
+    if (is_last) return result;
+    if (error != 0) result.stopped_at = input.size() - left;
+    is_last = true;
   }
-  const std::size_t stopped_at = read;
-  g_iconv(converter.get(), nullptr, nullptr, nullptr, nullptr);  // back to the initial state
-  return {converted(input.substr(0, stopped_at)).value_or(std::string()), stopped_at};
 }
 
 }  // namespace

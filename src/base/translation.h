@@ -1,4 +1,4 @@
-// Sentences in the user's language, through the message catalogues of gettext.
+// Sentences in the user's language, through a message catalogue of gettext.
 #pragma once
 
 #include <string>
@@ -6,10 +6,11 @@
 
 namespace yubifu::base {
 
-/// Speaks `language` ("ja") from now on in the whole process, as far as `folder` holds a catalogue
-/// of it at LANGUAGE/LC_MESSAGES/yubifu.mo; English where it does not. Only messages change, never
-/// how numbers are read or written. To be called once, before any thread starts.
-void speak(const std::string& language, const std::string& folder);
+/// Speaks the language of a catalogue from now on in the whole process. `catalogue` is a file in
+/// gettext's binary form (GNU gettext manual, "The Format of GNU MO Files"), in the byte order of
+/// this machine, which must outlive every message; an empty one is English. Only messages change,
+/// never how numbers are read or written. To be called before any thread starts.
+void speak(std::string_view catalogue);
 
 /// The catalogue's text for an English one, or the English one. `text` ends with a zero byte, as
 /// every literal does.

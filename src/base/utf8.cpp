@@ -2,21 +2,12 @@
 
 #include <algorithm>
 
-#include <glib.h>
+#include <utf8proc.h>
 
 namespace yubifu::base {
 namespace {
 
 constexpr char32_t kReplacement = 0xFFFD;
-
-// The length that a lead byte announces; 0 for a byte that cannot lead.
-std::size_t sequence_length(unsigned char lead) {
-  if (lead < 0x80) return 1;
-  if (lead < 0xC2) return 0;
-  if (lead < 0xE0) return 2;
-  if (lead < 0xF0) return 3;
-  return lead < 0xF5 ? 4 : 0;
-}
 
 // Blocks of nothing but ASCII are passed over at once. The loop has no branch, so that compilers
 // turn it into vector instructions.
@@ -28,24 +19,22 @@ bool is_ascii_block(const char* block) {
   return high == 0;
 }
 
+utf8proc_category_t category_of(char32_t value) {
+  return utf8proc_category(static_cast<utf8proc_int32_t>(value));
+}
+
 }  // namespace
 
 CodePoint first_code_point(std::string_view text) {
   if (text.empty()) return {};
   const auto lead = static_cast<unsigned char>(text[0]);
   if (lead < 0x80) return {lead, 1};
-  const std::size_t length = sequence_length(lead);
-  if (length == 0 || text.size() < length) return {kReplacement, 1};
-  char32_t value = lead & (0x7Fu >> length);
-  for (std::size_t i = 1; i < length; ++i) {
-    const auto byte = static_cast<unsigned char>(text[i]);
-    if ((byte & 0xC0) != 0x80) return {kReplacement, 1};
-    value = (value << 6) | (byte & 0x3Fu);
-  }
-  const bool overlong = (length == 3 && value < 0x800) || (length == 4 && value < 0x10000);
-  const bool surrogate = value >= 0xD800 && value <= 0xDFFF;
-  if (overlong || surrogate || value > 0x10FFFF) return {kReplacement, 1};
-  return {value, length};
+  utf8proc_int32_t value = 0;
+  const auto size = static_cast<utf8proc_ssize_t>(std::min<std::size_t>(text.size(), 4));
+  const auto read =
+      utf8proc_iterate(reinterpret_cast<const utf8proc_uint8_t*>(text.data()), size, &value);
+  if (read <= 0) return {kReplacement, 1};
+  return {static_cast<char32_t>(value), static_cast<std::size_t>(read)};
 }
 
 std::size_t code_point_count(std::string_view text) {
@@ -63,9 +52,9 @@ std::size_t code_point_count(std::string_view text) {
 }
 
 void append_utf8(std::string& out, char32_t value) {
-  char buffer[6];
-  const int size = g_unichar_to_utf8(value, buffer);
-  out.append(buffer, static_cast<std::size_t>(size));
+  utf8proc_uint8_t buffer[4];
+  const auto size = utf8proc_encode_char(static_cast<utf8proc_int32_t>(value), buffer);
+  out.append(reinterpret_cast<const char*>(buffer), static_cast<std::size_t>(size));
 }
 
 std::optional<std::size_t> first_invalid_utf8(std::string_view text) {
@@ -84,21 +73,24 @@ std::optional<std::size_t> first_invalid_utf8(std::string_view text) {
 }
 
 bool is_white_space(char32_t value) {
-  return g_unichar_isspace(value) != FALSE;
+  if (value >= U'\t' && value <= U'\r') return true;
+  const auto category = category_of(value);
+  return category >= UTF8PROC_CATEGORY_ZS && category <= UTF8PROC_CATEGORY_ZP;
 }
 
 bool is_letter_or_digit(char32_t value) {
-  return g_unichar_isalnum(value) != FALSE;
+  const auto category = category_of(value);
+  return (category >= UTF8PROC_CATEGORY_LU && category <= UTF8PROC_CATEGORY_LO) ||
+         (category >= UTF8PROC_CATEGORY_ND && category <= UTF8PROC_CATEGORY_NO);
 }
 
 bool is_combining_mark(char32_t value) {
-  return g_unichar_ismark(value) != FALSE;
+  const auto category = category_of(value);
+  return category >= UTF8PROC_CATEGORY_MN && category <= UTF8PROC_CATEGORY_ME;
 }
 
 int display_width(char32_t value) {
-  if (value < 0x80) return 1;
-  if (g_unichar_iszerowidth(value)) return 0;
-  return g_unichar_iswide(value) ? 2 : 1;
+  return value < 0x80 ? 1 : utf8proc_charwidth(static_cast<utf8proc_int32_t>(value));
 }
 
 int display_width(std::string_view text) {

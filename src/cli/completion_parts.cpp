@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <stdexcept>
 
-#include "cli/embedded_schemas.h"
+#include "cli/embedded_files.h"
 
 namespace yubifu::cli {
 
@@ -22,8 +22,8 @@ Inputs inputs_of(const Verb& verb) {
 
 std::vector<std::string_view> schema_names() {
   std::vector<std::string_view> names;
-  for (const EmbeddedSchema& schema : embedded_schemas()) {
-    names.push_back(schema.file.substr(0, schema.file.find('.')));
+  for (const EmbeddedFile& schema : embedded_schemas()) {
+    names.push_back(schema.name.substr(0, schema.name.find('.')));
   }
   return names;
 }

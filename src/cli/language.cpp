@@ -2,17 +2,14 @@
 
 #include <algorithm>
 #include <cstdlib>
-#include <filesystem>
 #include <iterator>
 #include <string_view>
-#include <system_error>
 
 #include "base/translation.h"
+#include "cli/embedded_files.h"
 
 namespace yubifu::cli {
 namespace {
-
-namespace fs = std::filesystem;
 
 constexpr std::string_view kOption = "--language";
 
@@ -70,14 +67,10 @@ std::string language_of_environment() {
 }
 
 void speak_language(const std::string& language) {
-  if (language == languages().front()) return;
-  std::error_code error;
-  const fs::path folder = fs::read_symlink("/proc/self/exe", error).parent_path();
-  for (const fs::path& catalogues : {folder / ".." / "share" / "locale", folder / "share/locale"}) {
-    if (!fs::exists(catalogues / language / "LC_MESSAGES" / "yubifu.mo", error)) continue;
-    base::speak(language, catalogues.string());
-    return;
+  for (const EmbeddedFile& catalogue : embedded_catalogues()) {
+    if (catalogue.name == language + ".mo") return base::speak(catalogue.text);
   }
+  base::speak({});
 }
 
 }  // namespace yubifu::cli

@@ -18,9 +18,7 @@ std::optional<std::string> take_language(std::vector<std::string>& words);
 /// that is set, and where that is no plain C locale, the first known language of LANGUAGE.
 std::string language_of_environment();
 
-/// Makes the messages of the process speak `language`. The catalogues are looked for where an
-/// installed program has them (../share/locale beside the program's folder), then where a build
-/// leaves them (share/locale in it).
+/// Makes the messages of the process speak `language`, one of languages().
 void speak_language(const std::string& language);
 
 }  // namespace yubifu::cli

@@ -8,7 +8,7 @@
 #include "base/file.h"
 #include "base/message.h"
 #include "base/suggest.h"
-#include "cli/embedded_schemas.h"
+#include "cli/embedded_files.h"
 #include "cli/messages.h"
 #include "cli/verbs.h"
 
@@ -18,21 +18,21 @@ namespace {
 using base::message;
 
 // "score" of score.schema.json.
-std::string_view short_name(const EmbeddedSchema& schema) {
-  return schema.file.substr(0, schema.file.find('.'));
+std::string_view short_name(const EmbeddedFile& schema) {
+  return schema.name.substr(0, schema.name.find('.'));
 }
 
 std::string list_of_names() {
   std::string names;
-  for (const EmbeddedSchema& schema : embedded_schemas()) {
-    names += fmt::format("{:<16} {}\n", short_name(schema), schema.file);
+  for (const EmbeddedFile& schema : embedded_schemas()) {
+    names += fmt::format("{:<16} {}\n", short_name(schema), schema.name);
   }
   return names;
 }
 
-const EmbeddedSchema* find_schema(std::string_view name) {
-  for (const EmbeddedSchema& schema : embedded_schemas()) {
-    if (name == schema.file || name == short_name(schema)) return &schema;
+const EmbeddedFile* find_schema(std::string_view name) {
+  for (const EmbeddedFile& schema : embedded_schemas()) {
+    if (name == schema.name || name == short_name(schema)) return &schema;
   }
   return nullptr;
 }
@@ -49,9 +49,9 @@ ExitStatus run_schema(const Options& options) {
   if (options.inputs.empty()) return write(options, list_of_names());
   if (options.inputs.size() > 1) return refuse(message("schema prints one at a time"));
   const std::string& name = options.inputs.front();
-  if (const EmbeddedSchema* schema = find_schema(name)) return write(options, schema->text);
+  if (const EmbeddedFile* schema = find_schema(name)) return write(options, schema->text);
   std::vector<std::string_view> known;
-  for (const EmbeddedSchema& schema : embedded_schemas()) known.push_back(short_name(schema));
+  for (const EmbeddedFile& schema : embedded_schemas()) known.push_back(short_name(schema));
   const auto meant = base::nearest_word(name, known);
   return refuse(meant ? message("there is no schema {}: did you mean {}?", name, *meant)
                       : message("there is no schema {}; 'yubifu schema' lists them", name));

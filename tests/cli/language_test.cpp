@@ -46,13 +46,7 @@ class Environment {
 
 class Language : public testing::Test {
  protected:
-  void SetUp() override {
-    const std::filesystem::path program(program_path());
-    if (!exists(program.parent_path() / "share/locale/ja/LC_MESSAGES/yubifu.mo")) {
-      GTEST_SKIP() << "the catalogue was not built: gettext is not installed";
-    }
-    folder_.write("tune.yubifu", kTune);
-  }
+  void SetUp() override { folder_.write("tune.yubifu", kTune); }
 
   ProgramRun run(const std::vector<std::string>& arguments) const {
     return run_yubifu(arguments, folder_.path());
@@ -89,6 +83,18 @@ TEST_F(Language, IsThatOfTheOptionBeforeTheEnvironment) {
   EXPECT_THAT(run({"--language", "en", "check", "tune.yubifu"}).err, HasSubstr(kEnglish));
   EXPECT_THAT(run({"check", "tune.yubifu", "--language=en"}).err, HasSubstr(kEnglish));
   EXPECT_THAT(run({"check", "--language", "ja", "tune.yubifu"}).err, Not(HasSubstr(kEnglish)));
+}
+
+TEST_F(Language, NeedsNothingBesideTheProgram) {
+  namespace fs = std::filesystem;
+  const fs::path copied = fs::path(folder_.path()) / "copied";
+  fs::copy_file(program_path(), copied);
+  const std::string before = program_path();
+  setenv("YUBIFU_PROGRAM", copied.c_str(), 1);
+  const ProgramRun found = run({"--language", "ja", "check", "tune.yubifu"});
+  setenv("YUBIFU_PROGRAM", before.c_str(), 1);
+  EXPECT_THAT(found.err, Not(HasSubstr(kEnglish)));
+  EXPECT_EQ(found.status, 1);
 }
 
 TEST_F(Language, ThatIsNotKnownIsRefused) {

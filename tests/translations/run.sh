@@ -12,8 +12,8 @@ work=$(mktemp -d)
 trap 'rm -r "$work"' EXIT
 
 python3 -B "$here/check_findings.py" "$root/src"
-sh "$root/po/extract.sh" "$build" "$work/yubifu.pot"
-for catalogue in "$root"/po/*.po; do
+sh "$root/src/po/extract.sh" "$build" "$work/yubifu.pot"
+for catalogue in "$root"/src/po/*.po; do
   msgfmt --check --output-file=/dev/null "$catalogue"
   msgcmp "$catalogue" "$work/yubifu.pot"
   msgfmt --output-file="$work/yubifu.mo" "$catalogue"

@@ -2,16 +2,16 @@
 # Gathers every text that the program shows into a template for translators: those of the source
 # code, and those of its tables, which the program itself prints.
 #
-#   sh po/extract.sh BUILD TEMPLATE
-#   msgmerge --update --no-wrap po/ja.po TEMPLATE     # then translate what is new
+#   sh src/po/extract.sh BUILD TEMPLATE
+#   msgmerge --update --no-wrap src/po/ja.po TEMPLATE     # then translate what is new
 set -eu
-root=$(cd "$(dirname "$0")/.." && pwd)
+root=$(cd "$(dirname "$0")/../.." && pwd)
 build=$1
 template=$2
 work=$(mktemp -d)
 trap 'rm -r "$work"' EXIT
 
-"$build/packaging/yubifu_generate" texts >"$work/tables.cpp"
+"$build/src/packaging/yubifu_generate" texts >"$work/tables.cpp"
 cd "$root"
 # It takes the ends of raw strings, which hold no texts to translate, for unfinished strings.
 find src -name '*.cpp' -o -name '*.h' | LC_ALL=C sort |
