@@ -42,7 +42,7 @@ TEST(Comparison, FindsNothingInTheSameMusic) {
               IsEmpty());
 }
 
-// Size 6: 五 is F5, 六 G5, 七 A5 (DESIGN section 5, one octave above the low notes of 一 to 四).
+// Size 6: 五 is F5, 六 G5, 七 A5, as 一 is B♭4.
 TEST(Comparison, OneOtherNoteIsOneDifference) {
   EXPECT_THAT(between("五 六 七 - |=\n", "五 五 七 - |=\n"),
               ElementsAre("bar 1, beat 2 | bar 1, beat 2 | 六 (G5) here, 五 (F5) there"));

@@ -6,6 +6,7 @@
 #include <gtest/gtest.h>
 
 #include "cli/program.h"
+#include "support/flute_files.h"
 
 namespace yubifu::tests {
 namespace {
@@ -16,8 +17,6 @@ using testing::HasSubstr;
 using testing::IsEmpty;
 using testing::Not;
 using testing::StartsWith;
-
-const std::string kFlutes = std::string(YUBIFU_SOURCE_DIR) + "/examples/flutes/";
 
 TEST(Chart, GoesToTextAndSvg) {
   const TemporaryFolder folder;
@@ -39,7 +38,7 @@ TEST(Chart, GoesToTextAndSvg) {
 TEST(Chart, ShowsTheFluteOfAFileAtItsOwnPitch) {
   const TemporaryFolder folder;
   const ProgramRun run =
-      run_yubifu({"chart", "--flute", kFlutes + "equal-holes-seven.json"}, folder.path());
+      run_yubifu({"chart", "--flute", flute_file("equal-holes-seven.json")}, folder.path());
   EXPECT_EQ(run.status, 0) << run.err;
   EXPECT_THAT(run.out, AllOf(HasSubstr("Flute Equal holes, seven"), HasSubstr("  539.0    -49"),
                              HasSubstr(" 1012.0    +42"), Not(HasSubstr("hearing"))));

@@ -60,13 +60,13 @@ TEST_F(CiExample, IsSound) {
 }
 
 TEST_F(CiExample, ATuneChangedWithoutItsExportsFailsAtItsLine) {
-  replace_in("tunes/sakura.yubifu", "2 3 4 3", "2 3 5 3");
+  replace_in("tunes/reed-boat.yubifu", "六 1 2 1", "六 1 3 1");
   const ProgramRun run = shell("sh check.sh " + program());
   EXPECT_EQ(run.status, 1);
-  EXPECT_THAT(run.out, HasSubstr("tunes/sakura.yubifu:7:"));
-  EXPECT_THAT(run.out, HasSubstr("bar 3, beat 3: 5 (G6) here, 4 (F6) there (there: "
-                                 "exports/sakura.musicxml:"));
-  EXPECT_THAT(run.out, HasSubstr("there: exports/sakura.mid, bar 3, beat 3"));
+  EXPECT_THAT(run.out, HasSubstr("tunes/reed-boat.yubifu:7:"));
+  EXPECT_THAT(run.out, HasSubstr("bar 3, beat 3: 3 (E6) here, 2 (D6) there (there: "
+                                 "exports/reed-boat.musicxml:"));
+  EXPECT_THAT(run.out, HasSubstr("there: exports/reed-boat.mid, bar 3, beat 3"));
 }
 
 TEST_F(CiExample, ABrokenTuneFailsAtItsLine) {
@@ -75,7 +75,8 @@ TEST_F(CiExample, ABrokenTuneFailsAtItsLine) {
   EXPECT_EQ(run.status, 2);  // it cannot be compared either
   EXPECT_THAT(run.out, HasSubstr("tunes/lantern-march.yubifu:6:"));
   EXPECT_THAT(run.out, HasSubstr("[bar-length]"));
-  EXPECT_THAT(run.out, HasSubstr("tunes/sakura.yubifu and exports/sakura.mid hold the same music"));
+  EXPECT_THAT(run.out,
+              HasSubstr("tunes/reed-boat.yubifu and exports/reed-boat.mid hold the same music"));
 }
 
 TEST_F(CiExample, AChangedFluteFailsToo) {
@@ -86,10 +87,10 @@ TEST_F(CiExample, AChangedFluteFailsToo) {
 }
 
 TEST_F(CiExample, AMissingExportFails) {
-  fs::remove(root() / "exports/sakura.mid");
+  fs::remove(root() / "exports/reed-boat.mid");
   const ProgramRun run = shell("sh check.sh " + program());
   EXPECT_EQ(run.status, 2);
-  EXPECT_THAT(run.out, HasSubstr("exports/sakura.mid: error"));
+  EXPECT_THAT(run.out, HasSubstr("exports/reed-boat.mid: error"));
 }
 
 // The lines behind `run:`, in order.
@@ -120,7 +121,7 @@ TEST_F(CiExample, TheWorkflowRunsTheScript) {
 
 TEST_F(CiExample, TheMakefileWritesTheExportsAnew) {
   if (std::system("command -v make >/dev/null") != 0) GTEST_SKIP() << "there is no make here";
-  replace_in("tunes/sakura.yubifu", "2 3 4 3", "2 3 5 3");
+  replace_in("tunes/reed-boat.yubifu", "六 1 2 1", "六 1 3 1");
   fs::remove_all(root() / "exports");
   fs::create_directory(root() / "exports");
   const ProgramRun run = shell("make exports check YUBIFU=" + program());

@@ -7,6 +7,7 @@
 #include <gtest/gtest.h>
 
 #include "cli/program.h"
+#include "support/flute_files.h"
 
 namespace yubifu::tests {
 namespace {
@@ -109,7 +110,7 @@ TEST(FluteFiles, TakeLocalSignsToEveryFormatAndBack) {
 TEST(FluteFiles, GiveMidiTheirTruePitch) {
   const TemporaryFolder folder;
   folder.write("tune.yubifu",
-               "flute: " + kExamples + "flutes/equal-holes-seven.json\n\n一 二 三 七 |=\n");
+               "flute: " + flute_file("equal-holes-seven.json") + "\n\n一 二 三 七 |=\n");
   ASSERT_EQ(run_yubifu({"convert", "tune.yubifu", "-o", "tune.mid"}, folder.path()).status, 0);
   // The score's pitches come back to the cent: on a size 8 flute they are bent notes and gaps.
   const ProgramRun json = run_yubifu({"convert", "tune.mid", "--to", "json"}, folder.path());

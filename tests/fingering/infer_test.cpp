@@ -155,7 +155,7 @@ TEST(CheapestPath, of_nothing_is_nothing) {
   EXPECT_TRUE(detours(work, {}).empty());
 }
 
-// The plain tones have one sign each: the range table of DESIGN for size 8.
+// The plain tones have one sign each: the range table of Japanese Wikipedia, 篠笛, for size 8.
 TEST(Inference, finds_the_plain_fingers_of_a_scale) {
   EXPECT_EQ(fingered({"A4", "C5", "D5", "E5", "F5", "G5", "A5", "B5", "C6"}),
             (Signs{"筒", "一", "二", "三", "四", "五", "六", "七", "1"}));
@@ -168,7 +168,7 @@ TEST(Inference, leaves_a_gap_rather_than_a_wrong_number) {
 }
 
 // 0 stays in the breath of the second register: the easier choice beside 1 and 2, the harder one
-// beside 六 and 七 (DESIGN, finding the fingering).
+// beside 六 and 七.
 TEST(Inference, chooses_zero_beside_one_and_two_and_the_half_hole_beside_seven) {
   EXPECT_EQ(fingered({"C6", "Bb5", "C6"}), (Signs{"1", "0", "1"}));
   EXPECT_EQ(fingered({"D6", "Bb5", "D6"}), (Signs{"2", "0", "2"}));

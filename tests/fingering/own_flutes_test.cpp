@@ -12,6 +12,7 @@
 #include "fingering/resolve.h"
 #include "fingering/rules.h"
 #include "flute/flute_file.h"
+#include "support/flute_files.h"
 #include "tune.h"
 
 namespace yubifu::fingering {
@@ -21,8 +22,7 @@ using testing::ElementsAre;
 using testing::IsEmpty;
 
 flute::Flute example(const std::string& name, double a4_hz = 440) {
-  const std::string path = std::string(YUBIFU_SOURCE_DIR) + "/examples/flutes/" + name;
-  const base::SourceText source(name, *base::read_file(path).value);
+  const base::SourceText source(name, *base::read_file(tests::flute_file(name)).value);
   return *flute::read_flute_file(source, model::FlutePath{name}, a4_hz).value;
 }
 

@@ -43,7 +43,7 @@ std::vector<std::string> patterns_of(std::string_view printed) {
   return found;
 }
 
-// Japanese Wikipedia, 篠笛, range table (as copied on pagetaka.hatenablog.com, 2014-03-04).
+// Japanese Wikipedia, 篠笛, range table (as copied in a player's public notes, 2014).
 struct Ranges {
   int size;
   std::string_view tube, low_first, low_last, second_first, second_last, third_first, third_last;
@@ -91,7 +91,7 @@ TEST(BuiltInFlute, sizes_are_named_by_the_note_of_ichi) {
   }
 }
 
-// yama-tetu page on 篠笛: scales of 6, 7 and 8.
+// a maker's page on 篠笛: scales of 6, 7 and 8.
 TEST(BuiltInFlute, plays_a_major_scale_on_ichi) {
   const std::array<std::string_view, 8> signs{"一", "二", "三", "四", "五", "六", "七", "1"};
   const std::array<std::string_view, 8> six{"Bb4", "C5", "D5", "Eb5", "F5", "G5", "A5", "Bb5"};
@@ -104,7 +104,7 @@ TEST(BuiltInFlute, plays_a_major_scale_on_ichi) {
   }
 }
 
-// A player's public notes on the size-6 flute (yuki_konkon blog): pitch classes.
+// A player's public notes on the size-6 flute: pitch classes.
 TEST(BuiltInFlute, size_six_has_the_pitch_classes_of_a_players_notes) {
   const std::array<std::pair<std::string_view, std::string_view>, 9> notes{{{"筒", "G4"},
                                                                             {"一", "Bb4"},
@@ -160,7 +160,7 @@ TEST(BuiltInFlute, plain_fingers_open_as_many_holes_as_the_number) {
   }
 }
 
-// 三メ and 七メ: shinobue-wako lesson page. The others half-close the hole of their number alike.
+// 三メ and 七メ: a teacher's lesson page. The others half-close the hole of their number alike.
 TEST(BuiltInFlute, half_holed_signs_half_close_the_hole_of_their_number) {
   using Patterns = std::vector<std::string>;
   EXPECT_EQ(patterns_of("三メ"), Patterns{"●●●●◐○○"});
@@ -190,7 +190,7 @@ TEST(BuiltInFlute, half_holed_signs_half_close_the_hole_of_their_number) {
   }
 }
 
-// shinobuenote blog, 2022-02.
+// a player's public notes, 2022.
 TEST(BuiltInFlute, has_the_published_third_register) {
   using Patterns = std::vector<std::string>;
   EXPECT_EQ(patterns_of("8"), Patterns{"○●●○○○●"});

@@ -13,6 +13,7 @@
 
 #include "base/file.h"
 #include "flute/rules.h"
+#include "support/flute_files.h"
 #include "support/text.h"
 
 namespace yubifu::flute {
@@ -36,8 +37,7 @@ std::vector<std::string> findings(const std::string& text) {
 }
 
 Flute example(const std::string& name, double a4_hz = 440) {
-  const std::string path = std::string(YUBIFU_SOURCE_DIR) + "/examples/flutes/" + name;
-  auto outcome = read(*base::read_file(path).value, a4_hz);
+  auto outcome = read(*base::read_file(tests::flute_file(name)).value, a4_hz);
   EXPECT_THAT(outcome.diagnostics, IsEmpty()) << name;
   return *std::move(outcome.value);
 }
@@ -60,17 +60,13 @@ std::string with_entries(std::string_view entries) {
 }
 
 TEST(FluteFile, reads_every_example_without_a_finding) {
-  const std::string folder = std::string(YUBIFU_SOURCE_DIR) + "/examples/flutes";
-  int count = 0;
-  for (const auto& file : std::filesystem::directory_iterator(folder)) {
-    example(file.path().filename().string());
-    ++count;
-  }
-  EXPECT_EQ(count, 6);
+  const std::vector<std::string> names = tests::flute_file_names();
+  for (const std::string& name : names) example(name);
+  EXPECT_EQ(names.size(), 6u);
 }
 
-// Measured: Nakane Kagura flute-making pages, 指孔の音程; the cents and ratios are as printed in
-// the project's description, computed there from the readings.
+// Measured: a kagura flute maker's public pages, 指孔の音程; the cents and ratios were worked out
+// by hand from the readings.
 struct Measured {
   std::string_view low;
   double cents;
@@ -187,7 +183,7 @@ TEST(FluteFile, a_tempered_scale_on_equal_holes_needs_bends_and_leaves_gaps) {
 }
 
 // By pure fifths from D = 292.7 Hz, against equal temperament at A4 = 440: a maker's published
-// standard, shinobue.blog.jp 2018-04 (the cents computed). Makers call the values guides.
+// standard, 2018 (the cents computed). Makers call the values guides.
 TEST(FluteFile, the_song_flute_by_fifths_has_the_published_deviations) {
   const Flute flute = example("song-by-fifths-six.json");
   const std::vector<std::pair<std::string_view, double>> deviations{
@@ -409,7 +405,7 @@ TEST_F(Schema, holds_for_what_the_rules_call_right_and_knows_faults_of_form) {
 TEST(FluteFile, survives_damage) {
   const std::string path =
       std::string(YUBIFU_SOURCE_DIR) + "/examples/flutes/third-register-seven.json";
-  const std::string whole = *base::read_file(path).value;
+  const std::string whole = *base::read_file(tests::flute_file(name)).value;
   for (std::size_t i = 0; i < whole.size(); ++i) {
     read(whole.substr(0, i));
     std::string changed = whole;

@@ -1,6 +1,6 @@
 // Every sign of every built-in flute, as a player of MIDI hears it: key and pitch bend together.
 // The pitches are typed from the published tables: 一 is F4, key 65, on the flute of size 1, and a
-// semitone higher on each next size (Japanese Wikipedia, 篠笛; yama-tetu page on 篠笛).
+// semitone higher on each next size (Japanese Wikipedia, 篠笛; a maker's page on 篠笛).
 #include <cmath>
 #include <sstream>
 #include <string>

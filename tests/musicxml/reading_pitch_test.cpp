@@ -55,7 +55,7 @@ TEST(Pitch, IsTheWrittenOneWithoutTransposition) {
 TEST(Pitch, TranspositionLeadsFromWrittenToSounding) {
   // The clarinet in B flat: a second lower.
   EXPECT_EQ(melody_of(transpose("-1", "-2") + note("D5", 4) + note("F#5", 4)), "0 C5 2, 2 E5 2");
-  // In C on a flute of size 7: a seventh up (DESIGN 4: 6/11).
+  // In C on a flute of size 7: a seventh up (6 letters, 11 semitones).
   EXPECT_EQ(melody_of(transpose("6", "11") + note("C4", 4) + note("Eb4", 4)), "0 B4 2, 2 D5 2");
   // The horn in F: a fifth lower.
   EXPECT_EQ(melody_of(transpose("-4", "-7") + note("C5", 4) + note("B5", 4)), "0 F4 2, 2 E5 2");

@@ -1,4 +1,4 @@
-// Every example of the description of the fingering text, read as it says.
+// The examples by which the fingering text is explained, read as they are meant.
 #include <string>
 #include <vector>
 

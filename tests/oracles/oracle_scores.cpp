@@ -83,7 +83,7 @@ class NoteList {
   std::vector<std::string> lines_;
 };
 
-// What a staff shows of a flute between the sizes is its nearest size (DESIGN section 4): the key
+// What a staff shows of a flute between the sizes is its nearest size: the key
 // nearest to the pitch without the flute's offset, and of two equally near the one that sounds.
 int shown_key(const model::Tone& tone, const model::Score& score, std::size_t measure) {
   double offset = 0;

