@@ -403,9 +403,7 @@ TEST_F(Schema, holds_for_what_the_rules_call_right_and_knows_faults_of_form) {
 }
 
 TEST(FluteFile, survives_damage) {
-  const std::string path =
-      std::string(YUBIFU_SOURCE_DIR) + "/examples/flutes/third-register-seven.json";
-  const std::string whole = *base::read_file(tests::flute_file(name)).value;
+  const std::string whole = *base::read_file(tests::flute_file("third-register-seven.json")).value;
   for (std::size_t i = 0; i < whole.size(); ++i) {
     read(whole.substr(0, i));
     std::string changed = whole;
