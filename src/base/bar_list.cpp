@@ -1,9 +1,9 @@
 #include "base/bar_list.h"
 
-#include <charconv>
 #include <optional>
 
 #include "base/message.h"
+#include "base/numbers.h"
 
 namespace yubifu::base {
 namespace {
@@ -11,17 +11,9 @@ namespace {
 /// More stretches of bars than this do not help a reader of messages.
 constexpr std::size_t kMostStretches = 20;
 
-std::optional<unsigned long> counted(const std::string& number) {
-  unsigned long value = 0;
-  const char* end = number.data() + number.size();
-  const auto [stop, fault] = std::from_chars(number.data(), end, value);
-  if (fault != std::errc() || stop != end) return std::nullopt;
-  return value;
-}
-
 bool follows(const std::string& earlier, const std::string& later) {
-  const auto from = counted(earlier);
-  const auto to = counted(later);
+  const auto from = whole_number<unsigned long>(earlier);
+  const auto to = whole_number<unsigned long>(later);
   return from && to && *to > *from && *to - *from == 1;
 }
 

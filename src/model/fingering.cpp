@@ -1,12 +1,12 @@
 #include "model/fingering.h"
 
 #include <array>
-#include <charconv>
 #include <cstdlib>
 #include <utility>
 
 #include <fmt/format.h>
 
+#include "base/numbers.h"
 #include "base/utf8.h"
 
 namespace yubifu::model {
@@ -189,11 +189,9 @@ std::optional<int> parse_bend(std::string_view text) {
   if (!down && !text.starts_with(kBendUp)) return std::nullopt;
   text.remove_prefix(kBendDown.size());
   if (text.starts_with('0')) return std::nullopt;
-  int cents = 0;
-  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), cents);
-  const bool whole = error == std::errc{} && end == text.data() + text.size();
-  if (!whole || cents < 1 || cents > kMostBendCents) return std::nullopt;
-  return down ? -cents : cents;
+  const auto cents = base::whole_number(text);
+  if (!cents || *cents < 1 || *cents > kMostBendCents) return std::nullopt;
+  return down ? -*cents : *cents;
 }
 
 std::optional<Fingering> parse_printed(std::string_view text) {

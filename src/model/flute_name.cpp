@@ -1,11 +1,12 @@
 #include "model/flute_name.h"
 
 #include <array>
-#include <charconv>
 #include <cstdlib>
 #include <utility>
 
 #include <fmt/format.h>
+
+#include "base/numbers.h"
 
 namespace yubifu::model {
 namespace {
@@ -68,11 +69,9 @@ std::optional<Rational> parse_size(std::string_view text) {
 std::optional<int> parse_offset(std::string_view text) {
   if (!text.ends_with('c') || text.size() < 3) return std::nullopt;
   const std::string_view digits = text.substr(1, text.size() - 2);
-  int cents = 0;
-  const auto [end, error] = std::from_chars(digits.data(), digits.data() + digits.size(), cents);
-  const bool whole = error == std::errc{} && end == digits.data() + digits.size();
-  if (!whole || cents < 0 || cents > 99) return std::nullopt;
-  return text.front() == '-' ? -cents : cents;
+  const auto cents = base::whole_number(digits);
+  if (!cents || *cents < 0 || *cents > 99) return std::nullopt;
+  return text.front() == '-' ? -*cents : *cents;
 }
 
 }  // namespace

@@ -1,12 +1,12 @@
 #include "model/pitch.h"
 
 #include <array>
-#include <charconv>
 #include <cmath>
 #include <cstdlib>
 
 #include <fmt/format.h>
 
+#include "base/numbers.h"
 #include "model/key_range.h"
 
 namespace yubifu::model {
@@ -76,13 +76,11 @@ std::optional<Spelling> parse_spelling(std::string_view text) {
   if (!step) return std::nullopt;
   text.remove_prefix(1);
   const int alter = take_alteration(text);
-  int octave = 0;
-  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), octave);
-  const bool whole = error == std::errc{} && end == text.data() + text.size();
-  if (!whole || std::abs(alter) > 2 || octave < kLowestOctave || octave > kHighestOctave) {
+  const auto octave = base::whole_number(text);
+  if (!octave || std::abs(alter) > 2 || *octave < kLowestOctave || *octave > kHighestOctave) {
     return std::nullopt;
   }
-  return Spelling{*step, alter, octave};
+  return Spelling{*step, alter, *octave};
 }
 
 Pitch pitch_at(double total_cents) {

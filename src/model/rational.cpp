@@ -1,10 +1,9 @@
 #include "model/rational.h"
 
-#include <charconv>
-
 #include <fmt/format.h>
 
 #include "base/message.h"
+#include "base/numbers.h"
 
 namespace yubifu::model {
 namespace {
@@ -13,23 +12,14 @@ constexpr std::size_t kMostDecimals = 9;
 constexpr std::int64_t kDecimalScale = 1'000'000'000;
 
 std::optional<std::int64_t> parse_whole(std::string_view text) {
-  std::int64_t value = 0;
-  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
-  if (error != std::errc{} || end != text.data() + text.size() || value == INT64_MIN) {
-    return std::nullopt;
-  }
-  return value;
-}
-
-bool is_digits(std::string_view text) {
-  return !text.empty() && text.find_first_not_of("0123456789") == std::string_view::npos;
+  const auto value = base::whole_number<std::int64_t>(text);
+  return value != INT64_MIN ? value : std::nullopt;
 }
 
 }  // namespace
 
 TimeOverflow::TimeOverflow()
-    : std::overflow_error(
-          base::message("a duration is too fine or too long to be held exactly")) {}
+    : std::overflow_error(base::message("a duration is too fine or too long to be held exactly")) {}
 
 std::string to_text(Rational value) {
   return value.is_whole() ? fmt::format("{}", value.numerator())
@@ -42,7 +32,7 @@ std::optional<Rational> parse_rational(std::string_view text) {
   if (!numerator) return std::nullopt;
   if (slash == std::string_view::npos) return Rational(*numerator);
   const std::string_view below = text.substr(slash + 1);
-  const auto denominator = is_digits(below) ? parse_whole(below) : std::nullopt;
+  const auto denominator = base::is_digits(below) ? parse_whole(below) : std::nullopt;
   if (!denominator || *denominator == 0) return std::nullopt;
   return Rational(*numerator, *denominator);
 }
@@ -53,7 +43,8 @@ std::optional<Rational> parse_decimal(std::string_view text) {
   const std::string_view back =
       point == std::string_view::npos ? std::string_view("0") : text.substr(point + 1);
   const std::string_view digits = front.starts_with('-') ? front.substr(1) : front;
-  if (!is_digits(digits) || !is_digits(back) || back.size() > kMostDecimals) return std::nullopt;
+  if (!base::is_digits(digits) || !base::is_digits(back) || back.size() > kMostDecimals)
+    return std::nullopt;
   const auto whole = parse_whole(front);
   std::string scaled(back);
   scaled.resize(kMostDecimals, '0');

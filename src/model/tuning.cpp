@@ -1,16 +1,12 @@
 #include "model/tuning.h"
 
-#include <charconv>
-#include <system_error>
+#include "base/numbers.h"
 
 namespace yubifu::model {
 
 std::optional<double> parse_tuning(std::string_view text) {
-  double hertz = 0;
-  const char* const last = text.data() + text.size();
-  const auto [end, error] = std::from_chars(text.data(), last, hertz, std::chars_format::fixed);
-  const bool whole = error == std::errc{} && end == last;
-  return whole && is_tuning(hertz) ? std::optional(hertz) : std::nullopt;
+  const auto hertz = base::decimal_number(text);
+  return hertz && is_tuning(*hertz) ? hertz : std::nullopt;
 }
 
 }  // namespace yubifu::model

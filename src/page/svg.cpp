@@ -1,8 +1,6 @@
 #include "page/svg.h"
 
 #include <algorithm>
-#include <array>
-#include <charconv>
 #include <cmath>
 #include <optional>
 #include <set>
@@ -220,11 +218,8 @@ std::string message_language() {
 }
 
 std::string number_text(double value) {
-  std::array<char, 32> buffer{};
   const double rounded = std::round(value * 100) / 100;
-  const auto result = std::to_chars(buffer.data(), buffer.data() + buffer.size(),
-                                    rounded == 0 ? 0 : rounded, std::chars_format::fixed);
-  return std::string(buffer.data(), result.ptr);
+  return fmt::format("{}", rounded == 0 ? 0 : rounded);
 }
 
 std::string svg_definitions(const std::vector<Sheet>& sheets) {
