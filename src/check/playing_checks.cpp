@@ -75,8 +75,7 @@ class PlayingChecks {
       if (!here.fingering || here.fingering->is_gap()) continue;
       const Note& note = note_of(timed);
       const flute::Flute& flute = flute_at(note.measure);
-      const auto entry = flute.find(*here.fingering);
-      if (!entry || !flute::is_loud(flute.entries()[*entry])) continue;
+      if (!flute::is_loud(flute, *here.fingering)) continue;
       ++count;
       const std::string& number = score_.measures[note.measure].number;
       if (!caution) {
@@ -86,8 +85,8 @@ class PlayingChecks {
       }
     }
     if (!caution) return;
-    caution->message = count == 1 ? message("one note lies in the third register")
-                                  : message("{} notes lie in the third register", count);
+    caution->message = count == 1 ? message("one note is loud next to the ear")
+                                  : message("{} notes are loud next to the ear", count);
     found_.push_back(*std::move(caution));
   }
 

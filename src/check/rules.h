@@ -15,7 +15,8 @@ using base::Severity;
 
 inline constexpr Rule third_register{
     "third-register", Severity::note,
-    "Notes of the third register are loud next to the ear; long practice calls for care.",
+    "Notes of the third register, and from 2,000 Hz up, are loud next to the ear; long practice "
+    "calls for care.",
     "flute: 6\n\n7 8 7 - |=\n", "flute: 6\n\n七 1 七 - |=\n"};
 inline constexpr Rule fast_leap{
     "fast-leap", Severity::warning,

@@ -137,6 +137,7 @@ class Annotating {
     const std::filesystem::path folder = folder_of(path_);
     fingering::ResolveOptions resolve = options_.resolve;
     resolve.origin = fingering::Origin::staff;
+    resolve.octave = options_.octave;
     resolve.flutes = flute_supply(folder, source, log_);
     if (!options_.flutes.empty()) {
       resolve.flute = moved(options_.flutes.front(), ".", folder);

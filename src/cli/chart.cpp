@@ -78,6 +78,7 @@ std::vector<Charted> used_by_score(const Options& options, Log& log) {
   const std::filesystem::path folder = folder_of(options.chart.score);
   fingering::ResolveOptions resolve;
   resolve.origin = loaded->format->origin;
+  resolve.octave = options.octave;
   resolve.tuning_hz = options.resolve.tuning_hz;
   resolve.flutes = flute_supply(folder, loaded->source, log);
   if (!options.flutes.empty()) resolve.flute = moved(options.flutes.front(), ".", folder);

@@ -65,6 +65,7 @@ JobResult convert(const Conversion& conversion, const Options& options) {
   const std::filesystem::path folder = folder_of(path);
   fingering::ResolveOptions resolve = options.resolve;
   resolve.origin = loaded->format->origin;
+  resolve.octave = options.octave;
   resolve.flutes = flute_supply(folder, loaded->source, log);
   if (conversion.flute) resolve.flute = moved(*conversion.flute, ".", folder);
   auto resolved = fingering::resolve(std::move(loaded->score), resolve);

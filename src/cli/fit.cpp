@@ -100,6 +100,7 @@ void rank(const Options& options, Log& log) {
   if (!loaded) return;
   const double tuning_hz = options.resolve.tuning_hz.value_or(
       loaded->score.header.tuning_hz.value_or(model::kConcertPitchHz));
+  const fingering::Origin origin = loaded->format->origin;
   const auto resolved = sounding(*std::move(loaded), options, log);
   auto flutes = resolved ? flutes_to_rank(options, tuning_hz, *resolved, log) : std::nullopt;
   if (!flutes) {
@@ -113,9 +114,10 @@ void rank(const Options& options, Log& log) {
   ranking.keys = options.fit.keys;
   ranking.pitch_number = options.fit.pitch_number;
   ranking.flutes = *std::move(flutes);
+  ranking.preferred = options.fit.preferred;
   const std::vector<Fit> fits = fingering::rank_flutes(*resolved, ranking);
 
-  const FitHead head{input_name(options.inputs.front()), options.fit.keys};
+  const FitHead head{input_name(options.inputs.front()), options.fit.keys, origin};
   const std::string report = options.fit.report == FitReport::json
                                  ? fit_json(head, fits)
                                  : without_control_characters(fit_table(head, fits));

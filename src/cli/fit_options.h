@@ -2,6 +2,7 @@
 #pragma once
 
 #include <optional>
+#include <vector>
 
 #include "fingering/rank.h"
 
@@ -14,7 +15,8 @@ enum class FitReport { text, json };
 struct FitOptions {
   FitReport report = FitReport::text;
   fingering::Keys keys = fingering::Keys::as_given;
-  std::optional<int> pitch_number;  ///< a singer's, 1 to 12
+  std::optional<int> pitch_number;          ///< a singer's, 1 to 12
+  std::vector<model::FluteName> preferred;  ///< those that the player owns
 };
 
 }  // namespace yubifu::cli

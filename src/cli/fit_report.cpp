@@ -47,6 +47,27 @@ std::string hardest_bar(const Fit& fit) {
   return message("{} ({} points)", fit.hardest->number, fit.hardest->effort);
 }
 
+// What convert is told to take that flute, word by word.
+std::vector<std::string> options_for(const FitHead& head, const Fit& fit) {
+  std::vector<std::string> words{"--flute", to_text(fit.flute)};
+  // Fingers that are there already would stay.
+  if (head.origin == fingering::Origin::fingers) words.push_back("--refinger");
+  if (fit.octave != 0) words.insert(words.end(), {"--octave", std::to_string(fit.octave)});
+  if (fit.moved != 0) words.insert(words.end(), {"--move", std::to_string(fit.moved)});
+  return words;
+}
+
+// As it can be pasted behind the name of the program.
+std::string one_line(const std::vector<std::string>& words) {
+  std::string line;
+  for (const std::string& word : words) {
+    if (!line.empty()) line += ' ';
+    const bool plain = word.find_first_of(" '\"\\$`!*?()[]{};&|<>~#") == std::string::npos;
+    line += plain ? word : fmt::format("\"{}\"", word);
+  }
+  return line;
+}
+
 std::vector<Column> columns_of(const FitHead& head, const std::vector<Fit>& fits) {
   std::vector<Column> columns{
       column(message("flute"), Side::left, fits, [](const Fit& fit) { return fit.title; }),
@@ -67,6 +88,8 @@ std::vector<Column> columns_of(const FitHead& head, const std::vector<Fit>& fits
     return fmt::format("{:.1f}", fit.effort_a_note);
   }));
   columns.push_back(column(message("hardest bar"), Side::left, fits, hardest_bar));
+  columns.push_back(column(message("to take it"), Side::left, fits,
+                           [&](const Fit& fit) { return one_line(options_for(head, fit)); }));
   columns.push_back(column({}, Side::left, fits, [](const Fit& fit) { return fit.remark; }));
   return columns;
 }
@@ -108,7 +131,9 @@ std::string legend(const FitHead& head) {
   std::string text = message(
       "do: the note of 一; octave: by which the melody moves; plain: neither half-holed nor bent;\n"
       "half: half holes in every player's hand (三メ 七メ 3メ 7メ); hard: all others; loud: third\n"
-      "register; out: out of reach; effort: points a note\n");
+      "register, or 2,000 Hz and more; out: out of reach; effort: points a note, 150 for one out "
+      "of\n"
+      "reach; to take it: the options of convert\n");
   if (head.keys == fingering::Keys::any) {
     text += message("semitones: by which the melody moves beside the octave\n");
   }
@@ -130,7 +155,7 @@ void write_name(JsonWriter& json, const Fit& fit) {
   if (size.cents != 0) json.key("cents").number(std::int64_t{size.cents});
 }
 
-void write_fit(JsonWriter& json, const Fit& fit) {
+void write_fit(JsonWriter& json, const FitHead& head, const Fit& fit) {
   const auto whole = [&](std::string_view key, auto value) {
     json.key(key).number(static_cast<std::int64_t>(value));
   };
@@ -156,6 +181,10 @@ void write_fit(JsonWriter& json, const Fit& fit) {
   } else {
     json.null();
   }
+  json.key("options");
+  json.begin_array(JsonLayout::one_line);
+  for (const std::string& word : options_for(head, fit)) json.text(word);
+  json.end_array();
   if (!fit.remark.empty()) json.key("remark").text(fit.remark);
   json.end_object();
 }
@@ -183,7 +212,7 @@ std::string fit_json(const FitHead& head, const std::vector<Fit>& fits) {
   json.key("notes").number(static_cast<std::int64_t>(notes_of(fits)));
   json.key("fits");
   json.begin_array();
-  for (const Fit& fit : fits) write_fit(json, fit);
+  for (const Fit& fit : fits) write_fit(json, head, fit);
   json.end_array();
   json.end_object();
   return json.take();

@@ -12,6 +12,7 @@ namespace yubifu::cli {
 struct FitHead {
   std::string input;
   fingering::Keys keys = fingering::Keys::as_given;
+  fingering::Origin origin = fingering::Origin::fingers;
 };
 
 /// A line that names the columns, one line a flute, what the columns mean. Ends with a line end.

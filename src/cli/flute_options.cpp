@@ -16,10 +16,10 @@ constexpr int kMostSemitones = 60;
 
 Complaint set_octave(Options& options, const std::string& text) {
   if (text == "auto") {
-    options.resolve.octave = fingering::AutoOctave{};
+    options.octave = fingering::AutoOctave{};
     return std::nullopt;
   }
-  return keep(whole_number(text, -kMostOctaves, kMostOctaves), options.resolve.octave,
+  return keep(whole_number(text, -kMostOctaves, kMostOctaves), options.octave,
               message("auto, or a number of octaves from -{} to {}", kMostOctaves, kMostOctaves));
 }
 
@@ -35,8 +35,10 @@ Complaint set_avoided(Options& options, const std::string& text) {
       effort.avoid_bends = true;
     } else if (what == "third") {
       effort.avoid_third_register = true;
+    } else if (what == "cross") {
+      effort.avoid_cross_fingering = true;
     } else {
-      return message("half-holes, bends, third, or several of them parted by commas");
+      return message("half-holes, bends, third, cross, or several of them parted by commas");
     }
   }
   return std::nullopt;
@@ -90,7 +92,8 @@ std::vector<OptionRow> flute_options() {
        "auto|N",
        OptionGroup::flute,
        {"convert", "annotate"},
-       "move the melody by whole octaves: as suits the flute, or by N",
+       "move the melody by whole octaves: as suits the flute, or by N; auto unless said otherwise "
+       "for a staff or MIDI file that has no fingering, else 0",
        set_octave,
        {"auto"}},
       {"move",
@@ -118,9 +121,9 @@ std::vector<OptionRow> flute_options() {
        "WHAT",
        OptionGroup::flute,
        {"convert", "annotate", "fit"},
-       "half-holes, bends or third: take them only where nothing else reaches",
+       "half-holes, bends, third or cross (the sign 0): take them only where nothing else reaches",
        set_avoided,
-       {"half-holes", "bends", "third"}},
+       {"half-holes", "bends", "third", "cross"}},
       {"only",
        0,
        "plain",

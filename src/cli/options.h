@@ -43,6 +43,8 @@ struct Options {
 
   std::vector<model::FluteName> flutes;  ///< paths count from the current folder
   fingering::ResolveOptions resolve;
+  /// Where a score gets its fingers to be written; to check, to compare and to rank it stays.
+  fingering::OctaveChoice octave = fingering::UsualOctave{};
 
   musicxml::MusicXmlReadOptions musicxml_read;
   musicxml::MusicXmlWriteOptions musicxml_write;

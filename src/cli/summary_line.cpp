@@ -39,7 +39,7 @@ std::string line_of(const std::string& input, const std::string& output, const s
               ? message("flute {}{}, 1 note", figures.flute_title, octaves)
               : message("flute {}{}, {} notes", figures.flute_title, octaves, figures.notes);
   if (!special.empty()) line += fmt::format(" ({})", special);
-  if (figures.is_loud()) line += '\n' + flute::hearing_caution();
+  if (figures.loud > 0) line += '\n' + flute::hearing_caution();
   return line;
 }
 

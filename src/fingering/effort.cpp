@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cstddef>
 #include <cstdlib>
+#include <variant>
 
 namespace yubifu::fingering {
 namespace {
@@ -59,16 +60,25 @@ int breath(model::Register in) {
 }  // namespace
 
 int haste(double seconds) {
-  if (seconds <= kRushedSeconds) return 4;
-  if (seconds <= kFastSeconds) return 3;
-  if (seconds <= kHurriedSeconds) return 2;
+  // Times are differences of sums, so a beat at 80 may come out a trifle under 0.75.
+  constexpr double kSlack = 1e-6;
+  if (seconds <= kRushedSeconds + kSlack) return 5;
+  if (seconds <= kFastSeconds + kSlack) return 4;
+  if (seconds <= kHurriedSeconds + kSlack) return 3;
+  if (seconds < kUnhurriedSeconds - kSlack) return 2;
   return 1;
 }
 
+Stretch stretch_of(const model::FluteName& flute) {
+  const auto* size = std::get_if<model::FluteSize>(&flute);
+  if (size && size->size < model::Rational(3)) return Stretch::long_flute;
+  if (size && size->size > model::Rational(10)) return Stretch::short_flute;
+  return Stretch::none;
+}
+
 NoteEffort note_effort(const EffortTable& table, const flute::Entry& entry, std::size_t pattern,
-                       int bend_cents, int haste) {
+                       int bend_cents) {
   NoteEffort effort;
-  effort.haste = haste;
   const bool half = has_half_hole(entry.patterns[pattern]);
   const bool third = entry.in == model::Register::third;
   if (half) {
@@ -78,10 +88,12 @@ NoteEffort note_effort(const EffortTable& table, const flute::Entry& entry, std:
   }
   effort.bend = table.bend_per_five_cents * ((std::abs(bend_cents) + 4) / 5);
   if (third) effort.third_register = table.third_register;
-  if (pattern > 0) effort.second_choice = table.second_choice;
   if (table.avoid_half_holes && half) effort.avoided += table.avoided;
   if (table.avoid_bends && bend_cents != 0) effort.avoided += table.avoided;
   if (table.avoid_third_register && third) effort.avoided += table.avoided;
+  if (table.avoid_cross_fingering && entry.kind == flute::EntryKind::cross) {
+    effort.avoided += table.avoided;
+  }
   return effort;
 }
 

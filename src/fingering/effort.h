@@ -6,6 +6,7 @@
 #include <cstdint>
 
 #include "flute/entry.h"
+#include "model/flute_name.h"
 
 namespace yubifu::fingering {
 
@@ -13,8 +14,9 @@ namespace yubifu::fingering {
 /// arbitrary: one finger that moves is 2. All values are this program's choice, tuned until
 /// traditional tunes came out in the fingers in which they are taught.
 struct EffortTable {
-  /// Half holes that every player uses: worth more than the six moves it takes to reach 0 from 六
-  /// and go back, less than the same from 七.
+  /// Half holes that every player uses. The only whole number with which 0 wins in a slow 六 0 六
+  /// (26 against 29) and 六 0 七 (28 against 29), and 七メ in a slow 七 七メ 七 (29 against 30) and
+  /// in all of them when they go faster.
   int half_hole_usual = 25;
   /// Half holes that want practice.
   int half_hole_harder = 35;
@@ -26,8 +28,6 @@ struct EffortTable {
   int third_register = 12;
   /// A cross-fingering speaks a little less clearly than a plain one.
   int cross_fingering = 2;
-  /// A pattern that is not the first choice for its sign: taken only where it saves three moves.
-  int second_choice = 6;
   /// Each finger that lifts, closes or comes to or from a half hole. Holes that are closed only
   /// to steady the flute cost nothing either way.
   int moved_finger = 2;
@@ -37,10 +37,22 @@ struct EffortTable {
   int register_break = 4;
   /// Added to notes that `--avoid` names: more than any detour, less than leaving a note out.
   int avoided = 1000;
+  /// A note without fingers, where shifts and flutes are weighed; with `avoided` beside it where
+  /// something is to be avoided.
+  int gap = 150;
+  /// For every four notes on a flute that stretches the hand or crowds the fingers (stretch_of()):
+  /// as much as a half hole, so that nobody is sent to such a flute for a few of them.
+  int stretch_per_four_notes = 25;
   /// What `--avoid` names.
   bool avoid_half_holes = false;
   bool avoid_bends = false;
   bool avoid_third_register = false;
+  bool avoid_cross_fingering = false;
+
+  /// Whether any of them is to be avoided.
+  bool avoids() const {
+    return avoid_half_holes || avoid_bends || avoid_third_register || avoid_cross_fingering;
+  }
 };
 
 /// Which of the flute's entries may be used at all.
@@ -49,28 +61,32 @@ enum class Allowed {
   plain,  ///< no half holes and no bends; what needs one becomes a gap
 };
 
-/// The times in seconds up to which a note counts as short, and how often its points count then.
-/// Longer notes count once.
-inline constexpr double kHurriedSeconds = 0.30;  ///< twice: eighths at 120 quarters a minute
-inline constexpr double kFastSeconds = 0.15;     ///< three times: sixteenths
-inline constexpr double kRushedSeconds = 0.08;   ///< four times: ornaments
+/// The time that the fingers have from the start of one note to the start of the next, in seconds,
+/// and how often what they must do in it counts. Only doing is hurried: the care that a half hole,
+/// a bend or a loud note asks for is the same at any speed.
+inline constexpr double kUnhurriedSeconds = 0.75;  ///< once from here on: a beat at 80; twice below
+inline constexpr double kHurriedSeconds = 0.30;    ///< three times up to here: eighths at 100
+inline constexpr double kFastSeconds = 0.15;       ///< four times: sixteenths at 100
+inline constexpr double kRushedSeconds = 0.08;     ///< five times: ornaments
 
-/// 1 for a note with time to spare, up to 4 for a rushed one.
+/// 1 for a change with time to spare, up to 5 for a rushed one.
 int haste(double seconds);
 
-/// The points of one note by reason; what the note is asked to do, the change into it apart.
+/// Whether the holes of a flute lie far apart for the hand (sizes below 3) or close together for
+/// the fingers (above 10; both our choice). Nothing is known of flutes that a file describes.
+enum class Stretch { none, long_flute, short_flute };
+Stretch stretch_of(const model::FluteName& flute);
+
+/// The points of one note by reason: the care it asks for, the change into it apart.
 struct NoteEffort {
   int half_hole = 0;
   int bend = 0;
   int third_register = 0;
   int cross_fingering = 0;
-  int second_choice = 0;
   int avoided = 0;
-  int haste = 1;  ///< multiplies the first four
 
   std::int64_t total() const {
-    return std::int64_t{haste} * (half_hole + bend + third_register + cross_fingering) +
-           second_choice + avoided;
+    return std::int64_t{half_hole} + bend + third_register + cross_fingering + avoided;
   }
 
   friend bool operator==(const NoteEffort&, const NoteEffort&) = default;
@@ -91,7 +107,7 @@ struct ChangeEffort {
 /// `pattern` is an index into the entry's patterns. A half hole counts where the pattern has one:
 /// 7メ overblown from 0 is a cross-fingering.
 NoteEffort note_effort(const EffortTable& table, const flute::Entry& entry, std::size_t pattern,
-                       int bend_cents, int haste);
+                       int bend_cents);
 
 /// From one pattern to another of the same flute.
 ChangeEffort change_effort(const EffortTable& table, const flute::Entry& from,

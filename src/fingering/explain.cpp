@@ -14,8 +14,7 @@ ExplainedCandidate explained(const Fingerwork& work, const Candidate& candidate,
   result.fingering = fingering_of(entry);
   result.fingering.bend_cents = candidate.bend_cents;
   result.holes = entry.patterns[candidate.pattern];
-  result.note =
-      note_effort(work.table(), entry, candidate.pattern, candidate.bend_cents, tone.haste);
+  result.note = work.note(candidate);
   if (before) {
     result.change = change_effort(work.table(), work.flute().entries()[before->entry],
                                   before->pattern, entry, candidate.pattern, tone.haste_into);
@@ -30,7 +29,7 @@ std::string name_of(const ExplainedCandidate& candidate) {
 
 std::string reason_for(const ExplainedTone& tone, bool fixed) {
   if (!tone.chosen) return base::message("no fingering of this flute reaches it");
-  if (fixed && tone.candidates.size() == 1) return base::message("the score has these fingers");
+  if (fixed) return base::message("the score has these fingers");
   if (tone.candidates.size() == 1) return base::message("the only way to play it");
   std::optional<std::size_t> second;
   for (std::size_t i = 0; i < tone.candidates.size(); ++i) {
@@ -64,7 +63,7 @@ std::vector<ExplainedTone> explain(const std::vector<TimedTone>& places,
       tone.candidates.push_back(explained(flutes[tones[i].flute], melody.tasks[i].candidates[c],
                                           tones[i], before, extra[i][c]));
     }
-    tone.reason = reason_for(tone, !tones[i].fixed.empty());
+    tone.reason = reason_for(tone, tones[i].fixed.has_value());
     result.push_back(std::move(tone));
   }
   return result;

@@ -57,8 +57,8 @@ Row efforts_onward(const Fingerwork& work, std::span<const Task> tasks) {
   Row onward(tasks);
   for (std::size_t task = tasks.size(); task-- > 0;) {
     for (std::size_t i = 0; i < tasks[task].candidates.size(); ++i) {
-      onward.at(task, i) = work.note(tasks[task].candidates[i], tasks[task].haste) +
-                           least_onward(work, tasks, onward, task, i);
+      onward.at(task, i) =
+          work.note(tasks[task].candidates[i]).total() + least_onward(work, tasks, onward, task, i);
     }
   }
   return onward;
@@ -80,9 +80,7 @@ std::vector<Candidate> candidates_for(const flute::Flute& flute, double total_ce
   for (const flute::Reach& reach : flute.reaches(total_cents)) {
     const flute::Entry& entry = flute.entries()[reach.entry];
     if (allowed == Allowed::plain && !is_plain(entry, reach.bend_cents)) continue;
-    for (std::size_t pattern = 0; pattern < entry.patterns.size(); ++pattern) {
-      found.push_back({reach.entry, pattern, reach.bend_cents});
-    }
+    found.push_back({reach.entry, 0, reach.bend_cents});
   }
   return found;
 }
@@ -111,10 +109,9 @@ std::size_t Fingerwork::state(const Candidate& candidate) const {
   return first_state_[candidate.entry] + candidate.pattern;
 }
 
-std::int64_t Fingerwork::note(const Candidate& candidate, int haste) const {
+NoteEffort Fingerwork::note(const Candidate& candidate) const {
   return note_effort(table_, flute_->entries()[candidate.entry], candidate.pattern,
-                     candidate.bend_cents, haste)
-      .total();
+                     candidate.bend_cents);
 }
 
 std::int64_t Fingerwork::change(const Candidate& from, const Candidate& to, int haste) const {
@@ -137,10 +134,9 @@ Path cheapest_path(const Fingerwork& work, std::span<const Task> tasks) {
         best = i;
       }
     }
-    const std::int64_t effort =
-        best ? change_into(work, tasks, before, task, *best) +
-                   work.note(tasks[task].candidates[*best], tasks[task].haste)
-             : 0;
+    const std::int64_t effort = best ? change_into(work, tasks, before, task, *best) +
+                                           work.note(tasks[task].candidates[*best]).total()
+                                     : 0;
     path.chosen.push_back(best);
     path.effort.push_back(effort);
     path.total += effort;
@@ -168,7 +164,7 @@ std::vector<std::vector<std::int64_t>> detours(const Fingerwork& work,
     until.assign(count, 0);
     for (std::size_t i = 0; i < count; ++i) {
       result[task].push_back(into[i] + through.at(task, i));
-      until[i] = into[i] + work.note(tasks[task].candidates[i], tasks[task].haste);
+      until[i] = into[i] + work.note(tasks[task].candidates[i]).total();
     }
     if (count == 0) continue;
     const std::int64_t best = *std::min_element(result[task].begin(), result[task].end());

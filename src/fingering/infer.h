@@ -25,8 +25,7 @@ struct Candidate {
 /// it and out of it.
 struct Task {
   std::vector<Candidate> candidates;  ///< in the order that decides between equals
-  int haste_into = 1;  ///< of the change from the note before: 1 to 4, what its points count
-  int haste = 1;       ///< of the note itself
+  int haste_into = 1;  ///< of the change from the note before: 1 to 5, what its points count
 };
 
 /// A choice for every task, and what it costs in points of EffortTable.
@@ -36,8 +35,8 @@ struct Path {
   std::int64_t total = 0;
 };
 
-/// Every way to play a pitch, in the order of the flute's table, each with its patterns in order
-/// of preference. `total_cents` counts from MIDI key 0.
+/// Every way to play a pitch, in the order of the flute's table, each with the pattern that the
+/// player of its sign takes: the preferred one. `total_cents` counts from MIDI key 0.
 std::vector<Candidate> candidates_for(const flute::Flute& flute, double total_cents,
                                       Allowed allowed = Allowed::everything);
 
@@ -50,8 +49,8 @@ class Fingerwork {
   const flute::Flute& flute() const { return *flute_; }
   const EffortTable& table() const { return table_; }
 
-  /// The points of a note and of a change, of EffortTable; `haste` from 1 to 4 as haste() gives it.
-  std::int64_t note(const Candidate& candidate, int haste) const;
+  /// The points of a note and of a change, of EffortTable; `haste` from 1 to 5 as haste() gives it.
+  NoteEffort note(const Candidate& candidate) const;
   std::int64_t change(const Candidate& from, const Candidate& to, int haste) const;
 
  private:

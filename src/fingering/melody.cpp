@@ -5,20 +5,19 @@
 #include <iterator>
 #include <limits>
 #include <span>
-#include <tuple>
 #include <utility>
 
 namespace yubifu::fingering {
 namespace {
 
 constexpr double kOctave = 1200;
-// Beyond the ten octaves of MIDI there is nothing to look for.
-constexpr int kMostOctaves = 10;
 
 Task task_for(const MelodyTone& tone, const std::vector<Fingerwork>& flutes, double shift_cents,
               Allowed allowed) {
-  Task task{tone.fixed, tone.haste_into, tone.haste};
-  if (tone.fixed.empty() && tone.wanted) {
+  Task task{{}, tone.haste_into};
+  if (tone.fixed) {
+    task.candidates = {*tone.fixed};
+  } else if (tone.wanted) {
     task.candidates =
         candidates_for(flutes[tone.flute].flute(), *tone.wanted + shift_cents, allowed);
   }
@@ -61,7 +60,7 @@ std::pair<int, int> possible_octaves(const std::vector<MelodyTone>& tones,
                                      const std::vector<Fingerwork>& flutes, double shift_cents) {
   Span wanted;
   for (const MelodyTone& tone : tones) {
-    if (tone.fixed.empty() && tone.wanted) wanted.take(*tone.wanted + shift_cents);
+    if (!tone.fixed && tone.wanted) wanted.take(*tone.wanted + shift_cents);
   }
   if (wanted.lowest > wanted.highest) return {0, 0};
   Span range;
@@ -79,6 +78,10 @@ std::pair<int, int> possible_octaves(const std::vector<MelodyTone>& tones,
 }
 
 }  // namespace
+
+bool weigh_alike(std::int64_t weight, std::int64_t least) {
+  return 20 * weight <= 21 * least;
+}
 
 std::size_t FingeredMelody::gaps() const {
   return static_cast<std::size_t>(std::count_if(
@@ -109,22 +112,51 @@ std::vector<std::vector<std::int64_t>> detours(const std::vector<MelodyTone>& to
   return result;
 }
 
+Lie lie_of(const std::vector<MelodyTone>& tones, const std::vector<Fingerwork>& flutes,
+           const FingeredMelody& melody, int octave) {
+  Lie lie{octave, melody.gaps(), 0, melody.path.total};
+  std::int64_t stretched = 0;
+  for (std::size_t i = 0; i < tones.size(); ++i) {
+    const Fingerwork& work = flutes[tones[i].flute];
+    const EffortTable& table = work.table();
+    if (stretch_of(work.flute().name()) != Stretch::none) stretched += table.stretch_per_four_notes;
+    if (const auto& chosen = melody.path.chosen[i]) {
+      const NoteEffort note = work.note(melody.tasks[i].candidates[*chosen]);
+      if (note.third_register == 0) continue;
+      ++lie.third_register;
+      lie.weight += melody.path.effort[i] - note.avoided;
+    } else {
+      lie.weight += table.gap + (table.avoids() ? table.avoided : 0);
+    }
+  }
+  lie.weight += stretched / 4;
+  return lie;
+}
+
 ShiftedMelody in_best_octave(const std::vector<MelodyTone>& tones,
                              const std::vector<Fingerwork>& flutes, double shift_cents,
                              Allowed allowed) {
   const auto [first, last] = possible_octaves(tones, flutes, shift_cents);
-  // Fewest gaps, least effort, smallest shift, upward before downward.
-  using Rank = std::tuple<std::size_t, std::int64_t, int, int>;
-  std::optional<Rank> best;
-  ShiftedMelody chosen;
-  for (int shift = first; shift <= last; ++shift) {
-    FingeredMelody melody = finger(tones, flutes, shift_cents + kOctave * shift, allowed);
-    const Rank rank{melody.gaps(), melody.path.total, std::abs(shift), -shift};
-    if (best && *best < rank) continue;
-    best = rank;
-    chosen = {shift, std::move(melody)};
+  const auto at = [&](int octave) {
+    return finger(tones, flutes, shift_cents + kOctave * octave, allowed);
+  };
+  std::vector<Lie> lies;
+  for (int octave = first; octave <= last; ++octave) {
+    lies.push_back(lie_of(tones, flutes, at(octave), octave));
   }
-  return chosen;
+  const auto nearness = [](const Lie& lie) { return std::pair(std::abs(lie.octave), lie.octave); };
+  std::sort(lies.begin(), lies.end(), [&](const Lie& a, const Lie& b) {
+    return std::pair(a.weight, nearness(a)) < std::pair(b.weight, nearness(b));
+  });
+  const std::int64_t least = lies.front().weight;
+  const auto heavier = std::find_if(
+      lies.begin(), lies.end(), [&](const Lie& lie) { return !weigh_alike(lie.weight, least); });
+  const auto chosen = std::min_element(
+      lies.begin(), heavier, [&](const Lie& a, const Lie& b) { return nearness(a) < nearness(b); });
+  ShiftedMelody best{*chosen, at(chosen->octave), {}};
+  lies.erase(chosen);
+  best.others = std::move(lies);
+  return best;
 }
 
 }  // namespace yubifu::fingering

@@ -13,11 +13,10 @@ namespace yubifu::fingering {
 
 /// A tone that is fingered already, or a pitch that wants fingers.
 struct MelodyTone {
-  std::size_t flute = 0;         ///< index into the list of Fingerwork
-  std::vector<Candidate> fixed;  ///< the patterns of the fingering it has; empty when it has none
-  std::optional<double> wanted;  ///< cents from MIDI key 0; none: a gap that stays one
-  int haste_into = 1;            ///< as in Task
-  int haste = 1;
+  std::size_t flute = 0;           ///< index into the list of Fingerwork
+  std::optional<Candidate> fixed;  ///< the fingering it has
+  std::optional<double> wanted;    ///< cents from MIDI key 0; none: a gap that stays one
+  int haste_into = 1;              ///< as in Task
 };
 
 /// A melody and the fingers found for it.
@@ -29,10 +28,27 @@ struct FingeredMelody {
   std::size_t gaps() const;
 };
 
-/// A melody and the octaves by which it is moved.
+/// Shifts further than the ten octaves of MIDI are not looked at.
+inline constexpr int kMostOctaves = 10;
+
+/// How a melody lies at one shift.
+struct Lie {
+  int octave = 0;  ///< by which it is moved
+  std::size_t gaps = 0;
+  std::size_t third_register = 0;
+  /// What decides between shifts and flutes: the effort of the path, where third-register notes
+  /// count double with the change into them, and the points of the table for gaps and for flutes
+  /// that stretch the hand.
+  std::int64_t weight = 0;
+
+  friend bool operator==(const Lie&, const Lie&) = default;
+};
+
+/// A melody at the shift that suits it, and how it would lie at every other.
 struct ShiftedMelody {
-  int octave = 0;
+  Lie lie;
   FingeredMelody melody;
+  std::vector<Lie> others;  ///< the lightest first
 };
 
 /// The tones with something to choose from, at a shift of the wanted pitches (fixed tones do not
@@ -45,8 +61,15 @@ std::vector<std::vector<std::int64_t>> detours(const std::vector<MelodyTone>& to
                                                const std::vector<Fingerwork>& flutes,
                                                const FingeredMelody& melody);
 
-/// The melody at the shift in whole octaves that leaves the fewest wanted pitches without fingers;
-/// of those the one of least effort; of those the smallest, and of two opposite ones the upward.
+/// Whether a weight is the least one or at most a twentieth more: too little to feel.
+bool weigh_alike(std::int64_t weight, std::int64_t least);
+
+/// How a melody lies that finger() has fingered.
+Lie lie_of(const std::vector<MelodyTone>& tones, const std::vector<Fingerwork>& flutes,
+           const FingeredMelody& melody, int octave);
+
+/// The melody at the shift in whole octaves that weighs least; of all that weigh at most a
+/// twentieth more the one nearest to the written pitch, and of two as near the lower.
 ShiftedMelody in_best_octave(const std::vector<MelodyTone>& tones,
                              const std::vector<Fingerwork>& flutes, double shift_cents,
                              Allowed allowed);

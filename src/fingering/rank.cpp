@@ -31,12 +31,12 @@ int san_key(const flute::Flute& flute) {
   return model::pitch_at(cents.value_or(flute.ichi().total_cents() + kSanCents)).key;
 }
 
-double shift_of(const Resolved& resolved, const RankOptions& options) {
+int semitones_of(const Resolved& resolved, const RankOptions& options) {
   int semitones = options.move_semitones;
   if (options.pitch_number && !resolved.flutes.empty()) {
     semitones += *options.pitch_number - pitch_number(san_key(*resolved.flutes.front()));
   }
-  return kSemitone * semitones;
+  return semitones;
 }
 
 std::vector<MelodyTone> sounding(const model::Score& score, const std::vector<TimedTone>& places) {
@@ -46,18 +46,21 @@ std::vector<MelodyTone> sounding(const model::Score& score, const std::vector<Ti
     MelodyTone made;
     if (tone.pitch) made.wanted = tone.pitch->total_cents();
     made.haste_into = haste(place.seconds_into);
-    made.haste = haste(place.seconds);
     tones.push_back(std::move(made));
   }
   return tones;
 }
 
-void count_note(Fit& fit, const flute::Entry& entry, int bend_cents) {
+void count_note(Fit& fit, const flute::Flute& flute, const Candidate& candidate) {
+  const flute::Entry& entry = flute.entries()[candidate.entry];
+  const int bend_cents = candidate.bend_cents;
+  model::Fingering fingering = fingering_of(entry);
+  fingering.bend_cents = bend_cents;
   const bool half = entry.half != model::HalfHole::none;
   const bool usual = entry.kind == flute::EntryKind::half_usual;
   if (half) ++(usual ? fit.half_usual : fit.half_hard);
   if (bend_cents != 0) ++fit.bent;
-  if (flute::is_loud(entry)) ++fit.loud;
+  if (flute::is_loud(flute, fingering)) ++fit.loud;
   if (!half && bend_cents == 0) ++fit.plain;
 }
 
@@ -75,12 +78,13 @@ std::optional<MeasureEffort> hardest_measure(const model::Score& score,
 }
 
 std::string remark_on(const model::FluteName& name) {
-  const auto* size = std::get_if<model::FluteSize>(&name);
-  if (size && size->size < model::Rational(3)) {
-    return base::message("long: the holes lie far apart for the hand");
-  }
-  if (size && size->size > model::Rational(10)) {
-    return base::message("short: the holes lie close together for the fingers");
+  switch (stretch_of(name)) {
+    case Stretch::long_flute:
+      return base::message("long: the holes lie far apart for the hand");
+    case Stretch::short_flute:
+      return base::message("short: the holes lie close together for the fingers");
+    case Stretch::none:
+      return {};
   }
   return {};
 }
@@ -109,7 +113,7 @@ class Melody {
         options_(options),
         places_(timed_tones(resolved.score)),
         tones_(sounding(resolved.score, places_)),
-        shift_(shift_of(resolved, options)) {}
+        moved_(semitones_of(resolved, options)) {}
 
   Fit on(const flute::Flute& flute) const {
     const std::vector<Fingerwork> works{Fingerwork(flute, options_.effort)};
@@ -120,9 +124,10 @@ class Melody {
     fit.pitch_number = pitch_number(san_key(flute));
     fit.remark = remark_on(flute.name());
     const KeyedMelody best = in_best_key(works);
-    fit.octave = best.shifted.octave;
+    fit.octave = best.shifted.lie.octave;
     fit.semitones = best.semitones;
-    count(fit, flute, best.shifted.melody);
+    fit.moved = moved_ + best.semitones;
+    count(fit, flute, best.shifted);
     return fit;
   }
 
@@ -134,13 +139,13 @@ class Melody {
 
   KeyedMelody in_best_key(const std::vector<Fingerwork>& works) const {
     const auto in_key = [&](int semitones) {
-      return KeyedMelody{semitones, in_best_octave(tones_, works, shift_ + kSemitone * semitones,
+      return KeyedMelody{semitones, in_best_octave(tones_, works, kSemitone * (moved_ + semitones),
                                                    options_.allowed)};
     };
     const auto rank = [](const KeyedMelody& keyed) {
-      const auto& [octave, melody] = keyed.shifted;
-      const int moved = 12 * octave + keyed.semitones;
-      return std::tuple(melody.gaps(), melody.path.total, std::abs(moved), -moved);
+      const Lie& lie = keyed.shifted.lie;
+      const int moved = 12 * lie.octave + keyed.semitones;
+      return std::tuple(lie.weight, std::abs(moved), -moved);
     };
     KeyedMelody best = in_key(kMoves.front());
     if (options_.keys == Keys::as_given) return best;
@@ -151,17 +156,17 @@ class Melody {
     return best;
   }
 
-  void count(Fit& fit, const flute::Flute& flute, const FingeredMelody& melody) const {
+  void count(Fit& fit, const flute::Flute& flute, const ShiftedMelody& shifted) const {
+    const FingeredMelody& melody = shifted.melody;
     fit.notes = tones_.size();
     for (std::size_t i = 0; i < tones_.size(); ++i) {
       if (const auto& chosen = melody.path.chosen[i]) {
-        const Candidate& candidate = melody.tasks[i].candidates[*chosen];
-        count_note(fit, flute.entries()[candidate.entry], candidate.bend_cents);
+        count_note(fit, flute, melody.tasks[i].candidates[*chosen]);
       } else {
         ++fit.out_of_reach;
       }
     }
-    fit.effort = melody.path.total;
+    fit.effort = shifted.lie.weight;
     if (fit.notes > 0) {
       const double average = static_cast<double>(fit.effort) / static_cast<double>(fit.notes);
       fit.effort_a_note = std::round(10 * average) / 10;
@@ -173,7 +178,7 @@ class Melody {
   const RankOptions& options_;
   std::vector<TimedTone> places_;
   std::vector<MelodyTone> tones_;
-  double shift_ = 0;
+  int moved_ = 0;  ///< semitones that the options ask for
 };
 
 }  // namespace
@@ -181,6 +186,15 @@ class Melody {
 int pitch_number(int midi_key) {
   constexpr int kA = 9;
   return model::pitch_class(midi_key - kA) + 1;
+}
+
+std::vector<int> usual_sizes() {
+  std::vector<int> sizes;
+  for (int size = kLowestSize; size <= kHighestSize; ++size) sizes.push_back(size);
+  std::sort(sizes.begin(), sizes.end(), [](int a, int b) {
+    return usualness(model::FluteSize{a, 0}) < usualness(model::FluteSize{b, 0});
+  });
+  return sizes;
 }
 
 std::vector<flute::Flute> whole_sizes(double tuning_hz) {
@@ -196,10 +210,13 @@ std::vector<Fit> rank_flutes(const Resolved& resolved, const RankOptions& option
   const Melody melody(resolved, options);
   std::vector<Fit> fits;
   for (const flute::Flute& flute : flutes) fits.push_back(melody.on(flute));
-  std::stable_sort(fits.begin(), fits.end(), [](const Fit& a, const Fit& b) {
-    return std::tuple(a.out_of_reach, a.effort_a_note, usualness(a.flute)) <
-           std::tuple(b.out_of_reach, b.effort_a_note, usualness(b.flute));
-  });
+  const auto rank = [&](const Fit& fit) {
+    const auto& owned = options.preferred;
+    const bool is_owned = std::find(owned.begin(), owned.end(), fit.flute) != owned.end();
+    return std::tuple(!is_owned, fit.effort_a_note, usualness(fit.flute));
+  };
+  std::stable_sort(fits.begin(), fits.end(),
+                   [&](const Fit& a, const Fit& b) { return rank(a) < rank(b); });
   return fits;
 }
 

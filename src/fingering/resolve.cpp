@@ -9,12 +9,12 @@
 #include "fingering/adopt.h"
 #include "fingering/agreement.h"
 #include "fingering/findings.h"
+#include "fingering/gaps.h"
 #include "fingering/key.h"
 #include "fingering/melody.h"
 #include "fingering/rules.h"
 #include "fingering/tones.h"
 #include "fingering/wording.h"
-#include "model/key_range.h"
 
 namespace yubifu::fingering {
 namespace {
@@ -22,25 +22,16 @@ namespace {
 constexpr double kSemitone = 100;
 constexpr double kOctave = 1200;
 
-// The patterns of an entry as candidates; only the asked one where it is among them.
-std::vector<Candidate> patterns_of(const flute::Entry& entry, std::size_t index, int bend_cents,
-                                   const std::optional<model::HolePattern>& asked) {
-  std::vector<Candidate> all;
-  for (std::size_t i = 0; i < entry.patterns.size(); ++i) {
-    if (asked && entry.patterns[i] == *asked) return {{index, i, bend_cents}};
-    all.push_back({index, i, bend_cents});
-  }
-  return all;
+// The pattern that was asked for, where the entry has it; else the preferred one.
+std::size_t pattern_of(const flute::Entry& entry, const std::optional<model::HolePattern>& asked) {
+  const auto& all = entry.patterns;
+  const auto at = asked ? std::find(all.begin(), all.end(), *asked) : all.end();
+  return at == all.end() ? 0 : static_cast<std::size_t>(at - all.begin());
 }
 
 // The pitch that a gap is spelled with, its bend included.
 double spelled_cents(const model::Tone& gap) {
   return kSemitone * midi_key(*gap.spelling) + gap.fingering->bend_cents;
-}
-
-// Whether a score can hold a gap, by its name and by its sound.
-bool is_held(const model::Tone& gap) {
-  return model::is_key(midi_key(*gap.spelling)) && (!gap.pitch || model::is_key(gap.pitch->key));
 }
 
 // Whether the spelling still names the pitch; that of a gap may lie a bend away from it.
@@ -115,6 +106,7 @@ class Resolver {
   Resolved run() {
     for (const TimedTone& tone : places_) tones_.push_back(melody_tone(tone));
     Resolved resolved;
+    const bool octave_is_ours = finds_octave();
     resolved.octave_shift = octave_shift();
     shift_cents_ = kSemitone * options_.move_semitones + kOctave * resolved.octave_shift;
     const FingeredMelody melody = finger(tones_, works_, shift_cents_, options_.allowed);
@@ -122,14 +114,24 @@ class Resolver {
     for (std::size_t i = 0; i < tones_.size(); ++i) write_back(i, melody);
     move_keys();
     spell();
-    report_gaps();
+    using How = FingeredScore;
+    report_gaps({score_, places_, tones_, works_, options_, shift_cents_,
+                 anew_ ? How::Fingers::found : How::Fingers::kept,
+                 octave_is_ours ? How::Octave::found : How::Octave::given},
+                findings_);
     if (options_.explain == Explain::every_tone) {
       resolved.explained = explain(places_, tones_, works_, melody);
     }
     return resolved;
   }
 
-  base::Diagnostics take_findings() { return findings_.take(); }
+  // How far the melody was moved, then what was found in it.
+  base::Diagnostics take_findings() {
+    base::Diagnostics found;
+    if (shifted_) found.push_back(*std::move(shifted_));
+    base::append(found, findings_.take());
+    return found;
+  }
 
  private:
   const model::Note& note_of(const TonePlace& place) const { return score_.notes[place.note]; }
@@ -157,7 +159,6 @@ class Resolver {
     MelodyTone made;
     made.flute = now_.index_at(note.measure);
     made.haste_into = haste(timed.seconds_into);
-    made.haste = haste(timed.seconds);
     check_agreement(timed.place.note, tone);
     const bool is_main = timed.place.role == ToneRole::main;
     if (is_main) check_asked_holes(timed.place.note, *now_.flutes()[made.flute]);
@@ -170,8 +171,10 @@ class Resolver {
       if (!entry) report_missing(timed.place.note, tone, played_on);
     }
     if (keeps_fingers(tone) && entry) {
-      made.fixed = patterns_of(played_on.entries()[*entry], *entry, tone.fingering->bend_cents,
-                               is_main ? note.asked_holes : std::nullopt);
+      made.fixed = {
+          *entry,
+          pattern_of(played_on.entries()[*entry], is_main ? note.asked_holes : std::nullopt),
+          tone.fingering->bend_cents};
       check_bend(timed.place.note, tone, played_on, *entry);
     } else {
       made.wanted = own_cents(tone, note.measure);
@@ -215,14 +218,25 @@ class Resolver {
                   hint);
   }
 
-  int octave_shift() const {
-    if (const int* fixed = std::get_if<int>(&options_.octave)) return *fixed;
-    const bool some_stay = std::any_of(places_.begin(), places_.end(), [&](const TimedTone& t) {
-      return keeps_fingers(tone_at(std::as_const(score_), t.place));
+  // Whether the octave is ours to find; asked before fingers are written back.
+  bool finds_octave() const {
+    if (std::holds_alternative<int>(options_.octave)) return false;
+    return std::none_of(places_.begin(), places_.end(), [&](const TimedTone& timed) {
+      return keeps_fingers(tone_at(std::as_const(score_), timed.place));
     });
-    if (some_stay) return 0;
+  }
+
+  int octave_shift() {
+    if (const int* fixed = std::get_if<int>(&options_.octave)) return *fixed;
+    if (!finds_octave()) return 0;
     const double moved = kSemitone * options_.move_semitones;
-    return in_best_octave(tones_, works_, moved, options_.allowed).octave;
+    const ShiftedMelody best = in_best_octave(tones_, works_, moved, options_.allowed);
+    if (best.lie.octave != 0) {
+      const auto [message, hint] =
+          shift(*now_.flutes()[tones_.front().flute], best.lie, best.others);
+      shifted_ = base::report(rule::octave_shifted, std::nullopt, message, hint);
+    }
+    return best.lie.octave;
   }
 
   void write_back(std::size_t i, const FingeredMelody& melody) {
@@ -234,7 +248,7 @@ class Resolver {
     if (melody.path.chosen[i]) {
       const Candidate& candidate = melody.tasks[i].candidates[*melody.path.chosen[i]];
       const flute::Entry& entry = flute.entries()[candidate.entry];
-      if (from.fixed.empty()) {
+      if (!from.fixed) {
         tone.fingering = fingering_of(entry);
         tone.fingering->bend_cents = candidate.bend_cents;
       }
@@ -304,21 +318,6 @@ class Resolver {
     }
   }
 
-  void report_gaps() {
-    for (std::size_t i = 0; i < places_.size(); ++i) {
-      const model::Tone& tone = tone_at(std::as_const(score_), places_[i].place);
-      if (!tone.fingering || !tone.fingering->is_gap() || !tone.spelling) continue;
-      if (!is_held(tone)) {
-        const auto [message, hint] = out_of_all_reach(tone);
-        findings_.add(rule::out_of_reach, base::Severity::error, places_[i].place.note, message,
-                      hint);
-        continue;
-      }
-      const auto [message, hint] = gap(works_[tones_[i].flute].flute(), tone, options_.allowed);
-      findings_.add(rule::out_of_reach, places_[i].place.note, message, hint);
-    }
-  }
-
   model::Score& score_;
   const ResolveOptions& options_;
   const FluteLine& own_;
@@ -329,6 +328,7 @@ class Resolver {
   std::vector<Fingerwork> works_;
   std::vector<MelodyTone> tones_;
   double shift_cents_ = 0;
+  std::optional<base::Diagnostic> shifted_;
 };
 
 bool has_fingers(const model::Score& score) {
@@ -348,15 +348,19 @@ void take_annotation(model::Score& score, const FluteLine& flutes, base::Diagnos
       base::message("every text in it is the sign of its note on {}", called(flutes.at(0)))));
 }
 
-base::Diagnostic shift_note(int octaves, const FluteLine& flutes) {
-  const int count = std::abs(octaves);
-  const std::string far =
-      count == 1 ? base::message("one octave") : base::message("{} octaves", count);
-  const std::string name = called(flutes.at(0));
-  return note_on(rule::octave_shifted,
-                 octaves > 0 ? base::message("moved up by {} to lie on {}", far, name)
-                             : base::message("moved down by {} to lie on {}", far, name),
-                 {});
+// The options with the rule for the octave that they leave to the score.
+ResolveOptions decided(const ResolveOptions& options, const model::Score& score) {
+  ResolveOptions decided = options;
+  if (std::holds_alternative<UsualOctave>(options.octave)) {
+    const bool stays =
+        options.origin == Origin::fingers || score.header.flute || has_fingers(score);
+    if (stays) {
+      decided.octave = 0;
+    } else {
+      decided.octave = AutoOctave{};
+    }
+  }
+  return decided;
 }
 
 }  // namespace
@@ -386,13 +390,11 @@ base::Outcome<Resolved> resolve(model::Score score, const ResolveOptions& option
   if (options.origin != Origin::fingers && !has_fingers(score)) {
     take_annotation(score, *own.value, outcome.diagnostics);
   }
-  Resolver resolver(score, options, *own.value, *now.value,
-                    all_anew(options, own_names, *now_names.value));
+  const ResolveOptions settled = decided(options, score);
+  Resolver resolver(score, settled, *own.value, *now.value,
+                    all_anew(settled, own_names, *now_names.value));
   Resolved resolved = resolver.run();
   base::append(outcome.diagnostics, resolver.take_findings());
-  if (resolved.octave_shift != 0 && std::holds_alternative<AutoOctave>(options.octave)) {
-    outcome.diagnostics.push_back(shift_note(resolved.octave_shift, *now.value));
-  }
   if (options.flute || options.origin != Origin::fingers) write_names(score, *now_names.value);
   if (options.tuning_hz) score.header.tuning_hz = options.tuning_hz;
   // A score without bars has no place for a flute.

@@ -34,16 +34,20 @@ enum class Refinger {
 /// Whatever suits the flute.
 struct AutoOctave {};
 
-/// So many octaves up (down is negative), or whatever suits the flute.
-using OctaveChoice = std::variant<int, AutoOctave>;
+/// Whatever suits the flute where a staff or MIDI file is fingered by us; where it was written is
+/// where it stays for fingers, and for a staff or sound that names a flute or has fingers already.
+struct UsualOctave {};
+
+/// So many octaves up (down is negative), or a rule that finds them.
+using OctaveChoice = std::variant<int, AutoOctave, UsualOctave>;
 
 /// What to finger for, and what may change.
 struct ResolveOptions {
   Origin origin = Origin::fingers;
   std::optional<model::FluteName> flute;  ///< instead of the flute that the score names
   Refinger refinger = Refinger::where_needed;
-  /// A number other than 0 moves the pitch, so all tones get new fingers. AutoOctave moves a
-  /// score only when none of its tones keeps its fingers.
+  /// A number other than 0 moves the pitch, so all tones get new fingers. The rules move a score
+  /// only when none of its tones keeps its fingers.
   OctaveChoice octave = 0;
   int move_semitones = 0;           ///< as with octaves, other than 0 means new fingers
   std::optional<double> tuning_hz;  ///< A4, instead of the score's

@@ -31,6 +31,9 @@ inline constexpr Rule out_of_reach{
     "out-of-reach", Severity::warning,
     "A pitch that the flute has no fingers for stays in the score as a gap.",
     "flute: 6\n\n三 ?F#3 三 - |=\n", "flute: 6\n\n三 筒 三 - |=\n"};
+inline constexpr Rule needless_gap{"needless-gap", Severity::warning,
+                                   "A gap is for a pitch that the flute has no fingers for.",
+                                   "flute: 6\n\n三 ?C5 三 - |=\n", "flute: 6\n\n三 二 三 - |=\n"};
 inline constexpr Rule holes_of_another_flute{
     "holes-of-another-flute", Severity::warning,
     "A pattern asked for with {holes} must have as many holes as the flute.",

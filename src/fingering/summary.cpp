@@ -20,7 +20,8 @@ void count(Summary& summary, const model::Tone& tone, const flute::Flute& flute)
   if (tone.fingering->half != model::HalfHole::none) ++summary.half_holed;
   if (tone.fingering->bend_cents != 0) ++summary.bent;
   const auto entry = flute.find(*tone.fingering);
-  if (entry && flute::is_loud(flute.entries()[*entry])) ++summary.third_register;
+  if (entry && flute.entries()[*entry].in == model::Register::third) ++summary.third_register;
+  if (flute::is_loud(flute, *tone.fingering)) ++summary.loud;
 }
 
 // "12 (fingers 8, register break 4)"; the reasons that are 0 are left out.
@@ -30,7 +31,7 @@ class Points {
     if (points != 0) reasons_.push_back(fmt::format("{} {}", reason, points));
   }
 
-  std::string text(std::int64_t total, int haste) const {
+  std::string text(std::int64_t total, int haste = 1) const {
     std::string text = fmt::format("{}", total);
     if (reasons_.empty()) return text;
     text += fmt::format(" ({}", fmt::join(reasons_, ", "));
@@ -48,9 +49,8 @@ std::string text_of(const NoteEffort& effort) {
   points.add(base::message("bend"), effort.bend);
   points.add(base::message("third register"), effort.third_register);
   points.add(base::message("cross-fingering"), effort.cross_fingering);
-  points.add(base::message("second choice"), effort.second_choice);
   points.add(base::message("avoided"), effort.avoided);
-  return points.text(effort.total(), effort.haste);
+  return points.text(effort.total());
 }
 
 std::string text_of(const ChangeEffort& effort) {
@@ -77,7 +77,7 @@ std::string headline(const Resolved& resolved, const ExplainedTone& explained) {
   const std::string pitch = tone.spelling ? to_text(*tone.spelling) : base::message("no pitch");
   const std::string fingers =
       tone.fingering && !tone.fingering->is_gap() ? printed(*tone.fingering) : base::message("gap");
-  return base::message("measure {}: {}{} {}: {}", measure,
+  return base::message("bar {}: {}{} {}: {}", measure,
                        explained.place.role == ToneRole::main ? "" : base::message("grace note "),
                        pitch, fingers, explained.reason);
 }

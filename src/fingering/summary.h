@@ -19,9 +19,7 @@ struct Summary {
   std::size_t bent = 0;        ///< gaps aside
   std::size_t third_register = 0;
   std::size_t gaps = 0;
-
-  /// Whether flute::hearing_caution() is due.
-  bool is_loud() const { return third_register > 0; }
+  std::size_t loud = 0;  ///< flute::is_loud(): where there are any, hearing_caution() is due
 
   friend bool operator==(const Summary&, const Summary&) = default;
 };

@@ -47,6 +47,32 @@ std::optional<model::Fingering> nearest(const flute::Flute& flute, double total_
   return fingering;
 }
 
+// The pitches that gaps lie between, or the one that all have.
+std::string pitches(const model::Tone& lowest, const model::Tone& highest) {
+  const std::string from = gap_name(lowest);
+  const std::string to = gap_name(highest);
+  return from == to ? from : base::message("{} to {}", from, to);
+}
+
+std::string octaves(int shift) {
+  if (shift == 0) return base::message("as written");
+  if (shift == 1) return base::message("one octave up");
+  if (shift == -1) return base::message("one octave down");
+  return shift > 0 ? base::message("{} octaves up", shift)
+                   : base::message("{} octaves down", -shift);
+}
+
+std::string figures(const Lie& lie) {
+  std::string text = lie.gaps == 0   ? base::message("no gaps")
+                     : lie.gaps == 1 ? base::message("1 gap")
+                                     : base::message("{} gaps", lie.gaps);
+  if (lie.third_register == 1) text += base::message(", 1 third-register note");
+  if (lie.third_register > 1) {
+    text += base::message(", {} third-register notes", lie.third_register);
+  }
+  return text;
+}
+
 // Numerals that other texts use for the signs of the notation: 8 in the style of the low
 // register, and the formal numerals of documents.
 constexpr std::array<std::pair<std::string_view, std::string_view>, 7> kOtherNumerals{{
@@ -110,16 +136,53 @@ Wording far_bend(const flute::Flute& flute, const model::Fingering& fingering, s
   return wording;
 }
 
-Wording gap(const flute::Flute& flute, const model::Tone& tone, Allowed allowed) {
-  const std::string note = gap_name(tone);
-  if (allowed == Allowed::plain && tone.pitch) {
-    if (const auto other = nearest(flute, tone.pitch->total_cents())) {
-      return {base::message("{} has no plain fingering on {}", note, called(flute)),
-              base::message("{} would sound it; it stays in the score as a gap", printed(*other))};
-    }
+Wording out_of_reach(const flute::Flute& flute, const model::Tone& lowest,
+                     const model::Tone& highest, std::size_t notes, const std::string& help) {
+  const std::string name = called(flute);
+  Wording wording{notes == 1 ? base::message("{} is out of reach of {}", gap_name(lowest), name)
+                             : base::message("{} notes ({}) are out of reach of {}", notes,
+                                             pitches(lowest, highest), name),
+                  notes == 1 ? base::message("it stays in the score as a gap")
+                             : base::message("they stay in the score as gaps")};
+  if (!help.empty()) wording.hint += "; " + help;
+  return wording;
+}
+
+Wording not_plain(const flute::Flute& flute, const model::Tone& lowest, const model::Tone& highest,
+                  std::size_t notes) {
+  const std::string name = called(flute);
+  if (notes == 1) {
+    return {base::message("{} has no plain fingering on {}", gap_name(lowest), name),
+            base::message("{} would sound it; it stays in the score as a gap",
+                          printed(*nearest(flute, lowest.pitch->total_cents())))};
   }
-  return {base::message("{} is out of reach of {}", note, called(flute)),
-          base::message("it stays in the score as a gap; another octave or flute may reach it")};
+  return {base::message("{} notes ({}) have no plain fingering on {}", notes,
+                        pitches(lowest, highest), name),
+          base::message("half holes and bends would sound them; they stay in the score as gaps")};
+}
+
+Wording needless_gap(const flute::Flute& flute, const model::Tone& tone) {
+  const std::string fingers = printed(*nearest(flute, tone.pitch->total_cents()));
+  return {base::message("{} is a gap in the score, but {} has fingers for it: {}", gap_name(tone),
+                        called(flute), fingers),
+          base::message("write {}, or take --refinger", fingers)};
+}
+
+Wording shift(const flute::Flute& flute, const Lie& chosen, const std::vector<Lie>& others) {
+  std::string told =
+      base::message("{} to lie on {}: {}", octaves(chosen.octave), called(flute), figures(chosen));
+  const auto add = [&](const Lie& other) {
+    told += base::message("; {}: {}", octaves(other.octave), figures(other));
+    if (other.gaps != chosen.gaps || other.third_register != chosen.third_register) return;
+    told += weigh_alike(other.weight, chosen.weight)
+                ? base::message(", as easy but further from the written pitch")
+                : base::message(", harder for the fingers");
+  };
+  const auto written =
+      std::find_if(others.begin(), others.end(), [](const Lie& lie) { return lie.octave == 0; });
+  add(others.front());
+  if (written != others.begin() && written != others.end()) add(*written);
+  return {told, base::message("--octave 0 keeps the written pitch, another number another octave")};
 }
 
 Wording out_of_all_reach(const model::Tone& tone) {

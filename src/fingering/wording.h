@@ -4,7 +4,7 @@
 #include <cstddef>
 #include <string>
 
-#include "fingering/effort.h"
+#include "fingering/melody.h"
 #include "flute/flute.h"
 #include "model/score.h"
 
@@ -26,8 +26,21 @@ Wording missing_half_hole(const flute::Flute& flute, const model::Fingering& fin
 /// For a bend outside the limits of its entry; offers what comes nearer.
 Wording far_bend(const flute::Flute& flute, const model::Fingering& fingering, std::size_t entry);
 
-/// For a tone that is a gap, perhaps only because not all entries are allowed.
-Wording gap(const flute::Flute& flute, const model::Tone& tone, Allowed allowed);
+/// For the notes that a flute does not reach, from the lowest to the highest of them, all told
+/// together; `help` says what would reach more, where that was looked for.
+Wording out_of_reach(const flute::Flute& flute, const model::Tone& lowest,
+                     const model::Tone& highest, std::size_t notes, const std::string& help);
+
+/// The same for notes that the flute reaches with half holes and bends alone.
+Wording not_plain(const flute::Flute& flute, const model::Tone& lowest, const model::Tone& highest,
+                  std::size_t notes);
+
+/// For a gap of the score that the flute has fingers for.
+Wording needless_gap(const flute::Flute& flute, const model::Tone& tone);
+
+/// For a melody that was moved to lie on a flute: how it lies there, in the next best octave and
+/// as written. `others` are the other octaves, the lightest first.
+Wording shift(const flute::Flute& flute, const Lie& chosen, const std::vector<Lie>& others);
 
 /// For a gap with a pitch that no score holds (model/key_range.h), so far has it been moved.
 Wording out_of_all_reach(const model::Tone& tone);

@@ -34,7 +34,8 @@ constexpr std::array<PlainFingers, 7> kPlain{{{1, 0, "○●●●●●○", "�
                                               {6, 900, "●○○○○○◎", ""},
                                               {7, 1100, "○○○○○○◎", ""}}};
 
-// nメ half-closes hole n: 三メ and 七メ as on the shinobue-wako lesson page, the others alike.
+// nメ half-closes hole n: 三メ and 七メ as on the shinobue-wako lesson page, the others alike; the
+// foot hole steadies as with the plain sign.
 struct HalfFingers {
   int number;
   EntryKind kind;
@@ -42,9 +43,9 @@ struct HalfFingers {
 };
 constexpr std::array<HalfFingers, 5> kHalf{{{2, EntryKind::half_hard, "●●●●●◐○"},
                                             {3, EntryKind::half_usual, "●●●●◐○○"},
-                                            {5, EntryKind::half_harder, "●●◐○○○○"},
-                                            {6, EntryKind::half_harder, "●◐○○○○○"},
-                                            {7, EntryKind::half_usual, "◐○○○○○○"}}};
+                                            {5, EntryKind::half_harder, "●●◐○○○◎"},
+                                            {6, EntryKind::half_harder, "●◐○○○○◎"},
+                                            {7, EntryKind::half_usual, "◐○○○○○◎"}}};
 
 constexpr std::string_view kTube = "●●●●●●●";
 constexpr double kTubeCents = -300;

@@ -222,8 +222,9 @@ class ChartDrawer {
     const long cents = std::lround(pitch.cents);
     // With the minus sign of print.
     const std::string_view sign = cents == 0 ? "" : cents < 0 ? "−" : "+";
-    text(fmt::format("{}{}", sign, std::abs(cents)), {x, first + 2 * style::kChartLine},
-         style::kChartText, TextAnchor::middle);
+    text(is_approximate(flute_, entry) ? message("about")
+                                       : fmt::format("{}{}", sign, std::abs(cents)),
+         {x, first + 2 * style::kChartLine}, style::kChartText, TextAnchor::middle);
   }
 
   const flute::Flute& flute_;
@@ -292,7 +293,7 @@ std::vector<Sheet> chart_sheets(const flute::Flute& flute, const std::vector<Cha
 
 bool has_loud(const flute::Flute& flute, const std::vector<ChartEntry>& entries) {
   return std::any_of(entries.begin(), entries.end(), [&](const ChartEntry& shown) {
-    return flute::is_loud(flute.entries()[shown.entry]);
+    return flute::is_loud(flute, shown.fingering);
   });
 }
 

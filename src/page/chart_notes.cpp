@@ -1,6 +1,7 @@
 #include "page/chart_notes.h"
 
 #include <optional>
+#include <variant>
 
 #include "base/message.h"
 
@@ -57,6 +58,11 @@ model::Spelling staff_note(const flute::Flute& flute, const flute::Entry& entry)
     if (!strange && midi_key(lowered) == pitch.key) return lowered;
   }
   return model::spell_in_key(pitch.key, key);
+}
+
+bool is_approximate(const flute::Flute& flute, const flute::Entry& entry) {
+  return entry.kind == flute::EntryKind::cross &&
+         std::holds_alternative<model::FluteSize>(flute.name());
 }
 
 std::string printed_note(const model::Spelling& spelling) {

@@ -14,6 +14,10 @@ std::string register_name(model::Register in);
 /// the sign where that is a usual name, other notes in the major key of 一.
 model::Spelling staff_note(const flute::Flute& flute, const flute::Entry& entry);
 
+/// Whether a note lies only about where the table says: 0 of the built-in flutes, whose pitch is
+/// the maker's and the breath's.
+bool is_approximate(const flute::Flute& flute, const flute::Entry& entry);
+
 /// B♭4: with the printed accidentals.
 std::string printed_note(const model::Spelling& spelling);
 

@@ -102,7 +102,7 @@ class Chart {
     add_row(sign_of(shown.fingering, alphabet_), holes_of(entry.patterns.front(), alphabet_),
             note_name(staff_note(flute_, entry), alphabet_),
             fmt::format("{:.1f}", model::frequency_hz(pitch, flute_.tuning_hz())),
-            deviation(pitch.cents));
+            is_approximate(flute_, entry) ? message("about") : deviation(pitch.cents));
     for (std::size_t i = 1; i < entry.patterns.size(); ++i) {
       add_row({}, holes_of(entry.patterns[i], alphabet_), message("(also)"), {}, {});
     }

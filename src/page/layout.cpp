@@ -45,10 +45,8 @@ const flute::Flute* flute_at(const model::Score& score, const FluteList& flutes,
 
 bool is_loud(const flute::Flute* flute, const model::Tone& tone) {
   if (!tone.fingering || tone.fingering->is_gap()) return false;
-  if (flute != nullptr) {
-    if (const auto entry = flute->find(*tone.fingering)) {
-      return flute::is_loud(flute->entries()[*entry]);
-    }
+  if (flute != nullptr && flute->find(*tone.fingering)) {
+    return flute::is_loud(*flute, *tone.fingering);
   }
   const auto place = standard_place(*tone.fingering->sign);
   return place && place->in == model::Register::third;

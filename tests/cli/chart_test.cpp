@@ -24,10 +24,11 @@ TEST(Chart, GoesToTextAndSvg) {
   EXPECT_EQ(text.status, 0);
   EXPECT_THAT(text.err, IsEmpty());
   EXPECT_THAT(text.out, AllOf(HasSubstr("三メ  ●●●●◐○○  D♭5     554.4      0"),
-                              HasSubstr("hearing protection")));
+                              HasSubstr("A♭5     830.6  about"), HasSubstr("noise rules")));
   ASSERT_EQ(run_yubifu({"chart", "--flute", "6", "-o", "six.svg"}, folder.path()).status, 0);
-  EXPECT_THAT(folder.read("six.svg"), AllOf(HasSubstr("<svg"), HasSubstr("viewBox=\"0 0 210 297\""),
-                                            HasSubstr(">554.4<"), HasSubstr("hearing protection")));
+  EXPECT_THAT(folder.read("six.svg"),
+              AllOf(HasSubstr("<svg"), HasSubstr("viewBox=\"0 0 210 297\""), HasSubstr(">554.4<"),
+                    HasSubstr(">about<"), HasSubstr("hearing protection")));
   ASSERT_EQ(run_yubifu({"chart", "--flute", "6", "-o", "six.txt"}, folder.path()).status, 0);
   EXPECT_EQ(folder.read("six.txt"), text.out);
   const ProgramRun screen =

@@ -58,7 +58,7 @@ TEST(Check, NotesAreNoFindings) {
   folder.write("loud.yubifu", "flute: 6\n\n7 8 7 - |=\n");
   const ProgramRun run = check(folder, {"loud.yubifu"});
   EXPECT_EQ(run.status, 0);
-  EXPECT_THAT(run.err, AllOf(HasSubstr("note: one note lies in the third register"),
+  EXPECT_THAT(run.err, AllOf(HasSubstr("note: one note is loud next to the ear"),
                              HasSubstr("hearing protection")));
 }
 

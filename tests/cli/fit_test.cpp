@@ -85,11 +85,10 @@ TEST(Fit, PrintsATableWithTheBestFluteFirst) {
   EXPECT_EQ(run.status, 0);
   EXPECT_THAT(run.err, IsEmpty());
   // E G A lie plain on 8, where three, two and four fingers move from note to note.
-  EXPECT_THAT(
-      run.out,
-      HasSubstr("tune.yubifu: 6 notes, the best flute first\n\n"
-                "flute  do   octave  plain  half  hard  bent  loud  out  effort  hardest bar"
-                "\n8      C5        0      6     0     0     0     0    0 "));
+  EXPECT_THAT(run.out, HasSubstr("tune.yubifu: 6 notes, the best flute first\n\n"
+                                 "flute  do   octave  plain  half  hard  bent  loud  out  effort  "
+                                 "hardest bar     to take it"
+                                 "\n8      C5        0      6     0     0     0     0    0 "));
   EXPECT_THAT(run.out, HasSubstr("\n9      Db5 "));
   EXPECT_THAT(run.out, AllOf(HasSubstr("\n11     Eb5 "), HasSubstr("short: the holes lie close")));
 }
@@ -103,6 +102,57 @@ TEST(Fit, TwoOctavesOfAScaleLiePlainWhereIchiIsItsDo) {
   EXPECT_THAT(plain_sizes(rows_of({"c.yubifu"}, folder.path()), 15), ElementsAre(8));
   EXPECT_THAT(plain_sizes(rows_of({"b.yubifu"}, folder.path()), 15), ElementsAre(6));
   EXPECT_THAT(plain_sizes(rows_of({"f.yubifu"}, folder.path()), 15), ElementsAre(1, 13));
+}
+
+// A tune as any notation program writes it, from C4 to C5.
+const std::string kStaff = [] {
+  std::string notes;
+  for (const std::string note : {"C4", "E4", "G4", "A4", "C5", "A4", "G4", "E4"}) {
+    notes += fmt::format(
+        "<note><pitch><step>{}</step><octave>{}</octave></pitch><duration>1</duration></note>",
+        note[0], note[1]);
+  }
+  return "<score-partwise version='4.0'><part-list><score-part id='P1'><part-name>A</part-name>"
+         "</score-part></part-list><part id='P1'><measure number='1'><attributes><divisions>1"
+         "</divisions><time><beats>8</beats><beat-type>4</beat-type></time></attributes>" +
+         notes + "</measure></part></score-partwise>";
+}();
+
+// The line to take a flute is what convert does with that flute alone.
+TEST(Fit, PrintsTheShiftThatConvertTakes) {
+  const TemporaryFolder folder;
+  folder.write("tune.musicxml", kStaff);
+  folder.write("again.yubifu", "flute: 8\nmeter: 8/4\n\n一 三 五 六 1 六 五 三 |=\n");
+  const auto convert = [&](std::string name, std::vector<std::string> options) {
+    options.insert(options.begin(), {"convert", std::move(name)});
+    const ProgramRun run = run_yubifu(options, folder.path());
+    EXPECT_EQ(run.status, 0) << run.err;
+    return run.out;
+  };
+  int shifted = 0;
+  for (const base::JsonValue& row : rows_of({"tune.musicxml"}, folder.path())) {
+    const std::string size = fmt::format("{}", number_of(row, "size"));
+    const int octave = static_cast<int>(number_of(row, "octave"));
+    std::vector<std::string> wanted{"--flute", size};
+    if (octave != 0) wanted.insert(wanted.end(), {"--octave", std::to_string(octave)});
+    std::vector<std::string> words;
+    for (const base::JsonValue& word : *row.find("options")->as<base::JsonArray>()) {
+      words.push_back(*word.as<std::string>());
+    }
+    EXPECT_EQ(words, wanted);
+    const std::string alone = convert("tune.musicxml", {"--flute", size});
+    EXPECT_EQ(alone,
+              convert("tune.musicxml", {"--flute", size, "--octave", std::to_string(octave)}));
+    shifted += octave != 0 ? 1 : 0;
+  }
+  EXPECT_GT(shifted, 0);
+  const ProgramRun table = run_yubifu({"fit", "tune.musicxml"}, folder.path());
+  EXPECT_THAT(table.out, HasSubstr("  --flute 8 --octave 1\n"));
+  // The fingers of a text stay unless they are asked to go, and keys and singers move it.
+  const ProgramRun text = run_yubifu({"fit", "again.yubifu", "--move", "-2"}, folder.path());
+  EXPECT_THAT(text.out, HasSubstr("  --flute 6 --refinger --move -2\n"));
+  EXPECT_THAT(convert("again.yubifu", {"--flute", "6", "--refinger", "--move", "-2"}),
+              HasSubstr("一 三 五 六 1 六 五 三 |="));
 }
 
 TEST(Fit, ReadsStaffAndMidiAndChoosesATrack) {

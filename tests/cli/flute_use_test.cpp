@@ -45,9 +45,9 @@ TEST(Fingers, TellWhyEachNoteGotThem) {
       run_yubifu({"convert", "melody.musicxml", "--flute", "8", "--explain"}, folder.path());
   EXPECT_EQ(run.status, 0);
   EXPECT_EQ(music_of(run.out), "七 七メ 七 三メ |=\n");
-  EXPECT_THAT(run.err, AllOf(HasSubstr("measure 1: Bb5 七メ: 0 ●○●●●●● would cost"),
+  EXPECT_THAT(run.err, AllOf(HasSubstr("bar 1: Bb5 七メ: 0 ●○●●●●● would cost"),
                              HasSubstr("* 七メ"), HasSubstr("half hole 25"),
-                             HasSubstr("measure 1: Eb5 三メ: the only way to play it")));
+                             HasSubstr("bar 1: Eb5 三メ: the only way to play it")));
 }
 
 TEST(Fingers, AvoidAndForbidWhatTheyAreTold) {
@@ -61,12 +61,17 @@ TEST(Fingers, AvoidAndForbidWhatTheyAreTold) {
   // Nothing else sounds E♭: avoiding is not forbidding.
   EXPECT_EQ(music_of(fingered({"--avoid", "half-holes"}).out), "七 0 七 三メ |=\n");
   EXPECT_EQ(music_of(fingered({"--avoid", "bends,third"}).out), "七 七メ 七 三メ |=\n");
+  folder.write("melody.yubifu", "flute: 8\ntempo: 60\n\n1 0 1 - |=\n");
+  EXPECT_EQ(music_of(run_yubifu({"convert", "melody.yubifu", "--refinger", "--avoid", "cross"},
+                                folder.path())
+                         .out),
+            "1 七メ 1 - |=\n");
   const ProgramRun plain = fingered({"--only", "plain"});
   EXPECT_EQ(music_of(plain.out), "七 0 七 ?Eb5 |=\n");
   EXPECT_THAT(plain.err, HasSubstr("[out-of-reach]"));
   const ProgramRun wrong = fingered({"--avoid", "sharps"});
   EXPECT_EQ(wrong.status, 2);
-  EXPECT_THAT(wrong.err, HasSubstr("half-holes, bends, third"));
+  EXPECT_THAT(wrong.err, HasSubstr("half-holes, bends, third, cross"));
 }
 
 TEST(Fingers, AreWrittenForSeveralFlutesByTheirNames) {

@@ -58,12 +58,12 @@ class Octaves : public testing::Test {
 
   int best(const std::vector<double>& pitches) {
     std::vector<MelodyTone> tones;
-    for (const double pitch : pitches) tones.push_back({0, {}, pitch, 1, 1});
-    return in_best_octave(tones, works_, 0, Allowed::everything).octave;
+    for (const double pitch : pitches) tones.push_back({0, {}, pitch, 1});
+    return in_best_octave(tones, works_, 0, Allowed::everything).lie.octave;
   }
 };
 
-TEST_F(Octaves, take_the_fewest_gaps_first) {
+TEST_F(Octaves, leave_out_what_they_must) {
   EXPECT_EQ(best({7200, 7400}), 0);     // C5 D5 lie in the low register
   EXPECT_EQ(best({6000, 6200}), 1);     // C4 D4 do not
   EXPECT_EQ(best({3600}), 3);           // C2
@@ -72,7 +72,7 @@ TEST_F(Octaves, take_the_fewest_gaps_first) {
   EXPECT_EQ(best({7040}), 0);  // nothing reaches it in any octave
 }
 
-TEST_F(Octaves, then_the_least_effort_then_the_smallest_shift) {
+TEST_F(Octaves, take_the_least_effort_then_the_smallest_shift) {
   // C6 to C7 needs the third register; an octave lower it does not.
   EXPECT_EQ(best({8400, 8600, 8800, 9600}), -1);
   EXPECT_EQ(best({8400, 8600}), 0);
@@ -83,7 +83,7 @@ TEST(Melody, another_flute_is_a_fresh_start) {
   const flute::Flute b = flute::built_in_flute({6, 0}, 440);
   const std::vector<Fingerwork> works{Fingerwork(a, {}), Fingerwork(b, {})};
   const std::vector<MelodyTone> tones{
-      {0, {}, 7200.0, 1, 1}, {1, {}, 8600.0, 1, 1}, {1, {}, std::nullopt, 1, 1}};
+      {0, {}, 7200.0, 1}, {1, {}, 8600.0, 1}, {1, {}, std::nullopt, 1}};
   const FingeredMelody melody = finger(tones, works, 0, Allowed::everything);
   EXPECT_EQ(melody.path.total, 0);
   EXPECT_TRUE(melody.path.chosen[1]);
@@ -92,6 +92,7 @@ TEST(Melody, another_flute_is_a_fresh_start) {
 
 Resolved explained(model::Score score) {
   score.header.flute = model::FluteSize{8, 0};
+  score.header.tempo = model::Tempo{60, 1};
   ResolveOptions options;
   options.origin = Origin::staff;
   options.explain = Explain::every_tone;
@@ -102,7 +103,7 @@ TEST(Explanation, tells_candidates_effort_and_reason) {
   const Resolved done = explained(tune_of_notes({{"A5"}, {"Bb5"}, {"A5"}, {"B4"}}));
   ASSERT_EQ(done.explained.size(), 4u);
   EXPECT_EQ(done.explained[0].reason, "the only way to play it");
-  EXPECT_EQ(done.explained[1].reason, "七メ ◐○○○○○○ would cost 3 more");
+  EXPECT_EQ(done.explained[1].reason, "七メ ◐○○○○○◎ would cost 3 more");
   EXPECT_EQ(done.explained[3].reason, "no fingering of this flute reaches it");
   ASSERT_EQ(done.explained[1].candidates.size(), 2u);
   EXPECT_EQ(done.explained[1].chosen, 1u);
@@ -112,15 +113,22 @@ TEST(Explanation, tells_candidates_effort_and_reason) {
   EXPECT_THAT(
       explanation(done),
       ElementsAre(
-          "measure 1: A5 六: the only way to play it",  //
-          "  * 六        ●○○○○○◎  note 0, detour 0",
-          "measure 1: Bb5 0: 七メ ◐○○○○○○ would cost 3 more",
-          "    七メ      ◐○○○○○○  note 25 (half hole 25), change 2 (fingers 2), detour 3",
+          "bar 1: A5 六: the only way to play it",  //
+          "  * 六        ●○○○○○◎  note 0, detour 0", "bar 1: Bb5 0: 七メ ◐○○○○○◎ would cost 3 more",
+          "    七メ      ◐○○○○○◎  note 25 (half hole 25), change 2 (fingers 2), detour 3",
           "  * 0         ●○●●●●●  note 2 (cross-fingering 2), change 12 (fingers 8, register break "
           "4), detour 0",
-          "measure 1: A5 六: the only way to play it",
+          "bar 1: A5 六: the only way to play it",
           "  * 六        ●○○○○○◎  note 0, change 12 (fingers 8, register break 4), detour 0",
-          "measure 1: B4 gap: no fingering of this flute reaches it"));
+          "bar 1: B4 gap: no fingering of this flute reaches it"));
+}
+
+TEST(Explanation, tells_what_haste_counts) {
+  const Resolved done = explained(tune_of_notes({{"B5"}, {"A5", {1, 2}}, {"Bb5", {1, 2}}, {"A5"}}));
+  EXPECT_THAT(
+      explanation(done),
+      testing::Contains("  * 七メ      ◐○○○○○◎  note 25 (half hole 25), change 4 (fingers 2; "
+                        "short, so 2 times), detour 0"));
 }
 
 TEST(Explanation, is_made_only_when_asked_for) {
@@ -134,9 +142,15 @@ TEST(Summary, counts_what_a_player_wants_to_know) {
   score.header.flute = model::FluteSize{6, 0};
   score.notes[0].grace_before = {score.notes[0].tone};
   const Summary summary = summarize(*resolve(std::move(score), {}).value);
-  EXPECT_EQ(summary, (Summary{"6", 0, 9, 2, 2, 2, 1}));
-  EXPECT_TRUE(summary.is_loud());
-  EXPECT_FALSE(summarize(*resolve(sakura(), {}).value).is_loud());
+  EXPECT_EQ(summary, (Summary{"6", 0, 9, 2, 2, 2, 1, 2}));
+  EXPECT_EQ(summarize(*resolve(sakura(), {}).value).loud, 0u);
+  // Loud is what is high: 7 on size 9 is C7, 2,093 Hz, though in the second register; on size 8 it
+  // is B6, 1,976 Hz.
+  score = tune_of_signs({{"6", 3}, {"7"}});
+  score.header.flute = model::FluteSize{9, 0};
+  EXPECT_EQ(summarize(*resolve(score, {}).value), (Summary{"9", 0, 2, 0, 0, 0, 0, 1}));
+  score.header.flute = model::FluteSize{8, 0};
+  EXPECT_EQ(summarize(*resolve(score, {}).value).loud, 0u);
 }
 
 }  // namespace

@@ -1,6 +1,5 @@
 // What must hold of every score: finger the sound of a playable score again and it sounds the
 // same.
-#include <chrono>
 #include <cmath>
 
 #include <gmock/gmock.h>
@@ -89,29 +88,6 @@ TEST(Property, fingers_of_a_text_never_change) {
     const auto done = resolve(score, {});
     EXPECT_EQ(support::first_difference(score, done.value->score), std::nullopt) << seed;
   }
-}
-
-double seconds_for(std::size_t notes) {
-  std::vector<Word> words;
-  const std::vector<std::string_view> melody{"C5", "D5", "Eb5", "Bb5", "C6", "Ab5", "G5", "F7"};
-  for (std::size_t i = 0; i < notes; ++i) words.push_back({melody[i % melody.size()], 1});
-  model::Score score = tune_of_notes(words);
-  ResolveOptions options;
-  options.origin = Origin::staff;
-  const auto start = std::chrono::steady_clock::now();
-  const auto outcome = resolve(std::move(score), options);
-  const std::chrono::duration<double> taken = std::chrono::steady_clock::now() - start;
-  EXPECT_EQ(outcome.value->score.notes.size(), notes);
-  return taken.count();
-}
-
-TEST(Property, resolving_takes_time_in_proportion_to_the_notes) {
-  seconds_for(20'000);
-  const double short_time = seconds_for(20'000);
-  const double long_time = seconds_for(200'000);
-  RecordProperty("milliseconds_for_200000_notes", std::to_string(long_time * 1000));
-  // Quadratic would be a hundred times as long; thirty leaves room for a busy machine.
-  EXPECT_LT(long_time, 30 * short_time + 0.1);
 }
 
 }  // namespace

@@ -117,10 +117,51 @@ TEST(RankFlutes, equals_come_in_the_order_in_which_players_own_them) {
   for (const Fit& fit : fits) {
     if (fit.effort == 0) free.push_back(fit.title);
   }
-  // A is 七 on 6, 六 on 8, 五 on 10, 四 on 12, 三 on 13 and 1, 二 on 3, 一 on 5, 筒 on 8.
-  EXPECT_THAT(free, ElementsAre("6", "8", "5", "3", "10", "1", "12", "13"));
+  // A is 七 on 6, 六 on 8, 五 on 10, 二 on 3, 一 on 5; on 12, 13 and 1, where it is 四 and 三, the
+  // hand pays.
+  EXPECT_THAT(free, ElementsAre("6", "8", "5", "3", "10"));
   EXPECT_EQ(titles(fits_of({})), (std::vector<std::string>{"7", "6", "8", "5", "4", "9", "3", "10",
                                                            "2", "11", "1", "12", "13"}));
+}
+
+// Nobody is sent to a flute that few own to be spared a half hole or two.
+TEST(RankFlutes, keeps_to_common_flutes_unless_the_tune_needs_another) {
+  // A lullaby in the scale la ti-flat re mi fa (traditional manner, invented): all plain on 1 and
+  // 13 too, and one 0 on 8.
+  const auto lullaby = fits_of({"A5", "A5", "Bb5", "A5", "F5", "A5", "E5", "F5", "A5", "Bb5", "A5",
+                                "A5", "Bb5", "D6", "Bb5", "A5", "F5", "E5"});
+  EXPECT_EQ(fit_of(lullaby, "1").plain, 18u);
+  EXPECT_EQ(fit_of(lullaby, "13").plain, 18u);
+  EXPECT_EQ(lullaby.front().title, "8");
+  // A chromatic scale is as hard on each; what few own comes last.
+  const auto chromatic =
+      fits_of({"C5", "C#5", "D5", "D#5", "E5", "F5", "F#5", "G5", "G#5", "A5", "A#5", "B5", "C6"});
+  EXPECT_THAT(chromatic.front().title, testing::AnyOf("6", "7", "8"));
+  // A reel in D over two octaves (invented) wants 10, for all its loud notes.
+  const auto reel =
+      fits_of({"D5", "F#5", "A5",  "D6", "F#6", "D6",  "A5", "F#5", "D5", "E5",  "F#5", "A5",
+               "B5", "A5",  "F#5", "E5", "D5",  "F#5", "A5", "D6",  "E6", "F#6", "G6",  "A6",
+               "B6", "C#7", "D7",  "A6", "F#6", "D6",  "A5", "F#5", "E5", "D5"});
+  EXPECT_EQ(reel.front().title, "10");
+  EXPECT_EQ(reel.front().octave, 0);
+}
+
+TEST(RankFlutes, puts_the_flutes_that_a_player_owns_first) {
+  RankOptions options;
+  options.preferred = {model::FluteSize{9, 0}, model::FluteSize{4, 0}};
+  const auto fits = fits_of({"A5", "B5", "A5"}, options);
+  EXPECT_THAT(std::vector<std::string>({fits[0].title, fits[1].title}),
+              testing::UnorderedElementsAre("9", "4"));
+  EXPECT_LE(fits[0].effort, fits[1].effort);
+  // The others as ever.
+  const auto all = titles(fits_of({"A5", "B5", "A5"}));
+  std::vector<std::string> rest = titles(fits);
+  rest.erase(rest.begin(), rest.begin() + 2);
+  std::vector<std::string> others;
+  for (const std::string& title : all) {
+    if (title != "9" && title != "4") others.push_back(title);
+  }
+  EXPECT_EQ(rest, others);
 }
 
 TEST(RankFlutes, remarks_on_very_long_and_very_short_flutes) {

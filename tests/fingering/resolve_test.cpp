@@ -77,15 +77,22 @@ TEST(Resolve, sakura_too_low_leaves_gaps_and_moves_up_an_octave_when_asked) {
   EXPECT_THAT(signs_of(as_written.value->score),
               ElementsAre("二", "二", "三", "二", "二", "三", "二", "三", "四", "三", "二", "三",
                           "二", "?Bb4", "筒", "?F4", "筒", "?Bb4", "筒", "筒", "?F4", "?E4"));
-  EXPECT_THAT(rule_names(as_written.diagnostics),
-              ElementsAre("out-of-reach 4,5", "out-of-reach 5,6", "out-of-reach 6"));
+  // All of them at once, with what would help.
+  ASSERT_THAT(rule_names(as_written.diagnostics), ElementsAre("out-of-reach 4,5,6"));
+  EXPECT_EQ(as_written.diagnostics[0].message,
+            "5 notes (E4 to Bb4) are out of reach of the size 8 flute: bars 4-6");
+  EXPECT_EQ(as_written.diagnostics[0].hint,
+            "they stay in the score as gaps; --octave 1 would reach them all");
   options.octave = AutoOctave{};
   auto moved = resolve(low, options);
   EXPECT_EQ(moved.value->octave_shift, 1);
   EXPECT_EQ(signs_of(moved.value->score), signs_of(sakura()));
   EXPECT_EQ(notes_of(moved.value->score), kSakuraOnEight);
   EXPECT_THAT(rule_names(moved.diagnostics), ElementsAre("octave-shifted"));
-  EXPECT_EQ(moved.diagnostics[0].message, "moved up by one octave to lie on the size 8 flute");
+  EXPECT_EQ(moved.diagnostics[0].message,
+            "one octave up to lie on the size 8 flute: no gaps; 2 octaves up: no gaps, "
+            "13 third-register notes; as written: 5 gaps");
+  EXPECT_THAT(moved.diagnostics[0].hint, HasSubstr("--octave 0 keeps the written pitch"));
   options.octave = 1;
   auto fixed = resolve(low, options);
   EXPECT_EQ(signs_of(fixed.value->score), signs_of(sakura()));
@@ -346,6 +353,51 @@ TEST(Resolve, tells_gaps_of_the_flute_from_gaps_of_plain_fingers) {
       said,
       ElementsAre(HasSubstr("has no plain fingering on the size 8 flute; 三メ would sound it"),
                   HasSubstr("is out of reach of the size 8 flute; it stays")));
+}
+
+// Gaps are told once for each flute, with notes and bars, and what would help is tried before it is
+// offered.
+TEST(Resolve, offers_what_reaches_more) {
+  const auto told = [](const model::Score& score, ResolveOptions options) {
+    const auto outcome = resolve(score, options);
+    const base::Diagnostic& found = outcome.diagnostics.back();
+    EXPECT_EQ(found.rule, &rule::out_of_reach);
+    return found.message + "; " + found.hint;
+  };
+  // B4 lies between 筒 and 一 of size 8; an octave higher it is 七.
+  const model::Score low = tune_of_notes({{"B4", 4}, {"C#5", 4}, {"D#5", 4}, {"B4", 4}});
+  ResolveOptions options = options_for(Origin::staff, size(8));
+  EXPECT_EQ(
+      told(low, options),
+      "2 notes (B4) are out of reach of the size 8 flute: bars 1, 4; they stay in the score as "
+      "gaps; --octave 1 would reach them all");
+  // An octave that was weighed is not offered.
+  const model::Score wide = tune_of_notes({{"B4", 4}, {"B5", 4}, {"B6", 4}, {"F#7", 4}});
+  options.octave = AutoOctave{};
+  EXPECT_EQ(told(wide, options),
+            "2 notes (B4 to F#7) are out of reach of the size 8 flute: bars 1, 4; they stay in the "
+            "score as gaps; --flute 7 would reach them all");
+  // Fingers that are there stay unless they are asked to go.
+  model::Score fingered = tune_of_signs({{"一", 2}, {"?B4", 2}});
+  fingered.header.flute = size(8);
+  EXPECT_EQ(told(fingered, options_for(Origin::fingers)),
+            "B4 is out of reach of the size 8 flute; it stays in the score as a gap; --octave 1 "
+            "would reach it");
+  // A quarter tone on each flute lies between its notes.
+  model::Score between = tune_of_notes({{"C5", 4}});
+  between.notes[0].tone.pitch->cents = 50;
+  between.notes[0].tone.spelling.reset();
+  EXPECT_THAT(told(between, options_for(Origin::sound, size(8))), HasSubstr("reach"));
+}
+
+TEST(Resolve, tells_a_gap_that_the_flute_has_fingers_for) {
+  model::Score score = tune_of_signs({{"三", 2}, {"?C5", 2}, {"?F#3", 4}});
+  score.header.flute = size(6);
+  const auto outcome = resolve(score, options_for(Origin::fingers));
+  EXPECT_THAT(rule_names(outcome.diagnostics), ElementsAre("needless-gap 1", "out-of-reach 2"));
+  EXPECT_EQ(outcome.diagnostics[0].message,
+            "C5 is a gap in the score, but the size 6 flute has fingers for it: 二");
+  EXPECT_THAT(signs_of(outcome.value->score), ElementsAre("三", "?C5", "?F#3"));
 }
 
 TEST(Resolve, warns_of_bends_outside_the_limits) {

@@ -59,7 +59,7 @@ TEST(Rules, are_listed_once_with_examples) {
     EXPECT_FALSE(rule->wrong.empty()) << rule->name;
     EXPECT_FALSE(rule->right.empty()) << rule->name;
   }
-  EXPECT_EQ(names.size(), 13u);
+  EXPECT_EQ(names.size(), 14u);
 }
 
 }  // namespace

@@ -67,10 +67,12 @@ model::Score tune_of_notes(const std::vector<Word>& words) {
 
 model::Score sakura() {
   const model::Rational half(1, 2);
-  return tune_of_signs({{"2"},       {"2"},        {"3", 2},     {"2"},    {"2"},  {"3", 2},
-                        {"2"},       {"3"},        {"4"},        {"3"},    {"2"},  {"3", half},
-                        {"2", half}, {"0", 2},     {"六"},       {"四"},   {"六"}, {"0"},
-                        {"六"},      {"六", half}, {"四", half}, {"三", 2}});
+  model::Score score =
+      tune_of_signs({{"2"},  {"2"}, {"3", 2}, {"2"},        {"2"},        {"3", 2}, {"2"},  {"3"},
+                     {"4"},  {"3"}, {"2"},    {"3", half},  {"2", half},  {"0", 2}, {"六"}, {"四"},
+                     {"六"}, {"0"}, {"六"},   {"六", half}, {"四", half}, {"三", 2}});
+  score.header.tempo = model::Tempo{60, 1};
+  return score;
 }
 
 std::vector<std::string> signs_of(const model::Score& score) {

@@ -22,7 +22,7 @@ model::Score tune_of_signs(const std::vector<Word>& words);
 /// The same of notes that have only a pitch: C5, F#4.
 model::Score tune_of_notes(const std::vector<Word>& words);
 
-/// The traditional "Sakura" as fingered on any flute (public-domain melody).
+/// The traditional "Sakura" as fingered on any flute (public-domain melody), at 60.
 model::Score sakura();
 
 /// Printed fingerings, gaps as ?C5.

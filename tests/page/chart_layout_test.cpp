@@ -173,9 +173,9 @@ TEST(ChartLayout, draws_the_holes_from_the_mouth_end_down) {
   EXPECT_THAT(
       patterns_on(sheets[0]),
       ElementsAre("●●●●●●●", "○●●●●●○", "●●●●●●○", "●●●●●◐○", "●●●●●○○", "●●●●◐○○", "●●●●○○○",
-                  "●●●○○○◎", "●●◐○○○○", "●●○○○○◎", "●◐○○○○○", "●○○○○○◎", "◐○○○○○○", "○○○○○○◎",
+                  "●●●○○○◎", "●●◐○○○◎", "●●○○○○◎", "●◐○○○○◎", "●○○○○○◎", "◐○○○○○◎", "○○○○○○◎",
                   "●○●●●●●", "○●●●●●○", "●●●●●●○", "●●●●●◐○", "●●●●●○○", "●●●●◐○○", "●●●●○○○",
-                  "●●●○○○◎", "●●◐○○○○", "●●○○○○◎", "●◐○○○○○", "●○○○○○◎", "◐○○○○○○", "●○●●●●●",
+                  "●●●○○○◎", "●●◐○○○◎", "●●○○○○◎", "●◐○○○○◎", "●○○○○○◎", "◐○○○○○◎", "●○●●●●●",
                   "○○○○○○◎", "○●●○○○●", "●●○●●○○", "●○●●○○○", "●○●●○●○", "○●○○●○○"));
   EXPECT_THAT(texts_on(sheets[0]), IsSupersetOf({"mouth", "foot", "note", "Hz", "cents"}));
 }
@@ -266,6 +266,11 @@ TEST(ChartSvg, carries_the_caution_exactly_with_loud_signs) {
   };
   EXPECT_THAT(with("2̇"), HasSubstr("hearing protection"));
   EXPECT_THAT(with("7"), Not(HasSubstr("hearing protection")));
+  // 7 of size 9 is C7, 2,093 Hz.
+  const std::vector<model::Fingering> seven{*model::parse_printed("7")};
+  EXPECT_THAT(
+      write_chart_svg(flute::built_in_flute({9, 0}, 440), {ChartSize::a4, seven}).value->front(),
+      HasSubstr("hearing protection"));
 }
 
 }  // namespace

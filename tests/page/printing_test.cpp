@@ -88,7 +88,7 @@ TEST(Printing, HtmlIsOneFileWithASheetAPage) {
 // On a narrow screen the foot of the sheet would be cut; it stands below as text of its own.
 TEST(Printing, HtmlKeepsTheFootWholeOnPhones) {
   const std::string page = html(kTune);
-  EXPECT_THAT(page, HasSubstr("<footer class=\"notes\">\n<p>Third-register notes are loud"));
+  EXPECT_THAT(page, HasSubstr("<footer class=\"notes\">\n<p>High notes are loud"));
   EXPECT_THAT(page, HasSubstr("<g class=\"foot\">"));
 }
 
