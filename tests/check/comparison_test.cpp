@@ -111,8 +111,9 @@ TEST(Comparison, WhatElseDiffersOnAnotherFluteIsTold) {
   // Asked for the pitch alone, nobody speaks of fingers.
   CompareOptions pitch;
   pitch.aspects = {Aspect::pitch};
-  EXPECT_THAT(differences(on_flute("6", "\n五 |=\n"), on_flute("8", "\n五 |=\n"), pitch),
-              ElementsAre("bar 1, beat 1 | bar 1, beat 1 | 五 (F5) here, 五 (G5) there"));
+  EXPECT_THAT(
+      differences(on_flute("6", "\n五 - - - |=\n"), on_flute("8", "\n五 - - - |=\n"), pitch),
+      ElementsAre("bar 1, beat 1 | bar 1, beat 1 | 五 (F5) here, 五 (G5) there"));
 }
 
 TEST(Comparison, HoldsPitchesToItsLimit) {

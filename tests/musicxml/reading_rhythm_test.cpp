@@ -91,8 +91,10 @@ TEST(Rhythm, UselessDivisionsKeepTheOldOnes) {
   for (const char* value : {"0", "-4", "many", ""}) {
     const Reading reading = read(one_bar(divisions(value) + note("D5", 8)));
     EXPECT_EQ(melody(reading.score), "0 D5 4") << value;
+    const std::string named = *value == 0 ? "" : " (" + std::string(value) + ")";
     EXPECT_THAT(reading.remarks, ElementsAre("warning odd-duration: 1 value of divisions cannot be "
-                                             "used: bar 1"));
+                                             "used" +
+                                             named + ": bar 1"));
   }
 }
 
@@ -204,7 +206,7 @@ TEST(Rhythm, AMoveWithoutANumberStaysWhereItIs) {
   EXPECT_EQ(melody(reading.score), "0 D5 2, 2 E5 2");
   EXPECT_THAT(reading.remarks,
               ElementsAre("warning odd-position: 1 backup or forward has no usable "
-                          "duration: bar 1"));
+                          "duration (x): bar 1"));
 }
 
 TEST(Rhythm, OverlappingNotesOfOneVoiceAreCut) {
