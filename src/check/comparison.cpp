@@ -12,6 +12,8 @@
 #include "check/alignment.h"
 #include "check/form_text.h"
 #include "check/rules.h"
+#include "fingering/flute_line.h"
+#include "fingering/key.h"
 #include "model/rational.h"
 #include "model/words.h"
 
@@ -34,15 +36,19 @@ constexpr auto kAspects = base::word_table<Aspect>({
     {Aspect::header, "header"},
 });
 
-constexpr double kSameTime = 1e-6;  // in quarters
+constexpr double kSameTime = 1e-6;       // in quarters
+constexpr double kNearTempo = 0.01;      // of a change of tempo, which a MIDI file has on a tick
+constexpr double kWholeSemitone = 0.05;  // cents beside it that a message does not tell
 
 // A MIDI file has whole microseconds a quarter.
-bool same_tempo(const model::Header& a, const model::Header& b) {
+bool same_speed(const model::Tempo& a, const model::Tempo& b) {
   constexpr double kNear = 1e-4;
-  const auto speed = [](const model::Header& header) {
-    return header.tempo.value_or(model::kDefaultTempo).quarters_per_minute().as_double();
-  };
-  return std::abs(speed(a) - speed(b)) <= kNear * speed(a);
+  const double speed = a.quarters_per_minute().as_double();
+  return std::abs(speed - b.quarters_per_minute().as_double()) <= kNear * speed;
+}
+
+bool same_tempo(const model::Header& a, const model::Header& b) {
+  return same_speed(a.tempo.value_or(model::kDefaultTempo), b.tempo.value_or(model::kDefaultTempo));
 }
 
 // Small numbers for values that are only compared.
@@ -118,7 +124,11 @@ class Comparer {
 
   std::vector<Difference> run() {
     if (wants(Aspect::header)) compare_headers();
-    if (wants(Aspect::form)) compare_forms();
+    if (wants(Aspect::form)) {
+      compare_forms();
+    } else if (wants(Aspect::header)) {
+      compare_tempos();
+    }
     compare_notes();
     std::stable_sort(found_.begin(), found_.end(), [](const Placed& x, const Placed& y) {
       return std::pair(x.measure, x.onset) < std::pair(y.measure, y.onset);
@@ -216,6 +226,54 @@ class Comparer {
       difference.message = message("{} here, {} there", here->text, there->text);
     }
     found_.push_back({first.measure, first.onset, std::move(difference)});
+  }
+
+  // Where the speed changes, for a score that has tempos and no form beside them.
+  struct Speed {
+    std::size_t measure = 0;
+    Rational onset;
+    double begins = 0;  // in quarters from the start
+    model::Tempo tempo;
+    std::optional<base::SourceRange> where;
+  };
+
+  static std::vector<Speed> speeds(const Score& score, const std::vector<double>& starts) {
+    std::vector<Speed> speeds;
+    model::Tempo last = score.header.tempo.value_or(model::kDefaultTempo);
+    for (const model::Direction& direction : score.directions) {
+      const auto* change = std::get_if<model::TempoChange>(&direction.value);
+      if (change == nullptr || same_speed(change->tempo, last)) continue;
+      last = change->tempo;
+      speeds.push_back({direction.measure, direction.onset,
+                        starts[direction.measure] + direction.onset.as_double(), last,
+                        direction.source});
+    }
+    return speeds;
+  }
+
+  // The first difference; what follows it may be the same one.
+  void compare_tempos() {
+    const std::vector<Speed> here = speeds(a_, starts_a_);
+    const std::vector<Speed> there = speeds(b_, starts_b_);
+    const auto [x, y] = std::mismatch(
+        here.begin(), here.end(), there.begin(), there.end(), [](const Speed& a, const Speed& b) {
+          return std::abs(a.begins - b.begins) < kNearTempo && same_speed(a.tempo, b.tempo);
+        });
+    if (x == here.end() && y == there.end()) return;
+    Difference difference{Aspect::header, {}, {}, {}, {}, {}};
+    const auto told = [](const Score& score, const auto& at, const auto& end, std::string& place,
+                         std::optional<base::SourceRange>& where) {
+      if (at == end) return message("none");
+      place = place_text(score, at->measure, at->onset);
+      where = at->where;
+      return to_text(model::Tempo{at->tempo.quarters_per_minute(), Rational(1)}, Rational(0));
+    };
+    const std::string one = told(a_, x, here.end(), difference.place_a, difference.where_a);
+    const std::string other = told(b_, y, there.end(), difference.place_b, difference.where_b);
+    difference.message = message("change of tempo: {} here, {} there", one, other);
+    const bool first_here = x != here.end();
+    found_.push_back({first_here ? x->measure : y->measure, first_here ? x->onset : y->onset,
+                      std::move(difference)});
   }
 
   std::vector<Token> note_tokens(const Score& score) {
@@ -325,6 +383,68 @@ class Comparer {
   std::vector<Placed> found_;
 };
 
+// --- The same fingers on another flute
+
+std::string distance_text(double cents) {
+  const double semitones = std::abs(cents) / 100;
+  if (std::abs(cents - 100 * std::round(cents / 100)) >= kWholeSemitone) {
+    return message("{:.1f} cents", std::abs(cents));
+  }
+  const auto whole = static_cast<int>(std::lround(semitones));
+  return whole == 1 ? message("1 semitone") : message("{} semitones", whole);
+}
+
+// How much higher the other score sounds as a whole if its notes have the same fingers.
+std::optional<double> same_fingers_higher(const Score& a, const Score& b, double tolerance) {
+  if (a.notes.empty() || a.notes.size() != b.notes.size()) return std::nullopt;
+  const double apart = sounding_cents(b.notes.front()) - sounding_cents(a.notes.front());
+  for (std::size_t i = 0; i < a.notes.size(); ++i) {
+    const Note& here = a.notes[i];
+    const Note& there = b.notes[i];
+    const auto& fingers = here.tone.fingering;
+    const bool same = fingers && there.tone.fingering &&
+                      (*fingers == *there.tone.fingering ||
+                       (fingers->is_gap() && there.tone.fingering->is_gap()));
+    if (!same) return std::nullopt;
+    const double apart_here = sounding_cents(there) - sounding_cents(here);
+    if (std::abs(apart_here - apart) > tolerance) return std::nullopt;
+  }
+  if (std::abs(apart) <= tolerance) return std::nullopt;
+  return apart;
+}
+
+void move_keys(Score& score, int semitones) {
+  if (score.header.key) score.header.key = fingering::moved_key(*score.header.key, semitones);
+  for (model::Direction& direction : score.directions) {
+    auto* change = std::get_if<model::KeyChange>(&direction.value);
+    if (change != nullptr) change->key = fingering::moved_key(change->key, semitones);
+  }
+}
+
+// The score as it would be with its fingers on the flute of another one, which has the same notes.
+Score on_flute_of(const Score& other, Score score, double higher) {
+  const auto take_sound = [](const model::Tone& from, model::Tone& to) {
+    to.pitch = from.pitch;
+    to.spelling = from.spelling;
+    if (to.fingering && to.fingering->is_gap()) to.fingering = from.fingering;
+  };
+  for (std::size_t i = 0; i < score.notes.size(); ++i) {
+    const Note& from = other.notes[i];
+    Note& to = score.notes[i];
+    take_sound(from.tone, to.tone);
+    for (const auto graces : {&Note::grace_before, &Note::grace_after}) {
+      const std::size_t count = std::min((from.*graces).size(), (to.*graces).size());
+      for (std::size_t k = 0; k < count; ++k) take_sound((from.*graces)[k], (to.*graces)[k]);
+    }
+  }
+  move_keys(score, -static_cast<int>(std::lround(higher / 100)));
+  const auto named = fingering::named_flutes(score, score.flutes.front().name);
+  const auto flutes = fingering::replaced(named, other.flutes.front().name, score);
+  if (flutes.value) fingering::write_names(score, *flutes.value);
+  score.flutes.front().title = other.flutes.front().title;
+  return score;
+}
+
 }  // namespace
 
 std::string_view name(Aspect aspect) {
@@ -393,7 +513,25 @@ base::Diagnostics as_diagnostics(const std::vector<Difference>& differences,
 
 std::vector<Difference> compare(const model::Score& a, const model::Score& b,
                                 const CompareOptions& options) {
-  return Comparer(a, b, options).run();
+  const auto& wanted = options.aspects;
+  const bool other_flute = wanted.contains(Aspect::pitch) && wanted.contains(Aspect::fingering) &&
+                           !a.flutes.empty() && !b.flutes.empty() &&
+                           a.flutes.front().title != b.flutes.front().title;
+  const auto higher = other_flute ? same_fingers_higher(a, b, options.cents) : std::nullopt;
+  if (!higher) return Comparer(a, b, options).run();
+  const std::string distance = distance_text(*higher);
+  std::vector<Difference> found{
+      {Aspect::pitch,
+       *higher > 0 ? message("same fingers, another flute: all sounds {} higher", distance)
+                   : message("same fingers, another flute: all sounds {} lower", distance),
+       {},
+       {},
+       {},
+       {}}};
+  for (Difference& other : Comparer(a, on_flute_of(a, b, *higher), options).run()) {
+    found.push_back(std::move(other));
+  }
+  return found;
 }
 
 }  // namespace yubifu::check

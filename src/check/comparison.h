@@ -55,7 +55,8 @@ struct CompareOptions {
 /// All differences in the order of the music. Both scores must be resolved (every tone has its
 /// pitch). Notes are aligned, so that a missing one is one difference. A shift of all that follows
 /// is told once, where it begins, and not at all where a missing note or another length explains
-/// it.
+/// it. Where every note has the same fingers on another flute that differs by one interval, this is
+/// one difference, and the others are those that remain on one flute.
 std::vector<Difference> compare(const model::Score& a, const model::Score& b,
                                 const CompareOptions& options);
 

@@ -6,6 +6,7 @@
 #include <string>
 #include <string_view>
 #include <utility>
+#include <variant>
 #include <vector>
 
 #include "model/play_out.h"
@@ -48,7 +49,9 @@ class Sounding {
     }
     score.notes = std::move(notes);
     score.rests.clear();
-    score.directions.clear();
+    std::erase_if(score.directions, [](const model::Direction& direction) {
+      return !std::holds_alternative<model::TempoChange>(direction.value);
+    });
     score.verses = verses_in_use(score);
     return std::move(score);
   }
@@ -66,6 +69,8 @@ class Sounding {
       note.onset = at;
       note.duration = length;
       note.tone = tone;
+      // Nobody hears how a gap is spelled, and it is no more than its pitch.
+      if (tone.pitch && tone.fingering && tone.fingering->is_gap()) note.tone.spelling.reset();
       note.source = from.source;
       at += length;
       notes.push_back(std::move(note));

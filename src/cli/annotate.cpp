@@ -1,7 +1,9 @@
 // The verb annotate: fingering into a staff file that is there already, and out of it again.
+#include <algorithm>
 #include <filesystem>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <utility>
 #include <vector>
 
@@ -24,6 +26,8 @@ namespace yubifu::cli {
 namespace {
 
 using base::message;
+
+constexpr int kSemitones = 12;  // of an octave
 
 std::optional<std::string> complaint_about(const Options& options) {
   if (options.inputs.empty()) {
@@ -111,12 +115,23 @@ class Annotating {
     const auto resolved = resolve(file, source);
     if (!resolved) return;
     const auto& write_options = options_.musicxml_write;
-    const auto bytes = taken(
-        musicxml::annotate(file, resolved->score,
-                           {write_options.annotation, write_options.strokes, write_options.holes}),
-        source);
+    const auto bytes = taken(musicxml::annotate(file, resolved->score,
+                                                {write_options.annotation, write_options.strokes,
+                                                 write_options.holes, octaves_moved(*resolved)}),
+                             source);
     if (!bytes || !write(*bytes)) return;
     log_.add_line(summary_line(name_, output_name(options_.output), *resolved));
+  }
+
+  // Semitones that make no octaves are another key, which the staff would have to say.
+  int octaves_moved(const fingering::Resolved& resolved) const {
+    const int semitones = options_.resolve.move_semitones;
+    return resolved.octave_shift + (semitones % kSemitones == 0 ? semitones / kSemitones : 0);
+  }
+
+  bool is_given(std::string_view option) const {
+    return std::any_of(options_.given.begin(), options_.given.end(),
+                       [&](const OptionRow* row) { return row->name == option; });
   }
 
   std::optional<fingering::Resolved> resolve(const musicxml::BareFile& file,
@@ -143,6 +158,11 @@ class Annotating {
       resolve.flute = moved(options_.flutes.front(), ".", folder);
     } else if (file.flute) {
       resolve.flute = file.flute;
+    }
+    // For the flute that it was annotated for, the melody stays in its octave.
+    const bool same_flute = file.was_annotated && resolve.flute == file.flute;
+    if (same_flute && !is_given("octave") && !is_given("move")) {
+      if (const auto octaves = musicxml::earlier_octaves(file, *score)) resolve.octave = *octaves;
     }
     auto resolved = taken(fingering::resolve(*std::move(score), resolve), source);
     if (!resolved || log_.failed()) {

@@ -56,24 +56,40 @@ check::Aspects held_by(const Format& format, const model::Score& as_read) {
   return held;
 }
 
-// False where the music itself slows down or hurries at its start: what a MIDI file has there is
-// not the tempo of the header.
+// What slows the music down or hurries it without saying how far: what a MIDI file has there is no
+// tempo of the score.
+bool moves_freely(const model::Direction& direction) {
+  const auto* cue = std::get_if<model::Cue>(&direction.value);
+  return cue != nullptr && (*cue == model::Cue::rit || *cue == model::Cue::accel);
+}
+template <typename Item>
+bool moves_freely(const Item& item) {
+  return std::count(item.marks.begin(), item.marks.end(), model::Mark::fermata) > 0;
+}
+
+// Whether none of what `counts` does so.
+template <typename Counts>
+bool is_steady(const model::Score& score, const Counts& counts) {
+  const auto free = [&](const auto& item) { return counts(item) && moves_freely(item); };
+  return std::none_of(score.directions.begin(), score.directions.end(), free) &&
+         std::none_of(score.notes.begin(), score.notes.end(), free) &&
+         std::none_of(score.rests.begin(), score.rests.end(), free);
+}
+
 bool starts_steadily(const model::Score& score) {
-  const auto at_start = [](const auto& item) {
+  return is_steady(score, [](const auto& item) {
     return item.measure == 0 && item.onset == model::Rational(0);
-  };
-  const auto changes = [&](const model::Direction& direction) {
-    const auto* cue = std::get_if<model::Cue>(&direction.value);
-    return at_start(direction) && cue != nullptr &&
-           (*cue == model::Cue::rit || *cue == model::Cue::accel);
-  };
-  const auto stops = [&](const auto& item) {
-    return at_start(item) &&
-           std::count(item.marks.begin(), item.marks.end(), model::Mark::fermata) > 0;
-  };
-  return std::none_of(score.directions.begin(), score.directions.end(), changes) &&
-         std::none_of(score.notes.begin(), score.notes.end(), stops) &&
-         std::none_of(score.rests.begin(), score.rests.end(), stops);
+  });
+}
+
+bool stays_steady(const model::Score& score) {
+  return is_steady(score, [](const auto&) { return true; });
+}
+
+void forget_tempo_changes(model::Score& score) {
+  std::erase_if(score.directions, [](const model::Direction& direction) {
+    return std::holds_alternative<model::TempoChange>(direction.value);
+  });
 }
 
 // The score is resolved, so it has a flute at its start.
@@ -122,6 +138,10 @@ class Comparison {
     if (sounding && !(starts_steadily(a->score) && starts_steadily(b->score))) {
       b->score.header.tempo = a->score.header.tempo;
     }
+    if (sounding && !(stays_steady(a->score) && stays_steady(b->score))) {
+      forget_tempo_changes(a->score);
+      forget_tempo_changes(b->score);
+    }
     if (sounding && !(make_sounding(*a) && make_sounding(*b))) return finish(ExitStatus::unusable);
     // A melody without numbers that names no flute is one for any flute.
     for (const Side* side : {&*a, &*b}) {
@@ -157,6 +177,7 @@ class Comparison {
     if (!loaded) return std::nullopt;
     fingering::ResolveOptions resolve = options_.resolve;
     resolve.origin = loaded->format->origin;
+    resolve.octave = 0;  // the file is taken at its word
     const std::filesystem::path folder = folder_of(path);
     resolve.flutes = flute_supply(folder, loaded->source, log);
     if (!options_.flutes.empty() && !loaded->score.header.flute) {

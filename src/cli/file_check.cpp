@@ -174,6 +174,7 @@ class FileCheck {
                                 const Format& format, base::Diagnostics found) {
     fingering::ResolveOptions resolve = options_.resolve;
     resolve.origin = format.origin;
+    resolve.octave = 0;  // the file is taken at its word
     // Files of flutes have reports of their own.
     Log flutes(Strictness::lenient, check::ReportKind::json);
     const std::filesystem::path folder = folder_of(file_.path);

@@ -1,7 +1,5 @@
 #include "cli/summary_line.h"
 
-#include <cstdlib>
-
 #include <fmt/format.h>
 
 #include "base/message.h"
@@ -15,8 +13,7 @@ using base::message;
 
 std::string octaves_text(int shift) {
   if (shift == 0) return {};
-  const int count = std::abs(shift);
-  const std::string octaves = count == 1 ? message("one octave") : message("{} octaves", count);
+  const std::string octaves = model::octaves_text(shift);
   return shift > 0 ? message(", {} up", octaves) : message(", {} down", octaves);
 }
 

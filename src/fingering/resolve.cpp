@@ -340,12 +340,33 @@ base::Diagnostic note_on(const base::Rule& rule, std::string message, std::strin
   return base::report(rule, std::nullopt, std::move(message), std::move(hint));
 }
 
-void take_annotation(model::Score& score, const FluteLine& flutes, base::Diagnostics& diagnostics) {
-  const auto verse = adopt_annotation(score, flutes);
-  if (!verse) return;
-  diagnostics.push_back(note_on(
-      rule::annotation_taken, base::message("verse {} is read as the fingering", *verse),
-      base::message("every text in it is the sign of its note on {}", called(flutes.at(0)))));
+base::Diagnostic moved_to_fingers(int octaves) {
+  const std::string far = model::octaves_text(octaves);
+  return note_on(
+      rule::octave_shifted,
+      octaves > 0
+          ? base::message("the fingering lies {} above the written notes, and so it sounds", far)
+          : base::message("the fingering lies {} below the written notes, and so it sounds", far),
+      {});
+}
+
+// Fingers of a file that does not say that they are ours, and where they were moved.
+void take_annotation(model::Score& score, Origin origin, const FluteLine& flutes,
+                     base::Diagnostics& diagnostics) {
+  const bool on_staff = origin == Origin::staff;
+  int octaves = 0;
+  if (!has_fingers(score)) {
+    const auto adopted = adopt_annotation(
+        score, flutes, on_staff ? WrittenPitch::perhaps_octaves_off : WrittenPitch::exact);
+    if (!adopted) return;
+    octaves = adopted->octaves;
+    diagnostics.push_back(note_on(
+        rule::annotation_taken, base::message("verse {} is read as the fingering", adopted->verse),
+        base::message("every text in it is the sign of its note on {}", called(flutes.at(0)))));
+  } else if (on_staff && !score.header.flute) {
+    octaves = move_to_fingers(score, flutes);
+  }
+  if (octaves != 0) diagnostics.push_back(moved_to_fingers(octaves));
 }
 
 // The options with the rule for the octave that they leave to the score.
@@ -387,8 +408,8 @@ base::Outcome<Resolved> resolve(model::Score score, const ResolveOptions& option
   base::append(outcome.diagnostics, std::move(now.diagnostics));
   if (!own.value || !now.value) return outcome;
 
-  if (options.origin != Origin::fingers && !has_fingers(score)) {
-    take_annotation(score, *own.value, outcome.diagnostics);
+  if (options.origin != Origin::fingers) {
+    take_annotation(score, options.origin, *own.value, outcome.diagnostics);
   }
   const ResolveOptions settled = decided(options, score);
   Resolver resolver(score, settled, *own.value, *now.value,

@@ -101,8 +101,9 @@ enum class BarStyle { regular, section, final };
 inline constexpr int kMostTimes = 99;
 inline constexpr int kMostEndings = 99;
 
-/// Where the author broke the line before a measure.
-enum class LineBreak { none, line, blank_line };
+/// Where the line was broken before a measure: by the systems of a staff, as wide as its paper, or
+/// by the author.
+enum class LineBreak { none, system, line, blank_line };
 
 /// A comment after a measure: on the same line, or on a line of its own.
 struct Comment {

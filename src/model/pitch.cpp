@@ -6,6 +6,7 @@
 
 #include <fmt/format.h>
 
+#include "base/message.h"
 #include "base/numbers.h"
 #include "model/key_range.h"
 
@@ -81,6 +82,11 @@ std::optional<Spelling> parse_spelling(std::string_view text) {
     return std::nullopt;
   }
   return Spelling{*step, alter, *octave};
+}
+
+std::string octaves_text(int octaves) {
+  const int count = std::abs(octaves);
+  return count == 1 ? base::message("one octave") : base::message("{} octaves", count);
 }
 
 Pitch pitch_at(double total_cents) {

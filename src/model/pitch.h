@@ -50,6 +50,9 @@ struct Pitch {
   friend bool operator==(const Pitch&, const Pitch&) = default;
 };
 
+/// How messages call a distance of so many octaves, whichever way: "one octave", "2 octaves".
+std::string octaves_text(int octaves);
+
 /// The pitch at a distance in cents from MIDI key 0, split into nearest key and deviation.
 Pitch pitch_at(double total_cents);
 

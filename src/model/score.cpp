@@ -4,6 +4,8 @@
 #include <set>
 #include <utility>
 
+#include "model/key_range.h"
+
 namespace yubifu::model {
 namespace {
 
@@ -11,6 +13,7 @@ bool is_boundary(const Measure& measure) {
   return measure.repeat_end || measure.right != BarStyle::regular;
 }
 
+constexpr int kKeysOfOctave = 12;
 constexpr int kLastVerse = 1'000'000;
 
 // The number of a verse, shoga after all; 0 for a name that no verse has.
@@ -122,6 +125,27 @@ void number_measures(Score& score) {
 std::string measure_name(const Score& score, std::size_t measure) {
   const std::string& number = score.measures[measure].number;
   return number.empty() ? std::to_string(measure + 1) : number;
+}
+
+bool move_octaves(std::vector<Note>& notes, int octaves) {
+  const auto each_tone = [&](const auto& take) {
+    for (Note& note : notes) {
+      take(note.tone);
+      for (auto* graces : {&note.grace_before, &note.grace_after}) {
+        std::for_each(graces->begin(), graces->end(), take);
+      }
+    }
+  };
+  bool fits = true;
+  each_tone([&](const Tone& tone) {
+    fits = fits && (!tone.pitch || is_key(tone.pitch->key + kKeysOfOctave * octaves));
+  });
+  if (!fits) return false;
+  each_tone([&](Tone& tone) {
+    if (tone.pitch) tone.pitch->key += kKeysOfOctave * octaves;
+    if (tone.spelling) tone.spelling->octave += octaves;
+  });
+  return true;
 }
 
 void gather_start_into_header(Score& score) {

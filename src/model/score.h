@@ -77,6 +77,10 @@ void number_measures(Score& score);
 /// The number of a measure as printed; for one without, its place in the score, from 1 on.
 std::string measure_name(const Score& score, std::size_t measure);
 
+/// Moves every tone of the notes by whole octaves; false, and then nothing has moved, where one
+/// would leave the keys that a score holds.
+bool move_octaves(std::vector<Note>& notes, int octaves);
+
 /// One spelling for what could stand in the header or at the very start of the music: meter,
 /// beat, tempo, key and flute of the first measure's start go to the header. Every reader calls
 /// it.

@@ -83,6 +83,7 @@ class PlaceFinder {
       if (!found) return std::nullopt;
       places.notes.push_back(*found);
     }
+    places.part = part_;
     places.fields = field_place();
     places.free_verse = verses_[part_].next_free();
     return places;
@@ -117,7 +118,7 @@ class PlaceFinder {
     if (tag.name == "part") {
       ++part_number_;
       const std::string_view id = attribute_in(text_.substr(tag.begin, tag.end - tag.begin), "id");
-      here_ = id.empty() ? '#' + std::to_string(part_number_) : std::string(id);
+      here_ = part_label(id, part_number_);
     } else if (tag.name == "measure" && depth() == 1) {
       part_number_ = 0;  // the parts of a timewise score
     } else if (tag.name == "note" && !note_depth_) {
@@ -237,7 +238,7 @@ class PlaceFinder {
   std::vector<std::optional<NotePlaces>> found_;
   std::vector<Tag> open_;  // the elements around, the root first
 
-  int part_number_ = 0;
+  std::size_t part_number_ = 0;
   std::string here_;  // the part that is open, and the one that has the notes
   std::string part_;
   std::map<std::string, VerseNumbers> verses_;

@@ -4,6 +4,7 @@
 
 #include <cstddef>
 #include <optional>
+#include <string>
 #include <string_view>
 #include <vector>
 
@@ -39,6 +40,7 @@ struct FieldPlace {
 
 struct AnnotationPlaces {
   std::vector<NotePlaces> notes;  ///< one for each offset asked for, in that order
+  std::string part;               ///< that has the notes, as `part_label` names it
   FieldPlace fields;
   int free_verse = 1;  ///< over all verse numbers of the part that has the notes
 };

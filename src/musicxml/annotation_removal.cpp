@@ -26,8 +26,8 @@ constexpr std::array<std::string_view, 4> kInNotations{"technical", "fingering",
 constexpr std::array<std::string_view, 3> kInDirection{"direction-type", "words", "staff"};
 
 // The fields that follow the first one of the annotation.
-constexpr std::array<std::string_view, 3> kOtherFields{field::kFingering, field::kFlute,
-                                                       field::kTuning};
+constexpr std::array<std::string_view, 4> kOtherFields{field::kFingering, field::kFlute,
+                                                       field::kTuning, field::kOctave};
 
 template <std::size_t N>
 bool contains(const std::array<std::string_view, N>& names, std::string_view name) {

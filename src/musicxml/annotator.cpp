@@ -66,6 +66,9 @@ class AnnotationBuilder {
     if (score_.header.tuning_hz) {
       fields.emplace_back(field::kTuning, fmt::format("{}", *score_.header.tuning_hz));
     }
+    if (options_.octaves != 0) {
+      fields.emplace_back(field::kOctave, to_text(PartOctaves{places_.part, options_.octaves}));
+    }
     const auto& [home, place, replaced] = places_.fields;
     add(place, annotation_fields(home, place.space, fields), replaced ? "<!--" : "");
     if (replaced) insertions_.push_back({replaced->end, "-->"});
@@ -142,6 +145,12 @@ base::Outcome<std::string> packed(const BareFile& file, std::string_view text) {
   return with_score(file.container, *bytes);
 }
 
+std::optional<AnnotationPlaces> places_of(const BareFile& file, const model::Score& score) {
+  std::vector<std::size_t> notes;
+  for (const model::Note& note : score.notes) notes.push_back(note.source.begin);
+  return find_places(file.document.text, notes);
+}
+
 // An export of ours says how it is fingered.
 bool is_fingered_export(std::string_view text) {
   TagScanner scanner(text);
@@ -186,7 +195,9 @@ base::Outcome<BareFile> open_bare(std::string bytes) {
     auto document = parse_xml(file.document.text);
     base::append(found, std::move(document.diagnostics));
     if (!document.value) return {std::nullopt, std::move(found)};
-    file.flute = read_header(document.value->document_element(), file.document.text).header.flute;
+    HeaderReading header = read_header(document.value->document_element(), file.document.text);
+    file.flute = std::move(header.header.flute);
+    file.octaves = std::move(header.octaves);
     file.document.text = *std::move(bare);
     file.was_annotated = true;
   }
@@ -196,9 +207,7 @@ base::Outcome<BareFile> open_bare(std::string bytes) {
 base::Outcome<std::string> annotate(const BareFile& file, const model::Score& score,
                                     const AnnotateOptions& options) {
   const std::string& text = file.document.text;
-  std::vector<std::size_t> notes;
-  for (const model::Note& note : score.notes) notes.push_back(note.source.begin);
-  const auto places = find_places(text, notes);
+  const auto places = places_of(file, score);
   if (!places || is_fingered_export(text)) return {std::nullopt, {already_fingered()}};
   std::vector<Insertion> insertions = AnnotationBuilder(score, options, *places).run();
   Speller spell(file.document.encoding);
@@ -208,6 +217,14 @@ base::Outcome<std::string> annotate(const BareFile& file, const model::Score& sc
   const auto removed = without_annotation(annotated);
   if (!removed || *removed != text) return {std::nullopt, {already_fingered()}};
   return packed(file, annotated);
+}
+
+std::optional<int> earlier_octaves(const BareFile& file, const model::Score& score) {
+  if (!file.was_annotated) return std::nullopt;
+  if (!file.octaves) return 0;
+  const auto places = places_of(file, score);
+  if (!places || places->part != file.octaves->part) return std::nullopt;
+  return file.octaves->octaves;
 }
 
 base::Outcome<std::string> bytes_of(const BareFile& file) {

@@ -8,6 +8,7 @@
 
 #include "base/outcome.h"
 #include "model/score.h"
+#include "musicxml/annotation_marks.h"
 #include "musicxml/document_text.h"
 #include "musicxml/vocabulary.h"
 
@@ -19,7 +20,9 @@ struct BareFile {
   DocumentText document;
   std::string container;  ///< the bytes of the compressed file around it; empty if there is none
   bool was_annotated = false;
-  std::optional<model::FluteName> flute;  ///< that of the annotation it had
+  // Of the annotation that it had:
+  std::optional<model::FluteName> flute;
+  std::optional<PartOctaves> octaves;
 };
 
 /// Opens a staff file, plain or compressed. Reports what `xml_text` reports, and
@@ -30,6 +33,7 @@ struct AnnotateOptions {
   Annotation kind = Annotation::lyric;  ///< not none
   bool strokes = false;                 ///< held beats as strokes after the fingering
   bool holes = false;                   ///< one `<hole>` a finger hole
+  int octaves = 0;  ///< by which the fingering lies over the notes; remembered in the file
 };
 
 /// The bytes of the file with the fingering of every note of the score beside the `<note>` that it
@@ -39,6 +43,10 @@ struct AnnotateOptions {
 /// other entries keep their bytes. Reports `already-fingered`.
 base::Outcome<std::string> annotate(const BareFile& file, const model::Score& score,
                                     const AnnotateOptions& options);
+
+/// By how many octaves the annotation that the file had lay over the notes that this score was read
+/// from; nothing if it had none, or moved that of another part.
+std::optional<int> earlier_octaves(const BareFile& file, const model::Score& score);
 
 /// The bytes of the file itself; for one that was not annotated, those that were opened.
 base::Outcome<std::string> bytes_of(const BareFile& file);

@@ -64,6 +64,9 @@ inline constexpr RemarkKind unknown_own_text{&rule::unknown_value,
 inline constexpr RemarkKind jump_in_bar{&rule::misplaced_sign,
                                         catalogued("sign inside a bar moved to the bar's end"),
                                         catalogued("signs inside a bar moved to the bar's end")};
+inline constexpr RemarkKind jump_in_words{
+    &rule::jump_in_words, catalogued("jump that only words give is taken as one"),
+    catalogued("jumps that only words give are taken as such"), Details::together};
 inline constexpr RemarkKind target_in_bar{
     &rule::misplaced_sign, catalogued("sign inside a bar moved to the bar's start"),
     catalogued("signs inside a bar moved to the bar's start")};

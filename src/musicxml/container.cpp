@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cstdint>
 #include <memory>
 #include <optional>
 #include <utility>
@@ -50,6 +51,16 @@ base::Diagnostic unsafe(std::string message) {
 
 base::Outcome<std::string> failed(base::Diagnostic diagnostic) {
   return {std::nullopt, {std::move(diagnostic)}};
+}
+
+// The methods that programs for archives offer, by their numbers in the ZIP specification.
+std::string method_name(std::uint16_t method) {
+  constexpr std::array<std::pair<std::uint16_t, std::string_view>, 6> kNames{
+      {{9, "Deflate64"}, {12, "bzip2"}, {14, "LZMA"}, {93, "Zstandard"}, {95, "xz"}, {98, "PPMd"}}};
+  for (const auto& [number, name] : kNames) {
+    if (number == method) return std::string(name);
+  }
+  return base::message("method {}", method);
 }
 
 bool climbs_out(std::string_view path) {
@@ -101,7 +112,12 @@ class Reader {
                               about.comp_method == ZIP_CM_DEFLATE;
     const bool encrypted =
         (about.valid & ZIP_STAT_ENCRYPTION_METHOD) != 0 && about.encryption_method != ZIP_EM_NONE;
-    if (!plain_method || encrypted) return unreadable(index);
+    if (encrypted) {
+      return failed(
+          broken(base::message("the file '{}' in the container is encrypted", names_[index]),
+                 base::message("export the score again without a password")));
+    }
+    if (!plain_method) return packed_otherwise(index, about.comp_method);
     const Entry entry(zip_fopen_index(archive_.get(), index, 0), &zip_fclose);
     if (!entry) return unreadable(index);
     std::string bytes;
@@ -121,10 +137,15 @@ class Reader {
 
  private:
   base::Outcome<std::string> unreadable(std::size_t index) const {
-    return failed(broken(base::message("the file '{}' in the container is damaged, encrypted or "
-                                       "packed by an unknown method",
-                                       names_[index]),
+    return failed(broken(base::message("the file '{}' in the container is damaged", names_[index]),
                          base::message("export the score again")));
+  }
+
+  base::Outcome<std::string> packed_otherwise(std::size_t index, std::uint16_t method) const {
+    return failed(broken(
+        base::message("the file '{}' in the container is packed by {}, which MusicXML does not use",
+                      names_[index], method_name(method)),
+        base::message("pack it anew by the usual method (deflate), or export the score again")));
   }
 
   Archive archive_;
@@ -179,17 +200,23 @@ struct FoundScore {
 
 base::Outcome<FoundScore> only_score(Reader& archive) {
   std::vector<FoundScore> scores;
+  base::Diagnostics unreadable;
   for (std::size_t i = 0; i < archive.names().size(); ++i) {
     const std::string& name = archive.names()[i];
     if (name.ends_with('/') || name.starts_with(kMetaFolder) || name == kMimetypeName) continue;
     base::Outcome<std::string> bytes = archive.read(i);
     if (!bytes.ok()) {
-      if (bytes.diagnostics.front().rule != &rule::unsafe_container) continue;
+      if (bytes.diagnostics.front().rule != &rule::unsafe_container) {
+        base::append(unreadable, std::move(bytes.diagnostics));
+        continue;
+      }
       return {std::nullopt, std::move(bytes.diagnostics)};
     }
     if (!holds_score(*bytes.value)) continue;
     scores.push_back({i, *std::move(bytes.value)});
   }
+  // What cannot be read may be the score.
+  if (scores.empty() && !unreadable.empty()) return {std::nullopt, {std::move(unreadable.front())}};
   if (scores.size() != 1) {
     return {std::nullopt,
             {broken(scores.empty() ? base::message("the container holds no score")

@@ -7,7 +7,6 @@
 
 #include "model/tuning.h"
 #include "model/words.h"
-#include "musicxml/annotation_marks.h"
 #include "musicxml/bar_remarks.h"
 #include "musicxml/vocabulary_own.h"
 #include "musicxml/xml_document.h"
@@ -113,6 +112,7 @@ class HeaderReader {
     if (name == field::kVersion) return out_.is_ours = value == kOwnVersion;
     if (name == field::kAnnotated) return out_.is_annotated = field_home_named(value).has_value();
     if (name == field::kFingering) return set(out_.annotation, annotation_named(value));
+    if (name == field::kOctave) return set(out_.octaves, parse_part_octaves(value));
     if (name == field::kFlute) return set(header.flute, model::parse_flute_name(value));
     if (name == field::kTuning) return set(header.tuning_hz, model::parse_tuning(value));
     if (name == field::kBeat) return set(header.beat, model::parse_beat(value));

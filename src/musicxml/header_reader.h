@@ -7,6 +7,7 @@
 #include <pugixml.hpp>
 
 #include "model/score.h"
+#include "musicxml/annotation_marks.h"
 #include "musicxml/remarks.h"
 #include "musicxml/vocabulary.h"
 
@@ -19,7 +20,8 @@ struct HeaderReading {
   /// A file that annotate has added to: its fingerings are marked as such.
   bool is_annotated = false;
   std::optional<Annotation> annotation;
-  Remarks remarks;  ///< all without a measure
+  std::optional<PartOctaves> octaves;  ///< by which annotate has moved the fingering
+  Remarks remarks;                     ///< all without a measure
 };
 
 HeaderReading read_header(pugi::xml_node root, std::string_view text);

@@ -60,7 +60,7 @@ class MelodyReader {
       i = end;
     }
     finish_measure(measure_);
-    if (open_tie()) remark_tie();
+    if (open_tie()) remark_tie(false);
     slurs_.finish(out_.notes, out_.remarks);
     drop_last_slide();
   }
@@ -192,9 +192,10 @@ class MelodyReader {
     if (continues_tie(chord, start)) {
       extend_last(chord, top);
     } else {
-      if (open_tie()) remark_tie();
-      if (chord.top().tie_stops && !is_tied_to_left_out(chord.top(), last_chord_)) {
-        remark(remark::tie_from_nowhere, chord.top().index);
+      if (open_tie()) remark_tie(is_tied_to_left_out(last_chord_.top(), TieEnd::start, chord));
+      if (chord.top().tie_stops) {
+        const bool left_out = is_tied_to_left_out(chord.top(), TieEnd::stop, last_chord_);
+        remark(left_out ? remark::tie_to_lower : remark::tie_from_nowhere, chord.top().index);
       }
       add_note(chord, top, start);
     }
@@ -222,7 +223,9 @@ class MelodyReader {
            same_pitch(last_chord_.top().sounds.pitch, chord.top().sounds.pitch);
   }
 
-  void remark_tie() { remark(remark::broken_tie, last_chord_.top().index); }
+  void remark_tie(bool to_left_out) {
+    remark(to_left_out ? remark::tie_to_lower : remark::broken_tie, last_chord_.top().index);
+  }
 
   void extend_last(const Chord& chord, const PlacedNote& top) {
     out_.notes.back().duration += top.duration;

@@ -13,18 +13,18 @@ using base::catalogued;
 inline constexpr RemarkKind no_divisions{
     &rule::odd_duration, catalogued("duration comes before any divisions, which are guessed"),
     catalogued("durations come before any divisions, which are guessed")};
-inline constexpr RemarkKind odd_divisions{&rule::odd_duration,
-                                          catalogued("value of divisions cannot be used"),
-                                          catalogued("values of divisions cannot be used")};
+inline constexpr RemarkKind odd_divisions{
+    &rule::odd_duration, catalogued("value of divisions cannot be used"),
+    catalogued("values of divisions cannot be used"), Details::together};
 inline constexpr RemarkKind length_by_type{
     &rule::odd_duration, catalogued("note without a usable duration lasts what its type says"),
-    catalogued("notes without a usable duration last what their types say")};
-inline constexpr RemarkKind no_length{&rule::odd_duration,
-                                      catalogued("note without duration and type is left out"),
-                                      catalogued("notes without duration and type are left out")};
+    catalogued("notes without a usable duration last what their types say"), Details::together};
+inline constexpr RemarkKind no_length{
+    &rule::odd_duration, catalogued("note without a usable duration or type is left out"),
+    catalogued("notes without a usable duration or type are left out"), Details::together};
 inline constexpr RemarkKind unreadable_move{
     &rule::odd_position, catalogued("backup or forward has no usable duration"),
-    catalogued("backups or forwards have no usable duration")};
+    catalogued("backups or forwards have no usable duration"), Details::together};
 inline constexpr RemarkKind bare_move{
     &rule::odd_position, catalogued("backup or forward has its number without a duration element"),
     catalogued("backups or forwards have their number without a duration "
@@ -56,6 +56,10 @@ inline constexpr RemarkKind broken_tie{
     &rule::tie_without_partner,
     catalogued("tie leads to no note of its pitch; both notes are struck"),
     catalogued("ties lead to no note of their pitch; the notes are struck")};
+inline constexpr RemarkKind tie_to_lower{
+    &rule::tie_without_partner,
+    catalogued("tie with a lower note of a chord is left out with that note"),
+    catalogued("ties with lower notes of chords are left out with those notes")};
 inline constexpr RemarkKind tie_from_nowhere{
     &rule::tie_without_partner,
     catalogued("tie ends on a note without having begun; the note is struck"),

@@ -71,10 +71,13 @@ class FingeringTexts {
   bool set(model::Tone& tone, const AnnotationText& annotation) const {
     if (tone.fingering) return true;  // in two places; the first one counts
     tone.fingering = annotation.fingering;
-    // Annotate may have moved the melody by octaves; the staff has not moved.
+    // Annotate may have moved the melody by octaves; the staff has not moved. A file of somebody
+    // else may have lost the field that says so.
     if (!annotation.gap || context_.is_annotated) return true;
-    const model::Pitch sounds =
-        model::pitch_at(100.0 * model::midi_key(*annotation.gap) + annotation.fingering.bend_cents);
+    const int key = model::midi_key(*annotation.gap);
+    if (!context_.is_ours && key != tone.pitch->key && (key - tone.pitch->key) % 12 == 0)
+      return true;
+    const model::Pitch sounds = model::pitch_at(100.0 * key + annotation.fingering.bend_cents);
     if (std::abs(sounds.total_cents() - tone.pitch->total_cents()) > kGapReach) {
       tone.fingering->bend_cents = 0;
       return false;

@@ -106,7 +106,7 @@ class PartWalker {
   void set_divisions(pugi::xml_node node) {
     const auto value = divisions_in(word_of(node));
     if (!value || *value <= Rational(0)) {
-      remark(remark::odd_divisions, node);
+      remark(remark::odd_divisions, node, std::string(word_of(node)));
     } else if (*value > Rational(kMostDivisions)) {
       too_many_divisions(node);
     } else {
@@ -182,12 +182,17 @@ class PartWalker {
     if (length.source == LengthSource::none) {
       // A chord note lasts as long as the note it joins; a rest may stand for its bar.
       if (is_chord) return out_.notes[out_.notes.size() - 2].duration;
-      if (!note.element.fills_bar) remark(remark::no_length, note.element.node);
+      if (!note.element.fills_bar) remark_length(remark::no_length, note);
     }
     if (length.source == LengthSource::type && !is_chord && !note.element.fills_bar) {
-      remark(remark::length_by_type, note.element.node);
+      remark_length(remark::length_by_type, note);
     }
     return length.quarters;
+  }
+
+  // With the duration that cannot be used, if the note has one.
+  void remark_length(const RemarkKind& kind, const NoteReading& note) {
+    remark(kind, note.element.node, std::string(note.timing.duration));
   }
 
   void advance(const PlacedNote& note) {
@@ -240,7 +245,7 @@ class PartWalker {
       if (ticks) remark(remark::bare_move, node);
     }
     if (!ticks || *ticks < Rational(0)) {
-      remark(remark::unreadable_move, node);
+      remark(remark::unreadable_move, node, std::string(child_word(node, "duration")));
       return std::nullopt;
     }
     return *ticks / divisions_.value_or(1);

@@ -4,9 +4,12 @@
 #include <utility>
 #include <vector>
 
+#include <fmt/format.h>
+
 #include "base/message.h"
 #include "model/strokes.h"
 #include "model/tone_text.h"
+#include "musicxml/annotation_marks.h"
 #include "musicxml/bar_lines.h"
 #include "musicxml/bar_map.h"
 #include "musicxml/bar_remarks.h"
@@ -99,7 +102,7 @@ class StaffReader {
     HeaderReading header = read_header(root_, text_);
     StaffAttributes attributes = read_attributes(part(), choice_.main_staff, text_);
     const BarMap map(measure_extents(events_, choice_, attributes));
-    std::vector<model::Measure> measures = plain_measures(map, attributes);
+    std::vector<model::Measure> measures = plain_measures(map, attributes, header.is_ours);
     BarLineSigns lines = apply_bar_lines(part(), map, text_, measures);
     MelodyNotes melody = read_melody(
         {part(), choice_.voice, attributes, map, header.is_ours, header.is_annotated, text_});
@@ -117,15 +120,14 @@ class StaffReader {
     ScoreDirections directions =
         read_directions({events_, choice_, map, measures, melody.notes, annotation, header.is_ours,
                          header.is_annotated, text_});
-    if (header.is_ours && header.header.staff != model::StaffMode::sounding) {
-      add_offsets(header.header, directions.directions, melody.notes);
-    }
+    if (header.is_ours) add_offsets(header.header, directions.directions, melody.notes);
     const AnnotationContext texts{annotation, header.is_ours, header.is_annotated, text_};
     model::Score score;
     score.verses = add_note_texts(melody, part().lyrics, directions, map, texts);
     score.header = std::move(header.header);
     score.measures = std::move(measures);
     score.notes = std::move(melody.notes);
+    if (header.octaves) move_to_fingers(*header.octaves, header.remarks, score);
     score.rests = std::move(melody.rests);
     apply_directions(directions, score);
     add_keys(attributes, map, header.is_ours, directions.own_places, score);
@@ -141,8 +143,8 @@ class StaffReader {
     out_.value = std::move(score);
   }
 
-  std::vector<model::Measure> plain_measures(const BarMap& map,
-                                             const StaffAttributes& attributes) const {
+  std::vector<model::Measure> plain_measures(const BarMap& map, const StaffAttributes& attributes,
+                                             bool is_ours) const {
     const std::vector<model::Meter> meters = measure_meters(attributes, part().measures.size());
     std::vector<model::Measure> measures(map.bar_count());
     for (std::size_t i = 0; i < measures.size(); ++i) {
@@ -158,10 +160,29 @@ class StaffReader {
                           attribute(print.node, "new-page") == "yes";
       const std::size_t bar = map.boundary_at(print.at);
       if (breaks && bar > 0 && bar < measures.size()) {
-        measures[bar].break_before = model::LineBreak::line;
+        measures[bar].break_before = is_ours ? model::LineBreak::line : model::LineBreak::system;
       }
     }
     return measures;
+  }
+
+  // Annotate has moved the fingers and left the notes alone.
+  void move_to_fingers(const PartOctaves& moved, Remarks& remarks, model::Score& score) {
+    const std::string& id = parts_[choice_.part].id;
+    if (moved.part != id && moved.part != part_label({}, choice_.part + 1)) return;
+    if (!model::move_octaves(score.notes, moved.octaves)) {
+      remarks.add(remark::own_field, Remarks::kNoMeasure, {},
+                  fmt::format("{} {}", field::kOctave, to_text(moved)));
+    } else if (moved.octaves != 0) {
+      const std::string far = model::octaves_text(moved.octaves);
+      out_.diagnostics.push_back(base::report(
+          rule::annotated_octave, std::nullopt,
+          moved.octaves > 0
+              ? base::message("the fingering lies {} above the written notes, and so it sounds",
+                              far)
+              : base::message("the fingering lies {} below the written notes, and so it sounds",
+                              far)));
+    }
   }
 
   static void append_moved(std::vector<model::Direction>& from, std::vector<model::Direction>& to) {

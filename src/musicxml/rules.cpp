@@ -35,6 +35,8 @@ const std::vector<const base::Rule*>& rules() {
       &rule::unknown_value,
       &rule::misplaced_sign,
       &rule::voice_chosen,
+      &rule::annotated_octave,
+      &rule::jump_in_words,
       &rule::no_meter,
       &rule::no_bars,
       &rule::no_flute_in_use,

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <map>
+#include <string>
+#include <utility>
 
 #include "model/direction_place.h"
 #include "musicxml/annotation_node.h"
@@ -45,6 +47,7 @@ class DirectionPlacer {
     for (std::size_t i = 0; i < context_.parts.size(); ++i) {
       if (i != context_.choice.part) read_part(i, Scope::whole_file);
     }
+    tell_jumps_in_words();
     std::sort(out_.own_places.begin(), out_.own_places.end());
     return std::move(out_);
   }
@@ -186,7 +189,23 @@ class DirectionPlacer {
     if (scope_ == Scope::all) {
       for (const std::string& level : element.levels) add(place(), model::Dynamic{level});
     }
-    for (const Cue cue : cues) add_cue(cue);
+    for (const Cue cue : cues) {
+      add_cue(cue);
+      if (!is_jump(cue)) continue;
+      const bool is_played = contains(element.sound_cues, cue);
+      Jump& jump = jumps_[{end_of_bar().measure, cue}];
+      if (!jump.node) jump = {at_.measure, node_, element.words, jump.is_played};
+      jump.is_played = jump.is_played || is_played;
+    }
+  }
+
+  // A sound beside the words, or the same jump in another part, says that they mean it.
+  void tell_jumps_in_words() {
+    for (const auto& [place, jump] : jumps_) {
+      if (jump.is_played) continue;
+      out_.remarks.add(remark::jump_in_words, jump.measure, range_of(jump.node, context_.text),
+                       jump.words);
+    }
   }
 
   Moment place() const { return context_.map.start_at(at_); }
@@ -311,8 +330,16 @@ class DirectionPlacer {
     return note != context_.notes.end() && Moment{note->measure, note->onset} < moment;
   }
 
+  struct Jump {
+    std::size_t measure = 0;  // in the file
+    pugi::xml_node node;
+    std::string words;
+    bool is_played = false;
+  };
+
   const DirectionContext& context_;
   ScoreDirections out_;
+  std::map<std::pair<std::size_t, Cue>, Jump> jumps_;  // by the bar at whose end they stand
   Scope scope_ = Scope::all;
   std::map<Moment, std::vector<std::size_t>> by_place_;  // into the directions
   pugi::xml_node node_;

@@ -115,10 +115,10 @@ bool same_pitch(const model::Pitch& a, const model::Pitch& b) {
   return std::abs(a.total_cents() - b.total_cents()) < kSamePitch;
 }
 
-bool is_tied_to_left_out(const ChordMember& member, const Chord& other) {
+bool is_tied_to_left_out(const ChordMember& member, TieEnd end, const Chord& other) {
   for (std::size_t i = 0; i < other.members.size(); ++i) {
     const ChordMember& candidate = other.members[i];
-    const bool tied = member.tie_stops ? candidate.tie_starts : candidate.tie_stops;
+    const bool tied = end == TieEnd::stop ? candidate.tie_starts : candidate.tie_stops;
     if (i != other.kept && tied && same_pitch(candidate.sounds.pitch, member.sounds.pitch)) {
       return true;
     }

@@ -53,7 +53,10 @@ void read_chord(const PartEvents& part, const StaffAttributes& attributes,
 /// Whether two notes sound alike, however they are spelled.
 bool same_pitch(const model::Pitch& a, const model::Pitch& b);
 
-/// True when the other end of a member's tie is a note that the other chord did not keep.
-bool is_tied_to_left_out(const ChordMember& member, const Chord& other);
+enum class TieEnd { start, stop };
+
+/// True when the tie of which a member has one end has the other on a note that the other chord did
+/// not keep.
+bool is_tied_to_left_out(const ChordMember& member, TieEnd end, const Chord& other);
 
 }  // namespace yubifu::musicxml

@@ -9,11 +9,15 @@ using model::LineBreak;
 using model::Measure;
 
 constexpr std::size_t kBarsInLine = 4;
+// A system of a staff may hold more bars than one can read in a line of text.
+constexpr std::size_t kMostOfSystem = 8;
 
 class Breaker {
  public:
   explicit Breaker(const model::Score& score)
-      : score_(score), opens_section_(score.measures.size(), false) {
+      : score_(score),
+        opens_section_(score.measures.size(), false),
+        breaks_system_(score.measures.size(), false) {
     for (const Measure& measure : score.measures) {
       authored_ |= measure.break_before != LineBreak::none;
     }
@@ -21,6 +25,7 @@ class Breaker {
       const bool section = std::holds_alternative<model::SectionStart>(direction.value);
       if (section) opens_section_[direction.measure] = true;
     }
+    break_long_systems();
   }
 
   std::vector<LineOfBars> run() {
@@ -39,10 +44,45 @@ class Breaker {
   }
 
  private:
+  void break_long_systems() {
+    const auto& measures = score_.measures;
+    const bool has_systems = std::any_of(measures.begin(), measures.end(), [](const Measure& one) {
+      return one.break_before == LineBreak::system;
+    });
+    if (!has_systems) return;
+    for (std::size_t first = 0; first < measures.size();) {
+      std::size_t last = first + 1;
+      while (last < measures.size() && measures[last].break_before == LineBreak::none) ++last;
+      break_long_system(first, last);
+      first = last;
+    }
+  }
+
+  // As where nobody says anything, except that no bar is left alone at the end.
+  void break_long_system(std::size_t first, std::size_t last) {
+    std::size_t left = 0;
+    for (std::size_t i = first; i < last; ++i) left += is_short(i) ? 0 : 1;
+    if (left <= kMostOfSystem) return;
+    std::size_t in_line = 0;
+    for (std::size_t i = first; i < last; ++i) {
+      if (in_line >= kBarsInLine && left > 1 && !ends_parted_bar(i)) {
+        breaks_system_[i] = true;
+        in_line = 0;
+      }
+      if (is_short(i)) continue;
+      ++in_line;
+      --left;
+    }
+  }
+
   LineBreak break_before(std::size_t measure) const {
     const Measure& before = score_.measures[measure - 1];
     const LineBreak forced = before.comments.empty() ? LineBreak::none : LineBreak::line;
-    if (authored_) return std::max(forced, score_.measures[measure].break_before);
+    if (authored_) {
+      const bool within = breaks_system_[measure];
+      return std::max({forced, within ? LineBreak::system : LineBreak::none,
+                       score_.measures[measure].break_before});
+    }
     if (opens_section_[measure] || before.right != model::BarStyle::regular) {
       return LineBreak::blank_line;
     }
@@ -79,6 +119,7 @@ class Breaker {
 
   const model::Score& score_;
   std::vector<bool> opens_section_;
+  std::vector<bool> breaks_system_;  // inside a long one
   bool authored_ = false;
   std::size_t whole_bars_ = 0;  // in the line so far
 };

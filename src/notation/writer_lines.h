@@ -17,8 +17,9 @@ struct LineOfBars {
   bool begins_with_pickup = false;  ///< its first bar is short and others follow
 };
 
-/// The lines as the score breaks them, if it says so anywhere; otherwise after four whole bars, at
-/// double bars and repeats and before a section. A measure with comments always ends its line.
+/// The lines as the score breaks them, if it says so anywhere, and systems of more than eight whole
+/// bars within, too; otherwise after four whole bars, at double bars and repeats and before a
+/// section. A measure with comments always ends its line.
 std::vector<LineOfBars> lines_of(const model::Score& score);
 
 }  // namespace yubifu::notation

@@ -27,6 +27,7 @@ constexpr auto kRightSides = base::word_table<RightSide>({
 
 constexpr auto kLineBreaks = base::word_table<LineBreak>({
     {LineBreak::none, "none"},
+    {LineBreak::system, "system"},
     {LineBreak::line, "line"},
     {LineBreak::blank_line, "blank-line"},
 });

@@ -28,7 +28,7 @@ std::string_view word_of(const RightSide& side);
 std::optional<RightSide> right_side_named(std::string_view word);
 std::vector<std::string_view> right_side_words();
 
-/// "none", "line", "blank-line".
+/// "none", "system", "line", "blank-line".
 std::string_view word_of(model::LineBreak value);
 std::optional<model::LineBreak> line_break_named(std::string_view word);
 std::vector<std::string_view> line_break_words();

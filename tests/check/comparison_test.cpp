@@ -80,6 +80,42 @@ TEST(Comparison, ComparesFingersThatSoundAlike) {
               ElementsAre("bar 1, beat 1 | bar 1, beat 1 | fingering: 二メ here, 一カ there"));
 }
 
+model::Score on_flute(const std::string& flute, const std::string& text) {
+  return tests::resolved_text("flute: " + flute + "\n" + text).score;
+}
+
+// Sizes are a semitone apart: size 8 sounds two higher than size 6.
+TEST(Comparison, TheSameFingersOnAnotherFluteAreOneDifference) {
+  const std::string text = "\n五 六{pre 七} 七メ↓20 - | {flute 7} 1 (2 3) 1 - |=\n";
+  const std::string moved = "\n五 六{pre 七} 七メ↓20 - | {flute 9} 1 (2 3) 1 - |=\n";
+  EXPECT_THAT(differences(on_flute("6", text), on_flute("8", moved)),
+              ElementsAre(" |  | same fingers, another flute: all sounds 2 semitones higher"));
+  EXPECT_THAT(differences(on_flute("8", moved), on_flute("6", text)),
+              ElementsAre(" |  | same fingers, another flute: all sounds 2 semitones lower"));
+  EXPECT_THAT(differences(on_flute("6", "\n五 六 |=\n"), on_flute("7", "\n五 六 |=\n")),
+              ElementsAre(" |  | same fingers, another flute: all sounds 1 semitone higher"));
+  EXPECT_THAT(differences(on_flute("6", "\n五 六 |=\n"), on_flute("6+15c", "\n五 六 |=\n")),
+              ElementsAre(" |  | same fingers, another flute: all sounds 15.0 cents higher"));
+}
+
+TEST(Comparison, WhatElseDiffersOnAnotherFluteIsTold) {
+  // The key and the gap have moved with the flute (B flat is the key of size 6, C that of size 8).
+  EXPECT_THAT(differences(on_flute("6", "title: Rain\nkey: Bb\n\n五 六 ?F#3 - |=\n"),
+                          on_flute("8", "title: Snow\nkey: C\n\n五 六{accent} ?G#3 - |=\n")),
+              ElementsAre(" |  | same fingers, another flute: all sounds 2 semitones higher",
+                          "header | header | title: \"Rain\" here, \"Snow\" there",
+                          "bar 1, beat 2 | bar 1, beat 2 | marks: none here, accent there"));
+  // One other sign, and it is another tune.
+  EXPECT_THAT(differences(on_flute("6", "\n五 六 七 - |=\n"), on_flute("8", "\n五 六 五 - |=\n")),
+              testing::Not(testing::Contains(testing::HasSubstr("same fingers"))));
+  // Asked for the pitch alone, nobody speaks of fingers.
+  CompareOptions pitch;
+  pitch.aspects = {Aspect::pitch};
+  EXPECT_THAT(
+      differences(on_flute("6", "\n五 - - - |=\n"), on_flute("8", "\n五 - - - |=\n"), pitch),
+      ElementsAre("bar 1, beat 1 | bar 1, beat 1 | 五 (F5) here, 五 (G5) there"));
+}
+
 TEST(Comparison, HoldsPitchesToItsLimit) {
   CompareOptions options;
   options.aspects.erase(Aspect::fingering);

@@ -79,6 +79,102 @@ TEST(Annotate, TakesTheOptionsForTheFingers) {
   EXPECT_EQ(plain.status, 1);
 }
 
+// "E E F G G F E D", a beginner's tune from C4: an octave too low for size 8, whose 一 is C5.
+std::string low_tune() {
+  std::string notes;
+  for (const char* step : {"E", "E", "F", "G", "G", "F", "E", "D"}) {
+    notes += std::string("<note><pitch><step>") + step +
+             "</step><octave>4</octave></pitch><duration>1</duration></note>";
+  }
+  return "<score-partwise><part id='P1'><measure number='1'><attributes><divisions>1</divisions>"
+         "<time><beats>8</beats><beat-type>4</beat-type></time></attributes>" +
+         notes + "</measure></part></score-partwise>";
+}
+
+TEST(Annotate, AFileMovedByOctavesAgreesWithItself) {
+  const TemporaryFolder folder;
+  folder.write("in.musicxml", low_tune());
+  const auto run = [&](const std::vector<std::string>& words) {
+    return run_yubifu(words, folder.path());
+  };
+  for (const std::string kind : {"lyric", "lyric-above", "technical", "words"}) {
+    const ProgramRun added = run({"annotate", "in.musicxml", "--flute", "8", "--octave", "auto",
+                                  "--fingering", kind, "-o", "out.musicxml"});
+    EXPECT_THAT(added.err, HasSubstr("one octave up, 8 notes\n")) << kind;
+    EXPECT_THAT(folder.read("out.musicxml"), HasSubstr("\"yubifu.octave\">P1 1<"));
+    const ProgramRun check = run({"check", "out.musicxml"});
+    EXPECT_EQ(check.status, 0) << check.err;
+    EXPECT_THAT(check.err, HasSubstr("0 errors, 0 warnings"));
+    const ProgramRun text = run({"convert", "out.musicxml", "--to", "text"});
+    EXPECT_THAT(text.out, HasSubstr("三 三 四 五 五 四 三 二")) << kind;
+    EXPECT_THAT(text.err, HasSubstr("[annotated-octave]"));
+    // It sounds as the flute does: 三 is E5.
+    EXPECT_THAT(run({"convert", "out.musicxml", "--to", "json"}).out, HasSubstr("\"midi\": 76"));
+    // Done again, without a word about the octave, nothing changes.
+    const std::string once = folder.read("out.musicxml");
+    run({"annotate", "out.musicxml", "--fingering", kind, "-o", "out.musicxml"});
+    EXPECT_EQ(folder.read("out.musicxml"), once);
+    run({"annotate", "--remove", "out.musicxml", "-o", "out.musicxml"});
+    EXPECT_EQ(folder.read("out.musicxml"), low_tune());
+  }
+}
+
+// Somebody chose another octave than the program would.
+TEST(Annotate, KeepsTheOctaveOfItsFlute) {
+  const TemporaryFolder folder;
+  folder.write("in.musicxml", low_tune());
+  const auto annotated = [&](std::vector<std::string> words) {
+    words.insert(words.begin(), "annotate");
+    words.insert(words.end(), {"-o", "out.musicxml"});
+    EXPECT_EQ(run_yubifu(words, folder.path()).status, 0);
+    return folder.read("out.musicxml");
+  };
+  EXPECT_THAT(annotated({"in.musicxml", "--flute", "8", "--octave", "2"}),
+              HasSubstr("<text>3</text>"));
+  EXPECT_THAT(annotated({"out.musicxml", "--fingering", "words"}), HasSubstr("<words>3</words>"));
+  EXPECT_THAT(annotated({"out.musicxml", "--flute", "8"}), HasSubstr("<text>3</text>"));
+  EXPECT_THAT(annotated({"out.musicxml", "--flute", "8", "--octave", "1"}),
+              HasSubstr("<text>三</text>"));
+}
+
+// A program that reads and writes the file may drop the fields, and the name of the verse too.
+TEST(Annotate, IsReadBackFromAFileThatHasLostItsFields) {
+  const TemporaryFolder folder;
+  folder.write("in.musicxml", low_tune());
+  run_yubifu({"annotate", "in.musicxml", "--flute", "8", "--octave", "auto", "-o", "out.musicxml"},
+             folder.path());
+  std::string text = folder.read("out.musicxml");
+  const std::size_t begin = text.find("<identification>");
+  text.erase(begin, text.find("</identification>") + 17 - begin);
+  const std::string name = " name=\"fingering\"";
+  for (const bool keeps_name : {true, false}) {
+    for (std::size_t at = text.find(name); !keeps_name && at != std::string::npos;
+         at = text.find(name)) {
+      text.erase(at, name.size());
+    }
+    folder.write("lost.musicxml", text);
+    const ProgramRun check = run_yubifu({"check", "lost.musicxml"}, folder.path());
+    EXPECT_EQ(check.status, 0) << check.err;
+    const ProgramRun back = run_yubifu({"convert", "lost.musicxml", "--to", "text"}, folder.path());
+    EXPECT_THAT(back.out, HasSubstr("三 三 四 五 五 四 三 二")) << keeps_name;
+    EXPECT_THAT(back.out, Not(HasSubstr(">"))) << keeps_name;
+    EXPECT_THAT(back.err, HasSubstr("[octave-shifted]"));
+  }
+}
+
+// The octave of a file that says nothing is its own.
+TEST(Annotate, CheckAndCompareMoveNothing) {
+  const TemporaryFolder folder;
+  folder.write("in.musicxml", low_tune());
+  const ProgramRun check = run_yubifu({"check", "in.musicxml", "--flute", "8"}, folder.path());
+  EXPECT_THAT(check.err, HasSubstr("[out-of-reach]"));
+  run_yubifu({"annotate", "in.musicxml", "--flute", "8", "--octave", "auto", "-o", "out.musicxml"},
+             folder.path());
+  const ProgramRun compare = run_yubifu({"compare", "in.musicxml", "out.musicxml"}, folder.path());
+  EXPECT_EQ(compare.status, 1);
+  EXPECT_THAT(compare.err, HasSubstr("E4 here, 三 (E5) there"));
+}
+
 TEST(Annotate, ReportsToMachines) {
   const TemporaryFolder folder;
   folder.write("in.musicxml", kStaff);

@@ -133,6 +133,59 @@ TEST_F(Compare, AMelodyWithoutAFluteIsWhatWasMadeOfIt) {
               HasSubstr("flute: \"8\" here, \"7\" there"));
 }
 
+TEST_F(Compare, TheSameFingersOnAnotherFluteAreOneLine) {
+  for (const std::string name : {"high.yubifu", "high.musicxml", "high.mid", "high.json"}) {
+    convert(name, {"--flute", "8"});
+    const ProgramRun run = compare({"tune.yubifu", name});
+    EXPECT_EQ(run.status, 1) << name;
+    EXPECT_THAT(run.err, HasSubstr("same fingers, another flute: all sounds 2 semitones higher "
+                                   "(there: " +
+                                   name + ") [pitch-differs]\n"));
+    EXPECT_THAT(run.err, HasSubstr(": 1 difference\n")) << name;
+  }
+}
+
+// A MIDI file has the pitch of a gap and no letter for it.
+TEST_F(Compare, GapsOfOnePitchAreOneInSound) {
+  folder_.write("flat.yubifu", "flute: 6\n\n五 ?Cb4 七 - |=\n");
+  folder_.write("sharp.yubifu", "flute: 6\n\n五 ?B3 七 - |=\n");
+  for (const std::string name : {"flat", "sharp"}) {
+    run_yubifu({"convert", name + ".yubifu", "-o", name + ".mid"}, folder_.path());
+  }
+  for (const std::string a : {"flat.mid", "flat.yubifu"}) {
+    for (const std::string b : {"sharp.mid", "sharp.yubifu"}) {
+      const bool written = a == "flat.yubifu" && b == "sharp.yubifu";
+      const ProgramRun run = compare({a, b});
+      EXPECT_EQ(run.status, written ? 1 : 0) << a << " " << b << run.err;
+      EXPECT_THAT(run.err, HasSubstr(written ? "fingering: ?Cb4 here, ?B3 there" : "same music"));
+    }
+  }
+}
+
+// A MIDI file has every tempo, on its tick.
+TEST_F(Compare, FindsAChangedTempoInTheMiddle) {
+  const auto write = [&](const std::string& name, const std::string& tempo) {
+    folder_.write(name, "flute: 6\ntempo: 90\n\n|: 五 六 七 六 | 五 " + tempo +
+                            " 六 七 - :| 五 六 七 - |=\n");
+  };
+  write("slow.yubifu", "{tempo 60}");
+  write("slower.yubifu", "{tempo 54}");
+  write("same.yubifu", "{tempo 1/8=120}");
+  write("steady.yubifu", "");
+  write("rit.yubifu", "{rit}");
+  run_yubifu({"convert", "slow.yubifu", "-o", "slow.mid"}, folder_.path());
+  EXPECT_EQ(compare({"slow.yubifu", "slow.mid"}).status, 0);
+  EXPECT_EQ(compare({"slow.mid", "same.yubifu"}).status, 0);
+  EXPECT_THAT(compare({"slower.yubifu", "slow.mid"}).err,
+              AllOf(HasSubstr("bar 2, beat 2: change of tempo: 1/4=54 here, 1/4=60 there"),
+                    HasSubstr(": 1 difference\n")));
+  EXPECT_THAT(compare({"slow.mid", "steady.yubifu"}).err,
+              HasSubstr("change of tempo: 1/4=60 here, none there"));
+  // How much a rit. slows down, nobody has written.
+  EXPECT_EQ(compare({"slow.mid", "rit.yubifu"}).status, 0);
+  EXPECT_EQ(compare({"slow.mid", "slower.yubifu", "--ignore", "header"}).status, 0);
+}
+
 TEST_F(Compare, AStartThatIsNotInTempoIsNoDifference) {
   for (const std::string start :
        {"{rit} 五 六", "{accel} 五 六", "五{fermata} 六", "・{fermata} 六"}) {

@@ -179,5 +179,18 @@ TEST(FluteFiles, ThatCannotBeUsedAreToldAtTheLineThatNamesThem) {
   }
 }
 
+// 三 of 6+15c lowered by 15 cents lies exactly on D5, which in a staff is also the plain 三.
+TEST(FluteFiles, ABendThatTakesTheOffsetAwayStaysOneInExactStaves) {
+  const TemporaryFolder folder;
+  folder.write("a.yubifu", "flute: 6+15c\n\n三 三↓15 三↓20 三メ↓15 |=\n");
+  for (const std::string staff : {"in-c", "sounding"}) {
+    run_yubifu({"convert", "a.yubifu", "--staff", staff, "--alter", "exact", "--fingering", "none",
+                "-o", "a.musicxml"},
+               folder.path());
+    const ProgramRun back = run_yubifu({"convert", "a.musicxml", "--to", "text"}, folder.path());
+    EXPECT_THAT(back.out, HasSubstr("三 三↓15 三↓20 三メ↓15")) << staff;
+  }
+}
+
 }  // namespace
 }  // namespace yubifu::tests

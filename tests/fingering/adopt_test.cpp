@@ -95,6 +95,67 @@ TEST(AdoptAnnotation, finds_it_after_the_song_too) {
   EXPECT_EQ(done.score.notes[0].syllables[0].text, "mi");
 }
 
+model::Score an_octave_lower(model::Score score) {
+  EXPECT_TRUE(model::move_octaves(score.notes, -1));
+  return score;
+}
+
+// Annotate moves the fingers where the melody lies too low, and the staff stays.
+TEST(AdoptAnnotation, may_lie_one_same_number_of_octaves_from_the_notes) {
+  base::Diagnostics diagnostics;
+  const Resolved done = resolved(an_octave_lower(song({"一", "二", "三", "七メ"})), &diagnostics);
+  EXPECT_THAT(signs_of(done.score), ElementsAre("一", "二", "三", "七メ"));
+  EXPECT_THAT(notes_of(done.score), ElementsAre("C5", "D5", "E5", "Bb5"));
+  EXPECT_THAT(rule_names(diagnostics), ElementsAre("annotation-taken", "octave-shifted"));
+  EXPECT_EQ(diagnostics[1].message,
+            "the fingering lies one octave above the written notes, and so it sounds");
+  // 1 is an octave over 一: not the same number for all.
+  EXPECT_FALSE(is_taken(song({"1", "二", "三", "七メ"})));
+  EXPECT_TRUE(is_taken(song({"1", "2", "3", "7メ"})));
+}
+
+TEST(AdoptAnnotation, a_midi_file_sounds_as_it_says) {
+  ResolveOptions options;
+  options.origin = Origin::sound;
+  const auto done = resolve(song({"1", "2", "3", "7メ"}), options);
+  EXPECT_THAT(done.value->score.verses, ElementsAre("1"));
+  EXPECT_THAT(notes_of(done.value->score), ElementsAre("C5", "D5", "E5", "Bb5"));
+}
+
+// Gaps are no signs, but annotate writes them.
+TEST(AdoptAnnotation, gaps_stand_among_the_signs) {
+  const Resolved done = resolved(an_octave_lower(song({"一", "二", "三", "?A#5"})));
+  EXPECT_THAT(signs_of(done.score), ElementsAre("一", "二", "三", "?A#5"));
+  EXPECT_FALSE(is_taken(song({"一", "二", "三", "?A5"})));
+  EXPECT_FALSE(is_taken(song({"一", "二", "?E5", "?Bb5"})));  // two signs are too few
+}
+
+// A program may keep the names of verses and lose the fields.
+TEST(AdoptAnnotation, named_fingers_move_the_notes_where_the_file_says_no_more) {
+  const auto with_fingers = [](const std::vector<std::string>& signs) {
+    model::Score score = tune_of_notes({{"C5"}, {"D5"}, {"E5"}, {"Bb5"}});
+    for (std::size_t i = 0; i < signs.size(); ++i) {
+      score.notes[i].tone.fingering = model::parse_printed(signs[i]);
+    }
+    return score;
+  };
+  base::Diagnostics diagnostics;
+  Resolved done = resolved(with_fingers({"1", "2", "3", "7メ"}), &diagnostics);
+  EXPECT_THAT(notes_of(done.score), ElementsAre("C6", "D6", "E6", "Bb6"));
+  EXPECT_THAT(rule_names(diagnostics), ElementsAre("no-flute-given", "octave-shifted"));
+  // Too few, or not all: then the notes count and the fingers are told.
+  for (const std::vector<std::string>& signs :
+       {std::vector<std::string>{"1", "2"}, {"1", "2", "三"}, {"1", "2", "4"}}) {
+    resolved(with_fingers(signs), &diagnostics);
+    EXPECT_THAT(rule_names(diagnostics), testing::Contains(testing::StartsWith("fingering-dis")));
+  }
+  // A file that says its flute would say its octave.
+  model::Score ours = with_fingers({"1", "2", "3", "7メ"});
+  ours.header.flute = model::FluteSize{8, 0};
+  resolved(ours, &diagnostics);
+  EXPECT_THAT(rule_names(diagnostics), testing::Each(testing::StartsWith("fingering-disagrees")));
+}
+
 TEST(AdoptAnnotation, is_for_files_without_any_named_fingering) {
   model::Score score = song({"一", "二", "三"});
   score.notes[3].tone.fingering = model::parse_printed("七メ");

@@ -8,6 +8,7 @@
 #include <gtest/gtest.h>
 
 #include "model/bar_content.h"
+#include "model/key_range.h"
 #include "support/invariants.h"
 #include "support/small_score.h"
 
@@ -30,6 +31,26 @@ void shorten(Score& score, std::size_t measure, Rational length) {
   score.measures[measure].length = length;
   std::erase_if(score.notes,
                 [&](const Note& note) { return note.measure == measure && note.onset >= length; });
+}
+
+TEST(Score, MovesAllItsTonesByOctavesOrNone) {
+  Score score = small_score(1);
+  Tone tone;
+  tone.pitch = Pitch{76, -20};
+  tone.spelling = parse_spelling("E5");
+  for (Note& note : score.notes) note.tone = tone;
+  score.notes.front().grace_before = {tone};
+  score.notes.front().grace_after = {tone};
+  ASSERT_TRUE(move_octaves(score.notes, -2));
+  for (const Tone& moved :
+       {score.notes.front().tone, score.notes.back().tone, score.notes.front().grace_before[0],
+        score.notes.front().grace_after[0]}) {
+    EXPECT_EQ(moved.pitch, (Pitch{52, -20}));
+    EXPECT_EQ(to_text(*moved.spelling), "E3");
+  }
+  score.notes.front().grace_after[0].pitch = Pitch{kHighestKey - 11, 0};
+  EXPECT_FALSE(move_octaves(score.notes, 1));
+  EXPECT_EQ(score.notes.back().tone.pitch, (Pitch{52, -20}));
 }
 
 TEST(Score, EndingsStartAndStop) {

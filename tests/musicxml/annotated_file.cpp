@@ -25,6 +25,7 @@ Annotated annotated_with_findings(const std::string& bytes, const AnnotateOption
   fingering::ResolveOptions resolve;
   resolve.origin = fingering::Origin::staff;
   resolve.flute = flute;
+  if (options.octaves != 0) resolve.octave = options.octaves;
   const auto resolved = fingering::resolve(*std::move(score.value), resolve);
   EXPECT_TRUE(resolved.value);
   const base::Outcome<std::string> written = annotate(*file.value, resolved.value->score, options);

@@ -16,7 +16,8 @@ struct Annotated {
   std::vector<std::string> rules;
 };
 
-/// Annotates as the program does, for a flute of this size; the file must be readable.
+/// Annotates as the program does, for a flute of this size and moved by the octaves; the file must
+/// be readable.
 Annotated annotated_with_findings(const std::string& bytes, const AnnotateOptions& options = {},
                                   model::FluteSize flute = {7, 0},
                                   const MusicXmlReadOptions& reading = {});

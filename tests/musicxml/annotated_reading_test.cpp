@@ -12,7 +12,10 @@
 namespace yubifu::musicxml {
 namespace {
 
+using testing::ElementsAre;
+using testing::HasSubstr;
 using testing::IsEmpty;
+using testing::Not;
 
 constexpr Annotation kKinds[] = {Annotation::lyric, Annotation::lyric_above, Annotation::technical,
                                  Annotation::words};
@@ -49,16 +52,70 @@ TEST(AnnotatedReading, LeavesSongTextAndOtherFingeringsWhatTheyAre) {
   }
 }
 
-// The staff does not move when the fingers do.
-TEST(AnnotatedReading, TakesGapsOfAMovedMelody) {
-  const std::string text = one_bar(note("E5", 4) + note("C4", 4));
-  const std::string moved = [&] {
-    std::string result = annotated(text);
-    return result.replace(result.find("?C4"), 3, "?C5");
-  }();
-  const Reading reading = read(moved);
-  EXPECT_THAT(reading.remarks, IsEmpty());
-  EXPECT_EQ(melody(reading.score), "0 E5 2, 2 C4 2");
+// The staff does not move when the fingers do, so the file has to say it. On size 7 四 is E5, 五
+// F#5; A4 lies between its tube tone and 一.
+TEST(AnnotatedReading, SoundsWhereTheFingersWereMoved) {
+  const std::string text = one_bar(note("E4", 4) + note("F#4", 2) + note("A3", 2));
+  for (const Annotation kind : kKinds) {
+    AnnotateOptions up = full(kind);
+    up.octaves = 1;
+    const std::string moved = annotated(text, up);
+    EXPECT_THAT(moved, HasSubstr("<miscellaneous-field name=\"yubifu.octave\">P1 1<"));
+    EXPECT_EQ(bare(moved), text);
+    const Reading reading = read(moved);
+    EXPECT_EQ(fingerings(reading.score), "四 五 ?A4");
+    EXPECT_EQ(melody(reading.score), "0 E5 2, 2 F#5 1, 3 A4 1");
+    EXPECT_THAT(
+        reading.remarks,
+        ElementsAre("note annotated-octave: the fingering lies one octave above the written "
+                    "notes, and so it sounds"));
+  }
+  AnnotateOptions down;
+  down.octaves = -2;
+  const Reading low = read(annotated(one_bar(note("E7", 8)), down));
+  EXPECT_EQ(fingerings(low.score), "四");
+  EXPECT_EQ(melody(low.score), "0 E5 4");
+  EXPECT_THAT(low.remarks, ElementsAre(HasSubstr("lies 2 octaves below the written notes")));
+}
+
+TEST(AnnotatedReading, SaysNothingOfOctavesWhereNothingWasMoved) {
+  const std::string text = one_bar(note("E5", 8));
+  EXPECT_THAT(annotated(text), Not(HasSubstr("yubifu.octave")));
+  EXPECT_THAT(read(annotated(text)).remarks, IsEmpty());
+}
+
+TEST(AnnotatedReading, MovesOnlyThePartThatWasMoved) {
+  const auto part = [](const std::string& id, const std::string& pitch) {
+    return "<part id=\"" + id + "\">" + measure("1", attributes(1, "4/4") + note(pitch, 4)) +
+           "</part>";
+  };
+  AnnotateOptions up;
+  up.octaves = 1;
+  MusicXmlReadOptions first;
+  first.part = "1";
+  MusicXmlReadOptions second;
+  second.part = "2";
+  // With an id, without one, and with one that is no plain word in the file.
+  for (const std::string id : {"P1", "", "a &amp; b"}) {
+    const std::string moved =
+        annotated(document(part(id, "E4") + part("P2", "D4")), up, {7, 0}, first);
+    EXPECT_EQ(melody(read(moved, first).score), "0 E5 4") << id;
+    EXPECT_EQ(melody(read(moved, second).score), "0 D4 4") << id;
+  }
+}
+
+TEST(AnnotatedReading, NamesAFieldOfOctavesThatSaysNothing) {
+  AnnotateOptions up;
+  up.octaves = 1;
+  const std::string moved = annotated(one_bar(note("E4", 8)), up);
+  for (const std::string wrong : {"1", "P1", "P1 x", "P1 11", "P1 ", ""}) {
+    std::string text = moved;
+    text.replace(text.find("P1 1<"), 4, wrong);
+    const Reading reading = read(text);
+    EXPECT_EQ(melody(reading.score), "0 E4 4") << wrong;
+    EXPECT_THAT(reading.remarks, ElementsAre(HasSubstr("field of our own cannot be read")))
+        << wrong;
+  }
 }
 
 TEST(AnnotatedReading, FollowsAVoiceOverTheStaves) {

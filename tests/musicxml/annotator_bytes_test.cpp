@@ -30,9 +30,9 @@ using testing::IsEmpty;
 const std::vector<AnnotateOptions>& manners() {
   static const std::vector<AnnotateOptions> list{
       {Annotation::lyric, false, false},       {Annotation::lyric, true, true},
-      {Annotation::lyric_above, false, false}, {Annotation::technical, false, false},
+      {Annotation::lyric_above, false, false}, {Annotation::technical, false, false, -1},
       {Annotation::technical, true, true},     {Annotation::words, false, false},
-      {Annotation::words, true, true}};
+      {Annotation::words, true, true, 1}};
   return list;
 }
 

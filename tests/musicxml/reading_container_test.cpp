@@ -109,13 +109,23 @@ TEST(Container, DefaultLimitsAreThoseOfTheFormat) {
   EXPECT_EQ(ContainerLimits{}.inflated_bytes, std::size_t{256} << 20);
 }
 
+// The numbers of the methods stand in the .ZIP File Format Specification, 4.4.5.
 TEST(Container, FilesNobodyCanUnpackAreNamed) {
-  const std::string told =
-      "broken-container: the file 's.xml' in the container is damaged, encrypted or packed by an "
-      "unknown method";
   const ZipEntry listing = container_naming({"s.xml"});
-  EXPECT_EQ(unpacked({listing, {"s.xml", kScore, 0, true}}), told);
-  EXPECT_EQ(unpacked({listing, {"s.xml", kScore, 98}}), told);
+  EXPECT_EQ(unpacked({listing, {"s.xml", kScore, 0, true}}),
+            "broken-container: the file 's.xml' in the container is encrypted");
+  const auto packed_by = [](const std::string& method) {
+    return "broken-container: the file 's.xml' in the container is packed by " + method +
+           ", which MusicXML does not use";
+  };
+  EXPECT_EQ(unpacked({listing, {"s.xml", kScore, 98}}), packed_by("PPMd"));
+  EXPECT_EQ(unpacked({listing, {"s.xml", kScore, 12}}), packed_by("bzip2"));
+  EXPECT_EQ(unpacked({listing, {"s.xml", kScore, 77}}), packed_by("method 77"));
+  // Where the listing is packed so as well, or where there is none, it is still no lack of a score.
+  ZipEntry packed_listing = listing;
+  packed_listing.method = 12;
+  EXPECT_EQ(unpacked({packed_listing, {"s.xml", kScore, 12}}), packed_by("bzip2"));
+  EXPECT_EQ(unpacked({{"s.xml", kScore, 14}}), packed_by("LZMA"));
   std::string archive = zip_archive({listing, {"s.xml", kScore}});
   archive[archive.find("P1")] = 'Q';  // no longer what the checksum says
   const base::Outcome<std::string> outcome = score_in_container(archive);

@@ -198,6 +198,29 @@ TEST(Form, RepeatsOfSoundAloneCount) {
 
 // --- Jumps
 
+// Printed words are all that many files have; whether they are meant, only a person knows.
+TEST(Jumps, InWordsAloneAreTold) {
+  const Reading reading = read(bars({{{}, words("Fine")}, {{}, words("D.C. al Fine")}}));
+  EXPECT_EQ(directions(reading.score), "1:2 fine, 2:2 dc");
+  EXPECT_THAT(reading.remarks, ElementsAre("note jump-in-words: 2 jumps that only words give are "
+                                           "taken as such (Fine, D.C. al Fine): bars 1, 2"));
+  // Beside them, on its own at the same place, or in another part, a sound says it.
+  const std::string sound = "<sound dacapo=\"yes\"/>";
+  EXPECT_THAT(read(bars({{{}, words("D.C.", sound)}})).remarks, IsEmpty());
+  EXPECT_THAT(read(bars({{{}, words("D.C.") + sound}})).remarks, IsEmpty());
+  const std::string other = measure("1", attributes(1, "2/4") + rest(2) + words("D.C.", sound));
+  const std::string here = measure("1", attributes(1, "2/4") + note("D5", 2) + words("D.C."));
+  MusicXmlReadOptions first;
+  first.part = "P1";
+  EXPECT_THAT(
+      read(document("<part id=\"P1\">" + here + "</part><part id=\"P2\">" + other + "</part>"),
+           first)
+          .remarks,
+      IsEmpty());
+  // Signs and other words are no jumps.
+  EXPECT_THAT(read(bars({{words("rit.") + direction("<segno/>"), {}}})).remarks, IsEmpty());
+}
+
 TEST(Jumps, DaCapoAlFine) {
   const Reading reading = read(bars({{},
                                      {{}, words("Fine", "<sound fine=\"yes\"/>")},
@@ -248,7 +271,7 @@ TEST(Jumps, SignsOnBarLinesCount) {
 TEST(Jumps, SignsInsideABarMoveToItsEdgeAndAreTold) {
   const std::string text = one_part(
       measure("1", attributes(1, "2/4") + note("D5", 1) + direction("<segno/>") + note("E5", 1)) +
-      measure("2", words("Fine") + note("F5", 1) + note("G5", 1)));
+      measure("2", words("Fine", "<sound fine=\"yes\"/>") + note("F5", 1) + note("G5", 1)));
   const Reading reading = read(text);
   EXPECT_EQ(directions(reading.score), "1:0 segno, 2:2 fine");
   EXPECT_THAT(reading.remarks,

@@ -91,8 +91,10 @@ TEST(Rhythm, UselessDivisionsKeepTheOldOnes) {
   for (const char* value : {"0", "-4", "many", ""}) {
     const Reading reading = read(one_bar(divisions(value) + note("D5", 8)));
     EXPECT_EQ(melody(reading.score), "0 D5 4") << value;
+    const std::string named = *value == 0 ? "" : " (" + std::string(value) + ")";
     EXPECT_THAT(reading.remarks, ElementsAre("warning odd-duration: 1 value of divisions cannot be "
-                                             "used: bar 1"));
+                                             "used" +
+                                             named + ": bar 1"));
   }
 }
 
@@ -141,15 +143,18 @@ TEST(Rhythm, NestedTupletsTakeTheProductOfTheirRatios) {
 
 TEST(Rhythm, ANoteWithoutUsableDurationLastsWhatItsTypeSays) {
   const std::string pitch = "<pitch><step>E</step><octave>5</octave></pitch>";
-  for (const std::string& duration :
-       {std::string(), std::string("<duration>0</duration>"),
-        std::string("<duration>-3</duration>"), std::string("<duration>long</duration>")}) {
+  for (const std::string& duration : {std::string(), std::string("0"), std::string("-1"),
+                                      std::string("1e9"), std::string("long")}) {
+    const std::string element =
+        duration.empty() ? duration : "<duration>" + duration + "</duration>";
     const Reading reading = read(
-        one_bar(note("D5", 2) + "<note>" + pitch + duration + "<type>half</type><dot/></note>"));
+        one_bar(note("D5", 2) + "<note>" + pitch + element + "<type>half</type><dot/></note>"));
     EXPECT_EQ(melody(reading.score), "0 D5 1, 1 E5 3") << duration;
+    const std::string named = duration.empty() ? duration : " (" + duration + ")";
     EXPECT_THAT(reading.remarks,
                 ElementsAre("warning odd-duration: 1 note without a usable duration lasts what its "
-                            "type says: bar 1"));
+                            "type says" +
+                            named + ": bar 1"));
   }
 }
 
@@ -157,8 +162,14 @@ TEST(Rhythm, ANoteWithoutAnyLengthIsLeftOutAndTold) {
   const Reading reading =
       read(one_bar("<note><pitch><step>E</step><octave>5</octave></pitch></note>" + note("D5", 8)));
   EXPECT_EQ(melody(reading.score), "0 D5 4");
-  EXPECT_THAT(reading.remarks, ElementsAre("warning odd-duration: 1 note without duration and type "
-                                           "is left out: bar 1"));
+  EXPECT_THAT(reading.remarks, ElementsAre("warning odd-duration: 1 note without a usable "
+                                           "duration or type is left out: bar 1"));
+  const std::string e = "<pitch><step>E</step><octave>5</octave></pitch>";
+  EXPECT_THAT(read(one_bar("<note>" + e + "<duration>-1</duration></note><note>" + e +
+                           "<duration>1e9</duration></note>" + note("D5", 8)))
+                  .remarks,
+              ElementsAre("warning odd-duration: 2 notes without a usable duration or type are "
+                          "left out (-1, 1e9): bar 1"));
 }
 
 TEST(Rhythm, ForwardIsARest) {
@@ -195,7 +206,7 @@ TEST(Rhythm, AMoveWithoutANumberStaysWhereItIs) {
   EXPECT_EQ(melody(reading.score), "0 D5 2, 2 E5 2");
   EXPECT_THAT(reading.remarks,
               ElementsAre("warning odd-position: 1 backup or forward has no usable "
-                          "duration: bar 1"));
+                          "duration (x): bar 1"));
 }
 
 TEST(Rhythm, OverlappingNotesOfOneVoiceAreCut) {
@@ -383,8 +394,8 @@ TEST(Bars, SystemAndPageBreaksAreLineBreaks) {
                     measure("2", "<print new-system=\"yes\"/>" + note("E5", 4)) +
                     measure("3", "<print new-page=\"yes\"/>" + note("F5", 4)) +
                     measure("4", "<print/>" + note("G5", 4))));
-  EXPECT_EQ(reading.score.measures[1].break_before, model::LineBreak::line);
-  EXPECT_EQ(reading.score.measures[2].break_before, model::LineBreak::line);
+  EXPECT_EQ(reading.score.measures[1].break_before, model::LineBreak::system);
+  EXPECT_EQ(reading.score.measures[2].break_before, model::LineBreak::system);
   EXPECT_EQ(reading.score.measures[3].break_before, model::LineBreak::none);
 }
 

@@ -376,6 +376,29 @@ TEST(Writer, BreaksWhereTheScoreDoes) {
             "五 五 五 五 |\n");
 }
 
+// A system is as long as its paper is wide; what the author of a text wrote stays.
+TEST(Writer, BreaksWithinALongSystem) {
+  const auto lines_of = [](std::size_t bars, LineBreak kind) {
+    Tune tune;
+    tune.bar("五 五 五 五").bar("五 五 五 五").last().break_before = kind;
+    for (std::size_t i = 1; i < bars; ++i) tune.bar("五 五 五 五");
+    std::string lengths;
+    std::size_t here = 0;
+    for (const char c : music_of(tune.score)) {
+      if (c == '|') ++here;
+      if (c != '\n') continue;
+      lengths += (lengths.empty() ? "" : " ") + std::to_string(here);
+      here = 0;
+    }
+    return lengths;
+  };
+  EXPECT_EQ(lines_of(8, LineBreak::system), "1 8");
+  EXPECT_EQ(lines_of(9, LineBreak::system), "1 4 5");
+  EXPECT_EQ(lines_of(10, LineBreak::system), "1 4 4 2");
+  EXPECT_EQ(lines_of(12, LineBreak::system), "1 4 4 4");
+  EXPECT_EQ(lines_of(12, LineBreak::line), "1 12");
+}
+
 TEST(Writer, CommentsFollowTheirMeasure) {
   Tune tune;
   tune.bar("五 五 五 五").last().comments = {{"slower", false}, {"", true}, {"# twice", true}};
