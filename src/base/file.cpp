@@ -118,7 +118,8 @@ Outcome<std::string> read_file(const std::string& path) {
 
 Diagnostics write_file(const std::string& path, std::string_view bytes) {
   if (path == "-") {
-    if (write_all(STDOUT_FILENO, bytes)) return {};
+    // Who closes a pipe has read enough (as `head` has): nothing is wrong.
+    if (write_all(STDOUT_FILENO, bytes) || errno == EPIPE) return {};
     return {
         report(rule::unwritable_file, std::nullopt, message("cannot write this: {}", reason()))};
   }

@@ -19,6 +19,8 @@ void speak(const std::string& language, const std::string& folder) {
   setenv("LANGUAGE", language.c_str(), 1);
   bindtextdomain(kDomain, folder.c_str());
   bind_textdomain_codeset(kDomain, "UTF-8");
+  // The reasons of the system come from the C library.
+  bind_textdomain_codeset("libc", "UTF-8");
 }
 
 std::string_view translated(const char* text) {
