@@ -196,9 +196,13 @@ std::vector<Fit> rank_flutes(const Resolved& resolved, const RankOptions& option
   const Melody melody(resolved, options);
   std::vector<Fit> fits;
   for (const flute::Flute& flute : flutes) fits.push_back(melody.on(flute));
-  std::stable_sort(fits.begin(), fits.end(), [](const Fit& a, const Fit& b) {
-    return std::tuple(a.out_of_reach, a.effort_a_note, usualness(a.flute)) <
-           std::tuple(b.out_of_reach, b.effort_a_note, usualness(b.flute));
+  const auto is_other = [&](const Fit& fit) {
+    const auto& first = options.preferred;
+    return std::find(first.begin(), first.end(), fit.flute) == first.end();
+  };
+  std::stable_sort(fits.begin(), fits.end(), [&](const Fit& a, const Fit& b) {
+    return std::tuple(is_other(a), a.out_of_reach, a.effort_a_note, usualness(a.flute)) <
+           std::tuple(is_other(b), b.out_of_reach, b.effort_a_note, usualness(b.flute));
   });
   return fits;
 }

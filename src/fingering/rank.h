@@ -55,17 +55,18 @@ struct RankOptions {
   /// A singer's pitch number, 1 to 12: the melody is moved so that what sounded at 三 of the
   /// score's first flute sounds at that pitch. Octaves do not matter.
   std::optional<int> pitch_number;
-  std::vector<flute::Flute> flutes;  ///< to choose from; the sizes 1 to 13 when empty
+  std::vector<flute::Flute> flutes;         ///< to choose from; the sizes 1 to 13 when empty
+  std::vector<model::FluteName> preferred;  ///< such as a player owns: they come first
 };
 
 /// The built-in flutes of the sizes 1 to 13.
 std::vector<flute::Flute> whole_sizes(double tuning_hz);
 
-/// Best first: fewest notes out of reach, then least effort a note; of equals sizes 7, 6, 8, then
-/// the nearer to 6 and 7, then the smaller number; flutes of files after sizes, in their order.
-/// Of the keys for one flute that are equal in this the one nearest to the given one counts, the
-/// higher before the lower. The pitches of the resolved score count, not its fingers. Time grows
-/// with the notes times the flutes (times twelve with Keys::any).
+/// Best first: the preferred flutes, then fewest notes out of reach, then least effort a note; of
+/// equals sizes 7, 6, 8, then the nearer to 6 and 7, then the smaller number; flutes of files after
+/// sizes, in their order. Of the keys for one flute that are equal in this the one nearest to the
+/// given one counts, the higher before the lower. The pitches of the resolved score count, not its
+/// fingers. Time grows with the notes times the flutes (times twelve with Keys::any).
 std::vector<Fit> rank_flutes(const Resolved& resolved, const RankOptions& options);
 
 /// The singer's pitch number of a MIDI key: 1 is A, 4 C, 6 D, 8 E, in any octave.

@@ -33,7 +33,8 @@ std::string program_path() {
 }
 
 ProgramRun run_yubifu(const std::vector<std::string>& arguments,
-                      const std::filesystem::path& folder, const std::string& input) {
+                      const std::filesystem::path& folder, const std::string& input,
+                      const Variables& environment) {
   // Beside the folder under test, so that the files in it are the program's own.
   const TemporaryFolder streams;
   streams.write("in", input);
@@ -50,6 +51,9 @@ ProgramRun run_yubifu(const std::vector<std::string>& arguments,
     redirect(streams.path() / "out", O_WRONLY | O_CREAT, STDOUT_FILENO);
     redirect(streams.path() / "err", O_WRONLY | O_CREAT, STDERR_FILENO);
     if (::chdir(folder.c_str()) != 0) ::_exit(126);
+    for (const char* name : {"XDG_CONFIG_HOME", "APPDATA", "CI"}) ::unsetenv(name);
+    ::setenv("HOME", folder.c_str(), 1);
+    for (const auto& [name, value] : environment) ::setenv(name.c_str(), value.c_str(), 1);
     ::execv(argv[0], argv.data());
     ::_exit(127);
   }
@@ -57,6 +61,11 @@ ProgramRun run_yubifu(const std::vector<std::string>& arguments,
   ::waitpid(child, &status, 0);
   const int code = WIFEXITED(status) ? WEXITSTATUS(status) : 128 + WTERMSIG(status);
   return {code, streams.read("out"), streams.read("err")};
+}
+
+bool speaks_japanese() {
+  return exists(std::filesystem::path(program_path()).parent_path() /
+                "share/locale/ja/LC_MESSAGES/yubifu.mo");
 }
 
 TemporaryFolder::TemporaryFolder() {
