@@ -17,12 +17,23 @@
 #include "base/new_file.h"
 #include "base/rules.h"
 #include "base/suggest.h"
+#include "base/translation.h"
 
 namespace yubifu::base {
 namespace {
 
+// What systems say most often, for the catalogue.
+[[maybe_unused]] constexpr std::array kReasons{catalogued("No such file or directory"),
+                                               catalogued("Permission denied"),
+                                               catalogued("Is a directory"),
+                                               catalogued("Not a directory"),
+                                               catalogued("No space left on device"),
+                                               catalogued("Read-only file system"),
+                                               catalogued("File name too long"),
+                                               catalogued("Input/output error")};
+
 std::string reason() {
-  return std::strerror(errno);
+  return translated(std::string_view(std::strerror(errno)));
 }
 
 constexpr std::size_t kMostNeighbours = 10'000;
@@ -118,7 +129,8 @@ Outcome<std::string> read_file(const std::string& path) {
 
 Diagnostics write_file(const std::string& path, std::string_view bytes) {
   if (path == "-") {
-    if (write_all(STDOUT_FILENO, bytes)) return {};
+    // Who closes a pipe has read enough (as `head` has): nothing is wrong.
+    if (write_all(STDOUT_FILENO, bytes) || errno == EPIPE) return {};
     return {
         report(rule::unwritable_file, std::nullopt, message("cannot write this: {}", reason()))};
   }

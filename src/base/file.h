@@ -18,7 +18,8 @@ Outcome<std::string> read_file(const std::string& path);
 
 /// Writes beside the target and renames, so that a reader sees the old file or the new one and a
 /// failure leaves the old one whole. Follows a link to its target, keeps the permissions of a
-/// file that was there. "-" writes to standard output. Reports `unwritable-file`.
+/// file that was there. "-" writes to standard output, where a
+/// reader that closes the pipe has had enough. Reports `unwritable-file`.
 Diagnostics write_file(const std::string& path, std::string_view bytes);
 
 }  // namespace yubifu::base

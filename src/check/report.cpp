@@ -67,8 +67,9 @@ std::string text_report(const FileReport& file, Colours colours) {
     if (finding.place) text += excerpt(*finding.place);
   }
   if (file.findings.size() > kMostShownFindings) {
-    text += base::message("{}: note: {} more messages are not shown\n", name,
-                          file.findings.size() - kMostShownFindings);
+    text += fmt::format(
+        "{}: {}: {}\n", name, base::name(base::Severity::note),
+        base::message("{} more messages are not shown", file.findings.size() - kMostShownFindings));
   }
   return text;
 }

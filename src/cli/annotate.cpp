@@ -16,6 +16,7 @@
 #include "cli/messages.h"
 #include "cli/option_table.h"
 #include "cli/report_output.h"
+#include "cli/rules.h"
 #include "cli/summary_line.h"
 #include "cli/verbs.h"
 #include "fingering/resolve.h"
@@ -34,6 +35,7 @@ std::optional<std::string> complaint_about(const Options& options) {
     return message("annotate needs an input; 'yubifu help annotate' shows how it is used");
   }
   if (options.inputs.size() > 1) return message("annotate takes one input at a time");
+  if (const auto refusal = wrong_ending(options.output, {"musicxml", "mxl"})) return refusal;
   if (options.flutes.size() > 1) return message("annotate takes one flute at a time");
   if (options.musicxml_write.annotation == musicxml::Annotation::none) {
     return message("annotate --fingering none would add nothing; --remove takes a fingering out");
@@ -88,11 +90,10 @@ class Annotating {
     if (!bytes) return std::nullopt;
     const Format* format = format_of_input(path_, *bytes);
     if (format != nullptr && format->origin != fingering::Origin::staff) {
-      log_.add_line(
-          message("{}: error: annotate takes a staff file (MusicXML), and this is one of "
-                  "the format {}",
-                  name_, format->name));
-      log_.raise(ExitStatus::unusable);
+      log_.add({base::report(
+                   rule::unknown_format, std::nullopt,
+                   message("annotate takes a staff file (MusicXML); this is {}", format->name))},
+               nowhere);
       return std::nullopt;
     }
     const base::SourceText source(name_, *bytes);
@@ -164,6 +165,7 @@ class Annotating {
     if (same_flute && !is_given("octave") && !is_given("move")) {
       if (const auto octaves = musicxml::earlier_octaves(file, *score)) resolve.octave = *octaves;
     }
+    if (!take_settings(*score, source, options_, resolve, log_)) return std::nullopt;
     auto resolved = taken(fingering::resolve(*std::move(score), resolve), source);
     if (!resolved || log_.failed()) {
       log_.raise(ExitStatus::unusable);

@@ -8,6 +8,7 @@
 
 #include "base/file.h"
 #include "base/message.h"
+#include "base/rules.h"
 #include "cli/flute_files.h"
 #include "cli/idle_options.h"
 #include "cli/loading.h"
@@ -16,6 +17,7 @@
 #include "cli/page_output.h"
 #include "cli/verbs.h"
 #include "fingering/resolve.h"
+#include "fingering/rules.h"
 #include "page/chart_svg.h"
 #include "page/chart_text.h"
 #include "page/chart_use.h"
@@ -63,7 +65,10 @@ std::vector<Charted> whole_flute(const Options& options, Log& log) {
   const model::FluteName name =
       options.flutes.empty() ? model::FluteName(model::kDefaultFluteSize) : options.flutes.front();
   if (options.flutes.empty()) {
-    log.add_line(message("yubifu: note: no flute was named; this is size {}", to_text(name)));
+    log.add({base::report(fingering::rule::no_flute_given, std::nullopt,
+                          message("no flute is named, so size {} is taken", to_text(name)),
+                          message("--flute names another"))},
+            base::SourceText("yubifu", {}));
   }
   auto flute =
       flute_supply(".", log)(name, options.resolve.tuning_hz.value_or(model::kConcertPitchHz));
@@ -116,9 +121,10 @@ std::vector<std::string> svg_of(const std::vector<Charted>& charts, const Option
 
 void write(const std::vector<std::string>& documents, const Options& options, Log& log) {
   if (options.output == "-" && documents.size() > 1) {
-    log.add_line(
-        message("yubifu: error: this chart takes {} pages; name a file with -o", documents.size()));
-    log.raise(ExitStatus::unusable);
+    log.add({base::report(base::rule::unwritable_file, std::nullopt,
+                          message("this chart takes {} pages", documents.size()),
+                          message("name a file with -o"))},
+            base::SourceText(output_name(options.output), {}));
     return;
   }
   const auto paths = document_paths(options.output, documents.size());

@@ -5,6 +5,8 @@
 #include <utility>
 #include <vector>
 
+#include <fmt/format.h>
+
 #include "base/message.h"
 #include "check/comparison.h"
 #include "check/sounding.h"
@@ -201,8 +203,9 @@ class Comparison {
   bool make_sounding(Side& side) {
     auto sounding = check::as_sounding(side.score);
     if (!sounding) {
-      messages_ += without_control_characters(message(
-          "{}: error: the repeats of this score cannot be played out\n", side.source.name()));
+      messages_ += without_control_characters(
+          fmt::format("{}: {}: {}\n", side.source.name(), base::name(base::Severity::error),
+                      message("the repeats of this score cannot be played out")));
       return false;
     }
     side.score = *std::move(sounding);

@@ -3,7 +3,7 @@
 #include "cli/all_rules.h"
 #include "cli/completion_parts.h"
 #include "cli/completion_scripts.h"
-#include "cli/notation_help.h"
+#include "cli/help_topics.h"
 
 namespace yubifu::cli {
 namespace {
@@ -157,6 +157,8 @@ std::string bash_completion() {
   text += fmt::format("_yubifu_choices=\"{}\"\n", joined(check::choice_words(), " "));
   text += fmt::format("_yubifu_rules=\"{}\"\n", joined(rule_names(), " "));
   const std::string names = joined(verb_names(), " ");
+  std::string topics;
+  for (const HelpTopic& topic : help_topics()) topics += ' ' + std::string(topic.name);
   text += fmt::format(
       "\n_yubifu_reply() {{\n"
       "  COMPREPLY=()\n"
@@ -165,8 +167,8 @@ std::string bash_completion() {
       "  esac\n"
       "  case $verb in\n"
       "    '') _yubifu_words \"{} help --help --version --language\" ;;\n"
-      "    help) _yubifu_words \"{} {}\" ;;\n",
-      joined(language_row().values, " "), names, names, kNotationTopic);
+      "    help) _yubifu_words \"{}{}\" ;;\n",
+      joined(language_row().values, " "), names, names, topics);
   for (const Verb& verb : verbs()) text += verb_case(verb);
   text += "  esac\n}\n";
   return text.append(kBegin);

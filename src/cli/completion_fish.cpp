@@ -3,7 +3,7 @@
 #include "cli/all_rules.h"
 #include "cli/completion_parts.h"
 #include "cli/completion_scripts.h"
-#include "cli/notation_help.h"
+#include "cli/help_topics.h"
 
 namespace yubifu::cli {
 namespace {
@@ -82,7 +82,7 @@ std::string verb_lines() {
   for (const Verb& verb : verbs()) line("__yubifu_at", verb.name, verb.sentence);
   line("__yubifu_at", "help", "Shows the options of a verb and an example.");
   for (const Verb& verb : verbs()) line("__yubifu_at help", verb.name, verb.sentence);
-  line("__yubifu_at help", kNotationTopic, "How tunes are written.");
+  for (const HelpTopic& topic : help_topics()) line("__yubifu_at help", topic.name, topic.sentence);
   return text;
 }
 

@@ -17,7 +17,7 @@ Value value_of(const OptionRow& row) {
 
 Inputs inputs_of(const Verb& verb) {
   if (verb.name == "schema") return Inputs::schemas;
-  return verb.inputs.empty() ? Inputs::none : Inputs::files;
+  return verb.inputs.empty() || verb.name == "new" ? Inputs::none : Inputs::files;
 }
 
 std::vector<std::string_view> schema_names() {
@@ -25,12 +25,6 @@ std::vector<std::string_view> schema_names() {
   for (const EmbeddedFile& schema : embedded_schemas()) {
     names.push_back(schema.name.substr(0, schema.name.find('.')));
   }
-  return names;
-}
-
-std::vector<std::string_view> verb_names() {
-  std::vector<std::string_view> names;
-  for (const Verb& verb : verbs()) names.push_back(verb.name);
   return names;
 }
 

@@ -32,9 +32,6 @@ Inputs inputs_of(const Verb& verb);
 /// The names that the verb schema takes.
 std::vector<std::string_view> schema_names();
 
-/// In the order of their table.
-std::vector<std::string_view> verb_names();
-
 /// The option that may also stand before the verb.
 const OptionRow& language_row();
 

@@ -3,7 +3,7 @@
 #include "cli/all_rules.h"
 #include "cli/completion_parts.h"
 #include "cli/completion_scripts.h"
-#include "cli/notation_help.h"
+#include "cli/help_topics.h"
 
 namespace yubifu::cli {
 namespace {
@@ -125,10 +125,14 @@ std::string zsh_completion() {
       specification(language_row()));
   text += "  case $state in\n    verb) _describe -t verbs verb verbs && ret=0; return ret ;;\n";
   text += "    rest) ;;\n    *) return ret ;;\n  esac\n";
+  std::string topics;
+  for (const HelpTopic& topic : help_topics()) {
+    topics += (topics.empty() ? "" : " ") + described(topic.name, topic.sentence);
+  }
   text += fmt::format(
       "  case $words[1] in\n"
       "    help) verbs+=({}); _describe -t verbs verb verbs ;;\n",
-      described(kNotationTopic, "How tunes are written."));
+      topics);
   for (const Verb& verb : verbs()) text += verb_case(verb);
   text += "  esac\n}\n";
   return text.append(kEnd);

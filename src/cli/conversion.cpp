@@ -21,7 +21,16 @@
 namespace yubifu::cli {
 namespace {
 
+using base::message;
+
 void explain(const fingering::Resolved& resolved, Log& log) {
+  if (resolved.explained.empty()) return;
+  log.add_line(
+      message("Effort in points: the way through the melody with the least sum is taken (*)."));
+  log.add_line(
+      message("note: what the fingers ask by themselves; change: to come from the note before;"));
+  log.add_line(
+      message("detour: how much more the whole melody would cost with these fingers here."));
   for (const std::string& line : fingering::explanation(resolved)) log.add_line(line);
 }
 
@@ -68,6 +77,7 @@ JobResult convert(const Conversion& conversion, const Options& options) {
   resolve.octave = options.octave;
   resolve.flutes = flute_supply(folder, loaded->source, log);
   if (conversion.flute) resolve.flute = moved(*conversion.flute, ".", folder);
+  if (!take_settings(loaded->score, loaded->source, options, resolve, log)) return log.take();
   auto resolved = fingering::resolve(std::move(loaded->score), resolve);
   log.add(resolved.diagnostics, loaded->source);
   if (!resolved.value || log.failed()) {
@@ -98,7 +108,7 @@ JobResult convert(const Conversion& conversion, const Options& options) {
   }
   if (log.failed()) return log.take();
   std::string output = output_name(paths.front());
-  if (paths.size() > 1) output += base::message(" to {}", output_name(paths.back()));
+  if (paths.size() > 1) output += message(" to {}", output_name(paths.back()));
   const auto& bars = options.midi_write.practice.bars;
   log.add_line(bars && conversion.to->name == "midi"
                    ? summary_line(input, output, *resolved.value, *bars)

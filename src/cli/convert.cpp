@@ -7,7 +7,6 @@
 #include <vector>
 
 #include "base/message.h"
-#include "base/suggest.h"
 #include "cli/batch.h"
 #include "cli/conversion.h"
 #include "cli/formats.h"
@@ -42,20 +41,16 @@ std::variant<const Format*, Refusal> output_format(const Options& options) {
   }
   if (options.output == "-") return find_format("text");
   if (const Format* format = format_of_path(options.output)) return format;
-  std::vector<std::string_view> known;
+  std::vector<std::string_view> all;
   for (const Format& format : formats()) {
-    known.insert(known.end(), format.extensions.begin(), format.extensions.end());
+    if (format.write != nullptr) all.push_back(format.name);
   }
-  const std::string ending = std::filesystem::path(options.output).extension().string();
-  if (ending.size() > 1) {
-    if (const auto near = base::nearest_word(ending.substr(1), known)) {
-      return message("cannot tell the format of {}: did you mean .{}?", options.output, *near);
-    }
-  }
-  return message(
-      "cannot tell the format of {}: give it one of the known endings, or say it with "
-      "--to: {}",
-      options.output, format_names());
+  const auto refusal = wrong_ending(options.output, all);
+  return refusal ? *refusal
+                 : message(
+                       "the name {} tells no format; end it in one of those that 'yubifu help' "
+                       "lists, or say it with --to: {}",
+                       options.output, format_names());
 }
 
 std::vector<std::optional<model::FluteName>> wanted_flutes(const Options& options) {

@@ -57,11 +57,6 @@ bool is_foreign(const std::string& path, std::string_view bytes) {
          head.find("score-timewise") == std::string_view::npos;
 }
 
-bool has_fingers(const model::Score& score) {
-  return std::any_of(score.notes.begin(), score.notes.end(),
-                     [](const model::Note& note) { return note.tone.fingering.has_value(); });
-}
-
 // The channels whose pitch wheel is not in its middle when the file ends.
 base::Diagnostics unreset_bends(std::string_view bytes) {
   const auto scanned = midi::scan(bytes);

@@ -1,4 +1,4 @@
-// Options that say what is read and where the result goes.
+// Options that say what is read, where the result goes and how it is told.
 #include <string>
 #include <string_view>
 #include <utility>
@@ -8,6 +8,7 @@
 #include "cli/formats.h"
 #include "cli/option_groups.h"
 #include "cli/option_values.h"
+#include "cli/verbs.h"
 
 namespace yubifu::cli {
 namespace {
@@ -60,7 +61,7 @@ std::vector<OptionRow> file_options() {
        'o',
        "FILE",
        OptionGroup::files,
-       {"convert", "annotate", "chart", "fit", "tidy", "schema"},
+       {"convert", "annotate", "chart", "fit", "tidy", "new", "schema"},
        "where to write; - is standard output, the default",
        [](Options& o, const std::string& v) -> Complaint {
          o.output = v;
@@ -98,6 +99,49 @@ std::vector<OptionRow> file_options() {
          return keep(whole_number(v, 1, kMostJobs), o.jobs,
                      message("a number from 1 to {}", kMostJobs));
        }},
+  };
+}
+
+std::vector<OptionRow> layout_options() {
+  return {
+      {"ascii",
+       0,
+       "",
+       OptionGroup::layout,
+       {"convert", "chart", "tidy", "new"},
+       "fingerings in letters and digits that any keyboard has",
+       [](Options& o, const std::string&) -> Complaint {
+         o.notation_write.alphabet = notation::Alphabet::ascii;
+         return std::nullopt;
+       }},
+  };
+}
+
+std::vector<OptionRow> reporting_options() {
+  return {
+      {"strict",
+       0,
+       "",
+       OptionGroup::reporting,
+       {"convert", "annotate"},
+       "exit with status 1 when anything could not be carried over",
+       [](Options& o, const std::string&) -> Complaint {
+         o.strictness = Strictness::strict;
+         return std::nullopt;
+       }},
+      // Both are taken out of the words before any option is read, so that wrong usage is told in
+      // the language that they choose.
+      {"language",
+       0,
+       "en|ja",
+       OptionGroup::reporting,
+       verb_names(),
+       "language of messages; as the environment says by default",
+       [](Options&, const std::string&) -> Complaint { return std::nullopt; },
+       {"en", "ja"}},
+      {"no-settings", 0, "", OptionGroup::reporting, verb_names(),
+       "pass over the settings of the player ('yubifu help settings')",
+       [](Options&, const std::string&) -> Complaint { return std::nullopt; }},
   };
 }
 

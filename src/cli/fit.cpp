@@ -56,8 +56,9 @@ base::Diagnostics about_the_flute(const Options& options, const Loaded& loaded) 
                        message("name the flute in the score"))};
 }
 
-// The flutes that are named, and the sizes 1 to 13 unless sizes are among the named; then those
-// of the score that are neither, such as one of a file. Nothing when one cannot be had.
+// The flutes that are named, or where none is, those that the player owns; and the sizes 1 to 13
+// unless sizes are among the named; then those of the score that are none of these, such as one of
+// a file. Nothing when one cannot be had.
 std::optional<std::vector<flute::Flute>> flutes_to_rank(const Options& options, double tuning_hz,
                                                         const fingering::Resolved& score,
                                                         Log& log) {
@@ -66,6 +67,12 @@ std::optional<std::vector<flute::Flute>> flutes_to_rank(const Options& options, 
                   [](const auto& name) { return std::holds_alternative<model::FluteSize>(name); });
   std::vector<flute::Flute> flutes;
   if (!names_size) flutes = fingering::whole_sizes(tuning_hz);
+  const auto add = [&](const flute::Flute& flute) {
+    const bool known = std::any_of(flutes.begin(), flutes.end(), [&](const flute::Flute& one) {
+      return one.name() == flute.name() || one.title() == flute.title();
+    });
+    if (!known) flutes.push_back(flute);
+  };
   const fingering::FluteSupply supply = flute_supply(".", log);
   for (const model::FluteName& name : options.flutes) {
     auto flute = supply(name, tuning_hz);
@@ -74,20 +81,21 @@ std::optional<std::vector<flute::Flute>> flutes_to_rank(const Options& options, 
     flutes.push_back(*std::move(flute.value));
   }
   if (names_size) return flutes;
-  for (const auto& own : score.flutes) {
-    const bool known = std::any_of(flutes.begin(), flutes.end(), [&](const flute::Flute& flute) {
-      return flute.name() == own->name() || flute.title() == own->title();
-    });
-    if (!known) flutes.push_back(*own);
+  if (options.flutes.empty()) {
+    const auto own = own_flutes(options.settings, tuning_hz, log);
+    if (!own) return std::nullopt;
+    std::for_each(own->begin(), own->end(), add);
   }
+  for (const auto& named : score.flutes) add(*named);
   return flutes;
 }
 
-std::optional<fingering::Resolved> sounding(Loaded loaded, const Options& options, Log& log) {
+std::optional<fingering::Resolved> sounding(Loaded loaded, double tuning_hz, const Options& options,
+                                            Log& log) {
   fingering::ResolveOptions resolve;
   resolve.origin = loaded.format->origin;
   log.add(about_the_flute(options, loaded), loaded.source);
-  resolve.tuning_hz = options.resolve.tuning_hz;
+  resolve.tuning_hz = tuning_hz;
   resolve.flutes = flute_supply(folder_of(options.inputs.front()), loaded.source, log);
   auto resolved = fingering::resolve(std::move(loaded.score), resolve);
   log.add(about_the_score(std::move(resolved.diagnostics)), loaded.source);
@@ -98,10 +106,14 @@ std::optional<fingering::Resolved> sounding(Loaded loaded, const Options& option
 void rank(const Options& options, Log& log) {
   std::optional<Loaded> loaded = load(options.inputs.front(), options, log);
   if (!loaded) return;
-  const double tuning_hz = options.resolve.tuning_hz.value_or(
-      loaded->score.header.tuning_hz.value_or(model::kConcertPitchHz));
+  std::optional<double> asked = options.resolve.tuning_hz;
+  if (!asked) asked = loaded->score.header.tuning_hz;
+  if (!asked && settings_serve(loaded->score, loaded->format->origin)) {
+    asked = options.settings.tuning_hz;
+  }
+  const double tuning_hz = asked.value_or(model::kConcertPitchHz);
   const fingering::Origin origin = loaded->format->origin;
-  const auto resolved = sounding(*std::move(loaded), options, log);
+  const auto resolved = sounding(*std::move(loaded), tuning_hz, options, log);
   auto flutes = resolved ? flutes_to_rank(options, tuning_hz, *resolved, log) : std::nullopt;
   if (!flutes) {
     log.raise(ExitStatus::unusable);
@@ -114,7 +126,7 @@ void rank(const Options& options, Log& log) {
   ranking.keys = options.fit.keys;
   ranking.pitch_number = options.fit.pitch_number;
   ranking.flutes = *std::move(flutes);
-  ranking.preferred = options.fit.preferred;
+  if (options.flutes.empty()) ranking.preferred = options.settings.flutes;
   const std::vector<Fit> fits = fingering::rank_flutes(*resolved, ranking);
 
   const FitHead head{input_name(options.inputs.front()), options.fit.keys, origin};
@@ -123,6 +135,9 @@ void rank(const Options& options, Log& log) {
                                  : without_control_characters(fit_table(head, fits));
   log.add(base::write_file(options.output, report),
           base::SourceText(output_name(options.output), {}));
+  if (!ranking.preferred.empty()) {
+    log.add_line(message("Your own flutes come first; they stand in {}", options.settings.path));
+  }
   const bool loud =
       std::any_of(fits.begin(), fits.end(), [](const Fit& fit) { return fit.loud > 0; });
   if (loud) log.add_line(flute::hearing_caution());

@@ -2,7 +2,6 @@
 #pragma once
 
 #include <optional>
-#include <vector>
 
 #include "fingering/rank.h"
 
@@ -15,8 +14,7 @@ enum class FitReport { text, json };
 struct FitOptions {
   FitReport report = FitReport::text;
   fingering::Keys keys = fingering::Keys::as_given;
-  std::optional<int> pitch_number;          ///< a singer's, 1 to 12
-  std::vector<model::FluteName> preferred;  ///< those that the player owns
+  std::optional<int> pitch_number;  ///< a singer's, 1 to 12
 };
 
 }  // namespace yubifu::cli

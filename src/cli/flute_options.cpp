@@ -78,11 +78,15 @@ std::vector<OptionRow> flute_options() {
       flute_row("compare",
                 "the flute of a file that names none: size 1 to 13, half sizes (7.5), an offset in "
                 "cents (6+15c), or the path of a flute file"),
+      flute_row(
+          "new",
+          "the flute of the tune: size 1 to 13, half sizes (7.5), an offset in cents (6+15c), "
+          "or the path of a flute file"),
       {"tuning",
        0,
        "HZ",
        OptionGroup::flute,
-       {"convert", "annotate", "chart", "fit", "check", "compare"},
+       {"convert", "annotate", "chart", "fit", "check", "compare", "new"},
        "A4 in hertz; 440 unless the score says otherwise",
        [](Options& o, const std::string& v) {
          return keep(tuning_hz(v), o.resolve.tuning_hz, message("hertz from 300 to 600"));

@@ -2,9 +2,13 @@
 
 #include <algorithm>
 #include <cctype>
+#include <filesystem>
 #include <utility>
 
+#include <fmt/ranges.h>
+
 #include "base/message.h"
+#include "base/suggest.h"
 #include "base/utf8.h"
 #include "cli/page_output.h"
 #include "cli/rules.h"
@@ -253,6 +257,30 @@ base::Diagnostic no_reader(const Format* format) {
                       base::message("this is {}, which is only written, never read", format->name),
                       base::message("take the file that it was made from; {} can be read",
                                     readable_format_names()));
+}
+
+std::optional<std::string> wrong_ending(const std::string& output,
+                                        const std::vector<std::string_view>& writes) {
+  const std::string ending = extension_of(output);
+  if (output == "-" || ending.empty()) return std::nullopt;
+  std::vector<std::string_view> known;
+  for (const std::string_view name : writes) {
+    const auto& endings = find_format(name)->extensions;
+    known.insert(known.end(), endings.begin(), endings.end());
+  }
+  const auto is = [&](std::string_view one) { return one == ending; };
+  if (std::any_of(known.begin(), known.end(), is)) return std::nullopt;
+  if (ending == "txt" && writes.front() == "text") return std::nullopt;
+  if (ending == "pdf" && std::find(known.begin(), known.end(), "html") != known.end()) {
+    return base::message(
+        "a PDF is made by a browser: write {}, open it there and print it into a file",
+        std::filesystem::path(output).replace_extension("html").string());
+  }
+  if (const auto near = base::nearest_word(ending, known)) {
+    return base::message("the name {} tells no format: did you mean .{}?", output, *near);
+  }
+  return base::message("the name {} tells no format that can be written here; known endings: .{}",
+                       output, fmt::join(known, " ."));
 }
 
 std::string format_names() {

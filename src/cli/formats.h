@@ -1,6 +1,7 @@
 // All formats in one table: what reads them, what writes them, how they are told apart.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -58,6 +59,12 @@ const Format* format_of_input(std::string_view path, std::string_view bytes);
 
 /// Why nothing can be read from a file of that format, or of none that is known.
 base::Diagnostic no_reader(const Format* format);
+
+/// Why nothing is written to a file of that name: its ending tells none of the formats named, which
+/// are all that the verb writes. Nothing for standard output, for a name without an ending, and for
+/// fingering text in a .txt.
+std::optional<std::string> wrong_ending(const std::string& output,
+                                        const std::vector<std::string_view>& writes);
 
 /// "text, musicxml, midi": for messages; all formats, or those that can be read.
 std::string format_names();

@@ -9,6 +9,7 @@
 #include "base/utf8.h"
 #include "base/wrapping.h"
 #include "cli/formats.h"
+#include "cli/help_topics.h"
 #include "cli/option_table.h"
 
 namespace yubifu::cli {
@@ -19,17 +20,6 @@ using base::translated;
 
 constexpr int kLineWidth = 88;
 constexpr int kOptionColumn = 30;
-
-// `text` in lines that begin `indent` columns from the left; the first of them stands there
-// already.
-std::string wrapped(std::string_view text, int indent) {
-  std::string out;
-  for (const std::string& line : base::wrapped(text, kLineWidth - indent)) {
-    if (!out.empty()) out += std::string(static_cast<std::size_t>(indent), ' ');
-    out += line + '\n';
-  }
-  return out;
-}
 
 std::string option_line(const OptionRow& row) {
   std::string left = row.letter == 0 ? "      " : fmt::format("  -{}, ", row.letter);
@@ -59,6 +49,15 @@ std::string format_lines() {
 
 }  // namespace
 
+std::string wrapped(std::string_view text, int indent) {
+  std::string out;
+  for (const std::string& line : base::wrapped(text, kLineWidth - indent)) {
+    if (!out.empty()) out += std::string(static_cast<std::size_t>(indent), ' ');
+    out += line + '\n';
+  }
+  return out;
+}
+
 std::string general_help() {
   std::string text = message(
       "yubifu moves music between the fingering numbers of the Japanese bamboo flute\n"
@@ -69,9 +68,12 @@ std::string general_help() {
     text += "  " + base::padded(verb.name, 12) + wrapped(translated(verb.sentence), 14);
   }
   text += message(
-      "\n'yubifu help VERB' shows the options of a verb and an example, 'yubifu help notation' "
-      "how\n"
-      "tunes are written, 'yubifu --version' the version.\n\nFormats\n");
+      "\n'yubifu help VERB' shows the options of a verb and an example, 'yubifu --version' the "
+      "version.\n\nHelp on more than verbs: yubifu help TOPIC\n");
+  for (const HelpTopic& topic : help_topics()) {
+    text += "  " + base::padded(topic.name, 12) + translated(topic.sentence) + '\n';
+  }
+  text += message("\nFormats\n");
   text += format_lines();
   text += message(
       "\nExit status: 0 done; 1 findings, or something was lost and --strict was given;\n"

@@ -1,16 +1,16 @@
 #include "cli/loading.h"
 
+#include <algorithm>
+#include <filesystem>
+#include <system_error>
 #include <utility>
 
 #include "base/file.h"
 #include "base/message.h"
 
 namespace yubifu::cli {
-namespace {
 
 using base::message;
-
-}  // namespace
 
 std::string input_name(const std::string& path) {
   return path == "-" ? message("standard input") : path;
@@ -18,6 +18,25 @@ std::string input_name(const std::string& path) {
 
 std::string output_name(const std::string& path) {
   return path == "-" ? message("standard output") : path;
+}
+
+std::optional<std::string> unwritable_output(const std::string& path) {
+  if (path == "-") return std::nullopt;
+  std::error_code error;
+  const std::filesystem::path folder = std::filesystem::path(path).parent_path();
+  if (!folder.empty() && !std::filesystem::is_directory(folder, error)) {
+    return message("there is no folder {}; make it first, or choose another place with -o",
+                   folder.string());
+  }
+  if (std::filesystem::is_directory(path, error)) {
+    return message("{} is a folder; name a file in it with -o", path);
+  }
+  return std::nullopt;
+}
+
+bool has_fingers(const model::Score& score) {
+  return std::any_of(score.notes.begin(), score.notes.end(),
+                     [](const model::Note& note) { return note.tone.fingering.has_value(); });
 }
 
 std::optional<Loaded> load(const std::string& input, const Options& options, Log& log) {

@@ -21,6 +21,12 @@ struct Loaded {
 std::string input_name(const std::string& path);
 std::string output_name(const std::string& path);
 
+/// Why nothing can be written to `path`: its folder is not there, or it is a folder itself.
+std::optional<std::string> unwritable_output(const std::string& path);
+
+/// Whether a score comes with the fingers of any note.
+bool has_fingers(const model::Score& score);
+
 /// Reads a file ("-": standard input) in the format that --from, its first bytes or its name tell.
 /// Tells `log` what was found; without a value the log has failed.
 std::optional<Loaded> load(const std::string& input, const Options& options, Log& log);

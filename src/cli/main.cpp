@@ -13,9 +13,11 @@
 #include "cli/command_line.h"
 #include "cli/exit_status.h"
 #include "cli/help.h"
+#include "cli/help_topics.h"
 #include "cli/language.h"
+#include "cli/loading.h"
 #include "cli/messages.h"
-#include "cli/notation_help.h"
+#include "cli/settings.h"
 #include "cli/verbs.h"
 
 namespace yubifu::cli {
@@ -24,9 +26,7 @@ namespace {
 using base::message;
 
 ExitStatus unknown_verb(const std::string& name) {
-  std::vector<std::string_view> known;
-  for (const Verb& verb : verbs()) known.push_back(verb.name);
-  if (const auto meant = base::nearest_word(name, known)) {
+  if (const auto meant = base::nearest_word(name, verb_names())) {
     return refuse(message("there is no verb {}: did you mean {}?", name, *meant));
   }
   return refuse(message("there is no verb {}; 'yubifu help' lists them", name));
@@ -38,12 +38,18 @@ ExitStatus print_text(const std::string& text) {
 
 ExitStatus run_help(const std::vector<std::string>& words) {
   if (words.empty()) return print_text(general_help());
-  if (words.front() == kNotationTopic) return print_text(notation_help());
-  const Verb* verb = find_verb(words.front());
-  return verb != nullptr ? print_text(verb_help(*verb)) : unknown_verb(words.front());
+  const std::string& name = words.front();
+  if (const Verb* verb = find_verb(name)) return print_text(verb_help(*verb));
+  if (const auto text = topic_help(name)) return print_text(*text);
+  std::vector<std::string_view> known = verb_names();
+  for (const HelpTopic& topic : help_topics()) known.push_back(topic.name);
+  if (const auto meant = base::nearest_word(name, known)) {
+    return refuse(message("there is no help on {}: did you mean {}?", name, *meant));
+  }
+  return refuse(message("there is no help on {}; there is on {}", name, fmt::join(known, ", ")));
 }
 
-ExitStatus run(const std::vector<std::string>& words) {
+ExitStatus run(const std::vector<std::string>& words, Settings settings) {
   if (words.empty()) {
     print_message(general_help());
     return ExitStatus::unusable;
@@ -60,28 +66,37 @@ ExitStatus run(const std::vector<std::string>& words) {
     return word == "--help" || word == "-h";
   });
   if (asks_for_help) return print_text(verb_help(*verb));
-  const auto parsed = parse_command_line(first, rest);
+  auto parsed = parse_command_line(first, rest);
   if (const auto* error = std::get_if<UsageError>(&parsed)) return refuse(error->message);
-  return verb->run(std::get<Options>(parsed));
+  Options& options = std::get<Options>(parsed);
+  if (const auto refusal = unwritable_output(options.output)) return refuse(*refusal);
+  options.settings = std::move(settings);
+  return verb->run(options);
 }
 
 ExitStatus run_in_language(std::vector<std::string> words) {
   const std::optional<std::string> wanted = take_language(words);
-  const std::string language = wanted.value_or(language_of_environment());
+  const bool ignored = settings_ignored(words);
+  SettingsFile file = ignored ? SettingsFile() : read_settings();
+  const std::string language =
+      wanted.value_or(file.settings.language.value_or(language_of_environment()));
   const auto& known = languages();
   const bool is_known = std::find(known.begin(), known.end(), language) != known.end();
   speak_language(is_known ? language : language_of_environment());
   if (!is_known) {
     return refuse(message("--language takes {}, not '{}'", fmt::join(known, " or "), language));
   }
-  return run(words);
+  // Once more for the faults, which are told in the language that has just been found.
+  if (!file.faults.empty()) file = read_settings();
+  print_message(file.faults);
+  return run(words, std::move(file.settings));
 }
 
 }  // namespace
 }  // namespace yubifu::cli
 
 int main(int argc, char** argv) {
-  // A closed pipe is an error of writing, and told like any other.
+  // Who closes a pipe has read enough: what is left of the work is done all the same.
   std::signal(SIGPIPE, SIG_IGN);
   std::vector<std::string> words(argv + 1, argv + argc);
   return static_cast<int>(yubifu::cli::run_in_language(std::move(words)));

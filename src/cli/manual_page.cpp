@@ -123,6 +123,11 @@ std::string back() {
          item(bold("2"), "wrong usage, unreadable input or unwritable output") +
          ".SH ENVIRONMENT\n" +
          item(bold("NO_COLOR"), "When it is set and not empty, messages have no colours.") +
+         item(bold("XDG_CONFIG_HOME") + ", " + bold("HOME"),
+              "Where the settings stand: yubifu/settings.json under the first, else .config under "
+              "the "
+              "other.") +
+         item(bold("CI"), "When it is set and not empty, the settings are passed over.") +
          item(bold("LANG") + ", " + bold("LC_MESSAGES") + ", " + bold("LC_ALL"),
               "The language of messages.") +
          item(bold("LANGUAGE"), "Languages for messages, parted by colons, the best first.") +

@@ -3,6 +3,7 @@
 #include <cstdio>
 #include <cstdlib>
 
+#include <fmt/format.h>
 #include <unistd.h>
 
 #include "base/file.h"
@@ -28,7 +29,9 @@ check::Colours message_colours() {
 }
 
 ExitStatus refuse(const std::string& sentence) {
-  print_message(without_control_characters(base::message("yubifu: error: {}\n", sentence)));
+  // The word of severity is the same in every language, as it is in findings.
+  print_message(without_control_characters(
+      fmt::format("yubifu: {}: {}\n", base::name(base::Severity::error), sentence)));
   return ExitStatus::unusable;
 }
 

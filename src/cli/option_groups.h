@@ -27,6 +27,7 @@ std::vector<OptionRow> reading_options();
 std::vector<OptionRow> staff_options();
 std::vector<OptionRow> sound_options();
 std::vector<OptionRow> layout_options();
+std::vector<OptionRow> starter_options();
 std::vector<OptionRow> page_options();
 std::vector<OptionRow> reporting_options();
 std::vector<OptionRow> proof_options();

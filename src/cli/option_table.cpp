@@ -35,8 +35,8 @@ const std::vector<OptionRow>& option_table() {
   static const std::vector<OptionRow> table = [] {
     std::vector<OptionRow> all;
     for (auto& rows : {file_options(), flute_options(), reading_options(), staff_options(),
-                       sound_options(), layout_options(), page_options(), reporting_options(),
-                       proof_options(), fit_options(), chart_options()}) {
+                       sound_options(), layout_options(), starter_options(), page_options(),
+                       reporting_options(), proof_options(), fit_options(), chart_options()}) {
       all.insert(all.end(), rows.begin(), rows.end());
     }
     return all;

@@ -8,6 +8,7 @@
 #include "cli/chart_options.h"
 #include "cli/fit_options.h"
 #include "cli/proof_options.h"
+#include "cli/settings.h"
 #include "fingering/resolve.h"
 #include "midi/reader.h"
 #include "midi/writer.h"
@@ -28,6 +29,12 @@ enum class Strictness { lenient, strict };
 
 /// What annotate does with the fingering.
 enum class AnnotateTask { add, remove };
+
+/// What a starter text says in its header beside title and flute.
+struct StarterOptions {
+  model::Meter meter;
+  std::string tempo = "80";  ///< as the header takes it
+};
 
 struct OptionRow;
 
@@ -59,6 +66,8 @@ struct Options {
   ProofOptions proof;
   FitOptions fit;
   ChartOptions chart;
+  StarterOptions starter;
+  Settings settings;  ///< of the player; empty when they are to be ignored
 };
 
 }  // namespace yubifu::cli

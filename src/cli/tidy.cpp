@@ -88,6 +88,7 @@ std::optional<std::string> complaint_about(const Options& options) {
       if (options.inputs.empty()) {
         return message("tidy needs a file; 'yubifu help tidy' shows how it is used");
       }
+      if (const auto refusal = wrong_ending(options.output, {"text"})) return refusal;
       if (many) return message("several files need --in-place, or --check to change nothing");
       return std::nullopt;
     case TidyTask::in_place:

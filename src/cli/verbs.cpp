@@ -37,11 +37,21 @@ const std::vector<Verb>& verbs() {
        "Puts fingering text into its canonical layout. Comments, blank lines between sections and "
        "line breaks at bars stay. With --in-place and --check it takes folders too.",
        "yubifu tidy --check ferry-lanterns.yubifu", run_tidy},
+      {"new", "TITLE",
+       "Writes a text to begin a tune with: a header, four bars, a line of song, and comments that "
+       "say how they are written. A file that is there already stays as it is.",
+       "yubifu new Harvest Song --flute 6 --meter 2/4 -o harvest.yubifu", run_new},
       {"schema", "[NAME]",
        "Prints a schema of our formats for other programs, or without a name their list.",
        "yubifu schema score", run_schema},
   };
   return list;
+}
+
+std::vector<std::string_view> verb_names() {
+  std::vector<std::string_view> names;
+  for (const Verb& verb : verbs()) names.push_back(verb.name);
+  return names;
 }
 
 const Verb* find_verb(std::string_view name) {

@@ -21,6 +21,9 @@ struct Verb {
 /// All verbs, in the order of help.
 const std::vector<Verb>& verbs();
 
+/// Their names, in the same order.
+std::vector<std::string_view> verb_names();
+
 /// Null for an unknown name.
 const Verb* find_verb(std::string_view name);
 
@@ -32,6 +35,7 @@ ExitStatus run_chart(const Options& options);
 ExitStatus run_check(const Options& options);
 ExitStatus run_compare(const Options& options);
 ExitStatus run_tidy(const Options& options);
+ExitStatus run_new(const Options& options);
 ExitStatus run_schema(const Options& options);
 
 }  // namespace yubifu::cli

@@ -88,6 +88,8 @@ TEST(Completion, BashOffersVerbsFirst) {
   EXPECT_THAT(offered({""}), IsSupersetOf({"convert", "schema", "help", "--version"}));
   EXPECT_THAT(offered({"co"}), ElementsAre("compare", "convert"));
   EXPECT_THAT(offered({"help", "an"}), ElementsAre("annotate"));
+  EXPECT_THAT(offered({"help", "m"}), ElementsAre("marks"));
+  EXPECT_THAT(offered({"new", "t"}), IsEmpty());
   EXPECT_THAT(offered({"--language", "ja", "an"}), ElementsAre("annotate"));
   EXPECT_THAT(offered({"--language", ""}), ElementsAre("en", "ja"));
 }
@@ -104,7 +106,7 @@ TEST(Completion, BashOffersValues) {
   EXPECT_THAT(offered({"convert", "--to", "=", "h"}), ElementsAre("html"));
   EXPECT_THAT(offered({"chart", "--to", ""}), ElementsAre("svg", "text"));
   EXPECT_THAT(offered({"convert", "--tempo", ""}), IsEmpty());
-  EXPECT_THAT(offered({"schema", "s"}), ElementsAre("score"));
+  EXPECT_THAT(offered({"schema", "s"}), ElementsAre("score", "settings"));
   EXPECT_THAT(offered({"check", "--rule", "fast-l"}), ElementsAre("fast-leap="));
   EXPECT_THAT(offered({"check", "--rule", "fast-leap", "=", "o"}), ElementsAre("off"));
   EXPECT_THAT(offered({"check", "--rule", "fast-leap", "=", "off", "--ru"}),

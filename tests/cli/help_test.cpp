@@ -5,11 +5,14 @@
 #include <regex>
 #include <set>
 #include <string>
+#include <vector>
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include "cli/help_topics.h"
 #include "cli/option_table.h"
+#include "cli/program.h"
 #include "cli/verbs.h"
 
 namespace yubifu::tests {
@@ -71,6 +74,108 @@ TEST(Help, AVerbWithoutInputsHasNoHoleInItsUse) {
     const std::string use = cli::verb_help(verb).substr(0, cli::verb_help(verb).find('\n'));
     EXPECT_THAT(use, HasSubstr("[OPTIONS]"));
     EXPECT_THAT(use, Not(HasSubstr("  "))) << use;
+  }
+}
+
+ProgramRun help_in(const std::string& language, const std::string& topic) {
+  return run_yubifu({"help", topic, "--language", language}, TemporaryFolder().path());
+}
+
+// The tune that help opens with, without what stands around it.
+std::string shown_tune(const std::string& help) {
+  const std::size_t begin = help.find("title:");
+  return help.substr(begin, help.find("\n\n", help.find("\n>", begin)) - begin) + '\n';
+}
+
+// What a player types first must be right as it stands.
+TEST(Help, OpensTheNotationWithAWholeTune) {
+  for (const std::string language : {"en", "ja"}) {
+    const ProgramRun help = help_in(language, "notation");
+    const std::string tune = shown_tune(help.out);
+    EXPECT_LT(help.out.find(tune), 300U);
+    EXPECT_EQ(std::count(tune.begin(), tune.end(), '\n'), 7) << tune;  // six and an empty one
+    const ProgramRun checked = run_yubifu({"check", "-"}, TemporaryFolder().path(), tune);
+    EXPECT_EQ(checked.err, "1 file checked: 0 errors, 0 warnings, 0 notes\n") << tune;
+  }
+}
+
+// "一…七" stands for its ends, two spaces for another way to write the same.
+std::vector<std::string> spellings_of(std::string_view shown) {
+  std::vector<std::string> all;
+  while (!shown.empty()) {
+    const std::string_view one = shown.substr(0, shown.find("  "));
+    shown.remove_prefix(std::min(shown.size(), one.size() + 2));
+    constexpr std::string_view kTo = "…";
+    const std::size_t to = one.find(kTo);
+    all.emplace_back(one.substr(0, to));
+    if (to != std::string_view::npos) all.emplace_back(one.substr(to + kTo.size()));
+  }
+  return all;
+}
+
+// A tune that holds what help shows of a topic, and is right when that is.
+std::string tune_with(std::string_view topic, const std::string& shown) {
+  if (topic == "header") {
+    // In free time any beat fits.
+    return shown + (shown.starts_with("meter") ? "" : "\nmeter: free") + "\n\n三 五 六 - |=\n";
+  }
+  const bool counts = shown.find(" | ") != std::string::npos && shown.ends_with('-');
+  const std::string head =
+      counts || shown.starts_with("{irregular") ? "meter: 4/4\n\n" : "meter: free\n\n";
+  if (topic == "song") return head + "三 五 六 |=\n" + shown + '\n';
+  if (topic == "directions") {
+    const bool ends = shown == "{fine}";
+    return head + "五 | " + (ends ? "三 " : "") + shown + (ends ? " |=\n" : " 三 |=\n");
+  }
+  return head + shown + (shown.ends_with("|=") ? "\n" : " |=\n");
+}
+
+TEST(Help, ShowsTheNotationAsItIsRead) {
+  const std::string help = help_in("en", "notation").out;
+  std::size_t read = 0;
+  for (const cli::HelpSection& section : cli::notation_sections()) {
+    EXPECT_THAT(help, HasSubstr(std::string(section.heading) + "\n"));
+    for (const cli::HelpLine& line : section.lines) {
+      EXPECT_THAT(help, HasSubstr("  " + std::string(line.spelling)));
+      for (const std::string& spelling : spellings_of(line.spelling)) {
+        const std::string tune = tune_with(section.topic, spelling);
+        const ProgramRun run = run_yubifu({"tidy", "-"}, TemporaryFolder().path(), tune);
+        EXPECT_EQ(run.status, 0) << tune << run.err;
+        EXPECT_THAT(run.err, testing::IsEmpty()) << tune;
+        ++read;
+      }
+    }
+  }
+  EXPECT_GT(read, 70U);
+}
+
+// One may ask for a part alone, and is led to what exists.
+TEST(Help, LeadsToItsTopics) {
+  const std::string help = run_yubifu({"help"}, TemporaryFolder().path()).out;
+  for (const cli::HelpTopic& topic : cli::help_topics()) {
+    const std::string name(topic.name);
+    EXPECT_THAT(help, HasSubstr("\n  " + name + ' '));
+    EXPECT_EQ(help_in("en", name).status, 0) << name;
+    EXPECT_EQ(cli::find_verb(topic.name), nullptr);
+  }
+  EXPECT_THAT(help_in("en", "marks").out, HasSubstr("finger strike"));
+  EXPECT_THAT(help_in("en", "header").out,
+              HasSubstr("words a minute; in 6/8, 9/8, 12/8 dotted quarters"));
+  EXPECT_EQ(help_in("en", "makrs").err,
+            "yubifu: error: there is no help on makrs: did you mean marks?\n");
+  EXPECT_THAT(help_in("en", "xyzzy").err, HasSubstr("there is on convert, annotate, fit"));
+}
+
+// The notes of 一 that Japanese Wikipedia (篠笛) gives: 1 in F, 3 in G, 6 in B flat, 7 in B, 8 in
+// C, 10 in D, 12 in E.
+TEST(Help, ListsTheSizesWithTheirDo) {
+  for (const std::string language : {"en", "ja"}) {
+    const std::string help = help_in(language, "flute").out;
+    for (const char* size :
+         {" 1  F4", " 3  G4", " 6  Bb4", " 7  B4\n", " 8  C5", "10  D5", "12  E5",
+          "--flute flutes/lantern.json", "{flute flutes/lantern.json}"}) {
+      EXPECT_THAT(help, HasSubstr(size));
+    }
   }
 }
 

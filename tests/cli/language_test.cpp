@@ -1,6 +1,5 @@
 // The language of messages: by the option or the environment, and what it leaves alone.
 #include <cstdlib>
-#include <filesystem>
 #include <string>
 #include <utility>
 #include <vector>
@@ -19,8 +18,6 @@ using testing::Not;
 constexpr const char* kTune = "flute: 6\n\n一 二 三 四 |\n三 二 九 一 |=\n";
 constexpr const char* kEnglish = "has no 九 in its table";
 constexpr const char* kJapanese = "九";
-
-using Variables = std::vector<std::pair<std::string, std::string>>;
 
 // The environment of the program for as long as it lives.
 class Environment {
@@ -151,6 +148,31 @@ TEST_F(Language, LeavesPlacesSeveritiesAndRuleNames) {
   const ProgramRun found = run({"check", "tune.yubifu", "--language", "ja"});
   EXPECT_THAT(found.err, HasSubstr("tune.yubifu:4:5: error: "));
   EXPECT_THAT(found.err, HasSubstr("[sign-not-on-flute]"));
+}
+
+// What is no finding has the same words of severity as what is one.
+TEST_F(Language, HasOneWordForEachSeverity) {
+  std::string many = "flute: 6\nmeter: free\n\n";
+  for (int note = 0; note < 2'000; ++note) many += "九 ";
+  folder_.write("many.yubifu", many + "|=\n");
+  for (const std::vector<std::string>& words :
+       std::vector<std::vector<std::string>>{{"konvert"},
+                                             {"annotate", "tune.yubifu"},
+                                             {"check", "many.yubifu"},
+                                             {"check", "nowhere.yubifu"},
+                                             {"chart"},
+                                             {"chart", "--to", "svg", "--flute", "9,10"},
+                                             {"convert", "tune.yubifu", "-o", "nowhere/tune.mid"},
+                                             {"new", "灯"}}) {
+    std::vector<std::string> arguments = words;
+    arguments.insert(arguments.end(), {"--language", "ja"});
+    const ProgramRun found = run(arguments);
+    EXPECT_THAT(found.err, testing::ContainsRegex(": (error|warning|note): ")) << words.front();
+    for (const char* other : {"エラー:", "警告:", "注記:"}) {
+      EXPECT_THAT(found.err, Not(HasSubstr(other)));
+    }
+    EXPECT_THAT(found.err, Not(HasSubstr("???")));
+  }
 }
 
 }  // namespace

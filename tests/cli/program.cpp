@@ -33,7 +33,8 @@ std::string program_path() {
 }
 
 ProgramRun run_yubifu(const std::vector<std::string>& arguments,
-                      const std::filesystem::path& folder, const std::string& input) {
+                      const std::filesystem::path& folder, const std::string& input,
+                      const Variables& environment) {
   // Beside the folder under test, so that the files in it are the program's own.
   const TemporaryFolder streams;
   streams.write("in", input);
@@ -50,6 +51,9 @@ ProgramRun run_yubifu(const std::vector<std::string>& arguments,
     redirect(streams.path() / "out", O_WRONLY | O_CREAT, STDOUT_FILENO);
     redirect(streams.path() / "err", O_WRONLY | O_CREAT, STDERR_FILENO);
     if (::chdir(folder.c_str()) != 0) ::_exit(126);
+    for (const char* name : {"XDG_CONFIG_HOME", "APPDATA", "CI"}) ::unsetenv(name);
+    ::setenv("HOME", folder.c_str(), 1);
+    for (const auto& [name, value] : environment) ::setenv(name.c_str(), value.c_str(), 1);
     ::execv(argv[0], argv.data());
     ::_exit(127);
   }

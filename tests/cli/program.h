@@ -3,6 +3,7 @@
 
 #include <filesystem>
 #include <string>
+#include <utility>
 #include <vector>
 
 namespace yubifu::tests {
@@ -17,9 +18,14 @@ struct ProgramRun {
 /// which these tests were compiled.
 std::string program_path();
 
-/// Runs yubifu in `folder`, with `input` as its standard input.
+/// Variables of the environment and their values.
+using Variables = std::vector<std::pair<std::string, std::string>>;
+
+/// Runs yubifu in `folder`, which is also its home, with `input` as its standard input: nobody's
+/// settings but those that a test puts there have a say. `environment` goes before what is there.
 ProgramRun run_yubifu(const std::vector<std::string>& arguments,
-                      const std::filesystem::path& folder, const std::string& input = {});
+                      const std::filesystem::path& folder, const std::string& input = {},
+                      const Variables& environment = {});
 
 /// A folder of its own for one test, gone with the test.
 class TemporaryFolder {

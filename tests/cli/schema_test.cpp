@@ -1,4 +1,5 @@
 // The verb schema prints what stands in schemas/.
+#include <cstdlib>
 #include <filesystem>
 #include <fstream>
 #include <iterator>
@@ -7,6 +8,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include "cli/help_topics.h"
 #include "cli/program.h"
 
 namespace yubifu::tests {
@@ -36,6 +38,20 @@ TEST(Schema, PrintsEachByItsNameAsItStands) {
     ++count;
   }
   EXPECT_GE(count, 5U);
+}
+
+TEST(Schema, IsKeptByTheSettingsThatAreShown) {
+  const TemporaryFolder folder;
+  const std::filesystem::path root = YUBIFU_SOURCE_DIR;
+  folder.write("example.json", bytes_of(root / "examples/settings.json"));
+  folder.write("help.json", std::string(cli::example_settings()));
+  folder.write("bad-size.json", R"({"flutes": [6.25]})");
+  folder.write("bad-tuning.json", R"({"tuning": "442"})");
+  folder.write("bad-member.json", R"({"flute": [6]})");
+  const std::string command =
+      "/usr/bin/python3 " + (root / "tests/oracles/score_schema.py").string() + ' ' +
+      (root / "schemas/settings.schema.json").string() + ' ' + folder.path().string();
+  EXPECT_EQ(std::system(command.c_str()), 0);
 }
 
 TEST(Schema, WritesToAFile) {

@@ -33,26 +33,6 @@ TEST(Usage, NoWordsShowTheHelpAndFail) {
   EXPECT_THAT(run.err, HasSubstr("convert"));
 }
 
-// Each spelling that the help shows is one that the reader takes.
-TEST(Usage, HelpShowsTheNotationAsItIsRead) {
-  const ProgramRun help = run_here({"help", "notation"});
-  EXPECT_EQ(help.status, 0);
-  for (const std::string word :
-       {"筒",         "rt",          "三メ",        "r3m",      "×三",         "♭三",
-        "二カ",       "r2k",         "♯二",         "三↓20",    "r3v20",       "三↑15",
-        "r3^15",      "?C5",         "8",           "2̇",        "d2",          "・",
-        ".",          "休",          "三{打}",      "三{打ち}", "三{指打ち}",  "三{上}",
-        "三{指上げ}", "三{スリ} 四", "三{ユリ}",    "三{息}",   "三{breath?}", "三{延}",
-        "三{trill}",  "三{pre 六}",  "三{post 六}", "三~ 五",   "三 -",        "三 ー",
-        "三 －",      "(五 六 七)",  "(五 六 七):2"}) {
-    const std::string shown = word.substr(word.find('{') == std::string::npos ? 0 : word.find('{'));
-    EXPECT_THAT(help.out, HasSubstr(shown.substr(0, shown.find(' ')))) << word;
-    const ProgramRun read =
-        run_yubifu({"tidy", "-"}, TemporaryFolder().path(), "meter: free\n\n" + word + " |=\n");
-    EXPECT_EQ(read.status, 0) << word << read.err;
-  }
-}
-
 TEST(Usage, HelpGoesToStandardOutput) {
   for (const std::vector<std::string>& arguments : std::vector<std::vector<std::string>>{
            {"help"}, {"--help"}, {"help", "convert"}, {"convert", "--help"}}) {
@@ -132,11 +112,39 @@ TEST(Usage, ValuesOutOfRangeAreAnsweredWithTheRange) {
 
 TEST(Usage, PlansThatCannotWorkAreRefusedBeforeAnythingIsWritten) {
   expect_refusal({"convert"}, "needs an input");
-  expect_refusal({"convert", "tune.yubifu", "-o", "tune.pdf"}, "--to");
   expect_refusal({"convert", "tune.yubifu", "tune.yubifu", "-o", "x.mid"}, "--out-dir");
   expect_refusal({"convert", "tune.yubifu", "--flute", "6,7", "-o", "x.mid"}, "--out-dir");
   expect_refusal({"convert", "tune.yubifu", "tune.yubifu", "--out-dir", "d", "--to", "midi"},
                  "would both become");
+}
+
+// Before anything is read, so that no other message stands in the way.
+TEST(Usage, OutputsThatCannotBeAreRefusedFirst) {
+  const TemporaryFolder folder;
+  folder.write("tune.yubifu", "flute: 6\n\n一 二 三 四 |=\n> la la la la\n");
+  const auto expect = [&](std::vector<std::string> words, const std::string& sentence) {
+    const ProgramRun run = run_yubifu(words, folder.path());
+    EXPECT_EQ(run.status, 2);
+    EXPECT_EQ(run.err, "yubifu: error: " + sentence + '\n');
+    EXPECT_THAT(folder.names(), testing::ElementsAre("tune.yubifu"));
+  };
+  expect({"convert", "tune.yubifu", "-o", "tune.pdf"},
+         "a PDF is made by a browser: write tune.html, open it there and print it into a file");
+  expect({"convert", "tune.yubifu", "-o", "tune.doc"},
+         "the name tune.doc tells no format that can be written here; known endings: .yubifu "
+         ".musicxml .xml .mxl .mid .midi .json .svg .html .htm");
+  for (const std::string verb : {"convert", "tidy"}) {
+    expect({verb, "tune.yubifu", "-o", "away/tune.yubifu"},
+           "there is no folder away; make it first, or choose another place with -o");
+    expect({verb, "tune.yubifu", "-o", "."}, ". is a folder; name a file in it with -o");
+  }
+  expect({"fit", "tune.yubifu", "-o", "away/table.txt"},
+         "there is no folder away; make it first, or choose another place with -o");
+  expect({"tidy", "tune.yubifu", "-o", "tune.mid"},
+         "the name tune.mid tells no format that can be written here; known endings: .yubifu");
+  expect({"annotate", "tune.musicxml", "-o", "tune.mid"},
+         "the name tune.mid tells no format that can be written here; known endings: .musicxml "
+         ".xml .mxl");
 }
 
 TEST(Usage, NegativeNumbersAndNamesWithDashesAreTaken) {
