@@ -131,9 +131,8 @@ std::string legend(const FitHead& head) {
   std::string text = message(
       "do: the note of 一; octave: by which the melody moves; plain: neither half-holed nor bent;\n"
       "half: half holes in every player's hand (三メ 七メ 3メ 7メ); hard: all others; loud: third\n"
-      "register, or 2,000 Hz and more; out: out of reach; effort: points a note, 150 for one out "
-      "of\n"
-      "reach; to take it: the options of convert\n");
+      "register, or 2,000 Hz and more; out: out of reach; effort: points a note, 150 for one that\n"
+      "is out of reach; to take it: the options of convert\n");
   if (head.keys == fingering::Keys::any) {
     text += message("semitones: by which the melody moves beside the octave\n");
   }

@@ -56,7 +56,7 @@ inline constexpr Rule annotation_taken{
 inline constexpr Rule octave_shifted{
     "octave-shifted", Severity::note,
     "A melody moved by octaves to lie on the flute no longer sounds at its written pitch.",
-    "a staff melody below the flute's range with --octave auto",
+    "a staff melody below the flute's range, fingered without --octave",
     "the same melody written where the flute plays it"};
 inline constexpr Rule flute_not_built_in{
     "flute-not-built-in", Severity::error,
