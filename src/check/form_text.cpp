@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include "base/message.h"
+#include "model/header_fields.h"
 #include "model/words.h"
 
 namespace yubifu::check {
@@ -101,12 +102,11 @@ std::map<std::string, std::string> header_lines(const Score& score) {
   const auto add = [&](const std::string& key, std::string value) {
     if (!value.empty()) lines[key] = std::move(value);
   };
-  add("title", header.title);
-  add("subtitle", header.subtitle);
-  add("composer", header.composer);
-  add("lyricist", header.lyricist);
-  add("source", header.source);
-  add("rights", header.rights);
+  for (const model::HeaderKey key : model::header_keys()) {
+    if (model::holds_any_text(key)) {
+      add(std::string(word_of(key)), model::field_text(header, key).value_or(std::string()));
+    }
+  }
   // What is played, whether the score says so or leaves it to the default.
   if (!score.flutes.empty()) {
     add("flute", score.flutes.front().title);

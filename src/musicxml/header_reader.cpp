@@ -5,8 +5,7 @@
 #include <string>
 #include <utility>
 
-#include "model/tuning.h"
-#include "model/words.h"
+#include "model/header_fields.h"
 #include "musicxml/bar_remarks.h"
 #include "musicxml/vocabulary_own.h"
 #include "musicxml/xml_document.h"
@@ -99,7 +98,7 @@ class HeaderReader {
     if (name.starts_with(field::kUnknownPrefix)) {
       out_.header.unknown.push_back(
           {std::string(name.substr(field::kUnknownPrefix.size())), value});
-    } else if (!name.starts_with(kFieldPrefix)) {
+    } else if (!name.starts_with(field::kPrefix)) {
       if (!value.empty()) remark(remark::other_field, node, std::string(name));
     } else if (!take_own_field(name, value)) {
       remark(remark::own_field, node, std::string(name) + " " + value);
@@ -108,26 +107,14 @@ class HeaderReader {
 
   // False for a field that cannot be read.
   bool take_own_field(std::string_view name, const std::string& value) {
-    model::Header& header = out_.header;
     if (name == field::kVersion) return out_.is_ours = value == kOwnVersion;
     if (name == field::kAnnotated) return out_.is_annotated = field_home_named(value).has_value();
     if (name == field::kFingering) return set(out_.annotation, annotation_named(value));
     if (name == field::kOctave) return set(out_.octaves, parse_part_octaves(value));
-    if (name == field::kFlute) return set(header.flute, model::parse_flute_name(value));
-    if (name == field::kTuning) return set(header.tuning_hz, model::parse_tuning(value));
-    if (name == field::kBeat) return set(header.beat, model::parse_beat(value));
-    if (name == field::kKey) return set(header.key, model::parse_key(value));
-    if (name == field::kStaff) return set(header.staff, model::staff_mode_named(value));
-    if (name == field::kSubtitle) {
-      header.subtitle = value;
-      return true;
-    }
-    if (name == field::kZero) {
-      const auto zero = model::zero_sign_named(value);
-      header.zero = zero.value_or(header.zero);
-      return zero.has_value();
-    }
-    return false;
+    const auto key = model::header_key(name.substr(field::kPrefix.size()));
+    const auto& kept = field::kKept;
+    return key && std::find(kept.begin(), kept.end(), *key) != kept.end() &&
+           model::set_field(out_.header, *key, value);
   }
 
   template <typename Value>
@@ -165,7 +152,6 @@ class HeaderReader {
                        [&](const std::string* known) { return *known == text; });
   }
 
-  static constexpr std::string_view kFieldPrefix = "yubifu.";
   static constexpr std::string_view kOwnVersion = "1";
 
   pugi::xml_node root_;

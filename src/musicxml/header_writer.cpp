@@ -1,9 +1,11 @@
 #include "musicxml/header_writer.h"
 
+#include <optional>
 #include <string>
 
 #include <fmt/format.h>
 
+#include "model/header_fields.h"
 #include "model/words.h"
 #include "musicxml/vocabulary.h"
 #include "musicxml/vocabulary_own.h"
@@ -82,14 +84,10 @@ class HeaderWriter {
     out_.open("miscellaneous");
     write_field(field::kVersion, "1");
     write_field(field::kFingering, annotation_name(context_.options.annotation));
-    if (!header_.subtitle.empty()) write_field(field::kSubtitle, header_.subtitle);
-    if (header_.flute) write_field(field::kFlute, model::to_text(*header_.flute));
-    if (header_.tuning_hz) write_field(field::kTuning, fmt::format("{}", *header_.tuning_hz));
-    if (header_.beat) write_field(field::kBeat, model::beat_text(*header_.beat));
-    if (header_.key) write_field(field::kKey, model::to_text(*header_.key));
-    write_staff();
-    if (header_.zero == model::ZeroSign::tube) {
-      write_field(field::kZero, model::word_of(header_.zero));
+    for (const model::HeaderKey key : field::kKept) {
+      if (const auto value = kept_text(key)) {
+        write_field(fmt::format("{}{}", field::kPrefix, word_of(key)), *value);
+      }
     }
     for (const model::HeaderField& unknown : header_.unknown) {
       write_field(fmt::format("{}{}", field::kUnknownPrefix, unknown.key), unknown.value);
@@ -98,9 +96,10 @@ class HeaderWriter {
   }
 
   // A choice made for this export is remembered as if the header had made it.
-  void write_staff() {
-    const auto mode = context_.options.staff ? context_.options.staff : header_.staff;
-    if (mode) write_field(field::kStaff, model::word_of(*mode));
+  std::optional<std::string> kept_text(model::HeaderKey key) const {
+    const auto& asked = context_.options.staff;
+    if (key == model::HeaderKey::staff && asked) return std::string(model::word_of(*asked));
+    return model::field_text(header_, key);
   }
 
   // Programs print the title and the creators by themselves, but a subtitle only as a credit, and

@@ -8,11 +8,13 @@
 // before such a direction at the same place and is print as well.
 #pragma once
 
+#include <array>
 #include <optional>
 #include <string>
 #include <string_view>
 #include <variant>
 
+#include "model/header_fields.h"
 #include "model/score.h"
 
 namespace yubifu::musicxml {
@@ -21,15 +23,17 @@ namespace yubifu::musicxml {
 /// was not in the header, in particular `key` (the staff's own key was found by the writer then,
 /// and `<key>` is no header field) and `staff`. A file with `version` is one of ours.
 namespace field {
+inline constexpr std::string_view kPrefix = "yubifu.";
 inline constexpr std::string_view kVersion = "yubifu.version";      ///< "1"
 inline constexpr std::string_view kFingering = "yubifu.fingering";  ///< kind of annotation
-inline constexpr std::string_view kFlute = "yubifu.flute";          ///< model::to_text
-inline constexpr std::string_view kTuning = "yubifu.tuning";        ///< Hz, decimal
-inline constexpr std::string_view kBeat = "yubifu.beat";            ///< model::beat_text
-inline constexpr std::string_view kKey = "yubifu.key";              ///< the sounding key
-inline constexpr std::string_view kStaff = "yubifu.staff";          ///< "in-c" or "sounding"
-inline constexpr std::string_view kZero = "yubifu.zero";            ///< "tube"; "cross" is left out
-inline constexpr std::string_view kSubtitle = "yubifu.subtitle";    ///< also a `<credit>`
+inline constexpr std::string_view kFlute = "yubifu.flute";
+inline constexpr std::string_view kTuning = "yubifu.tuning";
+/// The header fields without an element of their own, each as the prefix and its word; the subtitle
+/// is printed as a `<credit>` too.
+inline constexpr std::array kKept{model::HeaderKey::subtitle, model::HeaderKey::flute,
+                                  model::HeaderKey::tuning,   model::HeaderKey::beat,
+                                  model::HeaderKey::key,      model::HeaderKey::staff,
+                                  model::HeaderKey::zero};
 /// Before the key of a header line that nobody knows.
 inline constexpr std::string_view kUnknownPrefix = "yubifu.header.";
 }  // namespace field

@@ -7,8 +7,6 @@
 #include "base/message.h"
 #include "base/suggest.h"
 #include "base/translation.h"
-#include "model/tuning.h"
-#include "model/words.h"
 #include "notation/characters.h"
 #include "notation/directions.h"
 #include "notation/reports.h"
@@ -82,15 +80,14 @@ class HeaderReader {
       return;
     }
     reading_.time_known = false;
-    bad_value(line, base::catalogued(
-                        "1 to 64 beats over a power of two up to 128, such as `4/4`, or `free`"));
+    bad_value(line, model::expected_value(HeaderKey::meter));
   }
 
   void read_beat(const HeaderLine& line) {
     const auto beat = model::parse_beat(folded(text(line.value)));
     if (!beat) {
       reading_.time_known = false;
-      bad_value(line, base::catalogued("a part of a whole note, such as `1/8` or `3/8`"));
+      bad_value(line, model::expected_value(HeaderKey::beat));
       return;
     }
     const model::Meter& meter = reading_.header.meter;
@@ -107,65 +104,21 @@ class HeaderReader {
   }
 
   void read(HeaderKey key, const HeaderLine& line) {
-    model::Header& header = reading_.header;
+    if (key == HeaderKey::meter || key == HeaderKey::beat) return;  // read before all others
     const std::string value(text(line.value));
-    switch (key) {
-      case HeaderKey::title:
-        header.title = value;
-        return;
-      case HeaderKey::subtitle:
-        header.subtitle = value;
-        return;
-      case HeaderKey::composer:
-        header.composer = value;
-        return;
-      case HeaderKey::lyricist:
-        header.lyricist = value;
-        return;
-      case HeaderKey::source:
-        header.source = value;
-        return;
-      case HeaderKey::rights:
-        header.rights = value;
-        return;
-      case HeaderKey::meter:
-      case HeaderKey::beat:
-        return;  // read before all others
-      case HeaderKey::flute:
-      case HeaderKey::tuning:
-      case HeaderKey::tempo:
-      case HeaderKey::key:
-      case HeaderKey::staff:
-      case HeaderKey::zero:
-        return read_value(key, line, value);
-    }
-  }
-
-  void read_value(HeaderKey key, const HeaderLine& line, const std::string& value) {
-    model::Header& header = reading_.header;
-    const std::string plain = folded(value);
-    if (key == HeaderKey::flute) return read_flute(line, value);
-    if (key == HeaderKey::tuning) return read_tuning(line, plain);
-    if (key == HeaderKey::tempo) {
-      header.tempo = read_tempo(plain, model::felt_beat(header.meter, reading_.beat));
-      if (!header.tempo) bad_tempo(line, plain);
-    } else if (key == HeaderKey::key) {
-      header.key = model::parse_key(plain);
-      if (!header.key)
-        bad_value(line, base::catalogued("the sounding key, as `C`, `Bb` or `F# minor`"));
-    } else if (key == HeaderKey::staff) {
-      header.staff = model::staff_mode_named(plain);
-      if (!header.staff) bad_value(line, "`in-c` or `sounding`");
-    } else if (const auto zero = model::zero_sign_named(plain)) {
-      header.zero = *zero;
-    } else {
-      bad_value(line, "`cross` or `tube`");
+    if (model::holds_any_text(key)) {
+      model::set_field(reading_.header, key, value);
+    } else if (key == HeaderKey::flute) {
+      read_flute(line, value);
+    } else if (key == HeaderKey::tempo) {
+      read_tempo_line(line, folded(value));
+    } else if (!model::set_field(reading_.header, key, folded(value))) {
+      bad_value(line, model::expected_value(key));
     }
   }
 
   void read_flute(const HeaderLine& line, const std::string& value) {
-    if (value.empty())
-      return bad_value(line, base::catalogued("a size such as `6`, or the path of a flute file"));
+    if (value.empty()) return bad_value(line, model::expected_value(HeaderKey::flute));
     reading_.header.flute = model::parse_flute_name(value);
     if (reading_.header.flute) return;
     Fault fault = unknown_flute(value);
@@ -174,16 +127,12 @@ class HeaderReader {
     reading_.header.flute = model::kDefaultFluteSize;
   }
 
-  void bad_tempo(const HeaderLine& line, std::string_view plain) {
+  void read_tempo_line(const HeaderLine& line, const std::string& plain) {
+    model::Header& header = reading_.header;
+    header.tempo = read_tempo(plain, model::felt_beat(header.meter, reading_.beat));
+    if (header.tempo) return;
     if (const auto meant = tempo_meant(plain)) return bad_value(line, '`' + *meant + '`');
-    bad_value(line, base::catalogued("beats a minute up to 1000, as `76` or `1/8=180`"));
-  }
-
-  void read_tuning(const HeaderLine& line, const std::string& plain) {
-    reading_.header.tuning_hz = model::parse_tuning(plain);
-    if (!reading_.header.tuning_hz) {
-      bad_value(line, base::catalogued("A4 in Hz from 300 to 600, such as `442`"));
-    }
+    bad_value(line, model::expected_value(HeaderKey::tempo));
   }
 
   const base::SourceText& source_;

@@ -7,23 +7,6 @@ namespace {
 
 using model::PlaceInMeasure;
 
-constexpr auto kHeaderKeys = base::word_table<HeaderKey>({
-    {HeaderKey::title, "title"},
-    {HeaderKey::subtitle, "subtitle"},
-    {HeaderKey::composer, "composer"},
-    {HeaderKey::lyricist, "lyricist"},
-    {HeaderKey::source, "source"},
-    {HeaderKey::rights, "rights"},
-    {HeaderKey::flute, "flute"},
-    {HeaderKey::tuning, "tuning"},
-    {HeaderKey::meter, "meter"},
-    {HeaderKey::beat, "beat"},
-    {HeaderKey::tempo, "tempo"},
-    {HeaderKey::key, "key"},
-    {HeaderKey::staff, "staff"},
-    {HeaderKey::zero, "zero"},
-});
-
 constexpr auto kMarkAliases = base::word_table<model::Mark>({
     {model::Mark::uchi, "打"},
     {model::Mark::uchi, "打ち"},
@@ -56,18 +39,6 @@ constexpr auto kDirectionWords = base::word_table<DirectionWord>({
 });
 
 }  // namespace
-
-std::string_view word_of(HeaderKey key) {
-  return kHeaderKeys.word_of(key);
-}
-
-std::optional<HeaderKey> header_key(std::string_view word) {
-  return kHeaderKeys.value_of(word);
-}
-
-std::vector<std::string_view> header_words() {
-  return kHeaderKeys.words();
-}
 
 bool may_be_header_key(std::string_view word) {
   constexpr std::string_view kForbidden = " \t\r\n:#>(){}|\"~";

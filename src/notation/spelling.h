@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "model/direction_place.h"
+#include "model/header_fields.h"
 #include "model/score.h"
 #include "model/words.h"
 
@@ -22,30 +23,10 @@ inline constexpr std::string_view kSlur = "~";
 
 // --- header --------------------------------------------------------------------------------
 
-/// In the order in which they are written.
-enum class HeaderKey {
-  title,
-  subtitle,
-  composer,
-  lyricist,
-  source,
-  rights,
-  flute,
-  tuning,
-  meter,
-  beat,
-  tempo,
-  key,
-  staff,
-  zero,
-};
-
-/// The key as it is written: "title", "flute" …
-std::string_view word_of(HeaderKey key);
-std::optional<HeaderKey> header_key(std::string_view word);
-
-/// Every known key, in order: for "did you mean".
-std::vector<std::string_view> header_words();
+using model::header_key;
+using model::header_words;
+using model::HeaderKey;
+using model::word_of;
 
 /// True for what may stand before the colon of a header line: no white space and none of
 /// `:#>(){}|"~`, not empty.

@@ -10,12 +10,12 @@
 #include "base/json_fields.h"
 #include "base/message.h"
 #include "base/translation.h"
+#include "model/header_fields.h"
 #include "model/invariants.h"
 #include "model/key_range.h"
 #include "model/tuning.h"
 #include "model/words.h"
 #include "scorejson/field_values.h"
-#include "scorejson/header_fields.h"
 #include "scorejson/measure_reader.h"
 #include "scorejson/note_reader.h"
 #include "scorejson/rules.h"
@@ -87,18 +87,17 @@ class Reader {
       score_.header.meter = score_.measures.front().meter;
       score_.header.beat = score_.measures.front().beat;
     }
-    for (const std::string_view key : header_keys()) {
-      const std::string* text = fields.text(key);
-      if (text == nullptr) continue;
-      const FieldResult result = set_header_field(score_.header, key, *text);
-      if (result.good) continue;
+    for (const model::HeaderKey key : model::header_keys()) {
+      const std::string_view word = word_of(key);
+      const std::string* text = fields.text(word);
+      if (text == nullptr || set(key, *text)) continue;
       fields.report_value(
-          key, base::message("the header: \"{}\" is \"{}\", which is not known", key, *text),
-          base::message("write {}", result.expected));
+          word, base::message("the header: \"{}\" is \"{}\", which is not known", word, *text),
+          base::message("write {}", base::translated(model::expected_value(key))));
     }
     if (!score_.measures.empty()) agree(fields);
     for (const base::JsonMember& member : *value.as<base::JsonObject>()) {
-      if (is_header_key(member.key)) continue;
+      if (model::header_key(member.key)) continue;
       if (const auto* text = member.value.as<std::string>()) {
         score_.header.unknown.push_back({member.key, *text});
       } else {
@@ -107,6 +106,15 @@ class Reader {
                                base::catalogued("a string"));
       }
     }
+  }
+
+  // A tempo is exact here, also where no decimal is.
+  bool set(model::HeaderKey key, const std::string& text) {
+    model::Header& header = score_.header;
+    if (key != model::HeaderKey::tempo) return model::set_field(header, key, text);
+    header.tempo =
+        parse_tempo_text(text, model::felt_beat(header.meter, model::first_beat(header)));
+    return header.tempo.has_value();
   }
 
   // Meter and beat of the header are those of the first measure.

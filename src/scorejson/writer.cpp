@@ -1,6 +1,7 @@
 #include "scorejson/writer.h"
 
 #include <algorithm>
+#include <array>
 #include <set>
 #include <type_traits>
 #include <utility>
@@ -9,13 +10,22 @@
 
 #include "base/json_writer.h"
 #include "base/message.h"
+#include "model/header_fields.h"
 #include "model/words.h"
-#include "scorejson/header_fields.h"
 #include "scorejson/rules.h"
 #include "scorejson/words.h"
 
 namespace yubifu::scorejson {
 namespace {
+
+using model::HeaderKey;
+
+// What counts time stands before what needs it.
+constexpr std::array kHeaderOrder{HeaderKey::title,    HeaderKey::subtitle, HeaderKey::composer,
+                                  HeaderKey::lyricist, HeaderKey::source,   HeaderKey::rights,
+                                  HeaderKey::meter,    HeaderKey::beat,     HeaderKey::flute,
+                                  HeaderKey::tuning,   HeaderKey::tempo,    HeaderKey::key,
+                                  HeaderKey::staff,    HeaderKey::zero};
 
 using base::JsonLayout;
 using model::Rational;
@@ -104,10 +114,15 @@ class Writer {
 
   void header() {
     json_.key("header").begin_object();
-    for (const HeaderText& field : header_texts(score_.header)) text(field.key, field.text);
+    const model::Header& header = score_.header;
+    for (const HeaderKey key : kHeaderOrder) {
+      const auto value = key == HeaderKey::tempo && header.tempo ? tempo_text(*header.tempo)
+                                                                 : model::field_text(header, key);
+      if (value) text(word_of(key), *value);
+    }
     std::set<std::string_view> used;
     for (const model::HeaderField& field : score_.header.unknown) {
-      if (!is_header_key(field.key) && used.insert(field.key).second) {
+      if (!model::header_key(field.key) && used.insert(field.key).second) {
         text(field.key, field.value);
         continue;
       }
