@@ -23,6 +23,14 @@ bool is_karaoke(const std::vector<MetaEvent>& metas) {
   });
 }
 
+bool is_lyric(const MetaEvent& meta) {
+  return meta.type == kLyric;
+}
+
+bool is_karaoke_text(const MetaEvent& meta) {
+  return meta.type == kText && !meta.data.starts_with('@') && !meta.data.starts_with(kOwnPrefix);
+}
+
 // The track that has most of the events that `wanted` takes; the melody's own if it has any.
 template <typename Wanted>
 std::vector<MetaEvent> from_best_track(const std::vector<MetaEvent>& metas, std::uint16_t melody,
@@ -67,15 +75,21 @@ bool carries_on(const std::string& text) {
 }  // namespace
 
 std::vector<MetaEvent> lyric_events(const std::vector<MetaEvent>& metas, std::uint16_t melody) {
-  auto lyrics =
-      from_best_track(metas, melody, [](const MetaEvent& meta) { return meta.type == kLyric; });
-  if (lyrics.empty() && is_karaoke(metas)) {
-    lyrics = from_best_track(metas, melody, [](const MetaEvent& meta) {
-      return meta.type == kText && !meta.data.starts_with('@') &&
-             !meta.data.starts_with(kOwnPrefix);
-    });
-  }
+  auto lyrics = from_best_track(metas, melody, is_lyric);
+  if (lyrics.empty() && is_karaoke(metas)) lyrics = from_best_track(metas, melody, is_karaoke_text);
   return lyrics;
+}
+
+std::vector<std::vector<std::int64_t>> sung_ticks(const std::vector<MetaEvent>& metas,
+                                                  std::size_t tracks) {
+  std::vector<std::vector<std::int64_t>> ticks(tracks);
+  const bool has_lyrics = std::any_of(metas.begin(), metas.end(), is_lyric);
+  if (!has_lyrics && !is_karaoke(metas)) return ticks;
+  for (const MetaEvent& meta : metas) {
+    const bool is_sung = has_lyrics ? is_lyric(meta) : is_karaoke_text(meta);
+    if (is_sung) ticks[meta.track].push_back(meta.tick);
+  }
+  return ticks;
 }
 
 std::vector<std::string> join_lyrics(const std::vector<MetaEvent>& lyrics, LyricSigns signs,

@@ -19,6 +19,10 @@ namespace yubifu::midi {
 /// In order of time.
 std::vector<MetaEvent> lyric_events(const std::vector<MetaEvent>& metas, std::uint16_t melody);
 
+/// Where each of so many tracks has words, by its lyrics or the texts of a karaoke file: ticks.
+std::vector<std::vector<std::int64_t>> sung_ticks(const std::vector<MetaEvent>& metas,
+                                                  std::size_t tracks);
+
 /// Whether lyrics may have the signs of karaoke files around their words, or are texts that this
 /// program wrote and mean every letter.
 enum class LyricSigns { karaoke, none };

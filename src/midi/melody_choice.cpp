@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <map>
+#include <optional>
 #include <string_view>
 #include <utility>
 
@@ -11,48 +12,30 @@
 #include "base/message.h"
 #include "midi/messages.h"
 #include "midi/rules.h"
+#include "model/melody_evidence.h"
 
 namespace yubifu::midi {
 namespace {
 
-// What speaks for a part, in points. The drum channel is out of the question beside any other.
-constexpr int kOneAtATimePoints = 3;
-constexpr int kMostlyOneAtATimePoints = 1;
-constexpr int kNamePoints = 4;
-constexpr int kOtherNamePoints = -3;
-constexpr int kPipePoints = 3;
-constexpr int kWindPoints = 1;
-constexpr int kRegisterPoints = 2;
-constexpr int kLowPoints = -2;
-constexpr int kFewNotesPoints = -2;
-constexpr int kDrumPoints = -100;
+// So many quarter notes are as good as a bar; onsets this close, in parts of one, are together.
+constexpr std::int64_t kBarQuarters = 4;
+constexpr std::int64_t kTogetherParts = 16;
 
-constexpr double kOneAtATime = 0.9;
-constexpr double kMostlyOneAtATime = 0.6;
-constexpr double kFewNotes = 0.1;  // of those of the largest part
-// From the tube tone of the lowest flute, an octave lower still for parts written for voices.
-constexpr int kLowestMelodyKey = 50;
-constexpr int kHighestMelodyKey = 108;
-constexpr int kBassKey = 48;
-
-// General MIDI programs counted from 0: brass, reeds and pipes, and among them the pipes.
-constexpr int kFirstWind = 56;
-constexpr int kFirstPipe = 72;
-constexpr int kLastPipe = 79;
-
-constexpr std::array<std::string_view, 14> kMelodyNames{
-    "melody", "flute",    "shinobue", "lead", "vocal", "voice", "solo",
-    "song",   "メロディ", "主旋律",   "笛",   "歌",    "ふえ",  "うた"};
-constexpr std::array<std::string_view, 12> kOtherNames{"bass",   "drum",    "perc",   "chord",
-                                                       "pad",    "strings", "guitar", "taiko",
-                                                       "ベース", "ドラム",  "伴奏",   "太鼓"};
+// General MIDI programs counted from 0 whose instruments say something of a line, and their words
+// there (General MIDI 1).
+struct ProgramWord {
+  int first;
+  int last;
+  std::string_view word;
+};
+constexpr std::array kProgramWords = std::to_array<ProgramWord>(
+    {{32, 39, "bass"}, {72, 79, "pipe"}, {88, 95, "pad"}, {112, 119, "percussive"}});
 
 struct Part {
   std::uint16_t track = 0;
   std::uint8_t channel = 0;
   std::vector<PairedNote> notes;
-  int program = 0;
-  int points = 0;
+  std::optional<int> program;
 };
 
 bool by_begin(const PairedNote& a, const PairedNote& b) {
@@ -83,54 +66,59 @@ std::vector<Part> find_parts(const std::vector<PairedNote>& notes,
   return list;
 }
 
-// The share of notes that begin when the one before is over, or nearly so.
-double share_one_at_a_time(const std::vector<PairedNote>& notes) {
-  std::size_t alone = 1;
-  std::int64_t latest_end = notes.front().end;
-  for (std::size_t i = 1; i < notes.size(); ++i) {
-    const std::int64_t length = std::max<std::int64_t>(1, notes[i].end - notes[i].begin);
-    if (notes[i].begin > notes[i - 1].begin && (latest_end - notes[i].begin) * 2 < length) ++alone;
-    latest_end = std::max(latest_end, notes[i].end);
+std::string program_word(const Part& part) {
+  for (const ProgramWord& known : kProgramWords) {
+    if (part.program && *part.program >= known.first && *part.program <= known.last) {
+      return std::string(known.word);
+    }
   }
-  return static_cast<double>(alone) / static_cast<double>(notes.size());
+  return {};
 }
 
-int middle_key(const std::vector<PairedNote>& notes) {
-  std::vector<int> keys;
-  for (const PairedNote& note : notes) keys.push_back(note.key);
-  const auto middle = keys.begin() + static_cast<std::ptrdiff_t>(keys.size() / 2);
-  std::nth_element(keys.begin(), middle, keys.end());
-  return *middle;
+model::LineEvidence evidence_of(const Part& part, const std::string& name,
+                                const std::vector<std::int64_t>& sung, int ppq) {
+  const std::int64_t together = ppq / kTogetherParts;
+  const std::int64_t bar = ppq * kBarQuarters;
+  model::LineEvidence line;
+  line.names = {name, program_word(part)};
+  line.is_percussion = part.channel == kDrumChannel;
+  line.place = part.track;
+  std::int64_t bars_to = 0;  // behind the last bar in which it plays
+  std::int64_t attack = 0;
+  std::size_t in_attack = 0;
+  auto lyric = sung.begin();
+  for (const PairedNote& note : part.notes) {
+    line.add_note(note.key);
+    const std::int64_t first_bar = std::max(note.begin / bar, bars_to);
+    const std::int64_t end_of_bars =
+        std::max(first_bar, std::max(note.begin, note.end - 1) / bar + 1);
+    line.bars += static_cast<std::size_t>(end_of_bars - first_bar);
+    bars_to = end_of_bars;
+    if (in_attack > 0 && note.begin - attack <= together) {
+      if (++in_attack == 2) ++line.chords;
+      continue;
+    }
+    attack = note.begin;
+    in_attack = 1;
+    ++line.attacks;
+    while (lyric != sung.end() && *lyric + together < attack) ++lyric;
+    if (lyric != sung.end() && *lyric - together <= attack) ++line.syllables;
+  }
+  return line;
 }
 
-std::string lower_case(std::string text) {
-  for (char& c : text) c = c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
-  return text;
-}
-
-template <typename List>
-bool names_one_of(const std::string& name, const List& words) {
-  return std::any_of(words.begin(), words.end(),
-                     [&](std::string_view word) { return name.find(word) != std::string::npos; });
-}
-
-int points_of(const Part& part, const std::string& track_name, std::size_t most_notes) {
-  int points = part.channel == kDrumChannel ? kDrumPoints : 0;
-  const double alone = share_one_at_a_time(part.notes);
-  if (alone >= kOneAtATime) points += kOneAtATimePoints;
-  if (alone < kOneAtATime && alone >= kMostlyOneAtATime) points += kMostlyOneAtATimePoints;
-  const std::string name = lower_case(track_name);
-  if (names_one_of(name, kMelodyNames)) points += kNamePoints;
-  if (names_one_of(name, kOtherNames)) points += kOtherNamePoints;
-  const bool pipe = part.program >= kFirstPipe && part.program <= kLastPipe;
-  if (pipe) points += kPipePoints;
-  if (!pipe && part.program >= kFirstWind && part.program < kFirstPipe) points += kWindPoints;
-  const int middle = middle_key(part.notes);
-  if (middle >= kLowestMelodyKey && middle <= kHighestMelodyKey) points += kRegisterPoints;
-  if (middle < kBassKey) points += kLowPoints;
-  const auto count = static_cast<double>(part.notes.size());
-  if (count < kFewNotes * static_cast<double>(most_notes)) points += kFewNotesPoints;
-  return points;
+// The words of each part: of its track where any track with notes has some, of all otherwise.
+std::vector<const std::vector<std::int64_t>*> sung_by(const std::vector<Part>& parts,
+                                                      const TrackWords& words,
+                                                      std::vector<std::int64_t>& all) {
+  const bool on_tracks = std::any_of(parts.begin(), parts.end(), [&](const Part& part) {
+    return !words.sung[part.track].empty();
+  });
+  for (const auto& track : words.sung) all.insert(all.end(), track.begin(), track.end());
+  std::sort(all.begin(), all.end());
+  std::vector<const std::vector<std::int64_t>*> sung;
+  for (const Part& part : parts) sung.push_back(on_tracks ? &words.sung[part.track] : &all);
+  return sung;
 }
 
 std::string described(const Part& part, const std::vector<std::string>& names) {
@@ -139,29 +127,23 @@ std::string described(const Part& part, const std::vector<std::string>& names) {
   return base::message("track {}{}, channel {}", part.track + 1, quoted, part.channel + 1);
 }
 
-base::Diagnostic told_choice(const std::vector<Part>& parts, const Part& chosen,
+base::Diagnostic told_choice(const std::vector<Part>& parts, const model::MelodyVerdict& verdict,
                              const std::vector<std::string>& names) {
-  constexpr std::size_t kMostNamed = 5;
-  std::string others;
-  std::size_t named = 0;
-  for (const Part& part : parts) {
-    if (&part == &chosen || named == kMostNamed) continue;
-    others += (others.empty() ? "" : "; ") + described(part, names);
-    ++named;
+  std::vector<std::string> others;
+  for (std::size_t i = 0; i < parts.size(); ++i) {
+    if (i != verdict.line) others.push_back(described(parts[i], names));
   }
-  const std::size_t more = parts.size() - 1 - named;
-  if (more > 0) others += base::message("; and {} more", more);
   return base::report(
       rule::track_chosen, {},
-      base::message("the melody is taken from {}; not from {}", described(chosen, names), others),
-      base::message("name another track or channel if it is elsewhere"));
+      model::melody_sentence(described(parts[verdict.line], names), verdict, others),
+      base::message("--track and --channel choose another"));
 }
 
 }  // namespace
 
 base::Outcome<Melody> choose_melody(const std::vector<PairedNote>& notes,
                                     const std::vector<ChannelEvent>& events,
-                                    const std::vector<std::string>& names,
+                                    const TrackWords& words, int ppq,
                                     const MidiReadOptions& options) {
   base::Outcome<Melody> result;
   if (notes.empty()) {
@@ -181,23 +163,26 @@ base::Outcome<Melody> choose_melody(const std::vector<PairedNote>& notes,
         options.channel ? base::message(" channel {}", *options.channel) : std::string();
     result.diagnostics.push_back(base::report(
         rule::no_such_part, {}, base::message("there are no notes in{}{}", track, channel),
-        base::message("the file has {} tracks", names.size())));
+        base::message("the file has {} tracks", words.names.size())));
     return result;
   }
-  std::size_t most_notes = 0;
-  for (const Part& part : parts) most_notes = std::max(most_notes, part.notes.size());
-  for (Part& part : parts) part.points = points_of(part, names[part.track], most_notes);
-  auto best = std::max_element(parts.begin(), parts.end(),
-                               [](const Part& a, const Part& b) { return a.points < b.points; });
+  std::vector<std::int64_t> all;
+  const auto sung = sung_by(parts, words, all);
+  std::vector<model::LineEvidence> evidence;
+  for (std::size_t i = 0; i < parts.size(); ++i) {
+    evidence.push_back(evidence_of(parts[i], words.names[parts[i].track], *sung[i], ppq));
+  }
+  const model::MelodyVerdict verdict = model::find_melody(evidence);
+  Part& best = parts[verdict.line];
   if (parts.size() > 1) {
-    result.diagnostics.push_back(told_choice(parts, *best, names));
-  } else if (best->channel == kDrumChannel && !options.channel) {
+    result.diagnostics.push_back(told_choice(parts, verdict, words.names));
+  } else if (best.channel == kDrumChannel && !options.channel) {
     result.diagnostics.push_back(base::report(
         rule::track_chosen, {},
         base::message("the notes are taken from channel 10, the drums: there are no others"),
         base::message("the keys of drums name instruments, not pitches")));
   }
-  result.value = Melody{std::move(best->notes), best->track, best->channel};
+  result.value = Melody{std::move(best.notes), best.track, best.channel};
   return result;
 }
 

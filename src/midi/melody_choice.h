@@ -18,14 +18,21 @@ struct Melody {
   std::uint8_t channel = 0;
 };
 
-/// Takes what the options ask for. Where that leaves a choice, the part that looks most like a
-/// melody: one note at a time, a name such as flute or melody, an instrument that is blown, notes
-/// in a singable register, never the drum channel if there is another; of equals the first. The
-/// choice is told. `names` holds the names of each track. Errors: no notes at all, none where
-/// asked.
+/// What a file tells of its tracks and channels beside their notes.
+struct TrackWords {
+  std::vector<std::string> names;  ///< of each track
+  /// Where something is sung, in each track: ticks in order.
+  std::vector<std::vector<std::int64_t>> sung;
+};
+
+/// Takes what the options ask for. Where that leaves a choice, the track and channel that
+/// `model::find_melody` finds: the drum channel is percussion, and a track without a telling name
+/// has that of its instrument in General MIDI. A note is sung where a lyric stands on it: of its
+/// own track where tracks with notes have lyrics, of any otherwise. The choice is told. Errors: no
+/// notes at all, none where asked.
 base::Outcome<Melody> choose_melody(const std::vector<PairedNote>& notes,
                                     const std::vector<ChannelEvent>& events,
-                                    const std::vector<std::string>& names,
+                                    const TrackWords& words, int ppq,
                                     const MidiReadOptions& options);
 
 }  // namespace yubifu::midi

@@ -64,7 +64,9 @@ class Reader {
     const TextDecoder decoder(options_.charset, all_texts(*scanned));
     base::append(result_.diagnostics, decoder.diagnostics());
     const std::vector<PairedNote> paired = pair_notes(*events, scanned->track_ends);
-    auto melody = take(choose_melody(paired, *events, track_names(*scanned, decoder), options_));
+    const TrackWords words{track_names(*scanned, decoder),
+                           sung_ticks(scanned->metas, scanned->track_ends.size())};
+    auto melody = take(choose_melody(paired, *events, words, time_.ppq, options_));
     if (!melody) return failed();
     const std::vector<PairedNote> line =
         melody_line(std::move(melody->notes), options_.line, time_.ppq,

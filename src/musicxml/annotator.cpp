@@ -235,7 +235,8 @@ base::Outcome<std::string> bytes_of(const BareFile& file) {
 bool concerns_annotation(const base::Diagnostic& diagnostic) {
   constexpr std::array kRules{&rule::declared_encoding,   &rule::container_without_rootfile,
                               &rule::tie_without_partner, &rule::overlapping_notes,
-                              &rule::octave_twice,        &rule::voice_chosen};
+                              &rule::octave_twice,        &rule::voice_chosen,
+                              &rule::voice_followed,      &rule::silent_voice};
   return diagnostic.severity == base::Severity::error ||
          std::find(kRules.begin(), kRules.end(), diagnostic.rule) != kRules.end();
 }

@@ -12,12 +12,12 @@ namespace {
 
 using model::Rational;
 
-// Where the notes and rests of the voice end, rests for the whole bar aside.
-Rational voice_end(const PartEvents& part, std::size_t measure, const VoiceId& voice) {
+// Where the notes and rests of the melody end, rests for the whole bar aside.
+Rational melody_end(const PartEvents& part, std::size_t measure, const MelodyChoice& choice) {
   Rational end;
   for (std::size_t i = part.measures[measure].first_note; i < part.end_of_notes(measure); ++i) {
     const PlacedNote& note = part.notes[i];
-    if (note.element.fills_bar || !voice.holds(note.element)) continue;
+    if (note.element.fills_bar || !choice.holds(part, i)) continue;
     end = std::max(end, note.at.onset + note.duration);
   }
   return end;
@@ -140,7 +140,7 @@ std::vector<MeasureExtent> measure_extents(const std::vector<PartEvents>& parts,
   std::size_t next_line = 0;
   for (std::size_t i = 0; i < part.measures.size(); ++i) {
     const WholeFile all = over_all_parts(parts, i);
-    const Rational voice = voice_end(part, i, choice.voice);
+    const Rational voice = melody_end(part, i, choice);
     const bool may_be_pickup =
         i == 0 || attribute(part.measures[i].source.measure, "implicit") == "yes";
     const Rational length =

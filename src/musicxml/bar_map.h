@@ -53,7 +53,7 @@ class BarMap {
 };
 
 /// Measures, parted where a bar line inside one repeats or divides the music. A measure lasts as
-/// long as the voice that is read; where that falls short of the meter, the rest of its part and
+/// long as the line that is read; where that falls short of the meter, the rest of its part and
 /// the other parts may complete it. A measure with nothing but rests for the whole bar lasts what
 /// the rest says, at most its meter; an empty one lasts its meter.
 std::vector<MeasureExtent> measure_extents(const std::vector<PartEvents>& parts,

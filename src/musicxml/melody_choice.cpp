@@ -1,44 +1,44 @@
 #include "musicxml/melody_choice.h"
 
 #include <algorithm>
-#include <array>
+#include <limits>
 #include <map>
+#include <numeric>
 #include <utility>
-
-#include <fmt/format.h>
 
 #include "base/message.h"
 #include "base/suggest.h"
+#include "model/melody_evidence.h"
 #include "musicxml/rules.h"
 #include "musicxml/staff_attributes.h"
+#include "musicxml/vocabulary.h"
 #include "musicxml/xml_document.h"
 
 namespace yubifu::musicxml {
 namespace {
 
-// Nine attacks of ten are single notes in a part that carries a melody.
-constexpr std::size_t kSingleShareNumerator = 9;
-constexpr std::size_t kSingleShareDenominator = 10;
-constexpr int kMostOctaveShift = 5;
-constexpr int kHistogramKeys = 256;
+using model::LineEvidence;
 
 struct VoiceCount {
   VoiceId id;
   std::size_t struck = 0;
   std::map<int, std::size_t> elements_by_staff;
+
+  int main_staff() const {
+    const auto most =
+        std::max_element(elements_by_staff.begin(), elements_by_staff.end(),
+                         [](const auto& a, const auto& b) { return a.second < b.second; });
+    return most == elements_by_staff.end() ? 1 : most->first;
+  }
 };
 
-int main_staff(const VoiceCount& count) {
-  int staff = 1;
-  std::size_t most = 0;
-  for (const auto& [number, elements] : count.elements_by_staff) {
-    if (elements > most) {
-      most = elements;
-      staff = number;
-    }
-  }
-  return staff;
-}
+constexpr std::uint32_t kNoLine = std::numeric_limits<std::uint32_t>::max();
+
+// The voices of a part in the order in which they appear.
+struct PartLines {
+  std::vector<VoiceCount> counts;
+  std::vector<std::uint32_t> line_of_note;  // indexes, one a note of the part
+};
 
 // Which voices have a number that stands for two lines at once, one on each staff.
 std::vector<bool> voices_on_two_staves(const PartEvents& part) {
@@ -61,37 +61,44 @@ class VoiceCounter {
   VoiceCounter(const PartEvents& part, std::optional<int> staff)
       : part_(part), staff_(staff), doubled_(voices_on_two_staves(part)) {}
 
-  std::vector<VoiceCount> run() {
+  PartLines run() {
+    out_.line_of_note.reserve(part_.notes.size());
     for (const PlacedNote& note : part_.notes) {
       const NoteElement& element = note.element;
-      if (staff_ && element.staff != *staff_) continue;
-      VoiceCount& count = count_of(element);
-      if (note.element.is_struck() && !element.is_chord) ++count.struck;
+      if (staff_ && element.staff != *staff_) {
+        out_.line_of_note.push_back(kNoLine);
+        continue;
+      }
+      const std::size_t line = line_of(element);
+      VoiceCount& count = out_.counts[line];
+      if (element.is_struck() && !element.is_chord) ++count.struck;
       ++count.elements_by_staff[element.staff];
+      out_.line_of_note.push_back(static_cast<std::uint32_t>(line));
     }
-    return std::move(counts_);
+    return std::move(out_);
   }
 
  private:
   using Key = std::pair<std::uint32_t, int>;  // staff 0: all staves
 
-  VoiceCount& count_of(const NoteElement& note) {
+  std::size_t line_of(const NoteElement& note) {
     const bool by_staff = staff_ || doubled_[note.voice];
     const Key key{note.voice, by_staff ? note.staff : 0};
-    if (!counts_.empty() && key == last_key_) return counts_[last_];
-    const auto [place, is_new] = index_.try_emplace(key, counts_.size());
+    if (!out_.counts.empty() && key == last_key_) return last_;
+    const auto [place, is_new] = index_.try_emplace(key, out_.counts.size());
     if (is_new) {
-      counts_.push_back({{note.voice, by_staff ? std::optional(note.staff) : std::nullopt}, 0, {}});
+      const auto staff = by_staff ? std::optional(note.staff) : std::nullopt;
+      out_.counts.push_back({{note.voice, staff}, 0, {}});
     }
     last_key_ = key;
     last_ = place->second;
-    return counts_[last_];
+    return last_;
   }
 
   const PartEvents& part_;
   std::optional<int> staff_;
   std::vector<bool> doubled_;
-  std::vector<VoiceCount> counts_;
+  PartLines out_;
   std::map<Key, std::size_t> index_;
   Key last_key_;  // that of the note before, and its place
   std::size_t last_ = 0;
@@ -118,74 +125,194 @@ PartKind kind_of(const PartEvents& part) {
   return pitched || unpitched ? PartKind::unpitched : PartKind::rests_only;
 }
 
-// Whether the attacks are single notes, nine of ten.
-bool is_melodic(const PartEvents& part) {
-  std::vector<Moment> attacks;
-  for (const PlacedNote& note : part.notes) {
-    if (note.element.is_struck()) attacks.push_back(note.at);
-  }
-  if (!std::is_sorted(attacks.begin(), attacks.end())) std::sort(attacks.begin(), attacks.end());
-  std::size_t places = 0;
-  std::size_t single = 0;
-  for (std::size_t i = 0; i < attacks.size();) {
-    std::size_t next = i + 1;
-    while (next < attacks.size() && attacks[next] == attacks[i]) ++next;
-    ++places;
-    if (next == i + 1) ++single;
-    i = next;
-  }
-  return single * kSingleShareDenominator >= places * kSingleShareNumerator;
-}
+// --- What is known of the lines of a part
 
-// How many notes are in reach after the best shift by octaves.
-std::size_t notes_in_reach(const PartEvents& part, const KeyRange& reach, std::string_view text) {
-  std::array<std::size_t, kHistogramKeys> keys{};
-  std::map<int, StaffAttributes> attributes;
-  for (const PlacedNote& note : part.notes) {
-    if (!note.element.is_struck()) continue;
-    auto staff = attributes.find(note.element.staff);
-    if (staff == attributes.end()) {
-      staff =
-          attributes.emplace(note.element.staff, read_attributes(part, note.element.staff, text))
-              .first;
+class PartSurvey {
+ public:
+  PartSurvey(const PartSource& source, const PartEvents& part, const PartLines& lines,
+             std::string_view text)
+      : part_(part),
+        lines_(lines),
+        text_(text),
+        seen_(lines.counts.size()),
+        evidence_(lines.counts.size()) {
+    std::vector<int> staves;
+    for (const VoiceCount& line : lines.counts) staves.push_back(line.main_staff());
+    std::vector<int> from_top = staves;
+    std::sort(from_top.begin(), from_top.end());
+    from_top.erase(std::unique(from_top.begin(), from_top.end()), from_top.end());
+    const bool is_percussion = kind_of(part) == PartKind::unpitched;
+    for (std::size_t i = 0; i < staves.size(); ++i) {
+      LineEvidence& line = evidence_[i];
+      line.names = source.other_names;
+      line.names.insert(line.names.begin(), source.name);
+      line.is_percussion = is_percussion;
+      const auto staff = std::lower_bound(from_top.begin(), from_top.end(), staves[i]);
+      line.staff = static_cast<int>(staff - from_top.begin());
     }
-    const int key = staff->second.sounding(note.element.pitch, note.at).pitch.key;
-    if (key >= 0 && key < kHistogramKeys) ++keys[static_cast<std::size_t>(key)];
   }
-  std::size_t best = 0;
-  for (int shift = -kMostOctaveShift; shift <= kMostOctaveShift; ++shift) {
-    std::size_t count = 0;
-    for (int key = 0; key < kHistogramKeys; ++key) {
-      const int shifted = key + 12 * shift;
-      if (shifted >= reach.low && shifted <= reach.high) {
-        count += keys[static_cast<std::size_t>(key)];
-      }
-    }
-    best = std::max(best, count);
-  }
-  return best;
-}
 
-struct Candidates {
-  std::vector<std::size_t> parts;
-  bool can_be_read = true;  ///< not percussion
+  std::vector<LineEvidence> run() {
+    for (std::size_t i = 0; i < part_.notes.size(); ++i) {
+      const PlacedNote& note = part_.notes[i];
+      const std::uint32_t line = lines_.line_of_note[i];
+      if (line == kNoLine || note.element.kind != NoteKind::pitched || note.element.is_cue)
+        continue;
+      if (seen_[line].bars_to != note.at.measure + 1) ++evidence_[line].bars;
+      seen_[line].bars_to = note.at.measure + 1;
+      if (note.element.is_struck()) take_struck(note, line);
+    }
+    return std::move(evidence_);
+  }
+
+ private:
+  struct Seen {
+    std::size_t bars_to = 0;    // behind the last measure in which the line plays
+    std::size_t in_attack = 0;  // notes of its last attack
+  };
+
+  void take_struck(const PlacedNote& note, std::size_t line) {
+    const NoteElement& element = note.element;
+    LineEvidence& here = evidence_[line];
+    std::size_t& in_attack = seen_[line].in_attack;
+    here.add_note(attributes_of(element.staff).sounding(element.pitch, note.at).pitch.key);
+    in_attack = element.is_chord ? in_attack + 1 : 1;
+    if (!element.is_chord) ++here.attacks;
+    if (in_attack == 2) ++here.chords;
+    bool is_sung = false;
+    for (std::uint32_t i = 0; i < element.lyric_count; ++i) {
+      const LyricElement& lyric = part_.lyrics.all()[element.first_lyric + i];
+      const bool is_fingering = part_.lyrics.lines()[lyric.line].name == kFingeringLyric;
+      (is_fingering ? here.has_fingering : is_sung) = true;
+    }
+    if (is_sung) ++here.syllables;
+  }
+
+  const StaffAttributes& attributes_of(int staff) {
+    auto found = attributes_.find(staff);
+    if (found == attributes_.end()) {
+      found = attributes_.emplace(staff, read_attributes(part_, staff, text_)).first;
+    }
+    return found->second;
+  }
+
+  const PartEvents& part_;
+  const PartLines& lines_;
+  std::string_view text_;
+  std::vector<Seen> seen_;
+  std::vector<LineEvidence> evidence_;
+  std::map<int, StaffAttributes> attributes_;
 };
 
-Candidates candidates_among(const std::vector<PartEvents>& events) {
-  std::vector<std::size_t> pitched;
-  std::vector<std::size_t> melodic;
-  std::vector<std::size_t> silent;
-  for (std::size_t i = 0; i < events.size(); ++i) {
-    const PartKind kind = kind_of(events[i]);
-    if (kind == PartKind::rests_only) silent.push_back(i);
-    if (kind != PartKind::pitched) continue;
-    pitched.push_back(i);
-    if (is_melodic(events[i])) melodic.push_back(i);
+// --- Where the line passes to another voice
+
+class LineFollower {
+ public:
+  LineFollower(const PartEvents& part, const PartLines& lines, std::size_t main)
+      : part_(part), lines_(lines), main_(main), here_(lines.counts.size()) {
+    for (const VoiceCount& line : lines.counts) staves_.push_back(line.main_staff());
   }
-  if (!melodic.empty()) return {melodic, true};
-  if (!pitched.empty()) return {pitched, true};
-  return {silent, !silent.empty()};
-}
+
+  // Fills what is followed, and takes its notes from what is counted as left out.
+  void run(MelodyChoice& choice, std::vector<VoiceCount>& left_out) {
+    std::vector<bool> sounds_together(staves_.size(), false);
+    for (std::size_t measure = 0; measure < part_.measures.size(); ++measure) {
+      gather(measure);
+      for (const std::size_t line : playing_) {
+        if (line != main_ && overlap(here_[line].spans, here_[main_].spans)) {
+          sounds_together[line] = true;
+        }
+      }
+    }
+    for (std::size_t measure = 0; measure < part_.measures.size(); ++measure) {
+      gather(measure);
+      Spans taken = here_[main_].spans;
+      for (const std::size_t line : others_by_closeness()) {
+        const InMeasure& other = here_[line];
+        const bool same_staff = staves_[line] == staves_[main_];
+        if ((!same_staff && sounds_together[line]) || overlap(other.spans, taken)) continue;
+        taken.insert(taken.end(), other.spans.begin(), other.spans.end());
+        std::sort(taken.begin(), taken.end());
+        choice.followed.insert(choice.followed.end(), other.elements.begin(), other.elements.end());
+        choice.passages.push_back({measure, lines_.counts[line].id.voice});
+        left_out[line].struck -= other.struck;
+      }
+    }
+    std::sort(choice.followed.begin(), choice.followed.end());
+  }
+
+ private:
+  using Spans = std::vector<std::pair<model::Rational, model::Rational>>;
+
+  struct InMeasure {
+    Spans spans;  // of its notes, in order
+    std::vector<std::uint32_t> elements;
+    std::size_t struck = 0;
+    int highest = 0;  // as written
+  };
+
+  void gather(std::size_t measure) {
+    for (const std::size_t line : touched_) {
+      here_[line].spans.clear();
+      here_[line].elements.clear();
+      here_[line].struck = 0;
+    }
+    touched_.clear();
+    playing_.clear();
+    for (std::size_t i = part_.measures[measure].first_note; i < part_.end_of_notes(measure); ++i) {
+      const PlacedNote& note = part_.notes[i];
+      const std::uint32_t line = lines_.line_of_note[i];
+      if (line == kNoLine) continue;
+      InMeasure& here = here_[line];
+      if (here.elements.empty()) touched_.push_back(line);
+      here.elements.push_back(static_cast<std::uint32_t>(i));
+      if (note.element.kind != NoteKind::pitched || note.element.is_cue) continue;
+      if (note.element.is_struck()) ++here.struck;
+      const WrittenPitch& pitch = note.element.pitch;
+      const int key = model::midi_key({pitch.step, 0, pitch.octave});
+      here.highest = here.spans.empty() ? key : std::max(here.highest, key);
+      if (here.spans.empty()) playing_.push_back(line);
+      here.spans.emplace_back(note.at.onset, note.at.onset + note.duration);
+    }
+    for (const std::size_t line : playing_) {
+      Spans& spans = here_[line].spans;
+      if (!std::is_sorted(spans.begin(), spans.end())) std::sort(spans.begin(), spans.end());
+    }
+  }
+
+  // Both in order.
+  static bool overlap(const Spans& a, const Spans& b) {
+    auto other = b.begin();
+    model::Rational latest_end;  // of those of b that began before
+    for (const auto& [begin, end] : a) {
+      for (; other != b.end() && other->first < end; ++other) {
+        latest_end = std::max(latest_end, other->second);
+      }
+      if (latest_end > begin) return true;
+    }
+    return false;
+  }
+
+  // The other lines that play: of the same staff first, then from the highest down.
+  std::vector<std::size_t> others_by_closeness() const {
+    std::vector<std::size_t> others = playing_;
+    std::erase(others, main_);
+    std::stable_sort(others.begin(), others.end(), [&](std::size_t a, std::size_t b) {
+      const bool a_there = staves_[a] == staves_[main_];
+      const bool b_there = staves_[b] == staves_[main_];
+      return a_there != b_there ? a_there : here_[a].highest > here_[b].highest;
+    });
+    return others;
+  }
+
+  const PartEvents& part_;
+  const PartLines& lines_;
+  std::size_t main_;
+  std::vector<int> staves_;      // of each line
+  std::vector<InMeasure> here_;  // of each line, in the measure that was gathered last
+  std::vector<std::size_t> touched_;
+  std::vector<std::size_t> playing_;  // in the order of the file
+};
 
 std::optional<std::size_t> part_asked(const std::vector<PartSource>& parts,
                                       const std::string& asked) {
@@ -202,21 +329,6 @@ std::optional<std::size_t> part_asked(const std::vector<PartSource>& parts,
   return static_cast<std::size_t>(*number - 1);
 }
 
-/// A list in a message shows so many items.
-constexpr std::size_t kMostListed = 8;
-
-std::string joined(const std::vector<std::string>& items) {
-  std::string list;
-  for (std::size_t i = 0; i < std::min(items.size(), kMostListed); ++i) {
-    if (i > 0) list += ", ";
-    list += items[i];
-  }
-  if (items.size() > kMostListed) {
-    list += base::message(" and {} more", items.size() - kMostListed);
-  }
-  return list;
-}
-
 template <typename Value>
 base::Outcome<Value> failed(const base::Rule& rule, std::string message, std::string hint,
                             std::optional<base::SourceRange> where = std::nullopt) {
@@ -229,8 +341,8 @@ std::optional<base::SourceRange> start_of(const PartEvents& part, std::string_vi
   return range_of(part.measures.front().source.measure, text);
 }
 
-base::Outcome<std::size_t> unknown_part(const std::vector<PartSource>& parts,
-                                        const std::string& asked) {
+template <typename Value>
+base::Outcome<Value> unknown_part(const std::vector<PartSource>& parts, const std::string& asked) {
   std::vector<std::string> titles;
   std::vector<std::string_view> names;
   for (std::size_t i = 0; i < parts.size(); ++i) {
@@ -238,44 +350,11 @@ base::Outcome<std::size_t> unknown_part(const std::vector<PartSource>& parts,
     names.push_back(parts[i].name);
   }
   const auto nearest = base::nearest_word(asked, names);
-  return failed<std::size_t>(
+  return failed<Value>(
       rule::unknown_part,
-      base::message("there is no part '{}'; the file has {}", asked, joined(titles)),
+      base::message("there is no part '{}'; the file has {}", asked, model::listed(titles)),
       nearest ? base::message("did you mean '{}'?", *nearest)
               : base::message("give a part by its id, its name or its number"));
-}
-
-base::Outcome<std::size_t> choose_part(const std::vector<PartSource>& parts,
-                                       const std::vector<PartEvents>& events,
-                                       const MusicXmlReadOptions& options, std::string_view text) {
-  const std::string hint = base::message("choose a part with notes that have a pitch");
-  if (!options.part.empty()) {
-    const auto asked = part_asked(parts, options.part);
-    if (!asked) return unknown_part(parts, options.part);
-    if (kind_of(events[*asked]) != PartKind::unpitched) return {*asked, {}};
-    return failed<std::size_t>(rule::unpitched_part,
-                               base::message("{} is percussion: its notes have no pitch to finger",
-                                             part_title(parts, *asked)),
-                               hint, start_of(events[*asked], text));
-  }
-  const Candidates candidates = candidates_among(events);
-  if (!candidates.can_be_read) {
-    return failed<std::size_t>(
-        rule::unpitched_part,
-        base::message("the file holds percussion only: its notes have no pitch to finger"), hint,
-        start_of(events.front(), text));
-  }
-  std::size_t best = candidates.parts.front();
-  if (candidates.parts.size() == 1) return {best, {}};
-  std::size_t most = 0;
-  for (const std::size_t part : candidates.parts) {
-    const std::size_t count = notes_in_reach(events[part], options.reach, text);
-    if (count > most) {
-      most = count;
-      best = part;
-    }
-  }
-  return {best, {}};
 }
 
 std::string voice_title(const PartEvents& part, const VoiceId& voice) {
@@ -284,81 +363,169 @@ std::string voice_title(const PartEvents& part, const VoiceId& voice) {
                      : base::message("voice {}", name);
 }
 
-// What was read and what was left, where there was a choice the options did not make.
-base::Diagnostics told_choice(const std::vector<PartSource>& parts,
-                              const std::vector<PartEvents>& events, std::size_t part,
-                              const std::vector<VoiceCount>& voices, std::size_t voice,
-                              const MusicXmlReadOptions& options) {
-  std::vector<std::string> others;
-  if (options.part.empty()) {
-    for (std::size_t i = 0; i < parts.size(); ++i) {
-      if (i != part) others.push_back(part_title(parts, i));
-    }
+// --- The choice
+
+class MelodyChooser {
+ public:
+  MelodyChooser(const std::vector<PartSource>& parts, const std::vector<PartEvents>& events,
+                const MusicXmlReadOptions& options, std::string_view text)
+      : parts_(parts), events_(events), options_(options), text_(text) {}
+
+  base::Outcome<MelodyChoice> run() {
+    base::Outcome<std::vector<std::size_t>> candidates = candidate_parts();
+    if (!candidates.value) return {std::nullopt, std::move(candidates.diagnostics)};
+    MelodyChoice choice;
+    choice.part = most_likely_part(*candidates.value);
+    return choose_voice(std::move(choice));
   }
-  if (options.voice.empty()) {
-    for (std::size_t i = 0; i < voices.size(); ++i) {
-      if (i != voice && voices[i].struck > 0) {
-        const std::string title = voice_title(events[part], voices[i].id);
+
+ private:
+  // The part that was asked for, or all where one has notes with a pitch or no notes at all.
+  base::Outcome<std::vector<std::size_t>> candidate_parts() const {
+    using List = std::vector<std::size_t>;
+    const std::string hint = base::message("choose a part with notes that have a pitch");
+    if (options_.part.empty()) {
+      List all(parts_.size());
+      std::iota(all.begin(), all.end(), std::size_t{0});
+      const bool can_be_read =
+          std::any_of(events_.begin(), events_.end(),
+                      [](const PartEvents& part) { return kind_of(part) != PartKind::unpitched; });
+      if (can_be_read) return {std::move(all), {}};
+      return failed<List>(
+          rule::unpitched_part,
+          base::message("the file holds percussion only: its notes have no pitch to finger"), hint,
+          start_of(events_.front(), text_));
+    }
+    const auto asked = part_asked(parts_, options_.part);
+    if (!asked) return unknown_part<List>(parts_, options_.part);
+    if (kind_of(events_[*asked]) != PartKind::unpitched) return {List{*asked}, {}};
+    return failed<List>(rule::unpitched_part,
+                        base::message("{} is percussion: its notes have no pitch to finger",
+                                      part_title(parts_, *asked)),
+                        hint, start_of(events_[*asked], text_));
+  }
+
+  std::size_t most_likely_part(const std::vector<std::size_t>& candidates) {
+    if (candidates.size() == 1) return candidates.front();
+    std::vector<std::size_t> part_of_line;
+    std::vector<LineEvidence> evidence;
+    for (const std::size_t part : candidates) {
+      const PartLines lines = VoiceCounter(events_[part], std::nullopt).run();
+      for (LineEvidence& line : survey(part, lines)) {
+        line.place = part_of_line.size();
+        part_of_line.push_back(part);
+        evidence.push_back(std::move(line));
+      }
+    }
+    if (evidence.empty()) return candidates.front();
+    verdict_ = model::find_melody(evidence);
+    return part_of_line[verdict_.line];
+  }
+
+  std::vector<LineEvidence> survey(std::size_t part, const PartLines& lines) const {
+    return PartSurvey(parts_[part], events_[part], lines, text_).run();
+  }
+
+  base::Outcome<MelodyChoice> choose_voice(MelodyChoice choice) {
+    const PartEvents& part = events_[choice.part];
+    PartLines lines = VoiceCounter(part, options_.staff_number).run();
+    std::vector<std::size_t> asked;
+    for (std::size_t i = 0; i < lines.counts.size(); ++i) {
+      const std::string_view name = part.voices[lines.counts[i].id.voice];
+      if (options_.voice.empty() || name == options_.voice) asked.push_back(i);
+    }
+    if (asked.empty() && (!options_.voice.empty() || options_.staff_number)) {
+      return unknown_voice(part, lines);
+    }
+    // A part of nothing but empty bars has no voice.
+    if (asked.empty()) return {choice, told(choice, {}, 0)};
+    const std::size_t line = asked[most_likely_voice(choice.part, lines, asked)];
+    choice.voice = lines.counts[line].id;
+    choice.main_staff = lines.counts[line].main_staff();
+    std::vector<VoiceCount> left_out = lines.counts;
+    if (options_.voice.empty() && left_out.size() > 1) {
+      LineFollower(part, lines, line).run(choice, left_out);
+    }
+    base::Diagnostics diagnostics = told(choice, left_out, line);
+    return {std::move(choice), std::move(diagnostics)};
+  }
+
+  std::size_t most_likely_voice(std::size_t part, const PartLines& lines,
+                                const std::vector<std::size_t>& asked) {
+    if (asked.size() == 1) return 0;
+    const std::vector<LineEvidence> all = survey(part, lines);
+    std::vector<LineEvidence> evidence;
+    for (const std::size_t line : asked) {
+      evidence.push_back(all[line]);
+      evidence.back().place = evidence.size();
+    }
+    const model::MelodyVerdict verdict = model::find_melody(evidence);
+    // With a choice among parts as well, that is what is told of.
+    if (verdict_.reasons.empty()) verdict_ = verdict;
+    return verdict.line;
+  }
+
+  base::Outcome<MelodyChoice> unknown_voice(const PartEvents& part, const PartLines& lines) const {
+    std::vector<std::string> titles;
+    for (const VoiceCount& line : lines.counts) titles.push_back(voice_title(part, line.id));
+    const std::string asked = options_.voice.empty()
+                                  ? base::message("staff {}", options_.staff_number.value_or(1))
+                                  : base::message("voice '{}'", options_.voice);
+    return failed<MelodyChoice>(rule::unknown_voice,
+                                base::message("the part has no notes in {}", asked),
+                                titles.empty() ? base::message("leave the staff out")
+                                               : base::message("it has {}", model::listed(titles)));
+  }
+
+  // What was read and what was left, where there was a choice the options did not make.
+  base::Diagnostics told(const MelodyChoice& choice, const std::vector<VoiceCount>& voices,
+                         std::size_t line) const {
+    std::vector<std::string> others;
+    if (options_.part.empty()) {
+      for (std::size_t i = 0; i < parts_.size(); ++i) {
+        if (i != choice.part) others.push_back(part_title(parts_, i));
+      }
+    }
+    const PartEvents& part = events_[choice.part];
+    if (options_.voice.empty()) {
+      for (std::size_t i = 0; i < voices.size(); ++i) {
+        if (i == line || voices[i].struck == 0) continue;
+        const std::string title = voice_title(part, voices[i].id);
         others.push_back(voices[i].struck == 1
                              ? base::message("{} (1 note)", title)
                              : base::message("{} ({} notes)", title, voices[i].struck));
       }
     }
+    if (others.empty()) return {};
+    std::string title = part_title(parts_, choice.part);
+    if (!voices.empty()) title += ", " + voice_title(part, voices[line].id);
+    return {base::report(rule::voice_chosen, std::nullopt,
+                         model::melody_sentence(title, verdict_, others),
+                         base::message("--part and --voice choose another"))};
   }
-  if (others.empty()) return {};
-  const std::string read = voices.empty()
-                               ? std::string()
-                               : fmt::format(", {}", voice_title(events[part], voices[voice].id));
-  return {base::report(rule::voice_chosen, std::nullopt,
-                       base::message("the melody is read from {}{}; left out: {}",
-                                     part_title(parts, part), read, joined(others)),
-                       base::message("--part and --voice choose another"))};
-}
 
-base::Outcome<std::size_t> choose_voice(const PartEvents& part,
-                                        const std::vector<VoiceCount>& voices,
-                                        const MusicXmlReadOptions& options) {
-  std::optional<std::size_t> best;
-  std::vector<std::string> titles;
-  for (std::size_t i = 0; i < voices.size(); ++i) {
-    titles.push_back(voice_title(part, voices[i].id));
-    const std::string_view name = part.voices[voices[i].id.voice];
-    if (!options.voice.empty() && name != options.voice) continue;
-    if (!best || voices[i].struck > voices[*best].struck) best = i;
-  }
-  if (best) return {*best, {}};
-  const std::string asked = options.voice.empty()
-                                ? base::message("staff {}", options.staff_number.value_or(1))
-                                : base::message("voice '{}'", options.voice);
-  return failed<std::size_t>(rule::unknown_voice,
-                             base::message("the part has no notes in {}", asked),
-                             titles.empty() ? base::message("leave the staff out")
-                                            : base::message("it has {}", joined(titles)));
-}
+  const std::vector<PartSource>& parts_;
+  const std::vector<PartEvents>& events_;
+  const MusicXmlReadOptions& options_;
+  std::string_view text_;
+  model::MelodyVerdict verdict_;  // of the choice that is told of
+};
 
 }  // namespace
+
+bool MelodyChoice::holds(const PartEvents& events, std::size_t index) const {
+  return voice.holds(events.notes[index].element) ||
+         std::binary_search(followed.begin(), followed.end(), index);
+}
 
 base::Outcome<MelodyChoice> choose_melody(const std::vector<PartSource>& parts,
                                           const std::vector<PartEvents>& events,
                                           const MusicXmlReadOptions& options,
                                           std::string_view text) {
-  base::Outcome<std::size_t> part = choose_part(parts, events, options, text);
-  if (!part.value) return {std::nullopt, std::move(part.diagnostics)};
-  const std::vector<VoiceCount> voices =
-      VoiceCounter(events[*part.value], options.staff_number).run();
-  if (voices.empty() && options.voice.empty() && !options.staff_number) {
-    // A part of nothing but empty bars.
-    return {MelodyChoice{*part.value, {}, 1},
-            told_choice(parts, events, *part.value, voices, 0, options)};
-  }
-  base::Outcome<std::size_t> voice = choose_voice(events[*part.value], voices, options);
-  if (!voice.value) return {std::nullopt, std::move(voice.diagnostics)};
-  const VoiceCount& chosen = voices[*voice.value];
-  return {MelodyChoice{*part.value, chosen.id, main_staff(chosen)},
-          told_choice(parts, events, *part.value, voices, *voice.value, options)};
+  return MelodyChooser(parts, events, options, text).run();
 }
 
-std::vector<std::size_t> silent_measures(const PartEvents& part, const VoiceId& voice) {
+std::vector<std::size_t> silent_measures(const PartEvents& part, const MelodyChoice& choice) {
   std::vector<std::size_t> silent;
   for (std::size_t measure = 0; measure < part.measures.size(); ++measure) {
     bool plays = false;
@@ -366,7 +533,7 @@ std::vector<std::size_t> silent_measures(const PartEvents& part, const VoiceId& 
     for (std::size_t i = part.measures[measure].first_note; i < part.end_of_notes(measure); ++i) {
       const NoteElement& note = part.notes[i].element;
       if (note.kind != NoteKind::pitched || note.is_cue) continue;
-      (voice.holds(note) ? plays : others_play) = true;
+      (choice.holds(part, i) ? plays : others_play) = true;
     }
     if (others_play && !plays) silent.push_back(measure);
   }

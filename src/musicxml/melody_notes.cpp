@@ -44,7 +44,7 @@ class MelodyReader {
 
  private:
   void read_all() {
-    const NoteIndexes selected = select_voice(part_, context_.voice, text_, out_.remarks);
+    const NoteIndexes selected = select_melody(part_, context_.choice, text_, out_.remarks);
     reserve(selected);
     for (std::size_t i = 0; i < selected.size();) {
       const PlacedNote& note = part_.notes[selected[i]];

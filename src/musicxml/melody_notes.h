@@ -75,7 +75,7 @@ struct MelodyNotes {
 
 struct MelodyContext {
   const PartEvents& part;
-  const VoiceId& voice;
+  const MelodyChoice& choice;
   const StaffAttributes& attributes;
   const BarMap& map;
   bool is_ours = false;       ///< hole diagrams are print of the fingering then

@@ -14,7 +14,7 @@ namespace {
 std::vector<PartSource> partwise_parts(pugi::xml_node root) {
   std::vector<PartSource> parts;
   for (const pugi::xml_node part : root.children("part")) {
-    PartSource source{std::string(attribute(part, "id")), {}, {}};
+    PartSource source{std::string(attribute(part, "id")), {}, {}, {}};
     for (const pugi::xml_node measure : part.children("measure")) {
       source.measures.push_back({measure, measure});
     }
@@ -31,7 +31,8 @@ std::vector<PartSource> timewise_parts(pugi::xml_node root) {
     measures.push_back(measure);
     for (const pugi::xml_node content : measure.children("part")) {
       const std::string_view id = attribute(content, "id");
-      if (by_id.try_emplace(id, parts.size()).second) parts.push_back({std::string(id), {}, {}});
+      if (by_id.try_emplace(id, parts.size()).second)
+        parts.push_back({std::string(id), {}, {}, {}});
     }
   }
   if (measures.size() * parts.size() > kMostPartMeasures) return {};
@@ -53,8 +54,15 @@ void name_parts(std::vector<PartSource>& parts, pugi::xml_node part_list) {
     listed.try_emplace(attribute(entry, "id"), entry);
   }
   for (PartSource& part : parts) {
-    const auto entry = listed.find(part.id);
-    if (entry != listed.end()) part.name = text_of(entry->second.child("part-name"));
+    const auto found = listed.find(part.id);
+    if (found == listed.end()) continue;
+    const pugi::xml_node entry = found->second;
+    const pugi::xml_node instrument = entry.child("score-instrument");
+    part.name = text_of(entry.child("part-name"));
+    part.other_names = {text_of(entry.child("part-name-display").child("display-text")),
+                        text_of(entry.child("part-abbreviation")),
+                        text_of(instrument.child("instrument-name")),
+                        text_of(instrument.child("instrument-sound"))};
   }
 }
 

@@ -20,6 +20,8 @@ struct MeasureSource {
 struct PartSource {
   std::string id;
   std::string name;  ///< <part-name>; empty without one
+  /// What else the part list calls it: as it is printed, abbreviated, and by its instrument.
+  std::vector<std::string> other_names;
   std::vector<MeasureSource> measures;
 };
 

@@ -92,7 +92,7 @@ class StaffReader {
   bool choose() {
     auto choice = taken(choose_melody(parts_, events_, options_, text_));
     if (!choice) return false;
-    choice_ = *choice;
+    choice_ = *std::move(choice);
     return true;
   }
 
@@ -104,9 +104,9 @@ class StaffReader {
     const BarMap map(measure_extents(events_, choice_, attributes));
     std::vector<model::Measure> measures = plain_measures(map, attributes, header.is_ours);
     BarLineSigns lines = apply_bar_lines(part(), map, text_, measures);
-    MelodyNotes melody = read_melody(
-        {part(), choice_.voice, attributes, map, header.is_ours, header.is_annotated, text_});
-    const std::vector<std::size_t> silent = silent_measures(part(), choice_.voice);
+    MelodyNotes melody =
+        read_melody({part(), choice_, attributes, map, header.is_ours, header.is_annotated, text_});
+    const std::vector<std::size_t> silent = silent_measures(part(), choice_);
     forget_notes();
     if (melody.overflow) {
       const MeasureSource& measure = part().measures[*melody.overflow].source;
@@ -305,6 +305,11 @@ class StaffReader {
                                                         : remark::unknown_element;
       remarks.add(kind, other.at.measure, range_of(other.node, text_),
                   &kind == &remark::unknown_element ? name : std::string());
+    }
+    for (const Passage& passage : choice_.passages) {
+      remarks.add(remark::passage, passage.measure,
+                  range_of(part().measures[passage.measure].source.measure, text_),
+                  base::message("voice {}", part().voices[passage.voice]));
     }
     for (const std::size_t measure : silent) {
       remarks.add(remark::silence, measure,

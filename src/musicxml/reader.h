@@ -11,24 +11,15 @@
 
 namespace yubifu::musicxml {
 
-/// MIDI keys from the lowest to the highest, both included.
-struct KeyRange {
-  int low = 0;
-  int high = 127;
-};
-
 struct MusicXmlReadOptions {
-  /// Id, name or number (from 1) of the part to read; empty: the melody is found by rule.
+  /// Id, name or number (from 1) of the part to read; empty: that of the melody, found by rule.
   std::string part;
-  /// Voice of that part; empty: the one with the most notes.
+  /// Voice of that part; empty: the melody, which may go on in another voice where it is silent.
   std::string voice;
   /// Staff of that part, from 1; absent: all of them.
   std::optional<int> staff_number;
   /// Where fingerings stand in the file, against what it says itself; `none` reads no fingering.
   std::optional<Annotation> read_fingering;
-  /// What the flute reaches, for choosing the melody: a size 8 from its tube tone to 5̇ of the
-  /// third register, A4 to G7.
-  KeyRange reach{69, 103};
 };
 
 /// Reads partwise and timewise scores; `source` is text as `xml_text` gives it. One part and one

@@ -83,16 +83,28 @@ inline constexpr Rule octave_twice{
 inline constexpr Rule silent_voice{
     "silent-voice", Severity::warning,
     "Where the voice read is silent, no other voice of its part should play.",
-    kOnePart<"<measure number=\"1\"><attributes><divisions>1</divisions><time><beats>1</beats>"
-             "<beat-type>4</beat-type></time></attributes><note><pitch><step>D</step>"
-             "<octave>5</octave></pitch><duration>1</duration><voice>1</voice></note></measure>"
-             "<measure number=\"2\"><note><pitch><step>E</step><octave>5</octave></pitch>"
-             "<duration>1</duration><voice>2</voice></note></measure>">,
-    kOnePart<"<measure number=\"1\"><attributes><divisions>1</divisions><time><beats>1</beats>"
-             "<beat-type>4</beat-type></time></attributes><note><pitch><step>D</step>"
-             "<octave>5</octave></pitch><duration>1</duration><voice>1</voice></note></measure>"
-             "<measure number=\"2\"><note><pitch><step>E</step><octave>5</octave></pitch>"
-             "<duration>1</duration><voice>1</voice></note></measure>">};
+    kOneBar<"<note><pitch><step>D</step><octave>5</octave></pitch><duration>8</duration>"
+            "<voice>1</voice><staff>1</staff></note><backup><duration>8</duration></backup>"
+            "<note><pitch><step>D</step><octave>4</octave></pitch><duration>8</duration>"
+            "<voice>2</voice><staff>2</staff></note></measure><measure number=\"2\">"
+            "<note><pitch><step>E</step><octave>4</octave></pitch><duration>8</duration>"
+            "<voice>2</voice><staff>2</staff></note>">,
+    kOneBar<"<note><pitch><step>D</step><octave>5</octave></pitch><duration>8</duration>"
+            "<voice>1</voice><staff>1</staff></note></measure><measure number=\"2\">"
+            "<note><pitch><step>E</step><octave>5</octave></pitch><duration>8</duration>"
+            "<voice>1</voice><staff>1</staff></note>">};
+
+inline constexpr Rule voice_followed{
+    "voice-followed", Severity::note,
+    "A line that goes on in another voice of its part is read there.",
+    kOneBar<"<note><pitch><step>D</step><octave>5</octave></pitch><duration>8</duration>"
+            "<voice>1</voice></note></measure><measure number=\"2\">"
+            "<note><pitch><step>E</step><octave>5</octave></pitch><duration>8</duration>"
+            "<voice>2</voice></note>">,
+    kOneBar<"<note><pitch><step>D</step><octave>5</octave></pitch><duration>8</duration>"
+            "<voice>1</voice></note></measure><measure number=\"2\">"
+            "<note><pitch><step>E</step><octave>5</octave></pitch><duration>8</duration>"
+            "<voice>1</voice></note>">};
 
 inline constexpr Rule not_a_fingering{
     "not-a-fingering", Severity::warning,

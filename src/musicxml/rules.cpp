@@ -47,6 +47,7 @@ const std::vector<const base::Rule*>& rules() {
       &rule::too_many_divisions,
       &rule::comments_left_out,
       &rule::characters_replaced,
+      &rule::voice_followed,
       &rule::nearest_tempered,
   };
   return list;

@@ -15,17 +15,17 @@ namespace {
 // Two notes this close in cents are one pitch.
 constexpr double kSamePitch = 1.0;
 
-class VoiceSelection {
+class MelodySelection {
  public:
-  VoiceSelection(const PartEvents& part, const VoiceId& voice, std::string_view text,
-                 Remarks& remarks)
-      : part_(part), voice_(voice), text_(text), remarks_(remarks) {}
+  MelodySelection(const PartEvents& part, const MelodyChoice& choice, std::string_view text,
+                  Remarks& remarks)
+      : part_(part), choice_(choice), text_(text), remarks_(remarks) {}
 
   NoteIndexes run() {
     NoteIndexes selected;
     selected.reserve(part_.notes.size());
     for (std::size_t i = 0; i < part_.notes.size(); ++i) {
-      if (voice_.holds(part_.notes[i].element) && is_usable(part_.notes[i]))
+      if (choice_.holds(part_, i) && is_usable(part_.notes[i]))
         selected.push_back(static_cast<std::uint32_t>(i));
     }
     const auto earlier = [&](std::uint32_t a, std::uint32_t b) {
@@ -63,16 +63,16 @@ class VoiceSelection {
   }
 
   const PartEvents& part_;
-  const VoiceId& voice_;
+  const MelodyChoice& choice_;
   std::string_view text_;
   Remarks& remarks_;
 };
 
 }  // namespace
 
-NoteIndexes select_voice(const PartEvents& part, const VoiceId& voice, std::string_view text,
-                         Remarks& remarks) {
-  return VoiceSelection(part, voice, text, remarks).run();
+NoteIndexes select_melody(const PartEvents& part, const MelodyChoice& choice, std::string_view text,
+                          Remarks& remarks) {
+  return MelodySelection(part, choice, text, remarks).run();
 }
 
 std::size_t end_of_chord(const PartEvents& part, const NoteIndexes& selected, std::size_t first) {

@@ -36,10 +36,10 @@ struct Chord {
 /// Indexes of notes of a part.
 using NoteIndexes = std::vector<std::uint32_t>;
 
-/// The indexes of the voice's notes and rests in the order of time. What the score cannot take is
+/// The indexes of the melody's notes and rests in the order of time. What the score cannot take is
 /// remarked and not among them: cue notes, notes without a pitch or a length.
-NoteIndexes select_voice(const PartEvents& part, const VoiceId& voice, std::string_view text,
-                         Remarks& remarks);
+NoteIndexes select_melody(const PartEvents& part, const MelodyChoice& choice, std::string_view text,
+                          Remarks& remarks);
 
 /// The index past the last of the selected notes that belong to the chord of the first one: main
 /// notes of one onset, whether or not they say so, grace notes only when they do.

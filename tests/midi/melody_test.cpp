@@ -49,7 +49,8 @@ std::string name_event(const std::string& name) {
 }
 
 TEST(Melody, IsThePartThatPlaysOneNoteAtATime) {
-  const std::string file = two_parts(chords(60), line(64, 1));
+  // Both have their middle at 68.
+  const std::string file = two_parts(chords(64), line(64, 1));
   EXPECT_EQ(first_key(file), 64);
   EXPECT_THAT(told(read_messages(file)), ElementsAre("note track-chosen"));
 }
@@ -63,13 +64,13 @@ TEST(Melody, IsThePartThatIsNamedSo) {
   EXPECT_EQ(first_key(file), 64);
 }
 
-// 74 is Flute, counted from 1 (General MIDI 1); 61 French Horn.
-TEST(Melody, IsThePartThatIsBlown) {
+// 74 is Flute, counted from 1 (General MIDI 1); 61 French Horn, 34 Electric Bass.
+TEST(Melody, IsThePartOfAFlute) {
   EXPECT_EQ(first_key(two_parts(line(72), line(64, 1).event(0, message(kProgram, 1, 73)))), 64);
   EXPECT_EQ(first_key(two_parts(line(72).event(0, message(kProgram, 0, 60)),
                                 line(64, 1).event(0, message(kProgram, 1, 73)))),
             64);
-  EXPECT_EQ(first_key(two_parts(line(72), line(64, 1).event(0, message(kProgram, 1, 60)))), 64);
+  EXPECT_EQ(first_key(two_parts(line(72).event(0, message(kProgram, 0, 33)), line(64, 1))), 64);
 }
 
 TEST(Melody, IsNotTheBass) {
@@ -98,7 +99,7 @@ TEST(Melody, IsNotAPartOfAFewNotes) {
 }
 
 TEST(Melody, IsTheFirstOfEquals) {
-  EXPECT_EQ(first_key(two_parts(line(64), line(72, 1))), 64);
+  EXPECT_EQ(first_key(two_parts(line(64), line(66, 1))), 64);
 }
 
 TEST(Melody, TellsTheChoiceInOneNote) {
@@ -107,8 +108,8 @@ TEST(Melody, TellsTheChoiceInOneNote) {
   ASSERT_EQ(found.size(), 1U);
   EXPECT_EQ(found.front().rule, &rule::track_chosen);
   EXPECT_EQ(found.front().message,
-            "the melody is taken from track 2 (“Fue”), channel 2; not from track 1 (“Koto”), "
-            "channel 1");
+            "the melody is read from track 2 (“Fue”), channel 2, because its name says so; left "
+            "out: track 1 (“Koto”), channel 1");
 }
 
 TEST(Melody, IsOneChannelOfAFormatZeroFile) {
@@ -117,7 +118,7 @@ TEST(Melody, IsOneChannelOfAFormatZeroFile) {
   const std::string file = midi_file(0, kTicks, {track.bytes()});
   EXPECT_EQ(first_key(file), 64);
   EXPECT_THAT(message_of(read_messages(file), rule::track_chosen),
-              StartsWith("the melody is taken from track 1, channel 4"));
+              StartsWith("the melody is read from track 1, channel 4, because it lies highest"));
 }
 
 TEST(Melody, IsWhatTheOptionsAskFor) {
@@ -154,6 +155,81 @@ TEST(Melody, IsAnErrorWhereNothingIsAskedFor) {
   options.channel = 2;
   outcome = read_midi(two_parts(chords(60), line(64, 1)), options);
   EXPECT_EQ(outcome.diagnostics.front().message, "there are no notes in track 1 channel 2");
+}
+
+// --- Files as people have them
+
+// A track of one line with a name; `steps` quarter notes from a key up and down.
+TrackBytes named(const std::string& name, int key, int channel) {
+  return line(key, channel).event(0, name_event(name));
+}
+
+std::string file_of(const std::vector<TrackBytes>& tracks) {
+  std::vector<std::string> bytes;
+  for (const TrackBytes& track : tracks) bytes.push_back(track.bytes());
+  return midi_file(1, kTicks, bytes);
+}
+
+TrackBytes sung(TrackBytes track) {
+  for (std::int64_t i = 0; i < 8; ++i) track.event(i * kTicks, meta_message(kLyric, "la"));
+  return track;
+}
+
+TEST(Files, OfAChoirHaveItInTheSoprano) {
+  EXPECT_EQ(first_key(file_of({named("Bass", 48, 0), named("Tenor", 55, 1), named("Alto", 69, 2),
+                               named("Soprano", 67, 3)})),
+            67);
+  EXPECT_EQ(first_key(file_of({line(67, 0), line(60, 1), line(55, 2), line(43, 3)})), 67);
+}
+
+TEST(Files, OfASongWithPianoHaveItInTheVoice) {
+  EXPECT_EQ(
+      first_key(file_of({named("Piano", 79, 0), named("Piano", 48, 1), named("Voice", 64, 2)})),
+      64);
+  EXPECT_EQ(first_key(file_of({named("Klavier", 79, 0), named("Alt", 60, 1)})), 60);
+}
+
+TEST(Files, OfAPianoHaveItInTheRightHand) {
+  TrackBytes left;  // twice as many notes
+  for (std::int64_t i = 0; i < 16; ++i) left.note(i * kTicks / 2, (i + 1) * kTicks / 2, 48);
+  EXPECT_EQ(first_key(file_of({left, line(72, 0)})), 72);
+  EXPECT_EQ(first_key(file_of({line(60, 0).event(0, name_event("Left")), line(60, 0)})), 60);
+}
+
+TEST(Files, OfAQuartetHaveItInTheFirstViolin) {
+  EXPECT_EQ(first_key(file_of({named("Violin II", 74, 0), named("Violin I", 72, 1),
+                               named("Viola", 60, 2), named("Cello", 48, 3)})),
+            72);
+}
+
+TEST(Files, WithLyricsHaveItWhereTheyAreSung) {
+  EXPECT_EQ(first_key(file_of({line(79, 0), sung(line(64, 1)), line(48, 2)})), 64);
+  // The words of a karaoke file stand in a track of their own: the line that they fit is sung. The
+  // other one has four notes a beat.
+  TrackBytes words;
+  words.event(0, meta_message(kText, "@KMIDI KARAOKE FILE"));
+  for (std::int64_t i = 0; i < 8; ++i) words.event(i * kTicks, meta_message(kText, "la"));
+  TrackBytes busy;
+  for (std::int64_t i = 0; i < 32; ++i) busy.note(i * kTicks / 4, (i + 1) * kTicks / 4, 84);
+  EXPECT_EQ(first_key(file_of({words, busy, line(64, 1)})), 64);
+}
+
+TEST(Files, OfABandHaveItInTheVocals) {
+  EXPECT_EQ(
+      first_key(file_of({named("Drums", 72, kDrumChannel), named("Bass", 36, 1),
+                         named("Guitar", 76, 2), named("Strings", 79, 3), named("Vocal", 60, 4)})),
+      60);
+}
+
+// 歌 and 笛 in Shift_JIS (JIS X 0208).
+TEST(Files, AreNamedInJapaneseToo) {
+  for (const char* name : {"\x89\xCC", "\x93\x4A", "歌", "篠笛"}) {
+    const std::string file = file_of({line(79, 0), named(name, 64, 1)});
+    EXPECT_EQ(first_key(file), 64) << name;
+  }
+  EXPECT_THAT(message_of(read_messages(file_of({line(79, 0), named("\x89\xCC", 64, 1)})),
+                         rule::track_chosen),
+              StartsWith("the melody is read from track 2 (“歌”), channel 2, because its name"));
 }
 
 // The line of a part of chords.

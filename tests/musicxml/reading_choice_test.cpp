@@ -92,64 +92,40 @@ TEST(PartChoice, WorksWithoutAPartList) {
   EXPECT_EQ(melody(read(text, part_option("2")).score), "0 E5 1");
 }
 
-TEST(PartChoice, PartsOfSingleNotesComeBeforePartsOfChords) {
+TEST(PartChoice, OfEqualHeightsOneOfSingleNotes) {
   // Nine of ten attacks must be single: the first part has one chord in nine, the second in ten.
   std::string chords = attributes(1, "16/4") + note("C5", 1) + chord_note("E5", 1);
   for (int i = 0; i < 8; ++i) chords += note("D5", 1);
-  std::string melodic = attributes(1, "16/4") + note("C5", 1) + chord_note("G5", 1);
-  for (int i = 0; i < 9; ++i) melodic += note("F5", 1);
-  const Reading with_nine =
-      read(document(part("A", measure("1", chords)) + part("B", quarters({"A5", "B5"}))));
-  EXPECT_EQ(melody(with_nine.score), "0 A5 1, 1 B5 1");
-  const Reading with_ten =
-      read(document(part("A", measure("1", melodic)) + part("B", quarters({"A5", "B5"}))));
+  const std::string more = chords + note("D5", 1);
+  const std::string single = part("B", quarters({"C5", "D5"}));
+  EXPECT_EQ(melody(read(document(part("A", measure("1", chords)) + single)).score),
+            "0 C5 1, 1 D5 1");
+  const Reading with_ten = read(document(part("A", measure("1", more)) + single));
   EXPECT_EQ(with_ten.score.notes.size(), 10u);
-  EXPECT_EQ(with_ten.score.notes[0].tone.pitch->key, 79);  // G5, the upper one
+  EXPECT_EQ(with_ten.score.notes[0].tone.pitch->key, 76);  // E5, the upper one
 }
 
-TEST(PartChoice, WithoutAPartOfSingleNotesAllCount) {
-  const std::string thirds =
-      measure("1", attributes(1, "16/4") + note("C5", 1) + chord_note("E5", 1) + note("D5", 1) +
-                       chord_note("F5", 1));
-  const std::string third =
-      measure("1", attributes(1, "16/4") + note("A5", 1) + chord_note("C6", 1));
-  EXPECT_EQ(melody(read(document(part("A", third) + part("B", thirds))).score), "0 E5 1, 1 F5 1");
-}
-
-TEST(PartChoice, MostNotesInReachAfterTheBestOctave) {
-  // Five octaves do not fit between A4 and G7; of five notes three do, whatever the octave.
-  const std::string wide = quarters({"C2", "C3", "C4", "C5", "C6"});
-  const std::string low = quarters({"C2", "D2", "E2", "F2"});
-  EXPECT_EQ(read(document(part("A", wide) + part("B", low))).score.notes.size(), 4u);
-  // Of equals the first.
-  EXPECT_EQ(melody(read(document(part("A", quarters({"D5"})) + part("B", quarters({"E3"})))).score),
-            "0 D5 1");
-}
-
-TEST(PartChoice, ReachCountsSoundingPitches) {
-  // Written C9 sounds C5 four octaves lower; without the transposition it would be out of reach.
+TEST(PartChoice, HeightsAreThoseThatSound) {
+  // Written C9 sounds C5 four octaves lower, under E5.
   const std::string moved =
       measure("1",
               "<attributes><divisions>1</divisions><transpose><chromatic>0</chromatic>"
               "<octave-change>-4</octave-change></transpose></attributes>" +
                   note("C9", 1) + note("D9", 1));
-  MusicXmlReadOptions narrow;
-  narrow.reach = {72, 74};
-  const std::string other = measure("1", attributes(1, "4/4") + note("F#4", 1) + note("C5", 1));
-  EXPECT_EQ(melody(read(document(part("A", other) + part("B", moved)), narrow).score),
-            "0 C5 1, 1 D5 1");
+  const std::string other = measure("1", attributes(1, "4/4") + note("E5", 1) + note("G5", 1));
+  EXPECT_EQ(melody(read(document(part("A", moved) + part("B", other))).score), "0 E5 1, 1 G5 1");
 }
 
-TEST(PartChoice, IsToldInOneNote) {
+TEST(PartChoice, IsToldInOneNoteWithItsReason) {
   EXPECT_THAT(read(two_parts()).remarks,
-              ElementsAre("note voice-chosen: the melody is read from part 'Voice' (P2), voice 1; "
-                          "left out: part 'Flute' (P1)"));
+              ElementsAre("note voice-chosen: the melody is read from part 'Voice' (P2), voice 1, "
+                          "because its name says so; left out: part 'Flute' (P1)"));
   const std::string voices =
       measure("1", attributes(1, "4/4") + note("D5", 2, in_voice("1")) +
                        note("E5", 2, in_voice("1")) + backup(1) + note("C4", 1, in_voice("2")));
-  EXPECT_THAT(read(document(part("P1", voices) + part("P2", quarters({"A5"})))).remarks,
-              ElementsAre("note voice-chosen: the melody is read from part P1, voice 1; left out: "
-                          "part P2, voice 2 (1 note)"));
+  EXPECT_THAT(read(document(part("P1", voices) + part("P2", quarters({"A4"})))).remarks,
+              ElementsAre("note voice-chosen: the melody is read from part P1, voice 1, because it "
+                          "lies highest; left out: part P2, voice 2 (1 note)"));
 }
 
 // --- Percussion
@@ -199,8 +175,10 @@ std::string two_voices() {
       measure("2", note("F5", 4, in_voice("1"))) + measure("3", note("G4", 4, in_voice("2"))));
 }
 
-TEST(VoiceChoice, TakesTheOneWithMostNotesOrTheOneAskedFor) {
+TEST(VoiceChoice, TakesTheUpperOneOrTheOneAskedFor) {
   MusicXmlReadOptions options;
+  EXPECT_EQ(melody(read(two_voices(), options).score), "0 D5 2, 2 E5 2 | 0 F5 4 | 0 G4 4");
+  options.voice = "1";
   EXPECT_EQ(melody(read(two_voices(), options).score), "0 D5 2, 2 E5 2 | 0 F5 4 | ");
   options.voice = "2";
   EXPECT_EQ(melody(read(two_voices(), options).score), "0 C4 4 |  | 0 G4 4");
@@ -273,7 +251,8 @@ TEST(StaffChoice, OneNumberForTwoLinesIsTwoVoices) {
   EXPECT_EQ(melody(reading.score), "0 D5 2, 2 E5 2");
   EXPECT_THAT(reading.remarks,
               ElementsAre("note voice-chosen: the melody is read from part 'Flute' (P1), voice 1 "
-                          "on staff 1; left out: voice 1 on staff 2 (1 note)"));
+                          "on staff 1, because it stands on the upper staff; left out: voice 1 on "
+                          "staff 2 (1 note)"));
 }
 
 TEST(StaffChoice, AttributesOfTheOtherStaffDoNotCount) {

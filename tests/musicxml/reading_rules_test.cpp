@@ -54,8 +54,9 @@ INSTANTIATE_TEST_SUITE_P(
                     &rule::staff_overflow, &rule::left_out, &rule::detail_left_out,
                     &rule::tie_without_partner, &rule::odd_duration, &rule::odd_position,
                     &rule::overlapping_notes, &rule::uneven_bar, &rule::strokes_differ,
-                    &rule::octave_twice, &rule::silent_voice, &rule::not_a_fingering,
-                    &rule::unknown_value, &rule::misplaced_sign, &rule::no_meter),
+                    &rule::octave_twice, &rule::silent_voice, &rule::voice_followed,
+                    &rule::not_a_fingering, &rule::unknown_value, &rule::misplaced_sign,
+                    &rule::no_meter),
     [](const auto& test) {
       std::string name(test.param->name);
       std::replace(name.begin(), name.end(), '-', '_');
@@ -112,7 +113,8 @@ TEST(ReadingRuleInWords, PartsAndVoices) {
   options.voice = "1";
   EXPECT_EQ(broken_by(flute, rule::unknown_voice, options), Names{});
   const std::string voices =
-      one_bar(note("D5", 4, "<voice>1</voice>") + note("E5", 4, "<voice>2</voice>"));
+      one_bar(note("D5", 8, "<voice>1</voice>") + "<backup><duration>8</duration></backup>" +
+              note("E4", 8, "<voice>2</voice>"));
   EXPECT_EQ(broken_by(voices, rule::voice_chosen), only(rule::voice_chosen));
   EXPECT_EQ(broken_by(voices, rule::voice_chosen, options), Names{});
 }

@@ -152,7 +152,9 @@ TEST(SongText, OfAVoiceThatIsNotReadNamesNoVerse) {
                             sung("E5", "<voice>1</voice>", 4);
   const std::string lower =
       "<backup><duration>8</duration></backup>" + sung("D4", "<voice>2</voice>" + other, 8);
-  const Reading reading = read(one_bar(upper + lower));
+  MusicXmlReadOptions options;
+  options.voice = "1";
+  const Reading reading = read(one_bar(upper + lower), options);
   EXPECT_EQ(reading.score.verses, std::vector<std::string>{"1"});
   EXPECT_EQ(verse(reading.score, "1"), "yes /");
   EXPECT_FALSE(reading.score.notes[0].tone.fingering);
