@@ -2,8 +2,6 @@
 
 #include <charconv>
 
-#include "model/rational.h"
-
 namespace yubifu::cli {
 
 std::optional<int> whole_number(std::string_view text, int least, int most) {
@@ -21,6 +19,17 @@ std::optional<double> tuning_hz(std::string_view text) {
     return std::nullopt;
   }
   return value->as_double();
+}
+
+std::optional<model::Rational> quarter_notes(std::string_view text) {
+  const bool negative = text.starts_with('-');
+  if (negative || text.starts_with('+')) text.remove_prefix(1);
+  const bool fraction = text.find('/') != std::string_view::npos;
+  const auto value = text.starts_with('-') ? std::nullopt
+                     : fraction            ? model::parse_rational(text)
+                                           : model::parse_decimal(text);
+  if (!value || *value > model::Rational(1000)) return std::nullopt;
+  return negative ? -*value : *value;
 }
 
 std::optional<int> percent(std::string_view text) {

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "model/flute_name.h"
+#include "model/rational.h"
 
 namespace yubifu::cli {
 
@@ -15,6 +16,9 @@ std::optional<int> whole_number(std::string_view text, int least, int most);
 
 /// A4 in Hz, 300 to 600.
 std::optional<double> tuning_hz(std::string_view text);
+
+/// Quarter notes as a fraction or a decimal, with a sign or without: "1/16", "-0.1"; at most 1000.
+std::optional<model::Rational> quarter_notes(std::string_view text);
 
 /// "60%" or "60": 1 to 1000.
 std::optional<int> percent(std::string_view text);

@@ -24,6 +24,13 @@ std::optional<midi::Charset> charset(const std::string& text) {
   return std::nullopt;
 }
 
+std::optional<double> played_tempo(const std::string& text) {
+  const auto value = model::parse_decimal(text);
+  const bool possible = value && *value >= model::Rational(midi::kSlowestPlayed) &&
+                        *value <= model::Rational(midi::kFastestPlayed);
+  return possible ? std::optional(value->as_double()) : std::nullopt;
+}
+
 }  // namespace
 
 std::vector<OptionRow> reading_options() {
@@ -109,6 +116,27 @@ std::vector<OptionRow> reading_options() {
        [](Options& o, const std::string& v) {
          return keep(whole_number(v, 1, midi::kFinestGrid), o.midi_read.grid,
                      message("a number from 1 to {}", midi::kFinestGrid));
+       }},
+      {"offset",
+       0,
+       "QUARTERS",
+       OptionGroup::choice,
+       {"convert", "fit", "check", "compare"},
+       "by how much all notes of a MIDI file are late, such as 1/16 or -0.1; found by default",
+       [](Options& o, const std::string& v) {
+         return keep(quarter_notes(v), o.midi_read.offset,
+                     message("quarter notes such as 1/16, 0.35 or -0.1"));
+       }},
+      {"played-tempo",
+       0,
+       "BPM",
+       OptionGroup::choice,
+       {"convert", "fit", "check", "compare"},
+       "beats a minute at which a MIDI file was played, whatever it says; found by default",
+       [](Options& o, const std::string& v) {
+         return keep(
+             played_tempo(v), o.midi_read.played_tempo,
+             message("beats a minute from {} to {}", midi::kSlowestPlayed, midi::kFastestPlayed));
        }},
       {"meter",
        0,

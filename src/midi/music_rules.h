@@ -8,6 +8,13 @@ namespace yubifu::midi::rule {
 inline constexpr base::Rule grid_option{"grid-option", base::Severity::error,
                                         "A grid must have 1 to 96 parts of a quarter note.",
                                         "a grid of 0", "a grid of 4"};
+inline constexpr base::Rule offset_option{"offset-option", base::Severity::error,
+                                          "An offset must not put the first note before the start.",
+                                          "an offset of 2 for a file whose first note is at 0",
+                                          "an offset of 1/16 for that file"};
+inline constexpr base::Rule played_tempo_option{"played-tempo-option", base::Severity::error,
+                                                "A played tempo must be 20 to 400 beats a minute.",
+                                                "a played tempo of 0", "a played tempo of 66"};
 inline constexpr base::Rule no_notes{"no-notes", base::Severity::error,
                                      "The file must have a note.", "a file with a tempo only",
                                      "a file with a note"};
@@ -60,6 +67,22 @@ inline constexpr base::Rule quantised{
     "quantised", base::Severity::note,
     "Notes that a person played are moved to the divisions that were meant.",
     "notes some ticks beside the beat", "notes on the beat"};
+inline constexpr base::Rule constant_offset{
+    "constant-offset", base::Severity::note,
+    "A lateness that all notes have is taken away before bars are made.",
+    "quarter notes that all begin a sixteenth of a quarter after the beat",
+    "quarter notes on the beat"};
+inline constexpr base::Rule played_tempo{
+    "played-tempo", base::Severity::note,
+    "Bars and tempo are those of the playing, where the file has another clock.",
+    "a tune played at 66 in a file that says 120", "a tune played at 120 in that file"};
+inline constexpr base::Rule deep_rhythm{
+    "deep-rhythm", base::Severity::note, "Bars should need no groups inside groups inside groups.",
+    "a file whose notes begin a thirty-second beside the beat, now here, now there",
+    "the same notes on the beat"};
+inline constexpr base::Rule double_tempo{
+    "double-tempo", base::Severity::note, "Of several tempos at one tick the last counts.",
+    "a tempo of 90 and one of 100 at the start", "a tempo of 100 at the start"};
 inline constexpr base::Rule slide_read{
     "slide-read", base::Severity::note, "A bend that reaches the next note is a slide.",
     "the pitch wheel moved from C to D before a D", "a C and a D"};

@@ -1,9 +1,9 @@
 #include "midi/reader.h"
 
 #include <algorithm>
-#include <cmath>
-#include <cstdlib>
+#include <map>
 #include <numeric>
+#include <set>
 #include <string>
 #include <utility>
 #include <vector>
@@ -17,34 +17,60 @@
 #include "midi/lyric_reading.h"
 #include "midi/melody_choice.h"
 #include "midi/melody_line.h"
+#include "midi/messages.h"
 #include "midi/note_bends.h"
+#include "midi/note_times.h"
 #include "midi/own_text.h"
-#include "midi/quantiser.h"
 #include "midi/rules.h"
 #include "midi/scan.h"
 #include "midi/score_building.h"
 #include "midi/smf_bridge.h"
 #include "midi/tempo_list.h"
-#include "midi/tempo_walk.h"
-#include "midi/tick_lattice.h"
+#include "model/rhythm_tree.h"
 
 namespace yubifu::midi {
 namespace {
 
-// Later steps rely on this order; two ticks of a coarse file may round to one place.
-bool is_in_order(const std::vector<TickSpan>& notes) {
-  for (std::size_t i = 0; i < notes.size(); ++i) {
-    if (notes[i].end <= notes[i].begin) return false;
-    if (i > 0 && notes[i].begin < notes[i - 1].end) return false;
+constexpr int kReadableDepth = 2;          // groups inside each other
+constexpr std::size_t kDeepBarsInTen = 1;  // that are not worth a word
+
+// In words of at most two groups, a beat divides into parts whose number has at most two prime
+// factors.
+bool may_be_deep(const model::Score& score, std::size_t measure, const model::BarContent& content) {
+  const model::Rational beat = score.measures[measure].beat;
+  std::int64_t parts = 1;
+  for (const model::BarSpan& span : content.spans) {
+    parts = std::lcm(parts, (span.begin / beat).denominator());
+    if (parts > model::kFinestDivision) return true;
   }
-  return true;
+  int factors = 0;
+  for (std::int64_t factor = 2; parts > 1; ++factor) {
+    for (; parts % factor == 0; parts /= factor) ++factors;
+  }
+  return factors > kReadableDepth;
 }
 
-// A note ends where the next one begins.
-void cut_overlaps(std::vector<TickSpan>& notes) {
-  for (std::size_t i = 0; i + 1 < notes.size(); ++i) {
-    notes[i].end = std::min(notes[i].end, notes[i + 1].begin);
+int depth_of(const std::vector<model::RhythmWord>& words) {
+  int depth = 0;
+  for (const model::RhythmWord& word : words) {
+    if (word.is_group()) depth = std::max(depth, 1 + depth_of(word.parts));
   }
+  return depth;
+}
+
+// How many bars need groups in groups in groups.
+std::size_t deep_bars(const model::Score& score) {
+  std::size_t deep = 0;
+  const std::vector<model::BarContent> contents = bar_contents(score);
+  for (std::size_t i = 0; i < contents.size(); ++i) {
+    if (!may_be_deep(score, i, contents[i])) continue;
+    try {
+      if (depth_of(rhythm_words(score, i, contents[i])) > kReadableDepth) ++deep;
+    } catch (const model::DivisionTooFine&) {
+      ++deep;
+    }
+  }
+  return deep;
 }
 
 class Reader {
@@ -79,18 +105,19 @@ class Reader {
     const bool own = parts.lyric_kind != LyricKind::words;
     parts.lyrics = join_lyrics(sung, own ? LyricSigns::none : LyricSigns::karaoke, line, time_.ppq,
                                decoder, findings_);
-    parts.tempos = tempo_list(scanned->metas);
     parts.surroundings =
         read_surroundings(*scanned, listened(*scanned, paired, melody->track), sung, decoder);
     if (exact_) parts.places = DirectionPlaces::as_written;
-    parts.fine_ppq = std::lcm(std::int64_t{time_.ppq}, kQuantiserTicks * options_.grid.value_or(1));
-    parts.factor = parts.fine_ppq / time_.ppq;
-    const std::vector<MeterSpan> meters = read_meters(*scanned, parts.factor, parts.fine_ppq);
-    parts.notes = read_times(line, meters, parts);
-    auto layout = take(lay_out_bars(meters, parts.notes, parts.fine_ppq));
+    RawTimes raw{{}, {time_, tempo_list(scanned->metas)}, meter_list(scanned->metas), exact_};
+    for (const PairedNote& note : line) raw.notes.push_back({note.begin, note.end});
+    auto times = take(read_times(raw, options_));
+    if (!times) return failed();
+    parts.times = &*times;
+    tell_double_tempos(scanned->metas);
+    auto layout = take(lay_out_bars(times->meters, times->notes, times->fine_ppq));
     if (!layout) return failed();
     result_.value = build_score(parts, *layout, findings_);
-    report(*layout, parts);
+    report(*layout, *times);
     return std::move(result_);
   }
 
@@ -117,89 +144,59 @@ class Reader {
     return has_own_text(metas, kLyricsAreShoga) ? LyricKind::shoga : LyricKind::words;
   }
 
-  std::vector<MeterSpan> read_meters(const ScannedFile& file, std::int64_t factor,
-                                     std::int64_t fine_ppq) const {
-    std::vector<Timed<model::Meter>> meters = meter_list(file.metas);
-    for (auto& meter : meters) meter.tick *= factor;
-    return meter_spans(meters, options_.meter, fine_ppq);
-  }
-
-  // Onsets and ends in fine ticks.
-  std::vector<TickSpan> read_times(const std::vector<PairedNote>& line,
-                                   const std::vector<MeterSpan>& meters, const ScoreParts& parts) {
-    std::vector<TickSpan> raw;
-    raw.reserve(line.size());
-    for (const PairedNote& note : line) raw.push_back({note.begin, note.end});
-    const TickLattice lattice(time_, parts.fine_ppq);
-    if (!exact_) reading_ = options_.grid ? TimeReading::quantised : lattice.reading(raw);
-    std::vector<TickSpan> plain;
-    plain.reserve(raw.size());
-    for (const TickSpan& note : raw) {
-      plain.push_back({lattice.plain(note.begin), lattice.plain(note.end)});
+  // Of several tempos at one tick the last counts.
+  void tell_double_tempos(const std::vector<MetaEvent>& metas) {
+    std::map<std::int64_t, std::set<std::string_view>> tempos;
+    for (const MetaEvent& meta : metas) {
+      if (meta.type == kTempo) tempos[meta.tick].insert(meta.data);
     }
-    if (exact_) {
-      cut_overlaps(plain);
-      return plain;
-    }
-    std::vector<Timed<std::uint32_t>> tempos = parts.tempos;
-    for (auto& tempo : tempos) tempo.tick *= parts.factor;
-    const QuantiserTime time{meters, tempos, parts.fine_ppq, options_.grid};
-    std::vector<TickSpan> read = plain;
-    if (reading_ == TimeReading::quantised) {
-      if (!can_be_quantised(plain, time)) {
-        findings_.add(
-            rule::too_dense, line.front().begin,
-            base::message("a beat has too many notes for any rhythm: all times stay as they are"));
-        cut_overlaps(plain);
-        return plain;
-      }
-      read = quantise(plain, time);
-    } else {
-      for (std::size_t i = 0; i < raw.size(); ++i) {
-        read[i] = {lattice.snapped(raw[i].begin), lattice.snapped(raw[i].end)};
-      }
-      cut_overlaps(read);
-      if (!is_in_order(read)) {
-        read = plain;
-        cut_overlaps(read);
-      }
-      if (reading_ == TimeReading::ends_quantised) read = quantise_ends(read, time);
-    }
-    measure_shift(plain, read, time);
-    return read;
-  }
-
-  void measure_shift(const std::vector<TickSpan>& plain, const std::vector<TickSpan>& read,
-                     const QuantiserTime& time) {
-    TempoWalk tempo(time.tempos, time.ppq);
-    for (std::size_t i = 0; i < plain.size(); ++i) {
-      const auto ticks = static_cast<double>(std::abs(read[i].begin - plain[i].begin));
-      const double milliseconds = ticks * tempo.milliseconds_per_tick(plain[i].begin);
-      if (milliseconds <= largest_shift_) continue;
-      largest_shift_ = milliseconds;
-      shifted_to_ = read[i].begin;
+    for (const auto& [tick, values] : tempos) {
+      if (values.size() < 2) continue;
+      findings_.add(rule::double_tempo, tick,
+                    base::message("several tempos stand on one tick: the last one counts"));
     }
   }
 
-  void report(const BarLayout& layout, const ScoreParts& parts) {
+  void report(const BarLayout& layout, NoteTimes& times) {
     const auto bar_at = [&](std::int64_t fine_tick) {
       return result_.value->measures[layout.place(fine_tick).measure].number;
     };
-    if (reading_ == TimeReading::quantised) {
+    base::append(result_.diagnostics, std::move(times.told));
+    if (times.reading == TimeReading::quantised) {
       result_.diagnostics.push_back(base::report(
           rule::quantised, {},
           base::message("the notes do not sit on a grid and were moved to the nearest divisions "
                         "of their beats: at most by {:.0f} ms, in bar {}",
-                        largest_shift_, bar_at(shifted_to_))));
-    } else if (reading_ == TimeReading::ends_quantised) {
+                        times.largest_shift, bar_at(times.shifted_to))));
+    } else if (times.reading == TimeReading::ends_quantised) {
       result_.diagnostics.push_back(base::report(
           rule::quantised, {},
           base::message("the ends of notes do not sit on a grid: gaps shorter than a sixteenth "
                         "were closed, and other ends moved to a simple part of the beat")));
+    } else if (times.reading == TimeReading::too_dense) {
+      findings_.add(
+          rule::too_dense, times.place.file_tick(times.notes.front().begin),
+          base::message("a beat has too many notes for any rhythm: all times stay as they are"));
     }
     base::append(result_.diagnostics, findings_.diagnostics([&](std::int64_t tick) {
-      return bar_at(tick * parts.factor);
+      return bar_at(times.place(tick));
     }));
+    if (!exact_) tell_deep_bars(times);
+  }
+
+  // Rhythm that hardly anybody can read is as a rule no rhythm that was meant.
+  void tell_deep_bars(const NoteTimes& times) {
+    const std::size_t bars = result_.value->measures.size();
+    const std::size_t deep = deep_bars(*result_.value);
+    if (deep * 10 <= bars * kDeepBarsInTen) return;
+    const bool clock_of_file = times.reading == TimeReading::quantised && !times.retimed;
+    result_.diagnostics.push_back(base::report(
+        rule::deep_rhythm, {},
+        base::message("{} of {} bars need groups inside groups inside groups", deep, bars),
+        clock_of_file && !options_.grid
+            ? base::message("--played-tempo BPM helps where it was played freely, --grid 4 moves "
+                            "the notes to sixteenths")
+            : base::message("--grid 4 moves the notes to sixteenths, --grid 12 also to triplets")));
   }
 
   const MidiReadOptions& options_;
@@ -207,17 +204,24 @@ class Reader {
   Findings findings_;
   MusicalTime time_;
   bool exact_ = false;  ///< all times are known to be meant as they stand
-  TimeReading reading_ = TimeReading::exact;
-  double largest_shift_ = 0;  ///< of an onset, in milliseconds
-  std::int64_t shifted_to_ = 0;
 };
 
 base::Diagnostics check_options(const MidiReadOptions& options) {
-  const bool good = !options.grid || (*options.grid >= 1 && *options.grid <= kFinestGrid);
-  if (good) return {};
-  return {base::report(rule::grid_option, {},
-                       base::message("the grid is {} parts of a quarter note; it may be 1 to {}",
-                                     *options.grid, kFinestGrid))};
+  base::Diagnostics wrong;
+  if (options.grid && (*options.grid < 1 || *options.grid > kFinestGrid)) {
+    wrong.push_back(
+        base::report(rule::grid_option, {},
+                     base::message("the grid is {} parts of a quarter note; it may be 1 to {}",
+                                   *options.grid, kFinestGrid)));
+  }
+  const auto& tempo = options.played_tempo;
+  if (tempo && (*tempo < kSlowestPlayed || *tempo > kFastestPlayed)) {
+    wrong.push_back(base::report(
+        rule::played_tempo_option, {},
+        base::message("the tempo that was played is {} beats a minute; it may be {} to {}", *tempo,
+                      kSlowestPlayed, kFastestPlayed)));
+  }
+  return wrong;
 }
 
 }  // namespace

@@ -19,6 +19,10 @@ enum class Charset { automatic, utf8, shift_jis, latin1 };
 /// The finest `grid`: parts of a quarter note.
 inline constexpr int kFinestGrid = 96;
 
+/// The slowest and the fastest `played_tempo`.
+inline constexpr int kSlowestPlayed = 20;
+inline constexpr int kFastestPlayed = 400;
+
 /// What the user decides of a file; without it the file is asked.
 struct MidiReadOptions {
   std::optional<int> track;    ///< of the melody, counted from 1 in the order of the file
@@ -29,6 +33,12 @@ struct MidiReadOptions {
   /// Absent: only where the notes do not sit on a grid, and to the simplest divisions of each beat
   /// that explain them.
   std::optional<int> grid;
+  /// By how many quarter notes every note is late, early where negative. Absent: found, and then
+  /// the clock of the file is doubted too.
+  std::optional<model::Rational> offset;
+  /// Beats a minute, give or take some per cent, kSlowestPlayed to kFastestPlayed. Absent: the
+  /// clock of the file, unless it explains the notes clearly worse than another.
+  std::optional<double> played_tempo;
   std::optional<model::Meter> meter;  ///< where the file has none; free without it
 };
 

@@ -22,7 +22,11 @@ constexpr int kSimplePlaceParts = 4;  // of a quarter note: where a direction ma
 class ScoreBuilder {
  public:
   ScoreBuilder(const ScoreParts& parts, const BarLayout& layout, Findings& findings)
-      : parts_(parts), layout_(layout), findings_(findings), quarters_(parts.fine_ppq) {}
+      : parts_(parts),
+        times_(*parts.times),
+        layout_(layout),
+        findings_(findings),
+        quarters_(times_.fine_ppq) {}
 
   model::Score build() {
     score_.measures = layout_.measures(quarters_);
@@ -35,7 +39,7 @@ class ScoreBuilder {
     }
     tempos();
     for (const auto& key : parts_.surroundings.keys) {
-      add(key.tick * parts_.factor, model::KeyChange{key.value});
+      add(times_.place(key.tick), model::KeyChange{key.value});
     }
     flutes();
     texts();
@@ -48,16 +52,16 @@ class ScoreBuilder {
 
  private:
   void notes() {
-    score_.notes.resize(parts_.notes.size());
+    score_.notes.resize(times_.notes.size());
     const std::vector<Bar>& bars = layout_.bars();
     const auto& keys = parts_.surroundings.keys;
     const double tuning = tuning_cents(score_.header);
     std::size_t measure = 0;
     std::size_t key = 0;
-    for (std::size_t i = 0; i < parts_.notes.size(); ++i) {
-      const TickSpan& time = parts_.notes[i];
+    for (std::size_t i = 0; i < times_.notes.size(); ++i) {
+      const TickSpan& time = times_.notes[i];
       while (measure + 1 < bars.size() && bars[measure + 1].begin <= time.begin) ++measure;
-      while (key < keys.size() && keys[key].tick * parts_.factor <= time.begin) ++key;
+      while (key < keys.size() && times_.place(keys[key].tick) <= time.begin) ++key;
       model::Note& note = score_.notes[i];
       note.measure = measure;
       note.onset = quarters_(time.begin - bars[measure].begin);
@@ -67,7 +71,7 @@ class ScoreBuilder {
         const model::Key in_force = key == 0 ? keys.front().value : keys[key - 1].value;
         note.tone.spelling = spell_in_key(note.tone.pitch->key, in_force);
       }
-      if (parts_.pitches[i].leaving == Leaving::slides_to_next && i + 1 < parts_.notes.size()) {
+      if (parts_.pitches[i].leaving == Leaving::slides_to_next && i + 1 < times_.notes.size()) {
         note.marks.push_back(model::Mark::suri);
       }
     }
@@ -79,7 +83,7 @@ class ScoreBuilder {
       if (lyric.empty()) continue;
       score_.notes[i].tone.fingering = model::parse_printed_of_any_flute(one_line_of(lyric));
       if (!score_.notes[i].tone.fingering) {
-        findings_.add(rule::lyric_no_sign, parts_.notes[i].begin / parts_.factor,
+        findings_.add(rule::lyric_no_sign, times_.place.file_tick(times_.notes[i].begin),
                       base::message("a lyric is no sign of any flute: only the pitch is read"));
       }
     }
@@ -101,13 +105,11 @@ class ScoreBuilder {
   }
 
   void tempos() {
-    std::vector<Timed<std::uint32_t>> tempos = parts_.tempos;
-    for (auto& tempo : tempos) tempo.tick *= parts_.factor;
     const auto unit_at = [&](std::int64_t tick) {
       const model::Measure& measure = score_.measures[layout_.place(tick).measure];
       return felt_beat(measure.meter, measure.beat);
     };
-    ReadTempos read = read_tempos(tempos, parts_.notes, parts_.fine_ppq, unit_at);
+    ReadTempos read = read_tempos(times_.tempos, times_.notes, times_.fine_ppq, unit_at);
     for (TempoDirection& direction : read.directions) {
       add(direction.tick, std::move(direction.value));
     }
@@ -124,14 +126,14 @@ class ScoreBuilder {
                              ? model::parse_flute_name(field.value.value)
                              : std::nullopt;
       if (!flute) continue;
-      const BarPlace place = layout_.place(field.tick * parts_.factor);
+      const BarPlace place = layout_.place(times_.place(field.tick));
       add(layout_.bars()[place.measure].begin, model::FluteChange{*flute});
     }
   }
 
   void texts() {
     for (const auto& text : parts_.surroundings.texts) {
-      const std::int64_t tick = text.tick * parts_.factor;
+      const std::int64_t tick = times_.place(text.tick);
       const bool marker = text.value.use == TextUse::marker;
       if (tick >= layout_.end()) {
         findings_.add(rule::text_after_music, text.tick,
@@ -148,20 +150,20 @@ class ScoreBuilder {
 
   bool is_simple_place(std::int64_t tick, const BarPlace& place) const {
     if (parts_.places == DirectionPlaces::as_written) return true;
-    if (place.offset * kSimplePlaceParts % parts_.fine_ppq == 0) return true;
+    if (place.offset * kSimplePlaceParts % times_.fine_ppq == 0) return true;
     const auto note =
-        std::lower_bound(parts_.notes.begin(), parts_.notes.end(), tick,
+        std::lower_bound(times_.notes.begin(), times_.notes.end(), tick,
                          [](const TickSpan& span, std::int64_t t) { return span.begin < t; });
-    return note != parts_.notes.end() && note->begin == tick;
+    return note != times_.notes.end() && note->begin == tick;
   }
 
   std::int64_t simple_place(std::int64_t tick) {
     const BarPlace place = layout_.place(tick);
     if (is_simple_place(tick, place)) return tick;
-    findings_.add(rule::direction_moved, tick / parts_.factor,
+    findings_.add(rule::direction_moved, times_.place.file_tick(tick),
                   base::message("a tempo, key or text goes to the nearest quarter note"));
     const Bar& bar = layout_.bars()[place.measure];
-    const std::int64_t ppq = parts_.fine_ppq;
+    const std::int64_t ppq = times_.fine_ppq;
     return bar.begin + std::min((place.offset + ppq / 2) / ppq * ppq, bar.length);
   }
 
@@ -209,6 +211,7 @@ class ScoreBuilder {
   }
 
   const ScoreParts& parts_;
+  const NoteTimes& times_;
   const BarLayout& layout_;
   Findings& findings_;
   Quarters quarters_;

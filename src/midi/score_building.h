@@ -1,16 +1,14 @@
 // The score of a melody that was found in a MIDI file.
 #pragma once
 
-#include <cstdint>
 #include <string>
 #include <vector>
 
 #include "midi/bar_layout.h"
 #include "midi/findings.h"
 #include "midi/note_bends.h"
+#include "midi/note_times.h"
 #include "midi/surroundings.h"
-#include "midi/tick_span.h"
-#include "midi/timed.h"
 #include "model/score.h"
 
 namespace yubifu::midi {
@@ -21,18 +19,14 @@ enum class LyricKind { words, fingering, song, shoga };
 /// Where directions may stand: as the file has them, or on notes and sixteenths of their bar.
 enum class DirectionPlaces { as_written, simple };
 
-/// What the score is made of. Note times are in fine ticks, everything else in ticks of the file,
-/// of which each is `factor` fine ones.
+/// What the score is made of; everything but `times` in ticks of the file.
 struct ScoreParts {
-  std::vector<TickSpan> notes;
+  const NoteTimes* times = nullptr;
   std::vector<BentPitch> pitches;   ///< one a note
   std::vector<std::string> lyrics;  ///< one a note, empty where nothing is sung
-  std::vector<Timed<std::uint32_t>> tempos;
   Surroundings surroundings;
   LyricKind lyric_kind = LyricKind::words;
   DirectionPlaces places = DirectionPlaces::simple;
-  std::int64_t fine_ppq = 0;
-  std::int64_t factor = 1;
 };
 
 /// Directions that may not stand where they do go to the nearest quarter note of their bar; texts

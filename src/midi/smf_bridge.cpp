@@ -1,5 +1,6 @@
 #include "midi/smf_bridge.h"
 
+#include <algorithm>
 #include <memory>
 #include <mutex>
 
@@ -70,53 +71,38 @@ std::string big_endian(std::uint32_t value, int bytes) {
   return text;
 }
 
-// libsmf looks through the whole tempo list for each event it adds. A file of its own for each
-// track keeps that list short: the tempo track only appends to it, the others have none.
-File one_track(const Track& track, int ppq) {
-  File file(smf_new());
-  if (smf_set_ppqn(file.get(), ppq) != 0) return nullptr;
-  smf_track_t* to = smf_track_new();
-  smf_add_track(file.get(), to);
-  for (const Event& event : track.events) {
-    // libsmf copies the bytes, though it does not say so in the type.
-    void* bytes = const_cast<char*>(event.bytes.data());
-    smf_event_t* added = smf_event_new_from_pointer(bytes, static_cast<int>(event.bytes.size()));
-    smf_track_add_event_pulses(to, added, static_cast<int>(event.tick));
-  }
-  if (smf_track_add_eot_pulses(to, static_cast<int>(track.end)) != 0) return nullptr;
-  return file;
-}
-
-// smf_save is quadratic, wants a file it can seek in, and refuses texts over 127 bytes. Each event
-// gets its full status byte, so that no reader depends on running status.
-void append_chunk(std::string& out, const smf_t& file) {
-  const auto* track = static_cast<smf_track_t*>(g_ptr_array_index(file.tracks_array, 0));
-  std::string events;
-  for (guint i = 0; i < track->events_array->len; ++i) {
-    const auto* event = static_cast<smf_event_t*>(g_ptr_array_index(track->events_array, i));
-    std::int64_t delta = event->delta_time_pulses;
-    for (; delta > kMostDelta; delta -= kMostDelta) {
-      append_variable_length(events, static_cast<std::uint32_t>(kMostDelta));
-      events += meta_message(kText, "");
+// Each event gets its full status byte, so that no reader depends on running status.
+std::string events_of(const Track& track) {
+  std::string bytes;
+  std::int64_t now = 0;
+  const auto wait = [&](std::int64_t tick) {
+    for (; tick - now > kMostDelta; now += kMostDelta) {
+      append_variable_length(bytes, static_cast<std::uint32_t>(kMostDelta));
+      bytes += meta_message(kText, "");
     }
-    append_variable_length(events, static_cast<std::uint32_t>(delta));
-    events.append(reinterpret_cast<const char*>(event->midi_buffer),
-                  static_cast<std::size_t>(event->midi_buffer_length));
+    append_variable_length(bytes, static_cast<std::uint32_t>(tick - now));
+    now = tick;
+  };
+  for (const Event& event : track.events) {
+    wait(event.tick);
+    bytes += event.bytes;
   }
-  out += "MTrk";
-  out += big_endian(static_cast<std::uint32_t>(events.size()), 4);
-  out += events;
+  wait(std::max(now, track.end));
+  return bytes + meta_message(kEndOfTrack, "");
 }
 
 }  // namespace
 
+// Not through smf_save: that is quadratic, wants a file it can seek in, and refuses texts over 127
+// bytes. And libsmf can fail to add an event, which here nothing can.
 std::string to_bytes(const std::vector<Track>& tracks, int ppq) {
   std::string out = "MThd";
   out += big_endian(6, 4) + big_endian(1, 2);
   out += big_endian(static_cast<std::uint32_t>(tracks.size()), 2);
   out += big_endian(static_cast<std::uint32_t>(ppq), 2);
   for (const Track& track : tracks) {
-    if (const File file = one_track(track, ppq)) append_chunk(out, *file);
+    const std::string events = events_of(track);
+    out += "MTrk" + big_endian(static_cast<std::uint32_t>(events.size()), 4) + events;
   }
   return out;
 }

@@ -11,8 +11,9 @@
 namespace yubifu::midi {
 
 /// A Standard MIDI File of format 1. `ppq` is 1 to 32767; events are in order and within
-/// kMostTicks; no track ends before its last event. Events further apart than kMostDelta get empty
-/// texts between them.
+/// kMostTicks; a track ends with its last event at the soonest. Events further apart than
+/// kMostDelta get empty texts between them. Every track is written: at most 65535, each of less
+/// than 2^32 bytes.
 std::string to_bytes(const std::vector<Track>& tracks, int ppq);
 
 /// The channel messages of a file that `scan` has made clean, in order of tracks, then of time.

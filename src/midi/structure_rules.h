@@ -30,6 +30,13 @@ inline constexpr base::Rule damaged_track{
     "damaged-track", base::Severity::warning,
     "A track should be events from its first byte to its last.",
     "a track that is cut off inside an event", "the whole track"};
+inline constexpr base::Rule data_byte{"data-byte", base::Severity::warning,
+                                      "The data bytes of an event should be 00 to 7F.",
+                                      "a note-on of key C8", "a note-on of key 48"};
+inline constexpr base::Rule time_limit{
+    "time-limit", base::Severity::warning,
+    "A track should not last more than 400000 quarter notes or 2147483647 ticks.",
+    "an event after 268435455 ticks of 96 a quarter note", "an event after 96 ticks"};
 inline constexpr base::Rule no_end_of_track{
     "no-end-of-track", base::Severity::warning, "A track should end with End of Track.",
     "a track that ends after its last note", "the same track with FF 2F 00 behind it"};

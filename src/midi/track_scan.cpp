@@ -18,6 +18,7 @@ constexpr std::uint8_t kFirstRealTime = 0xF8;
 constexpr std::uint8_t kHighestUnitPower = 7;  // a meter's unit is at most 1/128
 constexpr std::uint8_t kMostMeterBeats = 64;
 constexpr std::size_t kLengthBytes = 4;  // of a chunk
+constexpr std::size_t kLookAhead = 16;   // events
 
 // Data bytes behind a system common message that does not belong into a file (MIDI 1.0).
 std::size_t common_data_bytes(std::uint8_t status) {
@@ -93,7 +94,12 @@ class TrackScanner {
     }
     if (left() == 0) return cut(start, base::message("a time has no event behind it"));
     if (tick_ + *delta > totals_.most_ticks) {
-      return cut(start, base::message("the time goes on for {} ticks", *delta));
+      state_ = State::cut;
+      return repair(rule::time_limit, start, [&] {
+        return base::message(
+            "track {} ends here: {} ticks more would pass the limit of {} ticks, {} quarter notes",
+            track_ + 1, *delta, totals_.most_ticks, kMostQuarters);
+      });
     }
     tick_ += *delta;
     if (++totals_.events > kMostEvents) {
@@ -134,21 +140,69 @@ class TrackScanner {
   void channel_message(std::uint8_t status, std::size_t start) {
     running_ = status;
     interrupted_ = false;
-    const std::size_t wanted = (status & 0xE0) == 0xC0 ? 1 : 2;
     std::array<char, 3> bytes{static_cast<char>(status)};
+    const std::size_t wanted = data_bytes(status);
     for (std::size_t have = 0; have < wanted;) {
       if (left() == 0) return cut(start, base::message("the last event is not whole"));
       const std::uint8_t data = byte(at_);
-      if (is_real_time(data)) {
+      if (data < 0x80) {
+        bytes[++have] = static_cast<char>(data);
+        ++at_;
+        continue;
+      }
+      const std::size_t after = at_ + wanted - have;
+      const std::size_t as_data = sound_events(after);
+      if (is_real_time(data) && sound_events(at_ + 1, wanted - have) > as_data) {
         stray(data, at_++);
         continue;
       }
-      if (data >= 0x80) return cut(at_, base::message("a status byte stands inside an event"));
-      bytes[++have] = static_cast<char>(data);
-      ++at_;
+      if (as_data == 0) return cut(at_, base::message("a status byte stands inside an event"));
+      repair(rule::data_byte, start, [&] {
+        return base::message("an event with the data byte {:02X}, over 7F, is left out", data);
+      });
+      at_ = after;
+      return;
     }
     append_delta(tick_);
     to_.clean.append(bytes.data(), 1 + wanted);
+  }
+
+  static std::size_t data_bytes(std::uint8_t status) { return (status & 0xE0) == 0xC0 ? 1 : 2; }
+
+  // How many events can be read from a place on, after so many data bytes of the one before, up to
+  // the end of the track or kLookAhead: where bytes are out of order, the reading that goes on for
+  // longer is the one that was meant.
+  std::size_t sound_events(std::size_t at, std::size_t data = 0) const {
+    if (at > place_.end) return 0;
+    std::uint8_t running = running_;
+    const auto number = [&]() -> std::optional<std::size_t> {
+      std::size_t value = 0;
+      for (int group = 0; group < 4 && at < place_.end; ++group) {
+        const std::uint8_t next = byte(at++);
+        value = value << 7 | (next & 0x7F);
+        if (next < 0x80) return value;
+      }
+      return std::nullopt;
+    };
+    for (std::size_t sound = 0; sound < kLookAhead; ++sound) {
+      for (; data > 0; --data, ++at) {
+        if (at >= place_.end || byte(at) >= 0x80) return sound;
+      }
+      if (at == place_.end) return kLookAhead;
+      if (!number() || at == place_.end) return sound;
+      const std::uint8_t status = byte(at) < 0x80 ? running : byte(at++);
+      if (status < kSysex) {
+        running = status;
+        data = data_bytes(status);
+        continue;
+      }
+      const bool meta = status == kMeta;
+      if (meta && at < place_.end && byte(at++) == kEndOfTrack) return kLookAhead;
+      const auto length = meta || status == kSysex || status == kEscape ? number() : std::nullopt;
+      if (!length || *length > place_.end - at) return sound;
+      at += *length;
+    }
+    return kLookAhead;
   }
 
   void stray(std::uint8_t status, std::size_t start) {

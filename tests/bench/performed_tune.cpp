@@ -69,14 +69,21 @@ std::vector<MeantNote> random_tune(Rhythm rhythm, std::size_t beats, std::uint64
 
 std::vector<PlayedNote> play(const std::vector<MeantNote>& tune, const Playing& playing) {
   std::mt19937_64 random(playing.seed);
-  const double ticks_per_ms = kPlayedTicks * playing.beats_per_minute / 60'000;
+  const double ticks_per_ms =
+      kPlayedTicks * playing.file_tempo.value_or(playing.beats_per_minute) / 60'000;
   std::normal_distribution<double> error(0, playing.error_ms * ticks_per_ms);
+  // The tempo changes steadily from beat to beat.
+  const double growth = playing.drift / (static_cast<double>(tune.back().end) / kBeat);
+  const auto milliseconds = [&](double beats) {
+    const double steady = 60'000 / playing.beats_per_minute;
+    return growth == 0 ? steady * beats : steady * std::log1p(growth * beats) / growth;
+  };
   std::vector<PlayedNote> played;
   std::int64_t last = -1;
   for (const MeantNote& note : tune) {
     const auto tick = [&](double twelfths) -> std::int64_t {
-      const double exact = (twelfths + kLeadBeats * kBeat) * kPlayedTicks / kBeat;
-      return std::llround(exact + error(random));
+      const double lead = milliseconds(1) * kLeadBeats;
+      return std::llround((lead + milliseconds(twelfths / kBeat)) * ticks_per_ms + error(random));
     };
     const auto meant_begin = static_cast<double>(note.begin);
     const auto length = static_cast<double>(note.end - note.begin);

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstdint>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -26,7 +27,9 @@ struct Playing {
   double beats_per_minute = 100;
   double error_ms = 15;
   std::uint64_t seed = 1;
-  double held = 1;  ///< how much of its length each note sounds: 1 is legato
+  double held = 1;   ///< how much of its length each note sounds: 1 is legato
+  double drift = 0;  ///< by which share the tempo is faster (slower) at the end than at the start
+  std::optional<double> file_tempo = std::nullopt;  ///< of a file that does not know the player's
 };
 
 /// Onset and end in ticks, 480 to a quarter note.

@@ -115,7 +115,7 @@ TEST(Pairing, GivesALengthToANoteWithoutOne) {
       "00 90 3C 50 00 80 3C 40 60 90 3E 50 00 80 3E 40 0C 90 40 50 60 80 40 40 00 FF 2F 00";
   EXPECT_THAT(note_words(read_track(kBytes)),
               ElementsAre("60 at 0 for 1/4", "62 at 1 for 1/8", "64 at 9/8 for 1"));
-  EXPECT_THAT(told_of(kBytes), ElementsAre("warning no-length in bar 1"));
+  EXPECT_THAT(told_of(kBytes), ElementsAre("warning no-length in bar 1", "note deep-rhythm"));
 }
 
 TEST(Pairing, ClosesAnOpenNoteWhereItsTrackEnds) {

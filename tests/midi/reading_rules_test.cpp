@@ -6,6 +6,7 @@
 
 #include <gtest/gtest.h>
 
+#include "bench/performed_tune.h"
 #include "midi/messages.h"
 #include "midi/midi_bytes.h"
 #include "midi/rules.h"
@@ -54,9 +55,27 @@ std::string tracks(std::size_t count) {
   return midi_file(1, kTicks, std::vector<std::string>(count, hex(kNote + kEnd)));
 }
 
+// Quarter notes and eighths in a file that states a tempo.
+std::string free_playing(double tempo, double stated) {
+  const auto tune = bench::random_tune(bench::Rhythm::binary, 40, 1);
+  return bench::performed_file(bench::play(tune, {tempo, 10, 2, 1, 0, stated}), stated);
+}
+
 Input with_grid(int grid) {
   Input input{tune(kNote)};
   input.options.grid = grid;
+  return input;
+}
+
+Input with_offset(model::Rational offset) {
+  Input input{tune(kNote)};
+  input.options.offset = offset;
+  return input;
+}
+
+Input with_played_tempo(double tempo) {
+  Input input{tune(kNote + kNote)};
+  input.options.played_tempo = tempo;
   return input;
 }
 
@@ -79,6 +98,8 @@ std::map<std::string_view, Example> structure_examples() {
       {"midi-division", {{one_track(kNote + kEnd, 0)}, {one_track(kNote + kEnd, 480)}}},
       {"midi-too-large", {{tracks(5000)}, {tracks(5)}}},
       {"damaged-track", {{sound.substr(0, sound.size() - 2)}, {sound}}},
+      {"data-byte", {{tune(kNote + "00 90 C8 50 ")}, {tune(kNote + "00 90 48 50 60 80 48 40 ")}}},
+      {"time-limit", {{tune(kNote + "FF FF FF 7F 80 3E 40 ")}, {tune(kNote + "60 80 3E 40 ")}}},
       {"no-end-of-track", {{one_track(kNote)}, {sound}}},
       {"after-end-of-track", {{one_track(kNote + kEnd + kNote)}, {tune(kNote + kNote)}}},
       {"track-count", {{three}, {two}}},
@@ -118,9 +139,21 @@ std::map<std::string_view, Example> music_examples() {
                                             .note(489, 955, 74)
                                             .note(951, 1433, 76)
                                             .bytes()});
+  TrackBytes late;
+  TrackBytes beside;
+  late.event(0, meter_message({4, 4}));
+  beside.event(0, meter_message({4, 4}));
+  for (std::int64_t i = 0; i < 8; ++i) {
+    const int key = 72 + static_cast<int>(i % 3);
+    late.note(i * kTicks + 6, (i + 1) * kTicks + 6, key);
+    const std::int64_t off = i % 2 * 12;
+    beside.note(i * kTicks + off, (i + 1) * kTicks + off, key);
+  }
   const std::string fingered = meta_message(kText, "yubifu.lyrics: fingering");
   return {
       {"grid-option", {with_grid(0), with_grid(4)}},
+      {"offset-option", {with_offset(2), with_offset({1, 16})}},
+      {"played-tempo-option", {with_played_tempo(0), with_played_tempo(66)}},
       {"no-notes", {{tune("00 FF 51 03 07 A1 20 ")}, {tune(kNote)}}},
       {"no-such-part", {with_track(7), with_track(2)}},
       {"too-many-bars",
@@ -149,6 +182,12 @@ std::map<std::string_view, Example> music_examples() {
       {"too-dense", {{track_of(dense)}, {track_of(quarters(4))}}},
       {"track-chosen", {{tracks(2)}, {tracks(1)}}},
       {"quantised", {{played}, {track_of(quarters(3))}}},
+      {"constant-offset", {{track_of(late)}, {track_of(quarters(8))}}},
+      {"played-tempo", {{free_playing(66, 120)}, {free_playing(120, 120)}}},
+      {"deep-rhythm", {{track_of(beside)}, {track_of(quarters(8))}}},
+      {"double-tempo",
+       {{track_of(quarters(4).event(0, tempo_message(666'667)).event(0, tempo_message(600'000)))},
+        {track_of(quarters(4).event(0, tempo_message(600'000)))}}},
       {"slide-read", {{track_of(slid)}, {track_of(unslid)}}},
       {"direction-moved",
        {{track_of(quarters(4).event(kTicks + 7, tempo_message(600'000)))},

@@ -209,11 +209,8 @@ INSTANTIATE_TEST_SUITE_P(
                          kHeader + track_head(9) + kNote + "60",
                          {"warning damaged-track at byte 30"}},
                     Case{"StatusInsideAnEvent",
-                         kHeader + track_head(16) + kNote + "00 90 3E 90 " + kEnd,
+                         kHeader + track_head(19) + kNote + "00 90 3E 90 3E 50 60 " + kEnd,
                          {"warning damaged-track at byte 33"}},
-                    Case{"DataByteAbove127",
-                         kHeader + track_head(16) + kNote + "00 90 C8 50 " + kEnd,
-                         {"warning damaged-track at byte 32"}},
                     Case{"MetaPastTheTrack",
                          kHeader + track_head(16) + kNote + "00 FF 01 30 " + kEnd,
                          {"warning damaged-track at byte 30"}},
@@ -228,13 +225,44 @@ INSTANTIATE_TEST_SUITE_P(
                          {"warning damaged-track at byte 30"}},
                     // Open notes are closed where the track is cut, after half a note here.
                     Case{"OpenNote",
-                         kHeader + track_head(12) + "00 90 3C 50 81 40 90 C8 50 " + "00 00 00",
-                         {"warning damaged-track at byte 29", "warning open-note in bar 1"},
+                         kHeader + track_head(10) + "00 90 3C 50 81 40 90 3E 50 " + "81",
+                         {"warning damaged-track at byte 31", "warning open-note in bar 1",
+                          "warning no-length in bar 1"},
                          {"60 at 0 for 2"}},
                     Case{"OpenNoteAtTheEnd",
                          kHeader + track_head(9) + "00 90 3C 50 81 40 FF 2F 00",
                          {"warning open-note in bar 1"},
                          {"60 at 0 for 2"}}),
+    name_of);
+
+// A data byte has seven bits. An event with a greater one is left out whole, whatever stands there:
+// no byte of it becomes part of another event.
+INSTANTIATE_TEST_SUITE_P(
+    DataBytes, Repaired,
+    testing::Values(
+        Case{"Key",
+             kHeader + track_head(16) + kNote + "00 90 C8 50 " + kEnd,
+             {"warning data-byte at byte 30"}},
+        Case{"Velocity",
+             kHeader + track_head(16) + kNote + "00 90 3E 90 " + kEnd,
+             {"warning data-byte at byte 30"}},
+        // The key after it would be a note of its own if the event were left half.
+        Case{"KeyUnderRunningStatus",
+             kHeader + track_head(18) + "00 90 3C 50 00 C8 50 60 3C 00 00 FF 01 00 " + kEnd,
+             {"warning data-byte at byte 26"}},
+        Case{"ControllerValue",
+             kHeader + track_head(16) + "00 B0 07 FF " + kNote + kEnd,
+             {"warning data-byte at byte 22"}},
+        // F8 may be a clock inside the event or a value of 248: only then the rest makes sense.
+        Case{"ControllerValueLikeAClock",
+             kHeader + track_head(16) + "00 B0 07 F8 " + kNote + kEnd,
+             {"warning data-byte at byte 22"}},
+        Case{"BothBytes",
+             kHeader + track_head(16) + "00 E0 80 C0 " + kNote + kEnd,
+             {"warning data-byte at byte 22"}},
+        Case{"Program",
+             kHeader + track_head(15) + "00 C0 80 " + kNote + kEnd,
+             {"warning data-byte at byte 22"}}),
     name_of);
 
 // What does not belong into a file, or not there.
@@ -339,21 +367,31 @@ TEST(Structure, ReadsEveryTrackOfAFileThatCallsItselfFormatZero) {
 }
 
 // Times that together pass 31 bits, which the library behind the scan cannot count.
-TEST(Structure, CutsATrackWhoseTimesAddUpToDamage) {
+TEST(Structure, EndsATrackWhoseTimesAddUpToTooMuch) {
   std::string track = hex(kNote);
   for (int i = 0; i < 9; ++i) track += hex("FF FF FF 7F 90 48 00 ");
   const std::string file = midi_file(0, 32767, {track + hex(kEnd)});
   EXPECT_THAT(told(read_messages(file)),
-              ElementsAre("warning damaged-track at byte 79", "note quantised"));
+              ElementsAre("warning time-limit at byte 79", "note quantised"));
 }
 
 // At 96 ticks a quarter note, 400,000 quarter notes are 38,400,000 ticks: 92 A7 E0 00.
-TEST(Structure, TakesATimeOfDaysForDamage) {
+TEST(Structure, EndsATrackAtATimeOfDays) {
   const std::string just = hex(kNote + "92 A7 DF 20 90 48 00 " + kEnd);
   EXPECT_THAT(told(read_messages(midi_file(0, 96, {just}))), IsEmpty());
   const std::string over = hex(kNote + "92 A7 DF 21 90 48 00 " + kEnd);
   EXPECT_THAT(told(read_messages(midi_file(0, 96, {over}))),
-              ElementsAre("warning damaged-track at byte 30"));
+              ElementsAre("warning time-limit at byte 30"));
+}
+
+// The longest time of four bytes that there is, FF FF FF 7F, is sound but longer than any music.
+TEST(Structure, NamesTheLimitThatATimeOfFourBytesPasses) {
+  const auto found =
+      read_messages(midi_file(0, 96, {hex(kNote + "FF FF FF 7F 90 48 50 60 80 48 40 " + kEnd)}));
+  EXPECT_THAT(told(found), ElementsAre("warning time-limit at byte 30"));
+  EXPECT_EQ(message_of(found, rule::time_limit),
+            "at byte 30: track 1 ends here: 268435455 ticks more would pass the limit of 38400000 "
+            "ticks, 400000 quarter notes");
 }
 
 TEST(Structure, RefusesMoreTracksThanAnyMusicHas) {

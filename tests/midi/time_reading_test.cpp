@@ -73,9 +73,17 @@ TEST(Tempo, StandsInAnyTrackAndChanges) {
 }
 
 TEST(Tempo, CountsTheLastOfTwoAtOneTick) {
-  const model::Score score = read_sound(one(quarters(4).event(0, tempo(90)).event(0, tempo(100))));
+  const auto file = one(quarters(4).event(0, tempo(90)).event(0, tempo(100)));
+  const model::Score score = read_sound(file);
   EXPECT_EQ(header_tempo(score), "100");
   EXPECT_THAT(tempos_of(score), IsEmpty());
+  EXPECT_THAT(told(read_messages(file)), ElementsAre("note double-tempo in bar 1"));
+}
+
+// Programs write the tempo into the track of each instrument.
+TEST(Tempo, IsNotToldTwiceWhereItIsTheSame) {
+  const auto file = one(quarters(4).event(0, tempo(90)).event(0, tempo(90)));
+  EXPECT_THAT(told(read_messages(file)), IsEmpty());
 }
 
 TEST(Tempo, IsOfTheDottedQuarterInCompoundTime) {
