@@ -1,30 +1,12 @@
 #include "midi/header_fields.h"
 
-#include <optional>
+#include <algorithm>
 #include <string>
-#include <string_view>
 
 #include "midi/own_text.h"
-#include "model/tuning.h"
-#include "model/words.h"
 
 namespace yubifu::midi {
 namespace {
-
-std::string* text_field(model::Header& header, std::string_view key) {
-  if (key == "subtitle") return &header.subtitle;
-  if (key == "composer") return &header.composer;
-  if (key == "lyricist") return &header.lyricist;
-  if (key == "source") return &header.source;
-  return nullptr;
-}
-
-// Sets `field` where there is a value; says whether there was.
-template <typename Field, typename T>
-bool assign(Field& field, const std::optional<T>& value) {
-  if (value) field = *value;
-  return value.has_value();
-}
 
 bool set_beat(const std::string& text, model::Score& score) {
   const auto beat = model::parse_beat(text);
@@ -38,16 +20,12 @@ bool set_beat(const std::string& text, model::Score& score) {
 }
 
 bool set_field(const OwnField& field, model::Score& score) {
-  model::Header& header = score.header;
-  if (std::string* text = text_field(header, field.key)) {
-    *text = field.value;
-    return true;
+  const auto key = model::header_key(field.key);
+  if (!key || std::find(kKeptFields.begin(), kKeptFields.end(), *key) == kKeptFields.end()) {
+    return false;
   }
-  if (field.key == kFluteText) return assign(header.flute, model::parse_flute_name(field.value));
-  if (field.key == "tuning") return assign(header.tuning_hz, model::parse_tuning(field.value));
-  if (field.key == "staff") return assign(header.staff, model::staff_mode_named(field.value));
-  if (field.key == "zero") return assign(header.zero, model::zero_sign_named(field.value));
-  return field.key == "beat" && set_beat(field.value, score);
+  if (*key == model::HeaderKey::beat) return set_beat(field.value, score);
+  return model::set_field(score.header, *key, field.value);
 }
 
 }  // namespace

@@ -1,11 +1,13 @@
 // Text events in which this program keeps what MIDI has no event for.
 #pragma once
 
+#include <array>
 #include <optional>
 #include <string_view>
 #include <vector>
 
 #include "midi/scan.h"
+#include "model/header_fields.h"
 
 namespace yubifu::midi {
 
@@ -23,6 +25,12 @@ inline constexpr std::string_view kLyricsText = "lyrics";
 inline constexpr std::string_view kMeterText = "meter";
 /// And a header field that may also change in the middle.
 inline constexpr std::string_view kFluteText = "flute";
+
+/// The header fields that have no event of their own, each by its word.
+inline constexpr std::array kKeptFields{
+    model::HeaderKey::subtitle, model::HeaderKey::composer, model::HeaderKey::lyricist,
+    model::HeaderKey::source,   model::HeaderKey::flute,    model::HeaderKey::tuning,
+    model::HeaderKey::beat,     model::HeaderKey::staff,    model::HeaderKey::zero};
 
 /// What the lyrics of a file are, in its own words.
 inline constexpr OwnText kLyricsAreFingering{kLyricsText, "fingering"};

@@ -31,12 +31,12 @@ const Places& places(bool compound) {
   return compound ? compound_time : simple_time;
 }
 
-constexpr double kSpread = 20;      // milliseconds: of an ordinary player
-constexpr double kStray = 1e-4;     // notes a millisecond that are at no place at all
-constexpr double kDoubt = 0.012;    // of a beat, at first
-constexpr double kSure = 3;         // standard deviations: a note beyond moves no beat
-constexpr double kWander = 0.002;   // of a beat, in each: how a tempo drifts
-constexpr double kSlowest = 40;     // beats a minute
+constexpr double kSpread = 20;     // milliseconds: of an ordinary player
+constexpr double kStray = 1e-4;    // notes a millisecond that are at no place at all
+constexpr double kDoubt = 0.012;   // of a beat, at first
+constexpr double kSure = 3;        // standard deviations: a note beyond moves no beat
+constexpr double kWander = 0.002;  // of a beat, in each: how a tempo drifts
+constexpr double kSlowest = 40;    // beats a minute
 constexpr double kFastest = 208;
 constexpr double kTempoStep = 1.02;  // from one tempo that is tried to the next
 constexpr double kUsualTempo = 100;
@@ -246,8 +246,8 @@ const std::vector<Places>& feels() {
   return list;
 }
 
-// How well the clock of the file explains the notes: with any feel, counted in parts or in multiples
-// of its beats, also when the music is syncopated throughout.
+// How well the clock of the file explains the notes: with any feel, counted in parts or in
+// multiples of its beats, also when the music is syncopated throughout.
 double file_score(const std::vector<double>& times, double beat, double late, bool compound) {
   double best = -std::numeric_limits<double>::infinity();
   const auto try_clock = [&](double period, double first, const Places& in) {

@@ -73,18 +73,11 @@ std::string own_message(const OwnText& text) {
 // Header fields that have no event of their own, in the words of the fingering text.
 std::vector<std::string> header_texts(const model::Header& header) {
   std::vector<std::string> texts;
-  const auto add = [&](std::string_view key, const std::string& value) {
-    if (!value.empty()) texts.push_back(own_message(key, value));
-  };
-  add("subtitle", header.subtitle);
-  add("composer", header.composer);
-  add("lyricist", header.lyricist);
-  add("source", header.source);
-  if (header.flute) add(kFluteText, model::to_text(*header.flute));
-  if (header.tuning_hz) add("tuning", fmt::format("{}", *header.tuning_hz));
-  if (header.beat) add("beat", model::beat_text(*header.beat));
-  if (header.staff) add("staff", std::string(word_of(*header.staff)));
-  if (header.zero == model::ZeroSign::tube) add("zero", std::string(word_of(header.zero)));
+  for (const model::HeaderKey key : kKeptFields) {
+    if (const auto text = model::field_text(header, key)) {
+      texts.push_back(own_message(word_of(key), *text));
+    }
+  }
   for (const model::HeaderField& field : header.unknown) {
     texts.push_back(own_message(field.key, field.value));
   }
