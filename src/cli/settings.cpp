@@ -46,7 +46,7 @@ std::optional<model::FluteName> flute_of(const base::JsonValue& value, const fs:
   } else if (const auto* words = value.as<std::string>()) {
     text = *words;
   } else {
-    base::report_json_kind(faults, value, message("flutes"), message("a number or a string"));
+    base::report_json_kind(faults, value, "flutes", message("a number or a string"));
     return std::nullopt;
   }
   auto name = model::parse_flute_name(text);
