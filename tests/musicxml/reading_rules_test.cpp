@@ -55,7 +55,8 @@ INSTANTIATE_TEST_SUITE_P(
                     &rule::tie_without_partner, &rule::odd_duration, &rule::odd_position,
                     &rule::overlapping_notes, &rule::uneven_bar, &rule::strokes_differ,
                     &rule::octave_twice, &rule::silent_voice, &rule::not_a_fingering,
-                    &rule::unknown_value, &rule::misplaced_sign, &rule::no_meter),
+                    &rule::unknown_value, &rule::misplaced_sign, &rule::annotated_octave,
+                    &rule::jump_in_words, &rule::no_meter),
     [](const auto& test) {
       std::string name(test.param->name);
       std::replace(name.begin(), name.end(), '-', '_');
