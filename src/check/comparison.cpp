@@ -11,9 +11,8 @@
 #include "base/word_table.h"
 #include "check/alignment.h"
 #include "check/form_text.h"
+#include "check/other_flute.h"
 #include "check/rules.h"
-#include "fingering/flute_line.h"
-#include "fingering/key.h"
 #include "model/rational.h"
 #include "model/words.h"
 
@@ -36,9 +35,8 @@ constexpr auto kAspects = base::word_table<Aspect>({
     {Aspect::header, "header"},
 });
 
-constexpr double kSameTime = 1e-6;       // in quarters
-constexpr double kNearTempo = 0.01;      // of a change of tempo, which a MIDI file has on a tick
-constexpr double kWholeSemitone = 0.05;  // cents beside it that a message does not tell
+constexpr double kSameTime = 1e-6;   // in quarters
+constexpr double kNearTempo = 0.01;  // of a change of tempo, which a MIDI file has on a tick
 
 // A MIDI file has whole microseconds a quarter.
 bool same_speed(const model::Tempo& a, const model::Tempo& b) {
@@ -383,68 +381,6 @@ class Comparer {
   std::vector<Placed> found_;
 };
 
-// --- The same fingers on another flute
-
-std::string distance_text(double cents) {
-  const double semitones = std::abs(cents) / 100;
-  if (std::abs(cents - 100 * std::round(cents / 100)) >= kWholeSemitone) {
-    return message("{:.1f} cents", std::abs(cents));
-  }
-  const auto whole = static_cast<int>(std::lround(semitones));
-  return whole == 1 ? message("1 semitone") : message("{} semitones", whole);
-}
-
-// How much higher the other score sounds as a whole if its notes have the same fingers.
-std::optional<double> same_fingers_higher(const Score& a, const Score& b, double tolerance) {
-  if (a.notes.empty() || a.notes.size() != b.notes.size()) return std::nullopt;
-  const double apart = sounding_cents(b.notes.front()) - sounding_cents(a.notes.front());
-  for (std::size_t i = 0; i < a.notes.size(); ++i) {
-    const Note& here = a.notes[i];
-    const Note& there = b.notes[i];
-    const auto& fingers = here.tone.fingering;
-    const bool same = fingers && there.tone.fingering &&
-                      (*fingers == *there.tone.fingering ||
-                       (fingers->is_gap() && there.tone.fingering->is_gap()));
-    if (!same) return std::nullopt;
-    const double apart_here = sounding_cents(there) - sounding_cents(here);
-    if (std::abs(apart_here - apart) > tolerance) return std::nullopt;
-  }
-  if (std::abs(apart) <= tolerance) return std::nullopt;
-  return apart;
-}
-
-void move_keys(Score& score, int semitones) {
-  if (score.header.key) score.header.key = fingering::moved_key(*score.header.key, semitones);
-  for (model::Direction& direction : score.directions) {
-    auto* change = std::get_if<model::KeyChange>(&direction.value);
-    if (change != nullptr) change->key = fingering::moved_key(change->key, semitones);
-  }
-}
-
-// The score as it would be with its fingers on the flute of another one, which has the same notes.
-Score on_flute_of(const Score& other, Score score, double higher) {
-  const auto take_sound = [](const model::Tone& from, model::Tone& to) {
-    to.pitch = from.pitch;
-    to.spelling = from.spelling;
-    if (to.fingering && to.fingering->is_gap()) to.fingering = from.fingering;
-  };
-  for (std::size_t i = 0; i < score.notes.size(); ++i) {
-    const Note& from = other.notes[i];
-    Note& to = score.notes[i];
-    take_sound(from.tone, to.tone);
-    for (const auto graces : {&Note::grace_before, &Note::grace_after}) {
-      const std::size_t count = std::min((from.*graces).size(), (to.*graces).size());
-      for (std::size_t k = 0; k < count; ++k) take_sound((from.*graces)[k], (to.*graces)[k]);
-    }
-  }
-  move_keys(score, -static_cast<int>(std::lround(higher / 100)));
-  const auto named = fingering::named_flutes(score, score.flutes.front().name);
-  const auto flutes = fingering::replaced(named, other.flutes.front().name, score);
-  if (flutes.value) fingering::write_names(score, *flutes.value);
-  score.flutes.front().title = other.flutes.front().title;
-  return score;
-}
-
 }  // namespace
 
 std::string_view name(Aspect aspect) {
@@ -513,24 +449,12 @@ base::Diagnostics as_diagnostics(const std::vector<Difference>& differences,
 
 std::vector<Difference> compare(const model::Score& a, const model::Score& b,
                                 const CompareOptions& options) {
-  const auto& wanted = options.aspects;
-  const bool other_flute = wanted.contains(Aspect::pitch) && wanted.contains(Aspect::fingering) &&
-                           !a.flutes.empty() && !b.flutes.empty() &&
-                           a.flutes.front().title != b.flutes.front().title;
-  const auto higher = other_flute ? same_fingers_higher(a, b, options.cents) : std::nullopt;
-  if (!higher) return Comparer(a, b, options).run();
-  const std::string distance = distance_text(*higher);
-  std::vector<Difference> found{
-      {Aspect::pitch,
-       *higher > 0 ? message("same fingers, another flute: all sounds {} higher", distance)
-                   : message("same fingers, another flute: all sounds {} lower", distance),
-       {},
-       {},
-       {},
-       {}}};
-  for (Difference& other : Comparer(a, on_flute_of(a, b, *higher), options).run()) {
-    found.push_back(std::move(other));
-  }
+  const bool of_fingers =
+      options.aspects.contains(Aspect::pitch) && options.aspects.contains(Aspect::fingering);
+  const auto moved = of_fingers ? on_flute_of(a, b, options.cents) : std::nullopt;
+  if (!moved) return Comparer(a, b, options).run();
+  std::vector<Difference> found = Comparer(a, moved->score, options).run();
+  found.insert(found.begin(), {Aspect::pitch, moved->told, {}, {}, {}, {}});
   return found;
 }
 

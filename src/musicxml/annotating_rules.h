@@ -2,6 +2,7 @@
 #pragma once
 
 #include "base/rule.h"
+#include "musicxml/rule_examples.h"
 
 namespace yubifu::musicxml::rule {
 
@@ -23,5 +24,18 @@ inline constexpr base::Rule no_annotation{
     "Only a file that annotate has written has an annotation to take out.",
     "annotate --remove of a file as a notation program wrote it",
     "annotate --remove of the same file after annotate"};
+
+template <FixedText Octaves>
+inline constexpr std::string_view kMoved = kText<
+    "<score-partwise><identification><miscellaneous>"
+    "<miscellaneous-field name=\"yubifu.octave\">",
+    Octaves,
+    "</miscellaneous-field></miscellaneous></identification>"
+    "<part id=\"P1\"><measure number=\"1\"/></part></score-partwise>">;
+
+inline constexpr base::Rule annotated_octave{
+    "annotated-octave", base::Severity::note,
+    "A part sounds as annotate has fingered it, perhaps an octave from where it is written.",
+    kMoved<"P1 1">, kMoved<"P1 0">};
 
 }  // namespace yubifu::musicxml::rule

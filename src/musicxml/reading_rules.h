@@ -136,19 +136,6 @@ inline constexpr Rule voice_chosen{
     "a file with two voices, read without saying which",
     "a file with two voices, read with voice 1"};
 
-template <FixedText Octaves>
-inline constexpr std::string_view kMoved = kText<
-    "<score-partwise><identification><miscellaneous>"
-    "<miscellaneous-field name=\"yubifu.octave\">",
-    Octaves,
-    "</miscellaneous-field></miscellaneous></identification>"
-    "<part id=\"P1\"><measure number=\"1\"/></part></score-partwise>">;
-
-inline constexpr Rule annotated_octave{
-    "annotated-octave", Severity::note,
-    "A part sounds as annotate has fingered it, perhaps an octave from where it is written.",
-    kMoved<"P1 1">, kMoved<"P1 0">};
-
 inline constexpr Rule jump_in_words{
     "jump-in-words", Severity::note,
     "A jump should also say how it is played; one that only words give is told.",

@@ -108,6 +108,11 @@ TEST(Comparison, WhatElseDiffersOnAnotherFluteIsTold) {
   // One other sign, and it is another tune.
   EXPECT_THAT(differences(on_flute("6", "\n五 六 七 - |=\n"), on_flute("8", "\n五 六 五 - |=\n")),
               testing::Not(testing::Contains(testing::HasSubstr("same fingers"))));
+  // One note that sounds by another interval, as one does that somebody has moved on its staff.
+  model::Score moved = on_flute("8", "\n五 六 七 - |=\n");
+  moved.notes[1].tone.pitch->key += 1;
+  EXPECT_THAT(differences(on_flute("6", "\n五 六 七 - |=\n"), moved),
+              testing::Not(testing::Contains(testing::HasSubstr("same fingers"))));
   // Asked for the pitch alone, nobody speaks of fingers.
   CompareOptions pitch;
   pitch.aspects = {Aspect::pitch};

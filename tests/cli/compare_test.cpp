@@ -164,14 +164,16 @@ TEST_F(Compare, GapsOfOnePitchAreOneInSound) {
 
 // A MIDI file has every tempo, on its tick.
 TEST_F(Compare, FindsAChangedTempoInTheMiddle) {
-  const auto write = [&](const std::string& name, const std::string& tempo) {
-    folder_.write(name, "flute: 6\ntempo: 90\n\n|: 五 六 七 六 | 五 " + tempo +
-                            " 六 七 - :| 五 六 七 - |=\n");
+  const auto write = [&](const std::string& name, const std::string& tempo,
+                         const std::string& last = "") {
+    folder_.write(name, "flute: 6\ntempo: 90\n\n|: 五 六 七 六 | 五 " + tempo + " 六 七 - :| " +
+                            last + " 五 六 七 - |=\n");
   };
   write("slow.yubifu", "{tempo 60}");
   write("slower.yubifu", "{tempo 54}");
   write("same.yubifu", "{tempo 1/8=120}");
   write("steady.yubifu", "");
+  write("again.yubifu", "{tempo 60}", "{tempo 120}");
   write("rit.yubifu", "{rit}");
   run_yubifu({"convert", "slow.yubifu", "-o", "slow.mid"}, folder_.path());
   EXPECT_EQ(compare({"slow.yubifu", "slow.mid"}).status, 0);
@@ -181,6 +183,8 @@ TEST_F(Compare, FindsAChangedTempoInTheMiddle) {
                     HasSubstr(": 1 difference\n")));
   EXPECT_THAT(compare({"slow.mid", "steady.yubifu"}).err,
               HasSubstr("change of tempo: 1/4=60 here, none there"));
+  EXPECT_THAT(compare({"again.yubifu", "slow.mid"}).err,
+              HasSubstr("change of tempo: 1/4=120 here, none there"));
   // How much a rit. slows down, nobody has written.
   EXPECT_EQ(compare({"slow.mid", "rit.yubifu"}).status, 0);
   EXPECT_EQ(compare({"slow.mid", "slower.yubifu", "--ignore", "header"}).status, 0);

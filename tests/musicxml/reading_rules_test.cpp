@@ -56,7 +56,7 @@ INSTANTIATE_TEST_SUITE_P(
                     &rule::overlapping_notes, &rule::uneven_bar, &rule::strokes_differ,
                     &rule::octave_twice, &rule::silent_voice, &rule::voice_followed,
                     &rule::not_a_fingering, &rule::unknown_value, &rule::misplaced_sign,
-                    &rule::no_meter),
+                    &rule::annotated_octave, &rule::jump_in_words, &rule::no_meter),
     [](const auto& test) {
       std::string name(test.param->name);
       std::replace(name.begin(), name.end(), '-', '_');
