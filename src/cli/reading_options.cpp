@@ -50,7 +50,7 @@ std::vector<OptionRow> reading_options() {
        "N",
        OptionGroup::choice,
        {"convert", "annotate", "fit", "check", "compare"},
-       "voice of that part; the one with the most notes by default",
+       "voice of that part; the melody by default",
        [](Options& o, const std::string& v) -> Complaint {
          o.musicxml_read.voice = v;
          return std::nullopt;

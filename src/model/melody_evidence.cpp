@@ -25,300 +25,76 @@ enum class Says {
   is_melody,  // whoever plays it: "melody (tenor sax)", "soprano and alto"
 };
 
-struct NameWord {
-  std::string_view text;  // a space stands for the end of a word; none where longer words count
+struct NameWords {
   Says says;
+  std::string_view words;  // with strokes between them
 };
 
-// Of words that begin at one letter the longest counts. Names of scores, collections and
-// sequencer tracks; General MIDI's own among them.
-constexpr std::array kNameWords = std::to_array<NameWord>({
+// Names of printed scores, collections and sequencer tracks, General MIDI's own among them. A space
+// stands for the end of a word; longer words count where there is none. Of those that begin at one
+// letter the longest counts.
+constexpr std::array kNameWords = std::to_array<NameWords>({
     // The melody, and the highest voice of a choir.
-    {" melod", Says::is_melody},
-    {"melodie ", Says::is_melody},
-    {" mélod", Says::is_melody},
-    {" мелоди", Says::is_melody},
-    {"メロディ", Says::is_melody},
-    {"ﾒﾛﾃﾞｨ", Says::is_melody},
-    {"ﾒﾛﾃﾞｲ", Says::is_melody},
-    {"旋律", Says::is_melody},
-    {"멜로디", Says::is_melody},
-    {" tune ", Says::is_melody},
-    {" sopran", Says::is_melody},
-    {"soprano ", Says::is_melody},
-    {" sop ", Says::is_melody},
-    {" szopr", Says::is_melody},
-    {" сопран", Says::is_melody},
-    {"ソプラノ", Says::is_melody},
-    {"女高音", Says::is_melody},
-    {"소프라노", Says::is_melody},
-    {" cantus", Says::is_melody},
-    {" superius", Says::is_melody},
-    {" discant", Says::is_melody},
-    {" diskant", Says::is_melody},
-    {" triplex ", Says::is_melody},
-    {" tiple", Says::is_melody},
-    {" dessus ", Says::is_melody},
-    {" treble", Says::is_melody},
-    {" oberstimme", Says::is_melody},
-    // Who sings or plays it; an instrument of that name is another.
-    {" melodica", Says::nothing},
-    {" melodion", Says::nothing},
-    {"メロディカ", Says::nothing},
-    {"メロディオン", Says::nothing},
-    {" mezzo", Says::nothing},
-    {" mezzo sopran", Says::nothing},
-    {" mezzosopran", Says::nothing},
-    {"メゾ", Says::nothing},
-    {"メゾソプラノ", Says::nothing},
-    {" solo", Says::leads},
-    {"ソロ", Says::leads},
-    {"独唱", Says::leads},
-    {"独奏", Says::leads},
-    {" lead ", Says::leads},
-    {" voice", Says::leads},
-    {" vocal", Says::leads},
-    {" vox ", Says::leads},
-    {" voix ", Says::leads},
-    {" voce ", Says::leads},
-    {" voci ", Says::leads},
-    {" voz ", Says::leads},
-    {" canto ", Says::leads},
-    {" chant ", Says::leads},
-    {" cant ", Says::leads},
-    {" sing ", Says::leads},
-    {" singer", Says::leads},
-    {" singst", Says::leads},
-    {" gesang", Says::leads},
-    {"stimme ", Says::leads},
-    {" sang ", Says::leads},
-    {" sång ", Says::leads},
-    {" zang ", Says::leads},
-    {" laulu ", Says::leads},
-    {" голос", Says::leads},
-    {" соло ", Says::leads},
-    {"ボーカル", Says::leads},
-    {"ヴォーカル", Says::leads},
-    {"ﾎﾞｰｶﾙ", Says::leads},
-    {"歌", Says::leads},
-    {"唄", Says::leads},
-    {"謡", Says::leads},
-    {"うた", Says::leads},
-    {"人声", Says::leads},
-    {"人聲", Says::leads},
-    {"노래", Says::leads},
-    {"보컬", Says::leads},
-    {"笛", Says::leads},
-    {"ふえ", Says::leads},
-    {" fue ", Says::leads},
-    {"bue ", Says::leads},
-    // Flutes of the orchestra.
-    {" flut", Says::flute},
-    {" flaut", Says::flute},
-    {" flöte", Says::flute},
-    {"flöte ", Says::flute},
-    {" floete", Says::flute},
-    {" flûte", Says::flute},
-    {" fluit", Says::flute},
-    {" fløjte", Says::flute},
-    {" fl ", Says::flute},
-    {" pipe ", Says::flute},
-    {" recorder", Says::flute},
-    {" blockfl", Says::flute},
-    {" whistle ", Says::flute},
-    {"フルート", Says::flute},
-    {"リコーダー", Says::flute},
-    {"尺八", Says::flute},
-    {" shakuhachi ", Says::flute},
-    // Instruments of which scores have a first and a second.
-    {" viol", Says::nothing},
-    {" vln ", Says::nothing},
-    {" vn ", Says::nothing},
-    {" vl ", Says::nothing},
-    {" geige", Says::nothing},
-    {" oboe", Says::nothing},
-    {" hautbois", Says::nothing},
-    {" clarin", Says::nothing},
-    {" klarin", Says::nothing},
-    {" trump", Says::nothing},
-    {" tromp", Says::nothing},
-    {" tromba ", Says::nothing},
-    {" horn ", Says::nothing},
-    {" corn", Says::nothing},
-    {" sax", Says::nothing},
-    {"バイオリン", Says::nothing},
-    {"ヴァイオリン", Says::nothing},
-    {"トランペット", Says::nothing},
-    {"クラリネット", Says::nothing},
-    // A clarinet and a horn between alto and tenor, and no bass.
-    {" basset", Says::nothing},
+    {Says::is_melody,
+     " melod|melodie | mélod| мелоди|メロディ|ﾒﾛﾃﾞｨ|ﾒﾛﾃﾞｲ|旋律|멜로디| tune | sopr|soprano |"
+     " sop | mel | szopr| сопран| дискант|ソプラノ|女高音|소프라노| cantus| superius|"
+     " discant| diskant| triplex | triplum | tiple| dessus | treble| oberstimme"},
+    // Who sings it, or plays it alone; the flutes of Japan before other instruments.
+    {Says::leads,
+     " solo|ソロ|独唱|独奏| lead | voice| vocal| voc | vox | voix | voce | voci | voz |"
+     " canto | chant | cant | sing | singer| singst| gesang|stimme | sang | sång | zang |"
+     " laulu | голос| соло |ボーカル|ヴォーカル|ﾎﾞｰｶﾙ|歌|唄|謡|うた|人声|人聲|노래|보컬|笛|"
+     "ふえ| fue |bue "},
+    {Says::flute,
+     " flut| flaut| flöte|flöte | floete| flûte| fluit| fløjte| fl | pipe | recorder|"
+     " blockfl| whistle |フルート|リコーダー|尺八| shakuhachi "},
+    // Instruments of which scores have a first and a second, and other things than they seem.
+    {Says::nothing,
+     " melodica| melodion|メロディカ|メロディオン| mezzo| mezzo sopran| mezzosopran|メゾ|"
+     "メゾソプラノ| viol| vln | vn | vl | geige| oboe| hautbois| clarin| klarin| trump|"
+     " tromp| tromba | horn | corn| sax|バイオリン|ヴァイオリン|トランペット|クラリネット|"
+     " basset| harmonica"},
     // Lower voices, of men and of instruments.
-    {" alto", Says::lower_voice},
-    {"alto ", Says::lower_voice},
-    {" alt ", Says::lower_voice},
-    {" alti ", Says::lower_voice},
-    {" altbl", Says::lower_voice},
-    {" altfl", Says::lower_voice},
-    {" altsax", Says::lower_voice},
-    {" altst", Says::lower_voice},
-    {" altus ", Says::lower_voice},
-    {" alten ", Says::lower_voice},
-    {" contralto", Says::lower_voice},
-    {" haute contre ", Says::lower_voice},
-    {" альт", Says::lower_voice},
-    {"アルト", Says::lower_voice},
-    {"女低音", Says::lower_voice},
-    {"알토", Says::lower_voice},
-    {" tenor", Says::lower_voice},
-    {"tenor ", Says::lower_voice},
-    {" ténor", Says::lower_voice},
-    {" ten ", Says::lower_voice},
-    {" taille ", Says::lower_voice},
-    {" mittelst", Says::lower_voice},
-    {" unterst", Says::lower_voice},
-    {" тенор", Says::lower_voice},
-    {"テノール", Says::lower_voice},
-    {"テナー", Says::lower_voice},
-    {"男高音", Says::lower_voice},
-    {"테너", Says::lower_voice},
-    {" countertenor", Says::lower_voice},
-    {" counter tenor", Says::lower_voice},
-    {" barit", Says::lower_voice},
-    {" баритон", Says::lower_voice},
-    {"バリトン", Says::lower_voice},
-    {" viola", Says::lower_voice},
-    {" vla ", Says::lower_voice},
-    {" bratsche", Says::lower_voice},
-    {"ビオラ", Says::lower_voice},
-    {"ヴィオラ", Says::lower_voice},
-    {" cello", Says::lower_voice},
-    {" violonc", Says::lower_voice},
-    {" vc ", Says::lower_voice},
-    {" vcl ", Says::lower_voice},
-    {"チェロ", Says::lower_voice},
-    {" trombon", Says::lower_voice},
-    {" posaune", Says::lower_voice},
-    {"トロンボーン", Says::lower_voice},
-    {" bassoon", Says::lower_voice},
-    {" fagott", Says::lower_voice},
-    {" euphon", Says::lower_voice},
-    // Basses.
-    {" bass", Says::bass},
-    {"bass ", Says::bass},
-    {" basse", Says::bass},
-    {" bas ", Says::bass},
-    {" bajo", Says::bass},
-    {" contrabajo", Says::bass},
-    {" baixo", Says::bass},
-    {" контрабас", Says::bass},
-    {" бас", Says::bass},
-    {"ベース", Says::bass},
-    {"ﾍﾞｰｽ", Says::bass},
-    {"バス", Says::bass},
-    {"低音", Says::bass},
-    {"男低音", Says::bass},
-    {"贝斯", Says::bass},
-    {"베이스", Says::bass},
-    {"바스", Says::bass},
-    {" tuba ", Says::bass},
-    {" continuo ", Says::bass},
-    {" bc ", Says::bass},
-    {" pedal", Says::bass},
-    // Instruments of chords.
-    {" piano", Says::plays_chords},
-    {" klavier", Says::plays_chords},
-    {" keyboard", Says::plays_chords},
-    {" cembalo ", Says::plays_chords},
-    {" harpsichord ", Says::plays_chords},
-    {" clavecin ", Says::plays_chords},
-    {" organ", Says::plays_chords},
-    {" orgel ", Says::plays_chords},
-    {" orgue ", Says::plays_chords},
-    {" pno ", Says::plays_chords},
-    {" guitar", Says::plays_chords},
-    {" gitar", Says::plays_chords},
-    {" harp ", Says::plays_chords},
-    {" harfe ", Says::plays_chords},
-    {" string", Says::plays_chords},
-    {" streicher ", Says::plays_chords},
-    {" right hand ", Says::plays_chords},
-    {" rechte hand ", Says::plays_chords},
-    {" main droite ", Says::plays_chords},
-    {" mano derecha ", Says::plays_chords},
-    {" mano destra ", Says::plays_chords},
-    {" rh ", Says::plays_chords},
-    {"右手", Says::plays_chords},
-    {"ピアノ", Says::plays_chords},
-    {"オルガン", Says::plays_chords},
-    {"ギター", Says::plays_chords},
-    {"ストリングス", Says::plays_chords},
-    {"三味線", Says::plays_chords},
-    {"三弦", Says::plays_chords},
-    {"琴", Says::plays_chords},
-    {"箏", Says::plays_chords},
-    {" фортепиано", Says::plays_chords},
-    // What goes with a melody.
-    {" accomp", Says::accompanies},
-    {" acomp", Says::accompanies},
-    {" begleit", Says::accompanies},
-    {" аккомп", Says::accompanies},
-    {"伴奏", Says::accompanies},
-    {"반주", Says::accompanies},
-    {" left hand ", Says::accompanies},
-    {" linke hand ", Says::accompanies},
-    {" main gauche ", Says::accompanies},
-    {" mano izquierda ", Says::accompanies},
-    {" mano sinistra ", Says::accompanies},
-    {" lh ", Says::accompanies},
-    {" left ", Says::accompanies},
-    {"左手", Says::accompanies},
-    {" chord", Says::accompanies},
-    {"コード", Says::accompanies},
-    {"和音", Says::accompanies},
-    {" pad ", Says::accompanies},
-    {" backing", Says::accompanies},
-    {" background", Says::accompanies},
-    {" bgv ", Says::accompanies},
-    {" harmon", Says::accompanies},
-    {" harmonica", Says::nothing},
-    {"ハモリ", Says::accompanies},
-    {"ハーモニー", Says::accompanies},
-    {" counter", Says::accompanies},
-    {" gegenst", Says::accompanies},
-    {" contrechant ", Says::accompanies},
-    {" voice oohs ", Says::accompanies},
-    {"対旋律", Says::accompanies},
-    {"副旋律", Says::accompanies},
-    {"対メロディ", Says::accompanies},
-    {"オブリ", Says::accompanies},
-    {" drum", Says::accompanies},
-    {" perc", Says::accompanies},
-    {" taiko ", Says::accompanies},
-    {" timpani ", Says::accompanies},
-    {" pauken ", Says::accompanies},
-    {"ドラム", Says::accompanies},
-    {"ﾄﾞﾗﾑ", Says::accompanies},
-    {"太鼓", Says::accompanies},
-    {"囃子", Says::accompanies},
-    {"鳴物", Says::accompanies},
-    {"鳴り物", Says::accompanies},
-    {" ударн", Says::accompanies},
+    {Says::lower_voice,
+     " alto|alto | alt | alti | altbl| altfl| altsax| altst| altus | alten | contralt|"
+     " contra | haute contre | альт|アルト|女低音|알토| tenor|tenor | ténor| ten | taille |"
+     " mittelst| unterst| тенор|テノール|テナー|男高音|테너| countertenor| counter tenor|"
+     " bar | barit| баритон|バリトン| viola| vla | bratsche|ビオラ|ヴィオラ| cello| violonc|"
+     " vc | vcl |チェロ| trombon| posaune|トロンボーン| bassoon| fagott| euphon"},
+    {Says::plays_chords,
+     " piano| klavier| keyboard| cembalo | harpsichord | clavecin | organ| orgel | orgue |"
+     " pno | guitar| gitar| harp | harfe | string| streicher | right hand | rechte hand |"
+     " main droite | mano derecha | mano destra | rh |右手|ピアノ|オルガン|ギター|"
+     "ストリングス|三味線|三弦|琴|箏| фортепиано"},
+    {Says::accompanies,
+     " accomp| acomp| begleit| аккомп|伴奏|반주| left hand | linke hand | main gauche |"
+     " mano izquierda | mano sinistra | lh | left |左手| chord|コード|和音| pad | backing|"
+     " background| bgv | harmon|ハモリ|ハーモニー| counter| gegenst| contrechant |"
+     " voice oohs |対旋律|副旋律|対メロディ|オブリ| drum| perc| taiko | timpani | pauken |"
+     "ドラム|ﾄﾞﾗﾑ|太鼓|囃子|鳴物|鳴り物| ударн"},
+    {Says::bass,
+     " bass|bass | basse| bas | bajo| contrabajo| baix| контрабас| бас|ベース|ﾍﾞｰｽ|バス|"
+     "低音|男低音|贝斯|베이스|바스| tuba | continuo | bc | pedal"},
 });
 
 // Names that are nothing but a letter or two, a number aside.
-constexpr std::array kShortNames = std::to_array<NameWord>({
-    {"s", Says::is_melody},
-    {"c", Says::is_melody},
-    {"sa", Says::is_melody},
-    {"ms", Says::nothing},
-    {"v", Says::leads},
-    {"a", Says::lower_voice},
-    {"t", Says::lower_voice},
-    {"ct", Says::lower_voice},
-    {"br", Says::lower_voice},
-    {"tb", Says::lower_voice},
-    {"b", Says::bass},
+constexpr std::array kShortNames = std::to_array<NameWords>({
+    {Says::is_melody, "s|c|sa"},
+    {Says::leads, "v"},
+    {Says::nothing, "ms"},
+    {Says::lower_voice, "a|t|ct|br|tb"},
+    {Says::bass, "b"},
 });
+
+template <typename Take>
+void for_each_word(const NameWords& known, Take take) {
+  std::string_view words = known.words;
+  while (!words.empty()) {
+    const std::size_t end = std::min(words.find('|'), words.size());
+    take(words.substr(0, end));
+    words.remove_prefix(std::min(end + 1, words.size()));
+  }
+}
 
 // Numbers from 1 as names have them, beside digits.
 struct NumberWord {
@@ -389,28 +165,30 @@ std::optional<int> number_in(const std::string& word) {
   return whole && value >= 1 && value <= kMostCounted ? std::optional(value) : std::nullopt;
 }
 
-const NameWord* longest_at(std::string_view text) {
-  const NameWord* best = nullptr;
-  for (const NameWord& word : kNameWords) {
-    if (!text.starts_with(word.text)) continue;
-    if (best == nullptr || word.text.size() > best->text.size()) best = &word;
+struct FoundWord {
+  std::size_t size = 0;  // none: 0
+  Says says = Says::nothing;
+};
+
+FoundWord longest_at(std::string_view text) {
+  FoundWord best;
+  for (const NameWords& known : kNameWords) {
+    for_each_word(known, [&](std::string_view word) {
+      if (word.size() > best.size && text.starts_with(word)) best = {word.size(), known.says};
+    });
   }
   return best;
 }
 
-// Every word of the table in a name.
-std::vector<Says> sayings_in(const std::string& letters) {
+// What every word of the table in a name says; `letters` has spaces around each word.
+std::vector<Says> sayings_in(std::string_view letters) {
   std::vector<Says> found;
-  std::string_view text = letters;
-  while (!text.empty()) {
-    const NameWord* word = longest_at(text);
-    if (word == nullptr) {
-      text.remove_prefix(1);
-      continue;
-    }
-    found.push_back(word->says);
+  while (!letters.empty()) {
+    const FoundWord word = longest_at(letters);
+    if (word.size > 0) found.push_back(word.says);
     // The space behind a word is also the one before the next.
-    text.remove_prefix(word->text.size() - (word->text.ends_with(' ') ? 1 : 0));
+    const bool ends_word = word.size > 1 && letters[word.size - 1] == ' ';
+    letters.remove_prefix(std::max<std::size_t>(1, word.size - (ends_word ? 1 : 0)));
   }
   return found;
 }
@@ -446,8 +224,10 @@ std::optional<Says> said_by(std::string_view name) {
   }
   if (letters.empty()) return std::nullopt;
   std::vector<Says> found = sayings_in(letters + ' ');
-  for (const NameWord& known : kShortNames) {
-    if (std::string_view(letters).substr(1) == known.text) found.push_back(known.says);
+  for (const NameWords& known : kShortNames) {
+    for_each_word(known, [&](std::string_view word) {
+      if (std::string_view(letters).substr(1) == word) found.push_back(known.says);
+    });
   }
   if (found.empty()) return std::nullopt;
   const Says says = taken_together(found);
@@ -524,9 +304,14 @@ class Rivals {
     return best_share_ * kSungAttacks >= 1 && sung_share(line) * 2 >= best_share_;
   }
 
+  // One name for all says nothing.
+  Says said_of(const LineEvidence& line) const {
+    return names_differ_ ? said_by(line) : Says::nothing;
+  }
+
   // A bass that sings is a voice, and a singer among instruments no lower voice.
   Says name_of(const LineEvidence& line) const {
-    const Says says = said_by(line);
+    const Says says = said_of(line);
     if (!is_sung(line) || says == Says::accompanies) return says;
     return std::max(says, all_sung_ ? Says::lower_voice : Says::flute);
   }
@@ -539,6 +324,9 @@ class Rivals {
       most_bars_ = std::max(most_bars_, lines_[line].bars);
       best_share_ = std::max(best_share_, sung_share(lines_[line]));
     }
+    const auto& name = lines_[left_.front()].names;
+    names_differ_ = std::any_of(left_.begin(), left_.end(),
+                                [&](std::size_t line) { return lines_[line].names != name; });
     all_sung_ = std::all_of(left_.begin(), left_.end(),
                             [&](std::size_t line) { return is_sung(lines_[line]); });
   }
@@ -548,6 +336,7 @@ class Rivals {
   std::size_t most_bars_ = 0;
   double best_share_ = 0;  // of attacks that are sung
   bool all_sung_ = false;
+  bool names_differ_ = false;
 };
 
 struct Evidence {
@@ -620,7 +409,7 @@ std::string_view words_for(MelodyReason reason) {
 
 // What the names decided, said of the line that they left.
 MelodyReason name_reason(const Rivals& before, const LineEvidence& best) {
-  const Says says = said_by(best);
+  const Says says = before.said_of(best);
   if (says > Says::nothing) return MelodyReason::name;
   return before.name_of(best) > says ? MelodyReason::sung : MelodyReason::names_of_others;
 }

@@ -69,7 +69,7 @@ inline constexpr RemarkKind sometimes_played{
     catalogued("notes for only some of the repetitions read for all")};
 inline constexpr RemarkKind passage{
     &rule::voice_followed, catalogued("bar read from another voice, where the line goes on"),
-    catalogued("bars read from another voice, where the line goes on")};
+    catalogued("bars read from another voice, where the line goes on"), Details::together};
 inline constexpr RemarkKind silence{&rule::silent_voice,
                                     catalogued("bar has notes in other voices only"),
                                     catalogued("bars have notes in other voices only")};

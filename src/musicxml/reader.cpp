@@ -306,7 +306,7 @@ class StaffReader {
       remarks.add(kind, other.at.measure, range_of(other.node, text_),
                   &kind == &remark::unknown_element ? name : std::string());
     }
-    for (const Passage& passage : choice_.passages) {
+    for (const Passage& passage : choice_.following.passages) {
       remarks.add(remark::passage, passage.measure,
                   range_of(part().measures[passage.measure].source.measure, text_),
                   base::message("voice {}", part().voices[passage.voice]));

@@ -145,6 +145,7 @@ TEST(Names, OfLowVoicesCountMoreThanThoseOfInstrumentsOfChords) {
   EXPECT_TRUE(wins("Piano", "Bass"));
   EXPECT_EQ(melody_of({line("Piano", 72), sung(line("Bass", 48))}), 1U);
   EXPECT_EQ(melody_of({line("Flute", 84), sung(line("Tenor", 60)), line("Piano", 64)}), 1U);
+  EXPECT_EQ(melody_of({sung(line("Piano", 40)), sung(line("Bass", 48))}), 1U);
   // In a choir they are only the lower voices.
   EXPECT_EQ(melody_of({sung(line("Alto", 64)), sung(line("Soprano", 72)), sung(line("Bass", 48))}),
             1U);
@@ -223,6 +224,9 @@ TEST(Evidence, OfATextIsTheShareOfNotesThatAreSung) {
   EXPECT_EQ(melody_of({label, text}), 1U);
   text.syllables = 2;  // a label as well
   EXPECT_EQ(melody_of({label, text}), 0U);
+  text.attacks = 16;  // one in eight is sung
+  EXPECT_EQ(melody_of({label, text}), 1U);
+  text.attacks = 20;
   label.syllables = 8;
   text.syllables = 16;
   EXPECT_EQ(melody_of({label, text}), 0U);  // both are sung
@@ -238,6 +242,8 @@ TEST(Verdict, SaysWhy) {
               ElementsAre(Reason::sung));
   EXPECT_THAT(find_melody({line("Soprano", 72), line("Soprano", 64), line("Alto", 60)}).reasons,
               ElementsAre(Reason::name, Reason::highest));
+  EXPECT_THAT(find_melody({line("Soprano", 72), sung(line("Soprano", 60))}).reasons,
+              ElementsAre(Reason::sung));
   EXPECT_THAT(find_melody({line("", 60)}).reasons, ElementsAre());
   EXPECT_EQ(
       melody_sentence("part P1", {0, {Reason::name, Reason::highest}}, {"part P2", "part P3"}),

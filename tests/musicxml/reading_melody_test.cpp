@@ -268,6 +268,26 @@ TEST(Passage, LeadsToAnotherStaffOnlyWhereTheVoicesTakeTurns) {
   EXPECT_THAT(turns.remarks, Not(Contains(StartsWith("warning"))));
 }
 
+// One note for all of them, and what is followed is not left out, chords included.
+TEST(Passage, IsToldOnce) {
+  const std::string chord =
+      "<note><chord/><pitch><step>B</step><octave>3</octave></pitch>"
+      "<duration>4</duration><voice>2</voice></note>";
+  const Reading reading = read(one_part(
+      measure("1", attributes(1, "4/4") + note("C5", 4, "<voice>1</voice>")) +
+      measure("2", note("E4", 4, "<voice>2</voice>") + chord) +
+      measure("3", note("C5", 4, "<voice>1</voice>") + "<backup><duration>4</duration></backup>" +
+                       note("G4", 4, "<voice>2</voice>")) +
+      measure("4", note("D4", 4, "<voice>3</voice>"))));
+  EXPECT_EQ(melody(reading.score), "0 C5 4 | 0 E4 4 | 0 C5 4 | 0 D4 4");
+  EXPECT_THAT(reading.remarks,
+              ElementsAre("note voice-chosen: the melody is read from part 'Flute' (P1), voice 1, "
+                          "because it lies highest; left out: voice 2 (1 note)",
+                          "note voice-followed: 2 bars read from another voice, where the line "
+                          "goes on (voice 2, voice 3): bars 2, 4",
+                          "warning left-out: 1 chord note left out: bar 2"));
+}
+
 TEST(Passage, IsNotFollowedFromAVoiceThatWasAskedFor) {
   MusicXmlReadOptions options;
   options.voice = "1";
