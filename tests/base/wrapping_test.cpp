@@ -14,6 +14,11 @@ TEST(Wrapping, BreaksAtSpacesAndDropsThem) {
   EXPECT_THAT(wrapped("", 9), IsEmpty());
 }
 
+TEST(Wrapping, FillsALineToItsLastColumn) {
+  EXPECT_THAT(wrapped("to me or us", 5), ElementsAre("to me", "or us"));
+  EXPECT_THAT(wrapped("to me or us", 4), ElementsAre("to", "me", "or", "us"));
+}
+
 TEST(Wrapping, CutsAWordThatIsWiderThanALine) {
   EXPECT_THAT(wrapped("fingerings", 4), ElementsAre("fing", "erin", "gs"));
 }

@@ -23,6 +23,12 @@ TEST(UnifiedDiff, PartsWhatLiesFarApart) {
             "@@ -6,4 +6,4 @@\n 5\n 6\n 7\n-b\n+B\n");
 }
 
+// Six lines between two changes are all shown as what is around them.
+TEST(UnifiedDiff, JoinsWhatHasSixLinesBetween) {
+  EXPECT_EQ(unified_diff("a\n1\n2\n3\n4\n5\n6\nb\n", "A\n1\n2\n3\n4\n5\n6\nB\n", "x", "y"),
+            "--- x\n+++ y\n@@ -1,8 +1,8 @@\n-a\n+A\n 1\n 2\n 3\n 4\n 5\n 6\n-b\n+B\n");
+}
+
 TEST(UnifiedDiff, CountsFromNothing) {
   EXPECT_EQ(unified_diff("", "a\n", "x", "y"), "--- x\n+++ y\n@@ -0,0 +1 @@\n+a\n");
   EXPECT_EQ(unified_diff("a\n", "", "x", "y"), "--- x\n+++ y\n@@ -1 +0,0 @@\n-a\n");

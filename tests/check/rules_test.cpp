@@ -8,6 +8,7 @@
 
 #include <gmock/gmock.h>
 
+#include "check/form_checks.h"
 #include "check/reading.h"
 
 namespace yubifu::check {
@@ -51,6 +52,28 @@ TEST(Rules, ALoneEightIsLoudToo) {
   EXPECT_THAT(tests::reported(rule::lone_eight.wrong, base::Severity::note),
               ElementsAre("third-register", "lone-eight"));
   EXPECT_THAT(tests::reported(rule::lone_eight.right, base::Severity::note), IsEmpty());
+}
+
+// An optional breath is one that a player can take.
+TEST(Rules, AnOptionalBreathEndsALongBreath) {
+  std::string text(rule::long_breath.right);
+  text.replace(text.find("{breath}"), 8, "{breath?}");
+  EXPECT_THAT(tests::reported(text, base::Severity::note), IsEmpty());
+}
+
+// Several notes that are slurred are sung to one syllable, as staves are printed.
+TEST(Rules, SlurredNotesAreNoSongGap) {
+  const auto gaps = [](const std::string& music) {
+    const auto resolved = tests::resolved_text("flute: 6\n\n" + music + " |=\n> ka / / ze\n");
+    std::vector<std::string> found;
+    for (const auto& diagnostic : check_song(resolved.score, fingering::Origin::staff)) {
+      found.push_back(diagnostic.message);
+    }
+    return found;
+  };
+  EXPECT_THAT(gaps("五 六 七 六"), ElementsAre("verse 1 leaves 2 notes without text"));
+  EXPECT_THAT(gaps("五~ 六 七 六"), ElementsAre("verse 1 leaves a note without text"));
+  EXPECT_THAT(gaps("五~ 六~ 七 六"), IsEmpty());
 }
 
 }  // namespace

@@ -9,6 +9,7 @@
 #include <gmock/gmock.h>
 
 #include "flute/built_in.h"
+#include "support/rounds.h"
 
 namespace yubifu::fingering {
 namespace {
@@ -307,6 +308,20 @@ TEST(Effort, knows_flutes_that_stretch_the_hand_or_crowd_the_fingers) {
   EXPECT_EQ(stretch_of(model::FluteSize{10, 0}), Stretch::none);
   EXPECT_EQ(stretch_of(model::FluteSize{model::Rational(21, 2), 0}), Stretch::short_flute);
   EXPECT_EQ(stretch_of(model::FlutePath{"own.json"}), Stretch::none);
+}
+
+// What it takes grows with the notes: tests/bench/growth.sh counts it.
+TEST(CheapestPath, leads_through_a_long_melody) {
+  std::vector<Task> tasks;
+  std::mt19937 random(7);
+  for (std::size_t i = support::size(20'000); i > 0; --i) {
+    tasks.push_back(task_for(size_eight(), 7200 + 100.0 * int(random() % 24)));
+  }
+  const Path path = cheapest_path(Fingerwork(size_eight(), {}), tasks);
+  ASSERT_EQ(path.chosen.size(), tasks.size());
+  for (std::size_t i = 0; i < tasks.size(); ++i) {
+    EXPECT_EQ(path.chosen[i].has_value(), !tasks[i].candidates.empty()) << i;
+  }
 }
 
 }  // namespace

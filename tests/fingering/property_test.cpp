@@ -8,6 +8,7 @@
 #include "fingering/rules.h"
 #include "fingering/tones.h"
 #include "support/invariants.h"
+#include "support/rounds.h"
 #include "support/same_music.h"
 #include "support/score_generator.h"
 #include "tune.h"
@@ -87,6 +88,21 @@ TEST(Property, fingers_of_a_text_never_change) {
     const model::Score score = support::random_score(seed);
     const auto done = resolve(score, {});
     EXPECT_EQ(support::first_difference(score, done.value->score), std::nullopt) << seed;
+  }
+}
+
+// What it takes grows with the notes: tests/bench/growth.sh counts it.
+TEST(Property, a_long_melody_is_fingered_to_its_end) {
+  std::vector<Word> words;
+  const std::vector<std::string_view> melody{"C5", "D5", "Eb5", "Bb5", "C6", "Ab5", "G5", "F7"};
+  const std::size_t notes = support::size(20'000);
+  for (std::size_t i = 0; i < notes; ++i) words.push_back({melody[i % melody.size()], 1});
+  ResolveOptions options;
+  options.origin = Origin::staff;
+  const auto outcome = resolve(tune_of_notes(words), options);
+  ASSERT_EQ(outcome.value->score.notes.size(), notes);
+  for (const model::Note& note : outcome.value->score.notes) {
+    ASSERT_TRUE(note.tone.fingering && !note.tone.fingering->is_gap()) << note.measure;
   }
 }
 

@@ -260,6 +260,26 @@ TEST(Resolve, midi_keeps_its_pitch_to_the_cent) {
   EXPECT_THAT(signs_of(resolved(score, options_for(Origin::staff)).score), ElementsAre("一"));
 }
 
+TEST(Resolve, a_gap_that_moves_is_named_anew) {
+  model::Score score = tune_of_signs({{"一", 2}, {"?F#4", 2}});
+  score.header.flute = size(8);
+  score.header.key = model::parse_key("C");
+  ResolveOptions options = options_for(Origin::fingers);
+  options.move_semitones = 1;
+  EXPECT_THAT(signs_of(resolved(score, options).score), ElementsAre("二メ", "?G4"));
+}
+
+// Bends are told in whole cents: what that rounds is no reason to give a gap another name.
+TEST(Resolve, a_gap_keeps_its_name_where_its_bend_is_rounded) {
+  model::Score score = tune_of_notes({{"D#3", 4}});
+  score.header.flute = size(8);
+  score.header.key = model::parse_key("Bb");
+  score.notes[0].tone.pitch->cents = 12.4;
+  const Resolved done = resolved(score, options_for(Origin::sound));
+  EXPECT_EQ(done.score.notes[0].tone.fingering, (model::Fingering{std::nullopt, {}, 12}));
+  EXPECT_THAT(notes_of(done.score), ElementsAre("D#3"));
+}
+
 TEST(Resolve, a_gap_may_not_leave_the_pitches_of_a_score) {
   const model::Score score = tune_of_signs({{"?C12", 4}, {"?C5", 4}});
   ResolveOptions options = options_for(Origin::fingers, size(8));

@@ -245,6 +245,18 @@ TEST(FluteFile, takes_a_size_as_number_or_text) {
   EXPECT_EQ(ichi_like(R"("6-15c")"), 6985);
 }
 
+TEST(FluteFile, takes_a_note_up_to_99_cents_off) {
+  const auto ichi_of = [](std::string_view note) {
+    const auto outcome = read(R"({"yubifu-flute": 1, "title": "T", "like": 6, "ichi": ")" +
+                              std::string(note) + "\"}");
+    EXPECT_THAT(outcome.diagnostics, IsEmpty());
+    return outcome.value->ichi().total_cents();
+  };
+  // D5 is MIDI key 74.
+  EXPECT_EQ(ichi_of("D5+99c"), 7499);
+  EXPECT_EQ(ichi_of("D5-99c"), 7301);
+}
+
 TEST(FluteFile, readings_keep_their_frequency_at_any_tuning_and_notes_follow_it) {
   const Flute measured = example("equal-holes-seven.json", 442);
   EXPECT_NEAR(model::frequency_hz(measured.ichi(), measured.tuning_hz()), 539, 1e-6);

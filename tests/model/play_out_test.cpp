@@ -94,6 +94,15 @@ TEST_F(PlayOut, ATieIntoTheRepeatsFirstMeasureIsStruckAnew) {
   EXPECT_EQ(played.score.notes[2].measure, 2u);
 }
 
+TEST_F(PlayOut, AHoldThatIsStruckAnewEachTimeIsToldOnce) {
+  score_.measures[1].repeat_start = score_.measures[1].repeat_end = true;
+  score_.measures[1].times = 4;
+  score_.notes[0].duration = 6;
+  score_.notes[1].onset = 2;
+  score_.notes[1].duration = 2;
+  EXPECT_EQ(notes_of(play({"tie-struck-anew"}).score), "一6 二2 一2 二2 一2 二2 一2 二2 三4 四4 ");
+}
+
 TEST_F(PlayOut, ATieOverTheRepeatsEndStopsThereTheFirstTime) {
   score_.measures[0].repeat_end = true;
   score_.notes[0].duration = 5;
@@ -156,6 +165,16 @@ TEST_F(PlayOut, ATempoAfterARitComesBackAtARepeat) {
   ASSERT_EQ(played.score.directions.size(), 3u);
   EXPECT_EQ(played.score.directions[1].measure, 2u);
   EXPECT_EQ(played.score.directions[1].value, DirectionValue(TempoChange{kDefaultTempo}));
+}
+
+TEST_F(PlayOut, AnATempoBringsTheTempoBackByItself) {
+  score_.measures[1].repeat_start = score_.measures[1].repeat_end = true;
+  score_.directions = {{1, 1, Cue::rit, {}}, {1, 2, Cue::a_tempo, {}}};
+  const PlayedScore played = play();
+  ASSERT_EQ(played.score.directions.size(), 4u);
+  for (const Direction& direction : played.score.directions) {
+    EXPECT_TRUE(std::holds_alternative<Cue>(direction.value));
+  }
 }
 
 TEST_F(PlayOut, DropsTheSignsOfTheForm) {

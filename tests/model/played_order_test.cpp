@@ -130,6 +130,16 @@ TEST_F(PlayedOrder, ARepeatAfterTheEndingsGoesBackToItsOwnStart) {
   EXPECT_EQ(order_of(score_), "ABACDEDEF");
 }
 
+TEST_F(PlayedOrder, AFirstEndingAfterASecondOneBelongsToTheNextRepeat) {
+  ending(1, {1});
+  end(1);
+  ending(2, {2});
+  ending(3, {1});
+  end(3);
+  ending(4, {2});
+  EXPECT_EQ(faulty_order_of(score_, rule::repeat_without_start), "ABACDEF");
+}
+
 TEST_F(PlayedOrder, EndingsThatLeaveATimeOut) {
   ending(1, {1});
   end(1);
@@ -224,6 +234,15 @@ TEST_F(PlayedOrder, AJumpInsideARepeatWaitsForTheLastTime) {
   repeat(1, 2);
   score_.directions = {cue(2, Cue::da_capo)};
   EXPECT_EQ(order_of(score_), "ABCBCABCDEF");
+}
+
+TEST_F(PlayedOrder, AJumpInAnEndingForSeveralTimesWaitsForTheLastOfThem) {
+  ending(1, {1, 2});
+  ending(2, {1, 2});
+  end(2, 3);
+  ending(3, {3});
+  score_.directions = {cue(1, Cue::da_capo)};
+  EXPECT_EQ(order_of(score_), "ABCABADEF");
 }
 
 TEST_F(PlayedOrder, AJumpInTheFirstEndingIsTakenThere) {

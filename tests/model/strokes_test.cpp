@@ -85,6 +85,16 @@ TEST(Strokes, ANewBeatCountsFromItsPlace) {
   EXPECT_EQ(held(score, 0, 2, 1), 1);
 }
 
+TEST(Strokes, ANewBeatMayFollowTheIncompleteOneOfAPickup) {
+  Score score = measures(2, {4, 4}, 1);
+  score.measures[0].length = Rational(3, 2);
+  Direction change;
+  change.onset = Rational(1, 2);
+  change.value = BeatChange{Rational(1, 2)};
+  score.directions.push_back(change);
+  EXPECT_EQ(held(score, 0, Rational(1, 2), 1), 1);
+}
+
 TEST(Strokes, AreTakenOffAnnotation) {
   EXPECT_EQ(without_strokes("五＿｜"), "五");
   EXPECT_EQ(without_strokes("三メ↓20／"), "三メ↓20");

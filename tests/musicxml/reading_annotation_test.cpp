@@ -96,6 +96,18 @@ TEST(Annotation, IsReadFromWhereTheFieldSays) {
             "一");
 }
 
+// A verse is taken for the fingering where more than half of its texts are signs.
+TEST(Annotation, WithoutItsNameIsTheVerseThatHasMostlySigns) {
+  const std::string half = note("C5", 4, lyric("1", "single", "一"));
+  const Reading song = read(with_field("lyric", half + note("D5", 4, lyric("1", "single", "la"))));
+  EXPECT_EQ(fingerings(song.score), "- -");
+  EXPECT_EQ(verse(song.score, "1"), "一 la");
+  const std::string most = half + note("D5", 2, lyric("1", "single", "二"));
+  EXPECT_EQ(
+      fingerings(read(with_field("lyric", most + note("D5", 2, lyric("1", "single", "la")))).score),
+      "一 二 -");
+}
+
 TEST(Annotation, IsReadFromWhereTheOptionSays) {
   const std::string fingers = one_bar(note("C5", 8, technical("一")));
   EXPECT_EQ(fingerings(read(fingers).score), "-");

@@ -147,6 +147,10 @@ TEST(XmlFaults, AreTheOnlyErrorWithTheirPlace) {
             "1:4 xml-syntax: the control character U+0001 is not allowed in XML");
   EXPECT_EQ(refusal("<a>&#0;</a>"), "1:4 xml-syntax: '&#0;' names no character of XML");
   EXPECT_EQ(refusal("<a>&#xD800;</a>"), "1:4 xml-syntax: '&#xD800;' names no character of XML");
+  // The two code points at the end of the basic plane are no characters; the one before them is.
+  EXPECT_EQ(refusal("<a>&#xFFFE;</a>"), "1:4 xml-syntax: '&#xFFFE;' names no character of XML");
+  EXPECT_EQ(refusal("<a>&#65535;</a>"), "1:4 xml-syntax: '&#65535;' names no character of XML");
+  EXPECT_THAT(refusal("<a>&#xFFFD;</a>"), testing::HasSubstr("not-a-staff-file"));
   EXPECT_EQ(refusal("<a>&nbsp;</a>"), "1:4 xml-syntax: '&nbsp;' names no character of XML");
   EXPECT_EQ(refusal("<a>R & B</a>"), "1:6 xml-syntax: this '&' begins no entity");
   EXPECT_EQ(refusal("<a b='&x;'/>"), "1:7 xml-syntax: '&x;' names no character of XML");

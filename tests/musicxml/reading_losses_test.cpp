@@ -1,4 +1,5 @@
 // The report of what could not be carried over: one warning a kind, with its measures.
+#include <algorithm>
 #include <string>
 
 #include <gmock/gmock.h>
@@ -48,6 +49,25 @@ TEST(LossReport, StandsWhereTheFirstOneStood) {
   const base::SourceRange where = *reading.diagnostics[0].where;
   EXPECT_EQ(where.begin, text.find("<note><chord/>"));
   EXPECT_EQ(text.substr(where.end - 7, 7), "</note>");
+}
+
+// The last measure ends at its own end tag, not at that of a measure style inside.
+TEST(LossReport, StandsOnAWholeElementThatHoldsALongerName) {
+  const std::string other = "<voice>2</voice>";
+  const std::string style = "<attributes><measure-style number=\"1\"></measure-style></attributes>";
+  const std::string text = one_part(
+      measure("1", attributes(1, "4/4") + note("D5", 4, "<voice>1</voice>")) +
+      measure("2", note("E5", 4, "<voice>1</voice>")) + measure("3", note("C4", 4, other) + style));
+  MusicXmlReadOptions first;
+  first.voice = "1";
+  const Reading reading = read(text, first);
+  const auto silent =
+      std::find_if(reading.diagnostics.begin(), reading.diagnostics.end(),
+                   [](const base::Diagnostic& found) { return found.rule == &rule::silent_voice; });
+  ASSERT_NE(silent, reading.diagnostics.end());
+  ASSERT_TRUE(silent->where);
+  EXPECT_EQ(silent->where->begin, text.find("<measure number=\"3\""));
+  EXPECT_EQ(silent->where->end, text.rfind("</measure>") + std::string("</measure>").size());
 }
 
 TEST(LossReport, HasOneSentenceAKind) {

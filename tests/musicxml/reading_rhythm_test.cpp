@@ -117,17 +117,33 @@ TEST(Rhythm, AWholeDivisionOffIsNoRounding) {
   EXPECT_EQ(melody(reading.score), "0 D5 161/480");
 }
 
-TEST(Rhythm, BackupOverRoundedNotesFindsTheBarsStart) {
-  std::string bar = attributes(480, "2/4");
+// The second voice after a quarter note, seven eighths in the time of four in 480 divisions, and a
+// backup.
+Reading second_voice_after_rounded_notes(int back, int duration) {
+  std::string bar = attributes(480, "3/4") + note("E5", 480, "<voice>1</voice>" + type("quarter"));
   for (int i = 0; i < 7; ++i) {
     bar += note("D5", 137, "<voice>1</voice>" + type("eighth") + ratio(7, 4));
   }
-  bar += backup(960) + note("C4", 960, "<voice>2</voice>");
+  bar += backup(back) + note("C4", duration, "<voice>2</voice>");
   MusicXmlReadOptions second;
   second.voice = "2";
-  const Reading reading = read(one_part(measure("1", bar)), second);
-  EXPECT_EQ(melody(reading.score), "0 C4 2");
-  EXPECT_EQ(lengths(reading.score), "2");
+  return read(one_part(measure("1", bar)), second);
+}
+
+// Seven times 137 are 959: an exporter that adds up what it has written is a division short of the
+// two quarters that the notes last.
+TEST(Rhythm, BackupOverRoundedNotesFindsTheOnsetThatIsMeant) {
+  const Reading to_the_start = second_voice_after_rounded_notes(480 + 959, 1440);
+  EXPECT_EQ(melody(to_the_start.score), "0 C4 3");
+  EXPECT_EQ(lengths(to_the_start.score), "3");
+  const Reading to_the_second = second_voice_after_rounded_notes(959, 960);
+  EXPECT_EQ(melody(to_the_second.score), "1 C4 2");
+  EXPECT_EQ(lengths(to_the_second.score), "3");
+}
+
+// Seven rounded notes cannot lead eight divisions astray.
+TEST(Rhythm, BackupFartherThanRoundingLeadsIsTakenAsItStands) {
+  EXPECT_EQ(melody(second_voice_after_rounded_notes(960 - 8, 952).score), "61/60 C4 119/60");
 }
 
 TEST(Rhythm, NestedTupletsTakeTheProductOfTheirRatios) {
@@ -245,6 +261,18 @@ TEST(Bars, AShortBarInTheMiddleIsIrregular) {
   const Reading reading = read(one_part(measure("1", attributes(1, "4/4") + note("D5", 4)) +
                                         measure("2", note("E5", 3)) + measure("3", note("F5", 4))));
   EXPECT_EQ(lengths(reading.score), "4 3! 4");
+  EXPECT_THAT(reading.remarks,
+              ElementsAre("warning uneven-bar: 1 bar does not fill its meter (3 of 4 "
+                          "quarters): bar 2"));
+}
+
+// MusicXML: an implicit measure is no whole one and is not counted.
+TEST(Bars, AShortBarThatTheFileCallsImplicitIsMeantSo) {
+  const Reading reading =
+      read(one_part(measure("1", attributes(1, "4/4") + note("D5", 4)) +
+                    measure("X1\" implicit=\"yes", note("E5", 3)) + measure("2", note("F5", 4))));
+  EXPECT_EQ(lengths(reading.score), "4 3! 4");
+  EXPECT_THAT(reading.remarks, IsEmpty());
 }
 
 TEST(Bars, AShortBarBeforeARepeatSignIsNot) {

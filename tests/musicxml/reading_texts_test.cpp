@@ -248,6 +248,15 @@ TEST(Directions, TempoIsTheMetronomesOrTheSounds) {
             (model::Tempo{60, model::Rational(3, 2)}));
   EXPECT_EQ(read(one_bar("<sound tempo=\"72.5\"/>" + note("D5", 8))).score.header.tempo,
             (model::Tempo{model::Rational(145, 2), 1}));
+  // A sound counts quarters. In compound time they are told as dotted quarters where that gives a
+  // whole number.
+  const auto in_six_eighths = [](const std::string& number) {
+    return read(one_part(measure("1", attributes(2, "6/8") + "<sound tempo=\"" + number + "\"/>" +
+                                          note("D5", 6))))
+        .score.header.tempo;
+  };
+  EXPECT_EQ(in_six_eighths("90"), (model::Tempo{60, model::Rational(3, 2)}));
+  EXPECT_EQ(in_six_eighths("100"), (model::Tempo{100, 1}));
   EXPECT_EQ(after_first_note(metronome("half", "50")), "1:2 tempo 1/2=50");
   EXPECT_EQ(after_first_note("<sound tempo=\"80\"/>"), "1:2 tempo 80");
   // Both at one place are one tempo; the printed one counts.
@@ -391,6 +400,15 @@ TEST(Marks, SlursReachToTheNoteBeforeTheirEnd) {
   EXPECT_THAT(read(one_bar(note("D5", 4, slur("start", 1)) + note("E5", 4))).remarks,
               ElementsAre("warning left-out: 1 slur without an end left out: bar 1"));
   EXPECT_THAT(read(one_bar(note("D5", 4) + note("E5", 4, slur("stop", 1)))).remarks, IsEmpty());
+}
+
+TEST(Marks, SlursOfAllNotesOfAChordAreOne) {
+  const std::string start = "<notations><slur type=\"start\" number=\"1\"/></notations>";
+  const Reading reading =
+      read(one_bar(note("D5", 4, start) + note_with("<chord/>", "F5", 4, start) +
+                   note("E5", 4, "<notations><slur type=\"stop\" number=\"1\"/></notations>")));
+  EXPECT_TRUE(reading.score.notes[0].slur_to_next);
+  EXPECT_THAT(reading.remarks, ElementsAre("warning left-out: 1 chord note left out: bar 1"));
 }
 
 TEST(Marks, ASlideWithoutASecondNoteIsTold) {

@@ -213,6 +213,13 @@ TEST(GraceNotes, StandBehindTheirNoteIfTheyTakeTimeFromItOrNothingFollows) {
   EXPECT_THAT(spellings(before_rest.score.notes[0].grace_after), ElementsAre("E5"));
 }
 
+TEST(GraceNotes, AtTheVeryStartTakeNoTimeFromANoteBefore) {
+  const Reading reading = read(one_bar(grace("E5", "steal-time-previous=\"20\"") + note("D5", 8)));
+  EXPECT_EQ(melody(reading.score), "0 D5 4");
+  EXPECT_THAT(spellings(reading.score.notes[0].grace_before), ElementsAre("E5"));
+  EXPECT_THAT(reading.remarks, IsEmpty());
+}
+
 TEST(GraceNotes, InAChordKeepTheHighest) {
   const Reading reading = read(one_bar(
       grace("E5") + "<note><grace/><chord/><pitch><step>G</step><octave>5</octave></pitch></note>" +

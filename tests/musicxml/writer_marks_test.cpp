@@ -99,6 +99,15 @@ TEST(GraceNotes, AfterTheNoteStealItsTime) {
                               "<beam number=\"2\">begin</beam>"));
 }
 
+// Common practice: the slash stands on a short grace note alone, groups have beams instead.
+TEST(GraceNotes, InGroupsHaveNoSlash) {
+  model::Score score = fingered_score("三 四 五 六");
+  score.notes[1].grace_before = {support::tone_of("六"), support::tone_of("七")};
+  const std::string text = compact(score);
+  EXPECT_EQ(count_of(text, "<grace/>"), 2u);
+  EXPECT_EQ(count_of(text, "slash"), 0u);
+}
+
 TEST(GraceNotes, TakeAtMostHalfTheNote) {
   model::Score score = support::staff_score({1, 4}, "1/8 7/8");
   score.notes[0].grace_after = {support::tone_of("六"), support::tone_of("七")};

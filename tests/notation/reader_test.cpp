@@ -337,6 +337,12 @@ TEST(Form, BarSignsAndRepeats) {
   EXPECT_EQ(bars[3].right, model::BarStyle::final);
 }
 
+// Signs without a word between them are one boundary; the largest number of times counts.
+TEST(Form, TheLargestOfTwoRepeatCountsCounts) {
+  EXPECT_EQ(read("|: 五 - - - :|x3 :|x2 六 - - - |=\n").score().measures[0].times, 3);
+  EXPECT_EQ(read("|: 五 - - - :|x2 | :|x3 六 - - - |=\n").score().measures[0].times, 3);
+}
+
 TEST(Form, EndingsReachToTheirSign) {
   const Reading reading = read(
       "|: 五 - - - | {ending 1,2} 六 - - - | 七 - - - :| {ending 3} 1 - - - | 2 - - - || "

@@ -189,6 +189,13 @@ TEST(WriterLosses, StrikesANoteAnewOverAChangeOfFlute) {
             "> /  /  /  la                     ~    /  /\n");
 }
 
+TEST(WriterLosses, AStruckAnewNoteTakesTheSlurWithIt) {
+  Tune tune;
+  tune.bar("五 五 五 五").bar("- - 六 六").direct(0, model::FluteChange{model::FluteSize{7, 0}});
+  tune.note(3).slur_to_next = true;
+  EXPECT_EQ(*written(tune.score).value, "meter: 4/4\n\n五 五 五 五 | {flute 7} 五~ - 六 六 |\n");
+}
+
 TEST(WriterLosses, LeavesOutARepeatStartWithoutAnEndOfItsOwn) {
   Tune tune;
   tune.bar("五 五 五 五").last().repeat_start = true;

@@ -367,6 +367,17 @@ TEST(Writer, BreaksAfterFourWholeBars) {
             "     五 五 五 五 |\n");
 }
 
+TEST(Writer, AWidePickupDoesNotMoveTheOtherLines) {
+  const std::string beat = "五:1/3 五:1/3 五:1/3 ";
+  Tune tune;
+  tune.bar(beat + beat + beat);
+  for (int i = 0; i < 5; ++i) tune.bar("五 五 五 五");
+  EXPECT_EQ(music_of(tune.score),
+            "(五 五 五) (五 五 五) (五 五 五) | 五 五 五 五 | 五 五 五 五 | 五 五 五 五 | "
+            "五 五 五 五 |\n"
+            "五 五 五 五 |\n");
+}
+
 TEST(Writer, BreaksWhereTheScoreDoes) {
   Tune tune;
   tune.bar("五 五 五 五").bar("五 五 五 五").bar("五 五 五 五").bar("五 五 五 五");

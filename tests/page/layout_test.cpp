@@ -5,6 +5,7 @@
 #include <cmath>
 #include <map>
 #include <memory>
+#include <optional>
 #include <set>
 #include <string>
 
@@ -314,6 +315,22 @@ TEST(Layout, AFreeHoldGoesOnInTheNextColumn) {
   EXPECT_GE(with_role(sheet, Role::stroke).size(), 2u);
 }
 
+// Steps are made so that bars of the usual length fill a column. Of two equally frequent lengths
+// the longer is the usual one: our choice, since short bars also fit where long ones do.
+TEST(Layout, OfEquallyFrequentBarsTheLongerFillTheColumns) {
+  const auto step = [](const std::string& text) {
+    const std::vector<Box> numbers = number_boxes(sheet_of(text));
+    return start(numbers[1]) - start(numbers[0]);
+  };
+  const std::string three = "三 四 五";
+  const std::string four = "三 四 五 六";
+  const double of_four = step("meter: 4/4\n\n" + bars(8, four));
+  ASSERT_GT(std::abs(step("meter: 3/4\n\n" + bars(8, three)) - of_four), kNear);
+  const std::string mixed =
+      three + " | " + three + " | {meter 4/4} " + four + " | " + four + " |=\n";
+  EXPECT_NEAR(step("meter: 3/4\n\n" + mixed), of_four, kNear);
+}
+
 TEST(Layout, PapersHaveTheirSizes) {
   const auto size = [](PaperSize paper, Orientation orientation) {
     const SheetSize found = sheet_size(paper, orientation);
@@ -342,6 +359,35 @@ TEST(Layout, TheNumberOfColumnsCanBeAskedFor) {
     }
     EXPECT_EQ(columns.size(), static_cast<std::size_t>(wanted));
   }
+}
+
+// The scale that a page gets for its columns; nothing where it keeps the one that was asked for.
+std::optional<double> scale_made_for(int columns, double asked) {
+  PageOptions options;
+  options.columns = columns;
+  options.scale = asked;
+  const auto sheets = lay_out(score_of(bars(80)), {}, options);
+  for (const auto& found : sheets.diagnostics) {
+    const std::string before = "the page has scale ";
+    const auto at = found.message.find(before);
+    if (at != std::string::npos) return std::stod(found.message.substr(at + before.size()));
+  }
+  return std::nullopt;
+}
+
+// What fits is found to within a few per cent: a little larger, the columns would not fit.
+TEST(Layout, TheSignsAreMadeNoSmallerThanTheColumnsAskFor) {
+  int made_smaller = 0;
+  for (int columns = 4; columns <= 12; ++columns) {
+    for (const double asked : {1.5, 2.0, 2.5, 3.0}) {
+      const auto scale = scale_made_for(columns, asked);
+      if (!scale) continue;
+      ++made_smaller;
+      EXPECT_FALSE(scale_made_for(columns, 0.98 * *scale)) << columns << " columns";
+      EXPECT_TRUE(scale_made_for(columns, 1.04 * *scale)) << columns << " columns";
+    }
+  }
+  EXPECT_GE(made_smaller, 10);
 }
 
 TEST(Layout, OptionsOutOfRangeAreRefused) {
