@@ -34,18 +34,6 @@ std::string attribute(std::string_view name, double value) {
   return fmt::format(" {}=\"{}\"", name, number_text(value));
 }
 
-std::string_view anchor_name(TextAnchor anchor) {
-  switch (anchor) {
-    case TextAnchor::start:
-      return "start";
-    case TextAnchor::middle:
-      return "middle";
-    case TextAnchor::end:
-      return "end";
-  }
-  return "start";
-}
-
 // Bold is the only weight beside the inherited one.
 std::string_view weight_attribute(TextWeight weight) {
   return weight == TextWeight::bold ? " font-weight=\"bold\"" : "";
@@ -115,9 +103,8 @@ class ShapePrinter {
       out_ += attribute("x", shape.at.x) + attribute("y", shape.at.y);
     }
     out_ += attribute("font-size", shape.size);
-    if (shape.anchor != TextAnchor::start) {
-      out_ += fmt::format(" text-anchor=\"{}\"", anchor_name(shape.anchor));
-    }
+    if (shape.anchor == TextAnchor::middle) out_ += " text-anchor=\"middle\"";
+    if (shape.anchor == TextAnchor::end) out_ += " text-anchor=\"end\"";
     out_ += weight_attribute(shape.weight);
     out_ += attribute("textLength", shape.length) + " lengthAdjust=\"spacingAndGlyphs\">";
     out_ += base::xml_escaped(shape.text) + "</text>\n";
@@ -194,38 +181,28 @@ void print_items(std::string& out, const Sheet& sheet) {
   }
 }
 
-// Attributes that all shapes inherit.
-std::string inherited() {
+// The start of a picture, with the attributes that all shapes inherit.
+std::string opening(double width, double height, const Sheet& named, std::size_t number) {
   return fmt::format(
-      " fill=\"{0}\" stroke=\"{0}\" stroke-width=\"0\" font-family=\"{1}\" "
-      "lang=\"ja\" xml:lang=\"ja\"",
-      style::kInk, style::kFonts);
-}
-
-std::string opening(double width, double height, const std::string& title,
-                    const std::string& description, std::size_t number) {
-  return fmt::format(
-             "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{0}mm\" height=\"{1}mm\" "
-             "viewBox=\"0 0 {0} {1}\" role=\"graphics-document document\" "
-             "aria-labelledby=\"yf-title-{2}\" aria-describedby=\"yf-description-{2}\"",
-             number_text(width), number_text(height), number) +
-         inherited() +
-         fmt::format(
-             ">\n<title id=\"yf-title-{0}\">{1}</title>\n"
-             "<desc id=\"yf-description-{0}\" lang=\"{3}\" xml:lang=\"{3}\">{2}</desc>\n",
-             number, base::xml_escaped(title), base::xml_escaped(description), message_language());
-}
-
-void collect_glyphs(const Sheet& sheet, std::set<GlyphId>& used) {
-  for (const Item& item : sheet.items) {
-    if (const auto* shape = std::get_if<GlyphShape>(&item.shape)) used.insert(shape->glyph);
-  }
+      "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{0}mm\" height=\"{1}mm\" "
+      "viewBox=\"0 0 {0} {1}\" role=\"graphics-document document\" "
+      "aria-labelledby=\"yf-title-{2}\" aria-describedby=\"yf-description-{2}\" "
+      "fill=\"{3}\" stroke=\"{3}\" stroke-width=\"0\" font-family=\"{4}\" "
+      "lang=\"ja\" xml:lang=\"ja\">\n"
+      "<title id=\"yf-title-{2}\">{5}</title>\n"
+      "<desc id=\"yf-description-{2}\" lang=\"{7}\" xml:lang=\"{7}\">{6}</desc>\n",
+      number_text(width), number_text(height), number, style::kInk, style::kFonts,
+      base::xml_escaped(named.title), base::xml_escaped(named.description), message_language());
 }
 
 // The glyphs that the sheets use, to be defined once in a document.
 std::string svg_definitions(const std::vector<Sheet>& sheets) {
   std::set<GlyphId> used;
-  for (const Sheet& sheet : sheets) collect_glyphs(sheet, used);
+  for (const Sheet& sheet : sheets) {
+    for (const Item& item : sheet.items) {
+      if (const auto* shape = std::get_if<GlyphShape>(&item.shape)) used.insert(shape->glyph);
+    }
+  }
   std::string out = "<defs>\n";
   for (const GlyphId id : used) {
     const Glyph& shape = glyph(id);
@@ -246,7 +223,7 @@ std::string svg_definitions(const std::vector<Sheet>& sheets) {
 
 // For use inside HTML, without the definitions. `number` makes ids unique.
 std::string svg_of_sheet(const Sheet& sheet, std::size_t number) {
-  std::string out = opening(sheet.width, sheet.height, sheet.title, sheet.description, number);
+  std::string out = opening(sheet.width, sheet.height, sheet, number);
   print_items(out, sheet);
   return out + "</svg>\n";
 }
@@ -295,9 +272,8 @@ std::string svg_document(const std::vector<Sheet>& sheets) {
     width = std::max(width, sheet.width);
     height += sheet.height + kBetweenSheets;
   }
-  const Sheet& first = sheets.front();
   std::string out = "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n";
-  out += opening(width, height, first.title, first.description, 1);
+  out += opening(width, height, sheets.front(), 1);
   out += svg_definitions(sheets);
   double top = 0;
   for (const Sheet& sheet : sheets) {
