@@ -67,6 +67,7 @@ class ToneDrawer {
   ToneDrawer(Role role, Point center, double height)
       : role_(role), center_(center), height_(height), right_(center.x) {}
 
+  /// The number, with its dot; in letters where only a flute file defines the sign.
   void add_sign(const model::Sign& sign);
 
   /// The pitch of a gap in a frame.
@@ -75,6 +76,7 @@ class ToneDrawer {
   /// メ or カ at the upper right, of a height.
   void add_half_hole(model::HalfHole half, double size);
 
+  /// How far the sign reaches, and how far with its half hole.
   double right() const { return right_; }
   double right_of_half_hole() const { return std::max(right_, right_of_half_hole_); }
   std::vector<Item> take() { return std::move(items_); }
