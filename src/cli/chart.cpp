@@ -1,4 +1,6 @@
 // The verb chart: the fingering chart of a flute, whole or as far as a score uses it.
+#include "page/chart/chart.h"
+
 #include <filesystem>
 #include <memory>
 #include <optional>
@@ -18,9 +20,6 @@
 #include "cli/verbs.h"
 #include "fingering/resolve.h"
 #include "fingering/rules.h"
-#include "page/chart_svg.h"
-#include "page/chart_text.h"
-#include "page/chart_use.h"
 
 namespace yubifu::cli {
 namespace {

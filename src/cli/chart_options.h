@@ -4,7 +4,7 @@
 #include <optional>
 #include <string>
 
-#include "page/chart_svg.h"
+#include "page/chart/chart.h"
 
 namespace yubifu::cli {
 

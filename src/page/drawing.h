@@ -1,13 +1,14 @@
-// Positioned items: what the layout makes and a printer prints. All measures in millimetres, y
-// grows downwards.
+// Positioned items: what the layout makes and a printer prints.
 #pragma once
 
+#include <algorithm>
 #include <cstddef>
 #include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
-#include "page/geometry.h"
+#include "model/note.h"
 #include "page/shapes.h"
 
 namespace yubifu::page {
@@ -46,17 +47,51 @@ struct Item {
   std::optional<std::size_t> bar;   ///< index into Sheet::bars
 };
 
-/// A glyph around a point, a line, a dot, with their boxes. A line is at least `kThinnestLine` wide
-/// where it is long enough to look like a line.
+/// The thinnest line that a printer shows.
+inline constexpr double kThinnestLine = 0.15;
+
+/// Shapes with their boxes: a glyph, a dot, a hole around a point, a line, a frame. A line is at
+/// least `kThinnestLine` wide where it is long enough to look like a line.
 Item glyph_item(Role role, GlyphId id, Point center, double height);
 Item line_item(Role role, Point from, Point to, double width);
 Item dot_item(Role role, Point center, double radius);
+Item hole_item(Role role, model::Hole hole, Point center, double radius);
+Item frame_item(Role role, const Box& box, double width);
 
 /// Moves the items to the end of a list.
 void append(std::vector<Item>& to, std::vector<Item> items);
 
-/// The thinnest line that a printer shows.
-inline constexpr double kThinnestLine = 0.15;
+/// Draws the sign of a tone around a point, and what belongs to it; the sizes follow its height.
+class ToneDrawer {
+ public:
+  ToneDrawer(Role role, Point center, double height)
+      : role_(role), center_(center), height_(height), right_(center.x) {}
+
+  /// The number, with its dot; in letters where only a flute file defines the sign.
+  void add_sign(const model::Sign& sign);
+
+  /// The pitch of a gap in a frame.
+  void add_gap(const model::Tone& tone);
+
+  /// メ or カ at the upper right, of a height.
+  void add_half_hole(model::HalfHole half, double size);
+
+  /// How far the sign reaches, and how far with its half hole.
+  double right() const { return right_; }
+  double right_of_half_hole() const { return std::max(right_, right_of_half_hole_); }
+  std::vector<Item> take() { return std::move(items_); }
+
+ private:
+  void add_own_sign(const std::string& text);
+  void push(Item item);
+
+  Role role_;
+  Point center_;
+  double height_;
+  double right_;
+  double right_of_half_hole_ = 0;
+  std::vector<Item> items_;
+};
 
 /// A bar on a sheet, or the part of it that stands in one column.
 struct BarOnSheet {
@@ -78,5 +113,14 @@ struct Sheet {
   std::vector<BarOnSheet> bars;    ///< in reading order
   std::vector<Item> items;         ///< the items of one bar stand together
 };
+
+/// The measures of a sheet of paper.
+struct SheetSize {
+  double width = 0;
+  double height = 0;
+};
+
+/// What the margins leave of a sheet.
+Box area_of(const SheetSize& size);
 
 }  // namespace yubifu::page

@@ -12,6 +12,9 @@
 
 namespace yubifu::page {
 
+struct Sheet;
+struct SheetSize;
+
 /// The paper.
 enum class PaperSize { a4, letter };
 /// How it lies.
@@ -55,6 +58,14 @@ struct PageOptions {
 
 /// The flutes of a score, one for each of Score::flutes.
 using FluteList = std::vector<std::shared_ptr<const flute::Flute>>;
+
+/// The size of a sheet: A4 of ISO 216, Letter of ANSI/ASME Y14.1.
+SheetSize sheet_size(PaperSize paper, Orientation orientation);
+
+/// The pages as positioned items, at least one; no value beside errors. What is reported is told
+/// with write_page_svg.
+base::Outcome<std::vector<Sheet>> lay_out(const model::Score& score, const FluteList& flutes,
+                                          const PageOptions& options);
 
 /// The pages as SVG documents, in order; always at least one. Every note needs a fingering or must
 /// be a gap; pitches are not needed. `flutes` tell which signs are loud and give the chart. Reports

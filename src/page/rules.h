@@ -38,6 +38,11 @@ inline constexpr base::Rule not_in_chart{"page-not-in-chart", base::Severity::wa
 }  // namespace rule
 
 /// All of them, in the order of this header.
-const std::vector<const base::Rule*>& rules();
+inline const std::vector<const base::Rule*>& rules() {
+  static const std::vector<const base::Rule*> list{
+      &rule::not_fingered, &rule::too_fine, &rule::option_range, &rule::crowded,
+      &rule::made_smaller, &rule::left_out, &rule::not_in_chart};
+  return list;
+}
 
 }  // namespace yubifu::page

@@ -1,4 +1,5 @@
-// The shapes that a printer can print.
+// Points, boxes, and the shapes that a printer can print. All measures in millimetres, y grows
+// downwards.
 #pragma once
 
 #include <string>
@@ -6,10 +7,36 @@
 #include <vector>
 
 #include "model/fingering.h"
-#include "page/geometry.h"
 #include "page/glyphs.h"
 
 namespace yubifu::page {
+
+/// Where something is on its sheet.
+struct Point {
+  double x = 0;
+  double y = 0;
+};
+
+/// A rectangle with upright sides.
+struct Box {
+  double left = 0;
+  double top = 0;
+  double right = 0;
+  double bottom = 0;
+
+  double width() const { return right - left; }
+  double height() const { return bottom - top; }
+  Point center() const { return {(left + right) / 2, (top + bottom) / 2}; }
+};
+
+/// The box that reaches so far from a point to either side.
+Box box_around(Point center, double half_width, double half_height);
+
+/// True when the insides of two boxes meet; touching edges do not count.
+bool overlap(const Box& a, const Box& b);
+
+/// The smallest box around both.
+Box joined(const Box& a, const Box& b);
 
 /// A shape from the table of glyphs, drawn to fill `box`.
 struct GlyphShape {

@@ -68,6 +68,7 @@ inline constexpr double kLabelLane = 0.78;
 
 // Signs.
 inline constexpr double kThirdDot = 0.085;  ///< radius
+inline constexpr double kTouch = 0.04;      ///< between a number and its additions
 inline constexpr double kSmallSign = 0.42;
 inline constexpr double kBendText = 0.3;
 inline constexpr double kStrokePen = 0.075;

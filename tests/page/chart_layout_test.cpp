@@ -1,7 +1,5 @@
 // Where the things of a chart stand: nothing meets, everything is on the paper, holes run from the
 // mouth end to the foot.
-#include "page/chart_layout.h"
-
 #include <algorithm>
 #include <string>
 #include <string_view>
@@ -13,10 +11,10 @@
 #include "base/file.h"
 #include "flute/built_in.h"
 #include "flute/flute_file.h"
-#include "page/chart_svg.h"
-#include "page/layout.h"
+#include "page/chart/chart.h"
+#include "page/drawing.h"
+#include "page/print/markup.h"
 #include "page/style.h"
-#include "page/svg.h"
 #include "support/flute_files.h"
 
 namespace yubifu::page {
@@ -46,7 +44,7 @@ std::vector<flute::Flute> many_flutes() {
 
 std::vector<Sheet> chart_of(const flute::Flute& flute, double width = kA4Width,
                             double height = kA4Height) {
-  return chart_sheets(flute, all_entries(flute), width, height);
+  return chart_sheets(flute, all_entries(flute), {width, height});
 }
 
 // The pipe of each fingering, in the order in which they are drawn.

@@ -1,6 +1,4 @@
 // The text chart of a flute.
-#include "page/chart_text.h"
-
 #include <string>
 #include <string_view>
 #include <vector>
@@ -9,6 +7,7 @@
 
 #include "base/utf8.h"
 #include "flute/built_in.h"
+#include "page/chart/chart.h"
 
 namespace yubifu::page {
 namespace {

@@ -8,7 +8,6 @@
 #include "base/source_text.h"
 #include "flute/built_in.h"
 #include "notation/reader.h"
-#include "page/layout.h"
 
 namespace yubifu::page {
 

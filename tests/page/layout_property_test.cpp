@@ -8,7 +8,7 @@
 
 #include <gtest/gtest.h>
 
-#include "page/layout.h"
+#include "page/drawing.h"
 #include "page/page.h"
 #include "page/style.h"
 #include "support/dice.h"

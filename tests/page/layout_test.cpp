@@ -1,6 +1,4 @@
 // Where things stand on the page.
-#include "page/layout.h"
-
 #include <algorithm>
 #include <cmath>
 #include <map>

@@ -1,0 +1,314 @@
+#include "page/print/markup.h"
+
+#include <algorithm>
+#include <cmath>
+#include <optional>
+#include <set>
+#include <variant>
+
+#include <fmt/format.h>
+
+#include "base/message.h"
+#include "base/xml_text.h"
+#include "page/style.h"
+
+namespace yubifu::page {
+namespace {
+
+// Between the sheets of one tall document.
+constexpr double kBetweenSheets = 6;
+
+// The language of descriptions, which are messages.
+std::string message_language() {
+  // For translators: the code of your language.
+  return base::message("en");
+}
+
+// Millimetres with at most two decimals.
+std::string number_text(double value) {
+  const double rounded = std::round(value * 100) / 100;
+  return fmt::format("{}", rounded == 0 ? 0 : rounded);
+}
+
+std::string attribute(std::string_view name, double value) {
+  return fmt::format(" {}=\"{}\"", name, number_text(value));
+}
+
+// Bold is the only weight beside the inherited one.
+std::string_view weight_attribute(TextWeight weight) {
+  return weight == TextWeight::bold ? " font-weight=\"bold\"" : "";
+}
+
+class ShapePrinter {
+ public:
+  explicit ShapePrinter(std::string& out) : out_(out) {}
+
+  void operator()(const GlyphShape& shape) {
+    const double scale = shape.box.height() / 100;
+    out_ += fmt::format("<use href=\"#yf-{}\" transform=\"translate({} {}) scale({:.4f})\"/>\n",
+                        glyph(shape.glyph).name, number_text(shape.box.left),
+                        number_text(shape.box.top), scale);
+  }
+
+  void operator()(const LineShape& shape) {
+    out_ += fmt::format("<path d=\"M{} {}L{} {}\" stroke-width=\"{}\"/>\n",
+                        number_text(shape.from.x), number_text(shape.from.y),
+                        number_text(shape.to.x), number_text(shape.to.y), number_text(shape.width));
+  }
+
+  void operator()(const CurveShape& shape) {
+    out_ += "<path fill=\"none\" d=\"M" + point(shape.from) + "C" + point(shape.pull_from) + " " +
+            point(shape.pull_to) + " " + point(shape.to) + "\"" +
+            attribute("stroke-width", shape.width) + "/>\n";
+  }
+
+  void operator()(const DotShape& shape) { circle(shape.center, shape.radius, " stroke=\"none\""); }
+
+  void operator()(const FrameShape& shape) {
+    out_ += "<rect fill=\"none\"" + attribute("x", shape.box.left) + attribute("y", shape.box.top) +
+            attribute("width", shape.box.width()) + attribute("height", shape.box.height()) +
+            attribute("rx", std::min(shape.box.width(), shape.box.height()) / 7) +
+            attribute("stroke-width", shape.width) + "/>\n";
+  }
+
+  void operator()(const HoleShape& shape) {
+    const double pen = shape.radius * 0.22;
+    const double rim = shape.radius - pen / 2;
+    const std::string ring = " fill=\"none\"" + attribute("stroke-width", pen);
+    switch (shape.hole) {
+      case model::Hole::closed:
+        circle(shape.center, shape.radius, " stroke=\"none\"");
+        break;
+      case model::Hole::open:
+        circle(shape.center, rim, ring);
+        break;
+      case model::Hole::half:
+        circle(shape.center, rim, ring);
+        half_disc(shape.center, rim);
+        break;
+      case model::Hole::steadying:
+        circle(shape.center, rim, ring);
+        circle(shape.center, shape.radius * 0.42, ring);
+        break;
+    }
+  }
+
+  void operator()(const TextShape& shape) {
+    const bool turned = shape.turn == TextTurn::quarter;
+    out_ += "<text stroke=\"none\"";
+    if (turned) {
+      out_ += fmt::format(" transform=\"translate({} {}) rotate(90)\"", number_text(shape.at.x),
+                          number_text(shape.at.y));
+    } else {
+      out_ += attribute("x", shape.at.x) + attribute("y", shape.at.y);
+    }
+    out_ += attribute("font-size", shape.size);
+    if (shape.anchor == TextAnchor::middle) out_ += " text-anchor=\"middle\"";
+    if (shape.anchor == TextAnchor::end) out_ += " text-anchor=\"end\"";
+    out_ += weight_attribute(shape.weight);
+    out_ += attribute("textLength", shape.length) + " lengthAdjust=\"spacingAndGlyphs\">";
+    out_ += base::xml_escaped(shape.text) + "</text>\n";
+  }
+
+  void operator()(const StackShape& shape) {
+    // From the middle of a character's cell to its baseline, and to that of a turned one.
+    constexpr double kBaseline = 0.38;
+    constexpr double kTurned = 0.12;
+    out_ += "<text stroke=\"none\" text-anchor=\"middle\"" + attribute("font-size", shape.size);
+    out_ += weight_attribute(shape.weight);
+    out_ += '>';
+    for (const StackShape::Character& character : shape.characters) {
+      const Point at = character.center;
+      if (character.turned) {
+        out_ += "<tspan rotate=\"90\"" + attribute("x", at.x + kTurned * shape.size) +
+                attribute("y", at.y - shape.size / 2);
+      } else {
+        out_ += "<tspan" + attribute("x", at.x) + attribute("y", at.y + kBaseline * shape.size);
+      }
+      out_ += ">" + base::xml_escaped(character.text) + "</tspan>";
+    }
+    out_ += "</text>\n";
+  }
+
+  // No ink, but browsers select and search it, and print it into PDF files.
+  void operator()(const UnseenText& shape) {
+    constexpr double kBaseline = 0.12;  // over the lower edge
+    out_ += "<text stroke=\"none\" fill-opacity=\"0\">";
+    for (const UnseenText::Run& run : shape.runs) {
+      if (&run != &shape.runs.front()) out_ += ' ';
+      const double height = run.box.height();
+      out_ += "<tspan" + attribute("x", run.box.left) +
+              attribute("y", run.box.bottom - kBaseline * height) + attribute("font-size", height) +
+              attribute("textLength", run.box.width()) + " lengthAdjust=\"spacingAndGlyphs\">" +
+              base::xml_escaped(run.text) + "</tspan>";
+    }
+    out_ += "</text>\n";
+  }
+
+ private:
+  static std::string point(Point at) { return number_text(at.x) + " " + number_text(at.y); }
+
+  void circle(Point center, double radius, const std::string& style) {
+    out_ += "<circle" + attribute("cx", center.x) + attribute("cy", center.y) +
+            attribute("r", radius) + style + "/>\n";
+  }
+
+  void half_disc(Point center, double radius) {
+    out_ += fmt::format("<path stroke=\"none\" d=\"M{0} {1}A{2} {2} 0 0 0 {0} {3}Z\"/>\n",
+                        number_text(center.x), number_text(center.y - radius), number_text(radius),
+                        number_text(center.y + radius));
+  }
+
+  std::string& out_;
+};
+
+// The items, those of one bar in a group with the name that a screen reader says.
+void print_items(std::string& out, const Sheet& sheet) {
+  ShapePrinter printer(out);
+  for (std::size_t i = 0; i < sheet.items.size();) {
+    const std::optional<std::size_t> bar = sheet.items[i].bar;
+    const bool foot = !bar && sheet.items[i].role == Role::footer;
+    std::size_t end = i;
+    while (end < sheet.items.size() && sheet.items[end].bar == bar &&
+           (sheet.items[end].role == Role::footer) == foot) {
+      ++end;
+    }
+    if (bar)
+      out += "<g role=\"img\" aria-label=\"" + base::xml_escaped(sheet.bars[*bar].name) + "\">\n";
+    if (foot) out += "<g class=\"foot\">\n";
+    for (; i < end; ++i) std::visit(printer, sheet.items[i].shape);
+    if (bar || foot) out += "</g>\n";
+  }
+}
+
+// The start of a picture, with the attributes that all shapes inherit.
+std::string opening(double width, double height, const Sheet& named, std::size_t number) {
+  return fmt::format(
+      "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{0}mm\" height=\"{1}mm\" "
+      "viewBox=\"0 0 {0} {1}\" role=\"graphics-document document\" "
+      "aria-labelledby=\"yf-title-{2}\" aria-describedby=\"yf-description-{2}\" "
+      "fill=\"{3}\" stroke=\"{3}\" stroke-width=\"0\" font-family=\"{4}\" "
+      "lang=\"ja\" xml:lang=\"ja\">\n"
+      "<title id=\"yf-title-{2}\">{5}</title>\n"
+      "<desc id=\"yf-description-{2}\" lang=\"{7}\" xml:lang=\"{7}\">{6}</desc>\n",
+      number_text(width), number_text(height), number, style::kInk, style::kFonts,
+      base::xml_escaped(named.title), base::xml_escaped(named.description), message_language());
+}
+
+// The glyphs that the sheets use, to be defined once in a document.
+std::string svg_definitions(const std::vector<Sheet>& sheets) {
+  std::set<GlyphId> used;
+  for (const Sheet& sheet : sheets) {
+    for (const Item& item : sheet.items) {
+      if (const auto* shape = std::get_if<GlyphShape>(&item.shape)) used.insert(shape->glyph);
+    }
+  }
+  std::string out = "<defs>\n";
+  for (const GlyphId id : used) {
+    const Glyph& shape = glyph(id);
+    out += fmt::format("<g id=\"yf-{}\" stroke-linecap=\"round\" stroke-linejoin=\"round\">",
+                       shape.name);
+    for (const GlyphPart& part : shape.parts) {
+      if (part.pen > 0) {
+        out += fmt::format("<path fill=\"none\" stroke-width=\"{}\" d=\"{}\"/>",
+                           number_text(part.pen), part.path);
+      } else {
+        out += fmt::format("<path stroke=\"none\" d=\"{}\"/>", part.path);
+      }
+    }
+    out += "</g>\n";
+  }
+  return out + "</defs>\n";
+}
+
+// For use inside HTML, without the definitions. `number` makes ids unique.
+std::string svg_of_sheet(const Sheet& sheet, std::size_t number) {
+  std::string out = opening(sheet.width, sheet.height, sheet, number);
+  print_items(out, sheet);
+  return out + "</svg>\n";
+}
+
+// On paper one sheet a page. On a screen the sheets lie under one another; a narrow one shows
+// columns large enough to read and lets them be moved sideways, from the first one on. There the
+// foot of the sheets would be cut, so it stands below them as text of the page. Rows are always
+// seen whole: nobody can play and move each of them to and fro.
+std::string style_sheet(const Sheet& sheet) {
+  constexpr double kLeastPixels = 2.95;  // for a millimetre
+  return fmt::format(R"(@page {{ size: {0}mm {1}mm; margin: 0 }}
+html {{ background: {2}; color: {3}; font-family: {4} }}
+body {{ margin: 0 }}
+.sheet {{ break-after: page; break-inside: avoid; overflow: hidden }}
+.sheet:last-child {{ break-after: auto }}
+.sheet svg {{ display: block; direction: ltr; width: {0}mm; height: {1}mm; background: {2} }}
+.notes {{ display: none }}
+@media screen {{
+  html {{ background: {6} }}
+  .sheet {{ overflow-x: auto; margin: 0 auto 12px }}
+  .from-right {{ direction: rtl }}
+  .sheet svg {{ width: max(min(100%, {0}mm), {5:.0f}px); height: auto; margin: 0 auto }}
+  .rows svg {{ width: min(100%, {0}mm) }}
+}}
+@media screen and (max-width: {5:.0f}px) {{
+  .foot {{ visibility: hidden }}
+  .notes {{ display: block; padding: 4px 16px; background: {2}; line-height: 1.5 }}
+}}
+)",
+                     number_text(sheet.width), number_text(sheet.height), style::kPaper,
+                     style::kInk, style::kFonts, sheet.width * kLeastPixels, style::kDesk);
+}
+
+// A chart has no bars, and neither columns nor rows.
+std::string_view further_class(const Sheet& sheet) {
+  if (sheet.start == SheetStart::right) return " from-right";
+  return sheet.bars.empty() ? "" : " rows";
+}
+
+}  // namespace
+
+std::string svg_document(const std::vector<Sheet>& sheets) {
+  double width = 0;
+  double height = -kBetweenSheets;
+  for (const Sheet& sheet : sheets) {
+    width = std::max(width, sheet.width);
+    height += sheet.height + kBetweenSheets;
+  }
+  std::string out = "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n";
+  out += opening(width, height, sheets.front(), 1);
+  out += svg_definitions(sheets);
+  double top = 0;
+  for (const Sheet& sheet : sheets) {
+    out += fmt::format(
+        "<g transform=\"translate(0 {})\">\n<rect width=\"{}\" height=\"{}\" "
+        "fill=\"{}\"/>\n",
+        number_text(top), number_text(sheet.width), number_text(sheet.height), style::kPaper);
+    print_items(out, sheet);
+    out += "</g>\n";
+    top += sheet.height + kBetweenSheets;
+  }
+  return out + "</svg>\n";
+}
+
+std::string html_document(const std::vector<Sheet>& sheets, const std::string& title) {
+  std::string out =
+      fmt::format("<!DOCTYPE html>\n<html lang=\"{}\">\n<head>\n<meta charset=\"utf-8\">\n",
+                  message_language());
+  out += "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n";
+  out += "<meta name=\"description\" content=\"" + base::xml_escaped(sheets.front().description) +
+         "\">\n";
+  out += "<title>" + base::xml_escaped(title) + "</title>\n<style>\n";
+  out += style_sheet(sheets.front()) + "</style>\n</head>\n<body>\n";
+  out += "<svg width=\"0\" height=\"0\" aria-hidden=\"true\" style=\"position:absolute\">\n";
+  out += svg_definitions(sheets) + "</svg>\n<main>\n";
+  for (std::size_t i = 0; i < sheets.size(); ++i) {
+    out +=
+        fmt::format("<section class=\"sheet{}\" aria-labelledby=\"yf-title-{}\" tabindex=\"0\">\n",
+                    further_class(sheets[i]), i + 1);
+    out += svg_of_sheet(sheets[i], i + 1) + "</section>\n";
+  }
+  out += "</main>\n<footer class=\"notes\">\n";
+  for (const std::string& note : sheets.front().notes)
+    out += "<p>" + base::xml_escaped(note) + "</p>\n";
+  return out + "</footer>\n</body>\n</html>\n";
+}
+
+}  // namespace yubifu::page

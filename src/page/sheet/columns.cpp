@@ -1,0 +1,273 @@
+#include "page/sheet/columns.h"
+
+#include <algorithm>
+#include <cmath>
+#include <iterator>
+#include <map>
+
+#include "page/style.h"
+#include "page/texts.h"
+
+namespace yubifu::page {
+namespace {
+
+// Sums of steps are not exact.
+constexpr double kSlack = 1e-6;
+
+// How large a number should be that lasts a part of a beat.
+double wanted_ratio(double length) {
+  constexpr double kHalf = 0.49;
+  constexpr double kThird = 0.33;
+  if (length > kHalf) return 1;
+  return length > kThird ? style::kThirdsRatio : style::kQuartersRatio;
+}
+
+// The room a cell asks along the column, in pitches.
+double wanted_room(const model::Score& score, const Cell& cell, ReadingDirection direction,
+                   double pitch) {
+  if (cell.kind != CellKind::number) return 1;
+  const model::Note& note = score.notes[*cell.note];
+  double room =
+      static_cast<double>(note.grace_before.size() + note.grace_after.size()) * style::kGrace;
+  if (direction == ReadingDirection::across) {
+    for (const model::Syllable& syllable : note.syllables) {
+      constexpr double kBetween = 0.35;
+      room = std::max(room, text_width(syllable_text(syllable)) * style::kSongText + kBetween);
+    }
+  }
+  return std::max(1.0, room / pitch);
+}
+
+// The step, in pitches, at which nearly all beats look well; the few that would ask for longer
+// steps get smaller numbers.
+double wanted_step(const model::Score& score, const Strip& strip, ReadingDirection direction,
+                   double pitch) {
+  constexpr double kQuarter = 0.24;
+  std::vector<double> steps;
+  double least = style::kShortestStep;
+  for (const Bar& bar : strip.bars) {
+    auto seam = bar.seams.begin();
+    steps.push_back(style::kShortestStep);
+    for (const Cell& cell : bar.cells) {
+      if (seam != bar.seams.end() && cell.begin >= *seam - kSlack) {
+        steps.push_back(style::kShortestStep);
+        ++seam;
+      }
+      if (cell.length > kQuarter) least = std::max(least, style::kFewRatio / cell.length);
+      const double room = wanted_room(score, cell, direction, pitch);
+      steps.back() = std::max(steps.back(), room * wanted_ratio(cell.length) / cell.length);
+    }
+  }
+  if (steps.empty()) return style::kShortestStep;
+  const auto few = static_cast<std::size_t>(style::kFewBeats * static_cast<double>(steps.size()));
+  const auto wanted = steps.end() - 1 - static_cast<std::ptrdiff_t>(few);
+  std::nth_element(steps.begin(), wanted, steps.end());
+  return std::clamp(*wanted, least, style::kLongestStep);
+}
+
+// The most frequent length of a bar; of equals the longer.
+double usual_length(const Strip& strip) {
+  std::map<double, int> counts;
+  for (const Bar& bar : strip.bars) ++counts[bar.length];
+  double usual = 0;
+  int most = 0;
+  for (const auto& [length, count] : counts) {
+    if (count >= most) {
+      usual = length;
+      most = count;
+    }
+  }
+  return usual;
+}
+
+// The step made a little longer or shorter, so that bars of the usual length, or beats of a bar
+// longer than a column, fill a column.
+double filling_step(const Strip& strip, const Spacing& spacing) {
+  const double room = spacing.length - spacing.lead;
+  const double usual = usual_length(strip);
+  if (usual <= 0) return spacing.step;
+  const double fitting = room / (usual * spacing.step + spacing.gap);
+  const auto step_for = [&](double bars) { return (room - bars * spacing.gap) / (bars * usual); };
+  const double one_more = step_for(std::floor(fitting) + 1);
+  if (one_more >= spacing.step * style::kMostShrinking) return one_more;
+  double filling = 0;
+  if (fitting >= 1) {
+    filling = step_for(std::floor(fitting));
+  } else {
+    const double most = std::max(1.0, std::floor((room - spacing.gap) / spacing.step));
+    const double parts = std::ceil(usual / most);
+    filling = (room - spacing.gap) / std::ceil(usual / parts);
+  }
+  return std::min(filling, spacing.step * style::kMostStretch);
+}
+
+double longest_word(const Bar& bar) {
+  double longest = 0;
+  double begin = 0;
+  for (const double seam : bar.seams) {
+    longest = std::max(longest, seam - begin);
+    begin = seam;
+  }
+  return std::max(longest, bar.length - begin);
+}
+
+// Cuts a bar that is longer than a column. Lengths in steps of the bar.
+class Cutter {
+ public:
+  Cutter(const Bar& bar, double room, double gap) : bar_(bar), room_(room), gap_(gap) {}
+
+  // The end of the part that begins at `from`.
+  double next(double from) const {
+    const std::size_t parts = parts_from(from);
+    if (parts > kMostEvenParts) return furthest(from);
+    const double even = from + (bar_.length - from) / static_cast<double>(parts);
+    const double to = parts == 1 ? bar_.length : seam_from(even);
+    const bool fits = to <= from + room_ + kSlack && parts_from(to) < parts;
+    return fits ? to : furthest(from);
+  }
+
+ private:
+  // Of more parts the last one makes no difference to the others.
+  static constexpr std::size_t kMostEvenParts = 8;
+
+  // How far a part can reach. The room of the bar line is only needed after the last one.
+  double furthest(double from) const {
+    const double most = from + room_ + kSlack;
+    if (bar_.length + gap_ <= most) return bar_.length;
+    const auto after = std::upper_bound(bar_.seams.begin(), bar_.seams.end(), most);
+    if (after != bar_.seams.begin() && *std::prev(after) > from) return *std::prev(after);
+    return after == bar_.seams.end() ? bar_.length : *after;
+  }
+
+  double seam_from(double step) const {
+    const auto at = std::lower_bound(bar_.seams.begin(), bar_.seams.end(), step - kSlack);
+    return at == bar_.seams.end() ? bar_.length : *at;
+  }
+
+  // How many parts the rest of the bar needs, or more than kMostEvenParts.
+  std::size_t parts_from(double from) const {
+    std::size_t parts = 0;
+    while (from < bar_.length && parts <= kMostEvenParts) {
+      from = furthest(from);
+      ++parts;
+    }
+    return parts;
+  }
+
+  const Bar& bar_;
+  double room_;
+  double gap_;
+};
+
+class Breaker {
+ public:
+  Breaker(const Strip& strip, Spacing spacing) : strip_(strip), place_(spacing.lead) {
+    result_.spacing = spacing;
+  }
+
+  Columns run() {
+    for (std::size_t i = 0; i < strip_.bars.size(); ++i) add_bar(i);
+    return std::move(result_);
+  }
+
+ private:
+  const Spacing& spacing() const { return result_.spacing; }
+  double room() const { return spacing().length - spacing().lead; }
+
+  void add_bar(std::size_t index) {
+    const Bar& bar = strip_.bars[index];
+    const double step = spacing().step * stretch_of(index);
+    const double whole = bar.length * step + spacing().gap;
+    if (result_.columns.empty() || place_ + whole > spacing().length + kSlack) new_column();
+    if (whole <= room() + kSlack) {
+      add_piece({index, 0, bar.length, place_, step, true, true});
+    } else {
+      add_parts(index, step);
+    }
+  }
+
+  // Parts of about the same length, since three beats and one are harder to read than two and two.
+  void add_parts(std::size_t index, double step) {
+    const Bar& bar = strip_.bars[index];
+    const Cutter cutter(bar, room() / step, spacing().gap / step);
+    double from = 0;
+    while (from < bar.length) {
+      const double to = cutter.next(from);
+      add_piece({index, from, to, place_, step, from <= 0, to >= bar.length});
+      from = to;
+      if (from < bar.length) new_column();
+    }
+  }
+
+  void add_piece(const Piece& piece) {
+    result_.columns.back().pieces.push_back(piece);
+    place_ = piece.end() + (piece.last ? spacing().gap : 0);
+  }
+
+  void new_column() {
+    if (!result_.columns.empty() && result_.columns.back().pieces.empty()) return;
+    result_.columns.emplace_back();
+    place_ = spacing().lead;
+  }
+
+  // By how much a bar's steps are longer than the others.
+  double stretch_of(std::size_t index) {
+    const Bar& bar = strip_.bars[index];
+    double shortest = 1;
+    for (const Cell& cell : bar.cells) shortest = std::min(shortest, cell.length);
+    const double ratio = size_ratio(spacing(), shortest * spacing().step);
+    double stretch = std::max(1.0, std::ceil(style::kLeastRatio / ratio - kSlack));
+    const double most = (room() - spacing().gap) / (longest_word(bar) * spacing().step);
+    if (stretch > most) stretch = most >= 1 ? std::floor(most) : most;
+    if (ratio * stretch < style::kLeastRatio - kSlack) result_.crowded.push_back(index);
+    return stretch;
+  }
+
+  const Strip& strip_;
+  Columns result_;
+  double place_;
+};
+
+}  // namespace
+
+double size_ratio(const Spacing& spacing, double cell_length) {
+  return std::min(1.0, cell_length / spacing.pitch);
+}
+
+CellRange cells_of(const Bar& bar, const Piece& piece) {
+  const auto first_from = [&](double step) {
+    const auto found = std::partition_point(bar.cells.begin(), bar.cells.end(),
+                                            [&](const Cell& c) { return c.begin < step - kSlack; });
+    return static_cast<std::size_t>(found - bar.cells.begin());
+  };
+  return {first_from(piece.from), piece.last ? bar.cells.size() : first_from(piece.to)};
+}
+
+Columns break_into_columns(const model::Score& score, const Strip& strip,
+                           ReadingDirection direction, double unit, double length) {
+  const auto has_half_hole = [](const model::Note& note) {
+    return note.tone.fingering->half != model::HalfHole::none;
+  };
+  const bool half_holes = std::any_of(score.notes.begin(), score.notes.end(), has_half_hole);
+  const auto starts = [](const model::Measure& measure) { return measure.repeat_start; };
+  const bool repeat_starts = std::any_of(score.measures.begin(), score.measures.end(), starts);
+  const auto ends = [](const model::Measure& measure) { return measure.repeat_end; };
+  const bool repeats =
+      repeat_starts || std::any_of(score.measures.begin(), score.measures.end(), ends);
+  double pitch = style::kPitchDown;
+  if (direction == ReadingDirection::across) {
+    pitch = style::kPitchAcross + (half_holes ? style::kSmallSignLane : 0);
+  }
+  Spacing spacing;
+  spacing.unit = unit;
+  spacing.pitch = pitch * unit;
+  spacing.step = wanted_step(score, strip, direction, pitch) * spacing.pitch;
+  const double narrow = direction == ReadingDirection::down ? style::kBarGap : style::kBarGapAcross;
+  spacing.gap = (repeats ? style::kWideBarGap : narrow) * unit;
+  spacing.lead = repeat_starts ? spacing.gap : style::kColumnLead * unit;
+  spacing.length = length;
+  spacing.step = filling_step(strip, spacing);
+  return Breaker(strip, spacing).run();
+}
+
+}  // namespace yubifu::page

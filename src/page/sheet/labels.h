@@ -1,0 +1,68 @@
+// What is said about the music: directions as labels beside the columns (tempo, sections, jumps,
+// words), and the heading with title, names, flute, meter and tempo.
+#pragma once
+
+#include <cstddef>
+#include <string>
+#include <variant>
+#include <vector>
+
+#include "model/score.h"
+#include "page/drawing.h"
+#include "page/sheet/columns.h"
+#include "page/sheet/strip.h"
+
+namespace yubifu::page {
+
+/// How a label is set off.
+enum class LabelStyle { plain, bold, boxed };
+
+/// A text, or a sign from the table of glyphs.
+using LabelPart = std::variant<std::string, GlyphId>;
+
+/// One direction, not yet placed.
+struct Label {
+  std::size_t bar = 0;  ///< index into Strip::bars
+  double step = 0;      ///< where it belongs, in steps of the bar
+  bool at_end = false;  ///< it ends with the bar
+  LabelStyle style = LabelStyle::plain;
+  std::vector<LabelPart> parts;
+};
+
+/// All labels in the order of the music.
+std::vector<Label> labels_of(const model::Score& score, const Strip& strip);
+
+/// A label with its place in a column.
+struct PlacedLabel {
+  std::size_t label = 0;
+  Stretch along;
+  std::size_t lane = 0;
+  double size = 0;  ///< of its text
+};
+
+/// For each column its labels, in as many lanes as keep them apart.
+std::vector<std::vector<PlacedLabel>> place_labels(const std::vector<Label>& labels,
+                                                   const Columns& columns,
+                                                   ReadingDirection direction);
+
+/// The lanes that the labels of one column take.
+std::size_t label_lanes(const std::vector<PlacedLabel>& placed);
+
+/// The items of one label in its lane.
+std::vector<Item> draw_label(const Label& label, const PlacedLabel& placed, const Frame& frame,
+                             Stretch lane);
+
+/// "♩. = 96" as parts: a note and text, or text alone for a unit without a note of its own.
+std::vector<LabelPart> tempo_parts(const model::Tempo& tempo);
+
+/// What stands at the head, and the room it takes.
+struct Heading {
+  std::vector<Item> items;
+  double room = 0;  ///< what it takes from the right edge, or from the top when read across
+};
+
+/// The heading within the area of the sheet that its margins leave: a column of text at the right
+/// edge, or lines at the top when read across.
+Heading make_heading(const model::Score& score, ReadingDirection direction, const Box& area);
+
+}  // namespace yubifu::page
