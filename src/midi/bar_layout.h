@@ -7,7 +7,7 @@
 #include "base/outcome.h"
 #include "midi/meter_map.h"
 #include "midi/quarters.h"
-#include "midi/tick_span.h"
+#include "midi/timed.h"
 #include "model/score.h"
 
 namespace yubifu::midi {

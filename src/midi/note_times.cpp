@@ -10,6 +10,8 @@
 #include <fmt/format.h>
 
 #include "base/message.h"
+#include "midi/lateness.h"
+#include "midi/played_clock.h"
 #include "midi/quantiser.h"
 #include "midi/rules.h"
 #include "midi/tempo_walk.h"

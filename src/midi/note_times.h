@@ -3,18 +3,13 @@
 #pragma once
 
 #include <cstdint>
-#include <functional>
-#include <optional>
-#include <string>
 #include <vector>
 
 #include "base/outcome.h"
 #include "midi/meter_map.h"
-#include "midi/note_pairing.h"
-#include "midi/played_clock.h"
 #include "midi/reader.h"
+#include "midi/tempo_list.h"
 #include "midi/tick_map.h"
-#include "midi/tick_span.h"
 #include "midi/timed.h"
 
 namespace yubifu::midi {

@@ -11,16 +11,16 @@
 
 #include "base/bar_list.h"
 #include "base/message.h"
-#include "midi/bar_plan.h"
+#include "midi/bar_range.h"
 #include "midi/events.h"
 #include "midi/left_out.h"
-#include "midi/loudness.h"
 #include "midi/lyric_text.h"
 #include "midi/messages.h"
 #include "midi/rules.h"
 #include "midi/score_clock.h"
 #include "midi/tempo_plan.h"
 #include "midi/tuning.h"
+#include "model/dynamics.h"
 #include "model/play_out.h"
 
 namespace yubifu::midi {
@@ -41,6 +41,113 @@ bool is_in_order(const std::vector<std::size_t>& order, std::size_t measures) {
     if (order[i] != i) return false;
   }
   return order.size() == measures;
+}
+
+constexpr int kDynamicStep = 12;
+constexpr int kAccentStep = 16;
+
+// Velocities of a played-out score: the given one at mf, 12 more a step, 16 more for an accent or
+// a forced note (our choice: the ear tells them apart, and ffff stays in range); 1 to 127.
+class Loudness {
+ public:
+  Loudness(const model::Score& played, int velocity) : played_(played), velocity_(velocity) {}
+
+  // Of a note of the score; ask in order.
+  int of(const model::Note& note);
+
+ private:
+  const model::Score& played_;
+  int velocity_;
+  int steps_ = 0;
+  std::size_t next_ = 0;  ///< the first direction that was not looked at
+};
+
+int Loudness::of(const model::Note& note) {
+  const auto place = std::pair(note.measure, note.onset);
+  int before = steps_;
+  bool forced = false;
+  for (; next_ < played_.directions.size(); ++next_) {
+    const model::Direction& direction = played_.directions[next_];
+    if (std::pair(direction.measure, direction.onset) > place) break;
+    const auto* dynamic = std::get_if<model::Dynamic>(&direction.value);
+    const auto meaning = dynamic == nullptr ? std::nullopt : model::dynamic_meaning(dynamic->level);
+    if (!meaning) continue;
+    // A level that a forced note leads to holds from the note after it.
+    if (meaning->steps && !meaning->forced) before = *meaning->steps;
+    if (meaning->steps) steps_ = *meaning->steps;
+    forced = meaning->forced;
+  }
+  const bool harder = forced || note.has(model::Mark::accent);
+  const int level = forced ? before : steps_;
+  return std::clamp(velocity_ + kDynamicStep * level + (harder ? kAccentStep : 0), 1, 127);
+}
+
+// The most beats and the finest unit of a meter that this project reads.
+constexpr int kMostBeats = 64;
+constexpr int kFinestUnit = 128;
+
+// The first bar, also where it is played again.
+bool is_pickup(const model::Score& played, const model::Measure& measure) {
+  return measure.number == played.measures.front().number && !measure.meter.is_free() &&
+         measure.length < measure.meter.length();
+}
+
+bool makes_one_bar(const model::Measure& a, const model::Measure& b) {
+  return a.meter == b.meter && !a.meter.is_free() && a.length + b.length == a.meter.length();
+}
+
+// The meter whose bar has this length, in units no longer than those of the bar's own meter.
+std::optional<model::Meter> meter_of_length(Rational length, int unit) {
+  for (; unit <= kFinestUnit; unit *= 2) {
+    const Rational beats = length * Rational(unit, 4);
+    if (!beats.is_whole()) continue;
+    if (beats > Rational(kMostBeats)) return std::nullopt;
+    return model::Meter{static_cast<int>(beats.numerator()), unit};
+  }
+  return std::nullopt;
+}
+
+// The bars as they are played. Two short bars in turn that add up to their meter are one, but for
+// a bar that is repeated. `order` are the written measures in the order they are played.
+std::vector<SoundingBar> plan_bars(const model::Score& played,
+                                   const std::vector<std::size_t>& order, const ScoreClock& clock) {
+  std::vector<SoundingBar> bars;
+  for (std::size_t i = 0; i < played.measures.size(); ++i) {
+    const model::Measure& measure = played.measures[i];
+    SoundingBar bar{clock.start(i), clock.start(i + 1),  measure.length,
+                    measure.meter,  bar_number(measure), order[i]};
+    bar.pickup = is_pickup(played, measure);
+    const bool more = i + 1 < played.measures.size() && order[i] != order[i + 1];
+    if (more && makes_one_bar(measure, played.measures[i + 1])) {
+      bar.pickup = false;
+      bar.length = measure.meter.length();
+      bar.end = clock.start(++i + 1);
+    }
+    bars.push_back(bar);
+  }
+  return bars;
+}
+
+// A time signature wherever the bars would otherwise not fall where they do: at a new meter, at a
+// bar of another length than its meter (written as the meter of that length, if there is one) and
+// after it. Free time stands as a free meter. Throws model::TimeOverflow.
+std::vector<Timed<model::Meter>> plan_meters(const std::vector<SoundingBar>& bars) {
+  std::vector<Timed<model::Meter>> plan;
+  Rational since;  // the last time signature
+  for (const SoundingBar& bar : bars) {
+    model::Meter meter = bar.meter;
+    if (!meter.is_free() && bar.length != meter.length()) {
+      meter = meter_of_length(bar.length, meter.unit).value_or(meter);
+    }
+    const bool foreseen = !plan.empty() && plan.back().value == meter &&
+                          (meter.is_free() || (since / meter.length()).is_whole());
+    if (!foreseen) {
+      plan.push_back({bar.begin, meter});
+      since = 0;
+    }
+    if (!meter.is_free()) since += bar.length;
+  }
+  return plan;
 }
 
 // Plays one score. The bar being played is kept, so that a time that overflows can name it.

@@ -2,37 +2,15 @@
 
 #include <algorithm>
 #include <cmath>
-#include <cstdlib>
 #include <iterator>
 #include <limits>
-#include <map>
-#include <numbers>
-#include <numeric>
 #include <utility>
 
-#include "midi/tempo_walk.h"
+#include "midi/beat_places.h"
 
 namespace yubifu::midi {
 namespace {
 
-// How many notes begin at a place of the beat, in one beat of an ordinary melody. Our choice, from
-// invented tunes: it says which of two clocks explains a melody better, not where its notes go.
-struct Place {
-  double at = 0;
-  double rate = 0;
-};
-using Places = std::vector<Place>;
-
-const Places& places(bool compound) {
-  static const Places simple_time{{0, 0.8},     {0.5, 0.35},     {0.25, 0.12},
-                                  {0.75, 0.16}, {1.0 / 3, 0.05}, {2.0 / 3, 0.07}};
-  static const Places compound_time{{0, 0.8},        {1.0 / 3, 0.35}, {2.0 / 3, 0.45},
-                                    {1.0 / 6, 0.04}, {0.5, 0.08},     {5.0 / 6, 0.06}};
-  return compound ? compound_time : simple_time;
-}
-
-constexpr double kSpread = 20;     // milliseconds: of an ordinary player
-constexpr double kStray = 1e-4;    // notes a millisecond that are at no place at all
 constexpr double kDoubt = 0.012;   // of a beat, at first
 constexpr double kSure = 3;        // standard deviations: a note beyond moves no beat
 constexpr double kWander = 0.002;  // of a beat, in each: how a tempo drifts
@@ -40,13 +18,11 @@ constexpr double kSlowest = 40;    // beats a minute
 constexpr double kFastest = 208;
 constexpr double kTempoStep = 1.02;  // from one tempo that is tried to the next
 constexpr double kUsualTempo = 100;
-constexpr double kUnusual = 0.15;        // a note: how an unusual tempo speaks against itself
-constexpr std::size_t kFirstNotes = 64;  // that choose the tempos to be followed
-constexpr std::size_t kFollowed = 48;    // tempos
-constexpr std::size_t kJudgedNotes = 1000;
+constexpr double kUnusual = 0.15;         // a note: how an unusual tempo speaks against itself
+constexpr std::size_t kFirstNotes = 64;   // that choose the tempos to be followed
+constexpr std::size_t kFollowed = 48;     // tempos
 constexpr std::size_t kFewestNotes = 16;  // that show a tempo
-constexpr double kClearly = 0.35;         // a note: by how much another clock must be better
-constexpr double kBetter = 0.1;           // and another tempo
+constexpr double kBetter = 0.1;           // a note: by how much another clock must be better
 constexpr double kSurely = 10;            // and in all
 constexpr double kAskedReach = 1.08;      // around a tempo that is asked for
 constexpr double kSmoothing = 4;          // beats
@@ -55,18 +31,6 @@ constexpr double kBare = 0.05;            // notes in reach: none to speak of
 constexpr double kMostBeats = 1e6;        // more are no music
 constexpr double kLeastStep = 0.05;       // beats between two notes
 constexpr double kLeastBeat = 0.3;        // of the one before
-
-constexpr std::size_t kFewestExact = 3;  // notes
-constexpr std::size_t kMostPhases = 64;  // a person has more
-constexpr double kFewSimple = 0.2;
-constexpr double kMostSimple = 0.8;
-constexpr std::size_t kFewestLate = 8;
-constexpr int kPhaseSteps = 48;   // of a quarter note
-constexpr double kOnGrid = 0.01;  // of a quarter note
-
-double normal(double error, double variance) {
-  return std::exp(-error * error / (2 * variance)) / std::sqrt(2 * std::numbers::pi * variance);
-}
 
 // The ticks of a file in milliseconds from its start.
 class RealTime {
@@ -126,35 +90,33 @@ class Follower {
     double time = 0;        // of the place
     double place = 0;       // in beats
     double doubt = kDoubt;  // of the period; none for a clock that does not give way
-    int direction = 1;      // -1 to go backwards in time
   };
 
-  Follower(const Start& start, const Places& places)
+  Follower(const Start& start, const BeatPlaces& places)
       : places_(&places),
         wander_(start.doubt == 0 ? 0 : kWander * start.period),
-        direction_(start.direction),
         time_(start.time),
         period_(start.period),
         first_period_(start.period),
         place_(start.place),
-        time_variance_(start.doubt == 0 ? 0 : kSpread * kSpread),
+        time_variance_(start.doubt == 0 ? 0 : kUsualSpread * kUsualSpread),
         period_variance_(start.doubt * start.doubt * start.period * start.period) {
-    for (const Place& place : *places_) rates_ += place.rate;
+    for (const BeatPlace& place : *places_) rates_ += place.rate;
   }
 
   void take(double time) {
     const double from = place_;
     const double guess = place_ + (time - time_) / period_;
     const double step = guess - place_;
-    const double variance = variance_after(step) + kSpread * kSpread;
-    double density = kStray;
+    const double variance = variance_after(step) + kUsualSpread * kUsualSpread;
+    double density = kStrayRate;
     double best = 0;
     double target = guess;
     const double beat = std::floor(guess);
-    for (const Place& place : *places_) {
+    for (const BeatPlace& place : *places_) {
       double error = guess - beat - place.at;
       error -= std::round(error);
-      const double here = place.rate * normal(error * period_, variance);
+      const double here = place.rate * normal_density(error * period_, variance);
       density += here;
       if (here > best) {
         best = here;
@@ -165,8 +127,8 @@ class Follower {
     score_ += std::log(density);
     if (notes_ > 1) score_ -= rates_ * std::max(0.0, guess - last_);
     last_ = guess;
-    const bool known = std::abs(target - guess) * period_ < kSure * std::sqrt(variance);
-    if (!known || (!met_.empty() && direction_ * (target - met_.back().first) < kLeastStep)) return;
+    const bool stray = std::abs(target - guess) * period_ > kSure * std::sqrt(variance);
+    if (!met_.empty() && (stray || target - met_.back().first < kLeastStep)) return;
     met_.emplace_back(target, time);
     if (wander_ == 0) return;
     move(target - from);
@@ -187,9 +149,7 @@ class Follower {
     return std::abs(period_ / other.period_ - 1) < kTempoStep / 2 - 0.5 &&
            std::abs(apart - std::round(apart)) < 0.1;
   }
-  // The way back, from where this one is.
-  Follower turned() const { return {{period_, time_, place_, kDoubt, -1}, *places_}; }
-  // Places in beats, and the times at which they were met.
+  // BeatPlaces in beats, and the times at which they were met.
   const std::vector<std::pair<double, double>>& met() const { return met_; }
 
  private:
@@ -208,7 +168,7 @@ class Follower {
   }
 
   void learn(double error) {
-    const double variance = time_variance_ + kSpread * kSpread;
+    const double variance = time_variance_ + kUsualSpread * kUsualSpread;
     const double time_gain = time_variance_ / variance;
     const double period_gain = both_ / variance;
     time_ += time_gain * error;
@@ -218,10 +178,9 @@ class Follower {
     time_variance_ *= 1 - time_gain;
   }
 
-  const Places* places_;
+  const BeatPlaces* places_;
   double rates_ = 0;
   double wander_;
-  int direction_;
   double time_;
   double period_;
   double first_period_;
@@ -235,32 +194,21 @@ class Follower {
   std::vector<std::pair<double, double>> met_;
 };
 
-// The ways to divide the beats of a steady clock: in halves, in thirds, and with the swing of a
-// second half that comes late.
-const std::vector<Places>& feels() {
-  static const std::vector<Places> list{places(false),
-                                        places(true),
-                                        {{0, 0.8}, {0.54, 0.5}},
-                                        {{0, 0.8}, {0.58, 0.5}},
-                                        {{0, 0.8}, {0.62, 0.5}}};
-  return list;
-}
-
 // How well the clock of the file explains the notes: with any feel, counted in parts or in
 // multiples of its beats, also when the music is syncopated throughout.
 double file_score(const std::vector<double>& times, double beat, double late, bool compound) {
   double best = -std::numeric_limits<double>::infinity();
-  const auto try_clock = [&](double period, double first, const Places& in) {
+  const auto try_clock = [&](double period, double first, const BeatPlaces& in) {
     Follower follower({period, first, 0, 0}, in);
     follower.take(times, 0, kJudgedNotes);
     best = std::max(best, follower.score());
   };
   for (const double first : {0.0, late, late + beat / 4, late + beat / 2, late - beat / 4}) {
-    for (const Places& feel : feels()) try_clock(beat, first, feel);
-    for (const int parts : {2, 3}) try_clock(beat / parts, first, places(compound));
+    for (const BeatPlaces& feel : feels()) try_clock(beat, first, feel);
+    for (const int parts : {2, 3}) try_clock(beat / parts, first, usual_places(compound));
     for (const int beats : {2, 3, 4}) {
       for (int phase = 0; phase < beats; ++phase) {
-        try_clock(beat * beats, first + beat * phase, places(compound));
+        try_clock(beat * beats, first + beat * phase, usual_places(compound));
       }
     }
   }
@@ -269,7 +217,7 @@ double file_score(const std::vector<double>& times, double beat, double late, bo
 
 // The beats of the tempos within [slowest, fastest] that the notes fit best: followed from the
 // first note on, all of them for some notes, the best ones further.
-Follower best_follower(const std::vector<double>& times, const Places& places, double slowest,
+Follower best_follower(const std::vector<double>& times, const BeatPlaces& places, double slowest,
                        double fastest) {
   const auto worth = [&](const Follower& follower, std::size_t notes) {
     const double octaves = std::log2(60'000 / follower.period() / kUsualTempo);
@@ -278,7 +226,7 @@ Follower best_follower(const std::vector<double>& times, const Places& places, d
   };
   std::vector<Follower> tried;
   for (double tempo = slowest; tempo <= fastest; tempo *= kTempoStep) {
-    for (const Place& place : places) {
+    for (const BeatPlace& place : places) {
       Follower& follower =
           tried.emplace_back(Follower::Start{60'000 / tempo, times.front(), place.at}, places);
       follower.take(times, 0, kFirstNotes);
@@ -345,158 +293,6 @@ std::vector<double> smooth_beats(const std::vector<std::pair<double, double>>& m
   return beats;
 }
 
-double distance(double value, double step) {
-  return std::abs(value - std::round(value / step) * step);
-}
-
-double density(const Places& places, double at, double milliseconds, double variance) {
-  double sum = kStray;
-  for (const Place& place : places) {
-    const double error = at - place.at - std::round(at - place.at);
-    sum += place.rate * normal(error * milliseconds, variance);
-  }
-  return sum;
-}
-
-// How often notes begin on each tick of their quarter note. One at the start of the file tells
-// nothing: it may have begun before.
-class Phases {
- public:
-  Phases(const std::vector<TickSpan>& notes, const MusicalTime& time) : time_(time) {
-    for (const TickSpan& note : notes) {
-      if (note.begin == 0) continue;
-      ++counts_[note.begin % time.ppq];
-      ++notes_;
-    }
-  }
-
-  // The lateness without which nearly all notes stand on simple parts, and nearly none with it.
-  std::int64_t exact_lateness() const {
-    const auto all = static_cast<double>(notes_);
-    if (notes_ < kFewestExact || counts_.size() > kMostPhases) return 0;
-    if (simple(0) > kFewSimple * all) return 0;
-    std::int64_t best = 0;
-    double best_score = 0;
-    for (const auto& [phase, count] : counts_) {
-      const std::int64_t late = 2 * phase > time_.ppq ? phase - time_.ppq : phase;
-      if (simple(late) < kMostSimple * all) continue;
-      const double here = score(late);
-      const bool better =
-          here > best_score || (here == best_score && std::abs(late) < std::abs(best));
-      if (best != 0 && !better) continue;
-      best = late;
-      best_score = here;
-    }
-    return best;
-  }
-
- private:
-  double simple(std::int64_t late) const {
-    const bool rounded = time_.ppq % 12 != 0 || time_.slack > 0;
-    const double reach = rounded ? std::max(0.99, time_.slack) : 0.01;
-    double sum = 0;
-    for (const auto& [phase, count] : counts_) {
-      const auto at = static_cast<double>(phase - late);
-      const double away = std::min(distance(at, time_.ppq / 4.0), distance(at, time_.ppq / 6.0));
-      if (away <= reach) sum += static_cast<double>(count);
-    }
-    return sum;
-  }
-
-  double score(std::int64_t late) const {
-    double sum = 0;
-    for (const auto& [phase, count] : counts_) {
-      const double at = static_cast<double>(phase - late) / time_.ppq;
-      sum += static_cast<double>(count) * std::log(density(places(false), at, time_.ppq, 1));
-    }
-    return sum;
-  }
-
-  const MusicalTime& time_;
-  std::map<std::int64_t, std::size_t> counts_;
-  std::size_t notes_ = 0;
-};
-
-// Where notes lie in their quarter notes, and how long these are.
-class PlayedPhases {
- public:
-  PlayedPhases(const std::vector<TickSpan>& notes, const FileClock& clock) {
-    TempoWalk tempo(clock.tempos, clock.time.ppq);
-    for (std::size_t i = 0; i < std::min(notes.size(), kJudgedNotes); ++i) {
-      if (notes[i].begin == 0) continue;
-      const auto quarter = static_cast<double>(clock.time.ppq);
-      notes_.push_back({static_cast<double>(notes[i].begin) / quarter,
-                        tempo.milliseconds_per_tick(notes[i].begin) * quarter});
-    }
-  }
-
-  // In quarter notes.
-  double lateness() const {
-    const auto all = static_cast<double>(notes_.size());
-    if (notes_.size() < kFewestLate) return 0;
-    double late = 0;
-    double best = score(0);
-    const double needed = best + std::max(kSurely, kClearly * all);
-    for (int i = 1 - kPhaseSteps / 2; i <= kPhaseSteps / 2; ++i) {
-      const double here = score(static_cast<double>(i) / kPhaseSteps);
-      if (here <= best) continue;
-      best = here;
-      late = static_cast<double>(i) / kPhaseSteps;
-    }
-    if (late == 0) return 0;
-    late += mean_error(late);
-    late += mean_error(late);
-    return score(late) < needed || is_music(late) ? 0 : late;
-  }
-
- private:
-  struct Note {
-    double at = 0;
-    double milliseconds = 0;  // of the quarter note
-  };
-
-  double score(double late) const {
-    double best = -std::numeric_limits<double>::infinity();
-    for (const Places& feel : feels()) {
-      double sum = 0;
-      for (const Note& note : notes_) {
-        sum += std::log(density(feel, note.at - late, note.milliseconds, kSpread * kSpread));
-      }
-      best = std::max(best, sum);
-    }
-    return best;
-  }
-
-  // From the sixths and quarters of the quarter note, where it is not too far.
-  std::vector<double> errors(double late) const {
-    std::vector<double> errors;
-    for (const Note& note : notes_) {
-      const double at = note.at - late;
-      const double beat = at - std::round(at * 2) / 2;
-      if (std::abs(beat) * note.milliseconds < kSure * kSpread) errors.push_back(beat);
-    }
-    return errors;
-  }
-
-  double mean_error(double late) const {
-    const std::vector<double> all = errors(late);
-    return std::accumulate(all.begin(), all.end(), 0.0) /
-           std::max(1.0, static_cast<double>(all.size()));
-  }
-
-  bool is_music(double late) const {
-    const std::vector<double> all = errors(late);
-    double squares = 0;
-    for (const double error : all) squares += error * error;
-    // The standard error of the mean.
-    const double doubt = std::sqrt(squares) / std::max(1.0, static_cast<double>(all.size()));
-    const double away = std::min(distance(late, 0.5), distance(late, 1.0 / 3));
-    return std::abs(late) > 0.25 && away < std::max(kOnGrid, 2.5 * doubt);
-  }
-
-  std::vector<Note> notes_;
-};
-
 std::vector<PlayedBeat> beats_at(const std::vector<std::pair<double, double>>& met, double period,
                                  const RealTime& real) {
   std::vector<PlayedBeat> beats;
@@ -506,20 +302,13 @@ std::vector<PlayedBeat> beats_at(const std::vector<std::pair<double, double>>& m
 
 }  // namespace
 
-std::int64_t constant_lateness(const std::vector<TickSpan>& notes, const FileClock& clock,
-                               OnsetGrid grid) {
-  const std::int64_t exact = Phases(notes, clock.time).exact_lateness();
-  if (exact != 0 || grid == OnsetGrid::fine) return exact;
-  return std::llround(PlayedPhases(notes, clock).lateness() * clock.time.ppq);
-}
-
 std::optional<std::vector<PlayedBeat>> played_beats(const std::vector<TickSpan>& notes,
                                                     const FileClock& clock, const Pulse& pulse,
                                                     std::int64_t late) {
   if (notes.size() < (pulse.asked ? 2 : kFewestNotes)) return std::nullopt;
   const RealTime real(clock);
   const std::vector<double> times = real.onsets(notes);
-  const Places& where = places(pulse.compound);
+  const BeatPlaces& where = usual_places(pulse.compound);
   Follower best = pulse.asked ? best_follower(times, where, *pulse.asked / kAskedReach,
                                               *pulse.asked * kAskedReach)
                               : best_follower(times, where, kSlowest, kFastest);
@@ -531,16 +320,8 @@ std::optional<std::vector<PlayedBeat>> played_beats(const std::vector<TickSpan>&
     if (best.score() - file < std::max(kSurely, kBetter * judged)) return std::nullopt;
   }
   best.take(times, kJudgedNotes, times.size());
-  // The beats are better known at the end than at the beginning.
-  Follower back = best.turned();
-  for (std::size_t i = times.size(); i-- > 0;) back.take(times[i]);
-  if (times.back() - times.front() > kMostBeats * back.period()) return std::nullopt;
-  std::vector<std::pair<double, double>> met(back.met().rbegin(), back.met().rend());
-  // The first notes may be at no place at all, and lie before the first beat that was met.
-  const double before = std::floor((times.front() - met.front().second) / back.period());
-  met.insert(met.begin(),
-             {met.front().first + before, met.front().second + before * back.period()});
-  return beats_at(met, back.period(), real);
+  if (times.back() - times.front() > kMostBeats * best.period()) return std::nullopt;
+  return beats_at(best.met(), best.period(), real);
 }
 
 std::vector<PlayedBeat> beats_through(const std::vector<double>& places,

@@ -6,7 +6,6 @@
 #include <vector>
 
 #include "midi/meter_map.h"
-#include "midi/tick_span.h"
 #include "midi/timed.h"
 
 namespace yubifu::midi {

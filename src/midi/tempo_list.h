@@ -23,6 +23,12 @@ struct MusicalTime {
   double slack = 0;  ///< how many ticks a time may be off because it was counted in seconds
 };
 
+/// The clock of a file: what its ticks are, and its tempos in microseconds a quarter note.
+struct FileClock {
+  MusicalTime time;
+  std::vector<Timed<std::uint32_t>> tempos;
+};
+
 /// Where time is counted in frames of film, moves every tick of the file to the tick of its musical
 /// time: so far as the tempo says.
 MusicalTime to_musical_time(ScannedFile& file, std::vector<ChannelEvent>& events);

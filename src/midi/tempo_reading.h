@@ -6,7 +6,6 @@
 #include <functional>
 #include <vector>
 
-#include "midi/tick_span.h"
 #include "midi/timed.h"
 #include "model/score.h"
 

@@ -7,7 +7,7 @@
 #include <utility>
 #include <vector>
 
-#include "midi/tick_span.h"
+#include "midi/timed.h"
 
 namespace yubifu::midi {
 

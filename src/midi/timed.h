@@ -1,4 +1,4 @@
-// A value with the tick it belongs to.
+// Values with the ticks they belong to.
 #pragma once
 
 #include <cstdint>
@@ -12,6 +12,14 @@ struct Timed {
   T value{};
 
   friend bool operator==(const Timed&, const Timed&) = default;
+};
+
+/// A note's onset and end in ticks.
+struct TickSpan {
+  std::int64_t begin = 0;
+  std::int64_t end = 0;
+
+  friend bool operator==(const TickSpan&, const TickSpan&) = default;
 };
 
 }  // namespace yubifu::midi

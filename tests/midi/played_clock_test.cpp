@@ -222,7 +222,7 @@ std::vector<Free> free_playings() {
   for (const double tempo : {50.0, 66.0, 88.0, 104.0, 132.0, 152.0}) {
     list.push_back({bench::Rhythm::binary, tempo, 5, 0.999});
     list.push_back({bench::Rhythm::binary, tempo, 15, 0.99});
-    if (tempo < 110) list.push_back({bench::Rhythm::binary, tempo, 25, 0.97});
+    if (tempo < 110) list.push_back({bench::Rhythm::binary, tempo, 25, tempo < 100 ? 0.97 : 0.9});
     if (tempo < 140) list.push_back({bench::Rhythm::mixed, tempo, 15, 0.98});
   }
   return list;
