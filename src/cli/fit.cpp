@@ -113,6 +113,7 @@ void rank(const Options& options, Log& log) {
   }
   const double tuning_hz = asked.value_or(model::kConcertPitchHz);
   const fingering::Origin origin = loaded->format->origin;
+  const bool names_no_flute = origin == fingering::Origin::staff && !loaded->score.header.flute;
   const auto resolved = sounding(*std::move(loaded), tuning_hz, options, log);
   auto flutes = resolved ? flutes_to_rank(options, tuning_hz, *resolved, log) : std::nullopt;
   if (!flutes) {
@@ -123,6 +124,7 @@ void rank(const Options& options, Log& log) {
   ranking.effort = options.resolve.effort;
   ranking.allowed = options.resolve.allowed;
   ranking.move_semitones = options.resolve.move_semitones;
+  if (names_no_flute) ranking.pitches = fingering::Pitches::nominal;
   ranking.keys = options.fit.keys;
   ranking.pitch_number = options.fit.pitch_number;
   ranking.flutes = *std::move(flutes);

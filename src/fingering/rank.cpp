@@ -6,6 +6,7 @@
 #include <cstdlib>
 #include <tuple>
 #include <utility>
+#include <variant>
 
 #include "base/message.h"
 #include "fingering/key.h"
@@ -123,7 +124,7 @@ class Melody {
     fit.ichi = ichi_of(flute);
     fit.pitch_number = pitch_number(san_key(flute));
     fit.remark = remark_on(flute.name());
-    const KeyedMelody best = in_best_key(works);
+    const KeyedMelody best = in_best_key(tones_for(flute), works);
     fit.octave = best.shifted.lie.octave;
     fit.semitones = best.semitones;
     fit.moved = moved_ + best.semitones;
@@ -137,9 +138,21 @@ class Melody {
     ShiftedMelody shifted;
   };
 
-  KeyedMelody in_best_key(const std::vector<Fingerwork>& works) const {
+  std::vector<MelodyTone> tones_for(const flute::Flute& flute) const {
+    std::vector<MelodyTone> tones = tones_;
+    const bool has_offset = std::holds_alternative<model::FluteSize>(flute.name());
+    if (options_.pitches == Pitches::sounding || !has_offset) return tones;
+    for (std::size_t i = 0; i < tones.size(); ++i) {
+      const auto& pitch = tone_at(score_, places_[i].place).pitch;
+      if (pitch && pitch->cents == 0) *tones[i].wanted += flute.ichi().cents;
+    }
+    return tones;
+  }
+
+  KeyedMelody in_best_key(const std::vector<MelodyTone>& tones,
+                          const std::vector<Fingerwork>& works) const {
     const auto in_key = [&](int semitones) {
-      return KeyedMelody{semitones, in_best_octave(tones_, works, kSemitone * (moved_ + semitones),
+      return KeyedMelody{semitones, in_best_octave(tones, works, kSemitone * (moved_ + semitones),
                                                    options_.allowed)};
     };
     const auto rank = [](const KeyedMelody& keyed) {

@@ -46,12 +46,19 @@ struct Fit {
   std::string remark;                    ///< on the stretch of the hand; mostly empty
 };
 
+/// What the pitches of a melody mean on flutes whose size has an offset in cents.
+enum class Pitches {
+  sounding,  ///< what is heard, to the cent
+  nominal,   ///< whole semitones are such a flute's own notes, as on a staff that names no flute
+};
+
 /// What is ranked, and how.
 struct RankOptions {
   EffortTable effort;
   Allowed allowed = Allowed::everything;
   double tuning_hz = model::kConcertPitchHz;  ///< A4
   int move_semitones = 0;
+  Pitches pitches = Pitches::sounding;
   Keys keys = Keys::as_given;
   /// A singer's pitch number, 1 to 12: the melody is moved so that what sounded at 三 of the
   /// score's first flute sounds at that pitch. Octaves do not matter.

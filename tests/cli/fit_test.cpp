@@ -155,6 +155,23 @@ TEST(Fit, PrintsTheShiftThatConvertTakes) {
               HasSubstr("一 三 五 六 1 六 五 三 |="));
 }
 
+// A staff that names no flute is written for any: its notes are those of a flute with an offset.
+TEST(Fit, TakesAStaffForTheOwnNotesOfAFluteBetweenSizes) {
+  const TemporaryFolder folder;
+  folder.write("tune.musicxml", kStaff);
+  for (const std::string flute : {"7+10c", "7.5"}) {
+    const auto rows = rows_of({"tune.musicxml", "--flute", flute}, folder.path());
+    ASSERT_EQ(rows.size(), 1u);
+    EXPECT_EQ(number_of(rows[0], "bent"), 0) << flute;
+    const std::string octave = fmt::format("{}", number_of(rows[0], "octave"));
+    const auto convert = [&](std::vector<std::string> options) {
+      options.insert(options.begin(), {"convert", "tune.musicxml", "--flute", flute});
+      return run_yubifu(options, folder.path()).out;
+    };
+    EXPECT_EQ(convert({}), convert({"--octave", octave}));
+  }
+}
+
 TEST(Fit, ReadsStaffAndMidiAndChoosesATrack) {
   const TemporaryFolder folder;
   folder.write("tune.yubifu", scale_on_eight("三 五 六 七 1 2 3"));
