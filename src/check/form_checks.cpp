@@ -29,15 +29,6 @@ bool ends_passage(const Score& score, std::size_t index) {
          index + 1 == score.measures.size() || ending_stops(score, index);
 }
 
-// Lengths in words, as the text counts them.
-std::string words_text(const Measure& measure, Rational length) {
-  try {
-    return to_text(length / measure.beat);
-  } catch (const model::TimeOverflow&) {
-    return std::to_string(length.as_double() / measure.beat.as_double());
-  }
-}
-
 class ShortBars {
  public:
   explicit ShortBars(const Score& score) : score_(score) {}
@@ -56,11 +47,12 @@ class ShortBars {
 
  private:
   // The rest of the bar stands behind the sign, at the start of the passage or at that of the
-  // score.
+  // score; another ending is no rest of this one.
   void check(std::size_t end, std::size_t passage) {
     std::optional<std::size_t> partner;
     for (const std::size_t candidate : {end + 1, passage, std::size_t{0}}) {
       if (candidate == end || candidate >= score_.measures.size()) continue;
+      if (candidate > end && ending_starts(score_, candidate)) continue;
       const Measure& other = score_.measures[candidate];
       if (!is_short(other)) continue;
       if (adds_up(score_.measures[end], other)) return;
@@ -71,9 +63,9 @@ class ShortBars {
     const Measure& other = score_.measures[*partner];
     base::Diagnostic found = model::report_measure(
         rule::short_bars, here,
-        message("bar {} has {} words and bar {} has {}, together not the {} of a whole bar",
-                other.number, words_text(here, other.length), here.number,
-                words_text(here, here.length), words_text(here, here.meter.length())),
+        message("bar {} lasts {} of a whole note and bar {} {}: together not a bar of {}",
+                other.number, beat_text(other.length), here.number, beat_text(here.length),
+                to_text(here.meter)),
         message("lengthen or shorten one of them, if they are meant to make one bar"));
     found_.push_back(std::move(found));
   }

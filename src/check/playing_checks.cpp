@@ -34,6 +34,10 @@ constexpr std::array<LeapTime, 2> kLeapTimes{{{1900, 0.35}, {1200, 0.20}}};
 // How long most players blow at an easy tempo without strain. Our choice.
 constexpr double kLongBreathSeconds = 12;
 
+// A quick breath takes about a third of a second. A note of this length can give it and still be
+// heard to end; a shorter one cannot, unless a phrase ends with it. Our choice.
+constexpr double kGivesBreathSeconds = 0.75;
+
 base::Diagnostic at_note(const base::Rule& rule, const Score& score, const Note& note,
                          std::string text, std::string hint) {
   base::Diagnostic found = base::report(rule, note.source, std::move(text), std::move(hint));
@@ -116,44 +120,83 @@ class PlayingChecks {
     return tone.spelling ? to_text(*tone.spelling) : message("a gap");
   }
 
-  // Where the player can breathe before a note: after a rest, a breath mark or a caesura.
-  std::vector<bool> breaths_before() const {
-    const std::vector<double> starts = model::measure_starts(score_);
-    const auto place = [&](std::size_t measure, model::Rational onset) {
-      return starts[measure] + onset.as_double();
-    };
-    std::vector<double> pauses;
+  // Onsets of caesuras, in quarters from the start, in order.
+  std::vector<double> caesuras(const std::vector<double>& starts) const {
+    std::vector<double> places;
     for (const model::Direction& direction : score_.directions) {
       const auto* cue = std::get_if<model::Cue>(&direction.value);
       if (cue != nullptr && *cue == model::Cue::caesura) {
-        pauses.push_back(place(direction.measure, direction.onset));
+        places.push_back(starts[direction.measure] + direction.onset.as_double());
       }
     }
+    return places;
+  }
+
+  // A phrase ends at a double bar, at a repeat sign and where an ending begins or a section opens.
+  std::vector<bool> phrase_starts() const {
+    std::vector<bool> starts(score_.measures.size(), false);
+    for (std::size_t i = 1; i < starts.size(); ++i) {
+      const model::Measure& before = score_.measures[i - 1];
+      starts[i] = before.right != model::BarStyle::regular || before.repeat_end ||
+                  score_.measures[i].repeat_start || ending_starts(score_, i) ||
+                  score_.measures[i].break_before == model::LineBreak::blank_line;
+    }
+    for (const model::Direction& direction : score_.directions) {
+      if (std::holds_alternative<model::SectionStart>(direction.value)) {
+        starts[direction.measure] = true;
+      }
+    }
+    return starts;
+  }
+
+  // Seconds that each note itself sounds, without its grace notes.
+  std::vector<double> note_seconds() const {
+    std::vector<double> seconds(score_.notes.size(), 0);
+    for (const TimedTone& timed : tones_) {
+      if (timed.place.role == fingering::ToneRole::main) seconds[timed.place.note] = timed.seconds;
+    }
+    return seconds;
+  }
+
+  // Whether the player can breathe before a note: after a rest, a breath mark, a caesura or a held
+  // fermata; where a phrase ends; and after any note long enough to give the breath, if it is not
+  // slurred to the next.
+  std::vector<bool> breaths_before() const {
+    using model::Mark;
     constexpr double kShortestRest = 1e-6;  // in quarters; below it the sums are not exact
-    std::vector<bool> breaths(score_.notes.size(), false);
+    const std::vector<double> starts = model::measure_starts(score_);
+    const std::vector<double> pauses = caesuras(starts);
+    const std::vector<bool> phrases = phrase_starts();
+    const std::vector<double> seconds = note_seconds();
+    std::vector<bool> breaths(score_.notes.size(), true);
     std::size_t pause = 0;
     double end = 0;
     for (std::size_t i = 0; i < score_.notes.size(); ++i) {
       const Note& note = score_.notes[i];
-      const double start = place(note.measure, note.onset);
-      breaths[i] = start - end > kShortestRest;
+      const double start = starts[note.measure] + note.onset.as_double();
+      const bool rested = start - end > kShortestRest;
+      bool paused = false;
       for (; pause < pauses.size() && pauses[pause] <= start + kShortestRest; ++pause) {
-        breaths[i] = true;
-      }
-      if (i > 0 && (score_.notes[i - 1].has(model::Mark::breath) ||
-                    score_.notes[i - 1].has(model::Mark::optional_breath))) {
-        breaths[i] = true;
+        paused = true;
       }
       end = start + note.duration.as_double();
+      if (i == 0) continue;
+      const Note& before = score_.notes[i - 1];
+      const bool marked = before.has(Mark::breath) || before.has(Mark::optional_breath);
+      const bool ends_phrase = note.onset == model::Rational(0) && phrases[note.measure];
+      const bool gives = ends_phrase || before.has(Mark::fermata) ||
+                         seconds[i - 1] >= kGivesBreathSeconds;
+      breaths[i] = rested || paused || marked || (gives && !before.slur_to_next);
     }
     return breaths;
   }
 
   void long_breath() {
     const std::vector<bool> breaths = breaths_before();
-    std::size_t first = 0;
     double begin = 0;
     double now = 0;
+    std::size_t first = 0;
+    std::size_t started = score_.notes.size();  // the note whose first tone has come
     struct Stretch {
       std::size_t first = 0;
       std::size_t last = 0;
@@ -162,14 +205,11 @@ class PlayingChecks {
     for (const TimedTone& timed : tones_) {
       now += timed.seconds_into;
       const std::size_t note = timed.place.note;
-      const bool is_first_tone =
-          timed.place.index == 0 && (timed.place.role == fingering::ToneRole::grace_before ||
-                                     (timed.place.role == fingering::ToneRole::main &&
-                                      score_.notes[note].grace_before.empty()));
-      if (is_first_tone && (note == 0 || breaths[note])) {
+      if (note != started && breaths[note]) {
         first = note;
         begin = now;
       }
+      started = note;
       const double seconds = now + timed.seconds - begin;
       if (seconds > longest.seconds) longest = {first, note, seconds};
     }
@@ -178,7 +218,7 @@ class PlayingChecks {
     const std::string& to = score_.measures[score_.notes[longest.last].measure].number;
     found_.push_back(
         at_note(rule::long_breath, score_, score_.notes[longest.first],
-                message("{} seconds from bar {} to bar {} without a rest or a breath mark",
+                message("{} seconds from bar {} to bar {} leave no moment to breathe",
                         std::lround(longest.seconds), from, to),
                 message("mark where the player breathes: `六{{breath}}`")));
   }

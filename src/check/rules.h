@@ -23,9 +23,11 @@ inline constexpr Rule fast_leap{
     "flute: 6\ntempo: 160\n\n(一 5) - 一 - |=\n", "flute: 6\ntempo: 60\n\n(一 5) - 一 - |=\n"};
 inline constexpr Rule long_breath{
     "long-breath", Severity::note,
-    "A score should have a rest or a breath mark at least every twelve seconds.",
-    "flute: 6\ntempo: 60\n\n五 六 七 - | 五 六 七 - | 五 六 七 - | 五 - - - |=\n",
-    "flute: 6\ntempo: 60\n\n五 六 七 - | 五 六 七{breath} - | 五 六 七 - | 五 - - - |=\n"};
+    "At least every twelve seconds a score should leave a moment to breathe: a rest, a breath mark, "
+    "the end of a phrase, or a note of three quarters of a second that is not slurred to the next.",
+    "flute: 6\nmeter: 2/4\ntempo: 100\n\n五 六 | % | % | % | % | % | % | % | % | % | 五 六 |=\n",
+    "flute: 6\nmeter: 2/4\ntempo: 100\n\n"
+    "五 六 | % | % | % | % | 五 六{breath} | 五 六 | % | % | % | 五 六 |=\n"};
 inline constexpr Rule lone_eight{
     "lone-eight", Severity::note,
     "An 8 between 7 and 2 is often another number, where nothing else lies so high.",
@@ -45,7 +47,8 @@ inline constexpr Rule song_gap{
 inline constexpr Rule short_bars{
     "short-bars", Severity::note,
     "A pickup and the short bar that ends its passage should add up to a whole one.",
-    "flute: 6\n\n五 | 六 七 六 五 | 六 - |=\n", "flute: 6\n\n五 | 六 七 六 五 | 六 - - |=\n"};
+    "flute: 6\n\n五 | 六 七 六 五 | {ending 1} 六 - :| {ending 2} 六 - - |=\n",
+    "flute: 6\n\n五 | 六 七 六 五 | {ending 1} 六 - - :| {ending 2} 六 - - |=\n"};
 
 inline constexpr Rule allow_form{
     "allow-form", Severity::warning,

@@ -6,8 +6,11 @@
 
 #include "base/message.h"
 #include "base/utf8.h"
+#include "cli/flute_files.h"
+#include "cli/log.h"
 #include "cli/page_output.h"
 #include "cli/rules.h"
+#include "fingering/wording.h"
 #include "midi/reader.h"
 #include "midi/writer.h"
 #include "musicxml/container.h"
@@ -24,10 +27,23 @@ namespace {
 
 using Written = base::Outcome<std::string>;
 
+// For messages: what is wrong with a flute file is told where it is used.
+std::string signs_on(const std::string& score_path, const model::FluteName& name) {
+  Log unheard(Strictness::lenient, check::ReportKind::json);
+  const auto flute = flute_supply(folder_of(score_path), unheard)(name, model::kConcertPitchHz);
+  return flute.value ? fingering::plain_signs(*flute.value) : std::string();
+}
+
 Reading read_text(const std::string& name, std::string&& bytes, const Options&) {
-  base::SourceText source(name, std::move(bytes));
-  auto outcome = notation::read_notation(source);
-  return {std::move(source), std::move(outcome)};
+  base::Outcome<std::string> text = notation::notation_text(std::move(bytes));
+  base::SourceText source(name, *std::move(text.value));
+  if (base::has_errors(text.diagnostics)) {
+    return {std::move(source), {std::nullopt, std::move(text.diagnostics)}};
+  }
+  auto outcome = notation::read_notation(
+      source, [&](const model::FluteName& flute) { return signs_on(name, flute); });
+  base::append(text.diagnostics, std::move(outcome.diagnostics));
+  return {std::move(source), {std::move(outcome.value), std::move(text.diagnostics)}};
 }
 
 Written write_text(const fingering::Resolved& resolved, const Options& options) {
@@ -240,7 +256,11 @@ const Format* format_of_input(std::string_view path, std::string_view bytes) {
   for (const Format& format : formats()) {
     if (format.recognises != nullptr && format.recognises(bytes)) return &format;
   }
-  return path == "-" ? find_format("text") : format_of_path(path);
+  if (path == "-") return find_format("text");
+  // Editors like to end the name of any text so.
+  const bool is_score = extension_of(path) == "txt" &&
+                        notation::looks_like_notation(*notation::notation_text(std::string(bytes)).value);
+  return is_score ? find_format("text") : format_of_path(path);
 }
 
 base::Diagnostic no_reader(const Format* format) {

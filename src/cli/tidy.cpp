@@ -16,7 +16,7 @@
 #include "cli/messages.h"
 #include "cli/rules.h"
 #include "cli/verbs.h"
-#include "notation/reader.h"
+#include "notation/rules.h"
 #include "notation/writer.h"
 
 namespace yubifu::cli {
@@ -29,17 +29,19 @@ bool is_text_path(const std::string& path) {
   return format != nullptr && format->name == "text";
 }
 
-// A text as it stands and as it should.
+// A text as it stands and as it should; in another encoding it is changed even where both agree.
 struct Tidied {
   std::string before;
   std::string after;
+  bool changed = false;
 };
 
 // Faults of the text, and whatever the writer could not keep. Notes say nothing that tidying
-// changes.
+// changes, but for the encoding.
 void add_faults(base::Diagnostics diagnostics, const base::SourceText& source, Log& log) {
   std::erase_if(diagnostics, [](const base::Diagnostic& diagnostic) {
-    return diagnostic.severity == base::Severity::note;
+    return diagnostic.severity == base::Severity::note &&
+           diagnostic.rule != &notation::rule::other_encoding;
   });
   log.add(diagnostics, source);
 }
@@ -58,16 +60,18 @@ std::optional<Tidied> tidied(const FoundFile& file, const Options& options, Log&
             nowhere);
     return std::nullopt;
   }
-  const base::SourceText source(name, std::move(*bytes.value));
-  auto read = notation::read_notation(source);
-  const bool readable = read.ok();
-  add_faults(std::move(read.diagnostics), source, log);
+  const std::string as_found = *bytes.value;
+  auto read = find_format("text")->read(file.path, std::move(*bytes.value), options);
+  const base::SourceText& source = read.source;
+  const bool readable = read.outcome.ok();
+  add_faults(std::move(read.outcome.diagnostics), source, log);
   if (!readable) return std::nullopt;
-  auto written = notation::write_notation(*read.value, options.notation_write);
+  auto written = notation::write_notation(*read.outcome.value, options.notation_write);
   const bool writable = written.ok();
   add_faults(std::move(written.diagnostics), source, log);
   if (!writable) return std::nullopt;
-  return Tidied{std::string(source.text()), std::move(*written.value)};
+  const bool changed = as_found != *written.value;
+  return Tidied{std::string(source.text()), std::move(*written.value), changed};
 }
 
 // Shows what would change.
@@ -112,7 +116,7 @@ JobResult tidy_one(const FoundFile& file, const Options& options) {
   if (text && options.proof.tidy_task == TidyTask::write) {
     log.add(base::write_file(options.output, text->after),
             base::SourceText(output_name(options.output), {}));
-  } else if (text && text->before != text->after) {
+  } else if (text && text->changed) {
     if (options.proof.tidy_task == TidyTask::tell) {
       shown = difference(file.path, *text);
       log.raise(ExitStatus::findings);

@@ -14,6 +14,8 @@ namespace yubifu::fingering {
 namespace {
 
 constexpr double kSemitone = 100;
+// A bend as players use it, for an example.
+constexpr int kTurnedCents = 30;
 
 std::string note_name(int midi_key) {
   return to_text(model::spell_in_key(midi_key, {}));
@@ -23,16 +25,6 @@ std::string gap_name(const model::Tone& tone) {
   const std::string note = to_text(*tone.spelling);
   const int bend = tone.fingering->bend_cents;
   return bend == 0 ? note : note + base::message(" {:+} cents", bend);
-}
-
-std::string plain_signs(const flute::Flute& flute) {
-  std::string list;
-  for (const flute::Entry& entry : flute.entries()) {
-    if (entry.half != model::HalfHole::none) continue;
-    if (!list.empty()) list += ' ';
-    list += entry.sign.printed();
-  }
-  return list;
 }
 
 // The least bent way to reach a pitch.
@@ -61,6 +53,16 @@ constexpr std::array<std::pair<std::string_view, std::string_view>, 7> kOtherNum
 
 }  // namespace
 
+std::string plain_signs(const flute::Flute& flute) {
+  std::string list;
+  for (const flute::Entry& entry : flute.entries()) {
+    if (entry.half != model::HalfHole::none) continue;
+    if (!list.empty()) list += ' ';
+    list += entry.sign.printed();
+  }
+  return list;
+}
+
 Wording missing_sign(const flute::Flute& flute, const model::Fingering& fingering) {
   const std::string sign = fingering.sign->printed();
   Wording wording{base::message("{} has no {} in its table", called(flute), sign), {}};
@@ -81,11 +83,18 @@ Wording missing_half_hole(const flute::Flute& flute, const model::Fingering& fin
   const auto plain = flute.total_cents(model::Fingering{fingering.sign, model::HalfHole::none, 0});
   if (!plain) return wording;
   const double pitch = *plain + (under ? -kSemitone : kSemitone);
-  if (const auto other = nearest(flute, pitch)) {
-    wording.hint = under ? base::message("{} sounds a semitone under {}", printed(*other),
-                                         fingering.sign->printed())
-                         : base::message("{} sounds a semitone over {}", printed(*other),
-                                         fingering.sign->printed());
+  const auto other = nearest(flute, pitch);
+  if (under) {
+    // The two things a player can mean: the sign below, or the flute turned inwards.
+    model::Fingering turned{fingering.sign, model::HalfHole::none, -kTurnedCents};
+    wording.hint = other && other->bend_cents == 0
+                       ? base::message("{} sounds a semitone under {}; turning the flute is written "
+                                       "`{}`, in cents",
+                                       printed(*other), fingering.sign->printed(), printed(turned))
+                       : base::message("turning the flute is written `{}`, in cents", printed(turned));
+  } else if (other) {
+    wording.hint = base::message("{} sounds a semitone over {}", printed(*other),
+                                 fingering.sign->printed());
   } else {
     wording.hint =
         base::message("?{} keeps the pitch without fingers", note_name(model::pitch_at(pitch).key));

@@ -16,11 +16,14 @@ struct Wording {
   std::string hint;
 };
 
+/// The signs of its table, each once, parted by spaces.
+std::string plain_signs(const flute::Flute& flute);
+
 /// For a sign that is not in the table.
 Wording missing_sign(const flute::Flute& flute, const model::Fingering& fingering);
 
 /// For a half hole that is not in the table beside a plain sign that is; offers what sounds that
-/// pitch.
+/// pitch, and of nメ also the bend that it may stand for.
 Wording missing_half_hole(const flute::Flute& flute, const model::Fingering& fingering);
 
 /// For a bend outside the limits of its entry; offers what comes nearer.

@@ -14,8 +14,6 @@ using model::Register;
 constexpr std::size_t kHoles = 7;
 constexpr double kOctave = 1200;
 constexpr double kSemitone = 100;
-// Size 1 has 一 on F4, MIDI key 65.
-constexpr int kKeyUnderSizeOne = 64;
 
 // Holes are printed from the mouth end to the foot. The number counts the open ones from the foot;
 // from 4 on the foot hole may stay closed to steady the flute. For 一 and 1 the top hole is
@@ -113,7 +111,7 @@ Flute built_in_flute(const model::FluteSize& size, double a4_hz) {
   FluteTable made;
   made.title = to_text(model::FluteName(size));
   made.name = size;
-  made.ichi = model::pitch_at(kSemitone * (kKeyUnderSizeOne + size.size.as_double()) + size.cents);
+  made.ichi = model::pitch_at(kSemitone * (model::kKeyUnderSizeOne + size.size.as_double()) + size.cents);
   made.tuning_hz = a4_hz;
   made.hole_count = kHoles;
   made.entries = table();

@@ -40,11 +40,7 @@ class ScoreBuilder {
     flutes();
     texts();
     place_directions();
-    for (std::size_t i = 0; i < score_.measures.size(); ++i) {
-      model::Measure& measure = score_.measures[i];
-      const bool is_short = !measure.meter.is_free() && measure.length < measure.meter.length();
-      measure.irregular = is_short && !may_be_short(score_, i);
-    }
+    mark_irregular(score_);
     number_measures(score_);
     gather_start_into_header(score_);
     return std::move(score_);

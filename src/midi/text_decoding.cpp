@@ -10,8 +10,6 @@
 namespace yubifu::midi {
 namespace {
 
-// Shift_JIS as Windows has it: the encoding of Japanese MIDI programs, NEC's characters included.
-constexpr std::string_view kShiftJis = "CP932";
 constexpr std::string_view kLatin1 = "ISO-8859-1";
 constexpr char32_t kReplacement = 0xFFFD;
 
@@ -20,7 +18,7 @@ bool is_utf8(std::string_view bytes) {
 }
 
 bool is_shift_jis(std::string_view bytes) {
-  return !base::to_utf8(bytes, kShiftJis).stopped_at;
+  return !base::to_utf8(bytes, base::kShiftJis).stopped_at;
 }
 
 bool is_in(Charset charset, std::string_view bytes) {
@@ -84,7 +82,7 @@ TextDecoder::TextDecoder(Charset asked, const std::vector<std::string_view>& tex
 }
 
 std::string TextDecoder::decode(std::string_view bytes) const {
-  if (charset_ == Charset::shift_jis) return convert_what_fits(bytes, kShiftJis);
+  if (charset_ == Charset::shift_jis) return convert_what_fits(bytes, base::kShiftJis);
   if (charset_ == Charset::latin1) return convert_what_fits(bytes, kLatin1);
   return valid_utf8(bytes);
 }

@@ -7,6 +7,8 @@
 
 #include <fmt/format.h>
 
+#include "model/pitch.h"
+
 namespace yubifu::model {
 namespace {
 
@@ -83,6 +85,16 @@ std::string to_text(const FluteName& name) {
   std::string text = to_decimal(size.size);
   if (size.cents != 0) text += fmt::format("{:+}c", size.cents);
   return text;
+}
+
+std::optional<int> size_with_ichi(std::string_view note) {
+  constexpr int kOctave = 12;
+  constexpr std::string_view kPipe = "管";
+  if (note.ends_with(kPipe)) note.remove_suffix(kPipe.size());
+  const auto spelling = parse_spelling(std::string(note) + "4");
+  if (!spelling) return std::nullopt;
+  const int above = midi_key(*spelling) - (kKeyUnderSizeOne + 1);
+  return (above % kOctave + kOctave) % kOctave + 1;
 }
 
 std::optional<FluteName> parse_flute_name(std::string_view text) {

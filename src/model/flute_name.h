@@ -34,6 +34,13 @@ inline constexpr FluteSize kDefaultFluteSize{};
 /// "6", "7.5", "6+15c", "6-8c", or the path.
 std::string to_text(const FluteName& name);
 
+/// 一 of size 1 is F4, MIDI key 65, and each size lies a semitone higher.
+inline constexpr int kKeyUnderSizeOne = 64;
+
+/// The size from 1 to 12 whose 一 is a note such as "C", "Bb" or "F#", also with 管 behind it;
+/// nothing for other text.
+std::optional<int> size_with_ichi(std::string_view note);
+
 /// Reads a size in digits, full-width digits or kanji, also with 本 or 本調子; anything that ends
 /// in ".json" or holds a "/" is a path. Nothing for other text and for sizes that do not exist.
 std::optional<FluteName> parse_flute_name(std::string_view text);

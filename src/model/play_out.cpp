@@ -219,9 +219,7 @@ class Unfolding {
 
   void finish() {
     Score& score = played_.score;
-    for (std::size_t i = 0; i < score.measures.size(); ++i) {
-      score.measures[i].irregular = needs_irregular(score, i);
-    }
+    mark_irregular(score);
     if (!score.notes.empty()) {
       Note& last = score.notes.back();
       last.slur_to_next = false;

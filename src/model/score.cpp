@@ -1,6 +1,7 @@
 #include "model/score.h"
 
 #include <algorithm>
+#include <array>
 #include <set>
 #include <utility>
 
@@ -22,8 +23,40 @@ int verse_rank(std::string_view name) {
   return good ? static_cast<int>(number->numerator()) : 0;
 }
 
+bool lasts_less(const Measure& measure) {
+  return !measure.meter.is_free() && measure.length < measure.meter.length();
+}
+
 bool is_short(const Measure& measure) {
-  return !measure.meter.is_free() && !measure.irregular && measure.length < measure.meter.length();
+  return !measure.irregular && lasts_less(measure);
+}
+
+// What parts a score, from the finest parts to the whole. A place is that before the measure of
+// its number.
+constexpr std::array<bool (*)(const Score&, std::size_t), 3> kBoundaries{
+    [](const Score& score, std::size_t place) {
+      return is_boundary(score.measures[place - 1]) || score.measures[place].repeat_start;
+    },
+    [](const Score& score, std::size_t place) {
+      return score.measures[place - 1].right != BarStyle::regular;
+    },
+    [](const Score&, std::size_t) { return false; },
+};
+
+bool complete_each_other(const Measure& a, const Measure& b) {
+  if (!lasts_less(a) || !lasts_less(b) || a.meter != b.meter) return false;
+  try {
+    return a.length + b.length == a.meter.length();
+  } catch (const TimeOverflow&) {
+    return false;  // a sum so fine is no bar
+  }
+}
+
+// A meter or an ending that begins or closes between two measures.
+bool may_break_bars(const Score& score, std::size_t place) {
+  const Measure& before = score.measures[place - 1];
+  return before.meter != score.measures[place].meter || ending_starts(score, place) ||
+         (ending_stops(score, place - 1) && !is_boundary(before));
 }
 
 }  // namespace
@@ -66,22 +99,53 @@ bool ending_stops(const Score& score, std::size_t measure) {
          score.measures[measure + 1].ending != here.ending;
 }
 
+std::vector<std::size_t> partners_of_short(const Score& score, std::size_t measure) {
+  const std::size_t count = score.measures.size();
+  std::vector<std::size_t> partners;
+  for (const auto is_boundary_at : kBoundaries) {
+    const auto parted = [&](std::size_t place) {
+      return place == 0 || place == count || is_boundary_at(score, place);
+    };
+    if (parted(measure)) {
+      if (measure > 0) partners.push_back(measure - 1);
+      std::size_t end = measure + 1;
+      while (!parted(end)) ++end;
+      partners.push_back(end - 1);
+    }
+    if (parted(measure + 1)) {
+      if (measure + 1 < count) partners.push_back(measure + 1);
+      std::size_t first = measure;
+      while (!parted(first)) --first;
+      partners.push_back(first);
+    }
+  }
+  std::erase_if(partners, [&](std::size_t partner) {
+    return partner == measure || !lasts_less(score.measures[partner]);
+  });
+  std::sort(partners.begin(), partners.end());
+  partners.erase(std::unique(partners.begin(), partners.end()), partners.end());
+  return partners;
+}
+
 bool may_be_short(const Score& score, std::size_t measure) {
-  if (measure == 0) return true;
-  const Measure& here = score.measures[measure];
-  const Measure& before = score.measures[measure - 1];
-  if (is_boundary(before) || here.repeat_start || is_boundary(here)) return true;
-  if (before.meter != here.meter || ending_starts(score, measure)) return true;
-  if (measure + 1 == score.measures.size()) return false;
-  const Measure& after = score.measures[measure + 1];
-  return after.repeat_start || after.meter != here.meter || ending_starts(score, measure + 1);
+  if (measure == 0 || may_break_bars(score, measure)) return true;
+  if (measure + 1 < score.measures.size() && may_break_bars(score, measure + 1)) return true;
+  const std::vector<std::size_t> partners = partners_of_short(score, measure);
+  return std::any_of(partners.begin(), partners.end(), [&](std::size_t partner) {
+    return complete_each_other(score.measures[measure], score.measures[partner]);
+  });
 }
 
 bool needs_irregular(const Score& score, std::size_t measure) {
   const Measure& here = score.measures[measure];
-  if (here.meter.is_free()) return false;
-  const Rational full = here.meter.length();
-  return here.length > full || (here.length < full && !may_be_short(score, measure));
+  if (here.meter.is_free() || here.length == here.meter.length()) return false;
+  return !lasts_less(here) || !may_be_short(score, measure);
+}
+
+void mark_irregular(Score& score) {
+  for (std::size_t i = 0; i < score.measures.size(); ++i) {
+    score.measures[i].irregular = needs_irregular(score, i);
+  }
 }
 
 bool fraction_comes_first(const Score& score, std::size_t measure) {

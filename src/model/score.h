@@ -24,6 +24,9 @@ struct FluteInUse {
   double tuning_hz = kConcertPitchHz;  ///< A4, to which `ichi` refers
 };
 
+/// Whether the author sets bar signs in the song lines, too.
+enum class SongBars { none, written };
+
 /// A piece of music for one flute. What must hold of it stands in invariants.h.
 struct Score {
   Header header;
@@ -33,6 +36,7 @@ struct Score {
   std::vector<Rest> rests;            ///< in order
   std::vector<Direction> directions;  ///< in order of measure and onset, then as written
   std::vector<std::string> verses;    ///< the names in use, in order: "1", "2", "shoga"
+  SongBars song_bars = SongBars::none;
 };
 
 /// The index into `flutes` of the flute in use in a measure; 0 where none is in use so early.
@@ -49,13 +53,21 @@ bool ending_starts(const Score& score, std::size_t measure);
 /// True when the ending of this measure ends with it (also at the last measure).
 bool ending_stops(const Score& score, std::size_t measure);
 
-/// True when a measure shorter than its meter needs no word: it is the first, or a repeat, a
-/// section or final bar, a new meter or a new ending stands at its start or end.
+/// The other short measures that a short one can make a whole bar with: the one across a repeat
+/// sign or double bar at its start or end; and the first and the last measure of a passage between
+/// two such signs, of a section between two double bars, and of the score.
+std::vector<std::size_t> partners_of_short(const Score& score, std::size_t measure);
+
+/// True when a measure shorter than its meter needs no word: it is the first, a new meter or an
+/// ending begins or closes at its start or end, or it and one of its partners add up to a bar.
 bool may_be_short(const Score& score, std::size_t measure);
 
 /// True when a measure is longer than its meter, or shorter and not `may_be_short`: exactly there
 /// `Measure::irregular` stands.
 bool needs_irregular(const Score& score, std::size_t measure);
+
+/// Sets `Measure::irregular` of every measure; every reader calls it.
+void mark_irregular(Score& score);
 
 /// True when a measure that is not a whole number of beats has its incomplete word first: a short
 /// first measure, or the one after a repeat sign inside a bar.

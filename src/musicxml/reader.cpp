@@ -215,9 +215,7 @@ class StaffReader {
                      [](const model::Direction& a, const model::Direction& b) {
                        return Moment{a.measure, a.onset} < Moment{b.measure, b.onset};
                      });
-    for (std::size_t i = 0; i < score.measures.size(); ++i) {
-      score.measures[i].irregular = model::needs_irregular(score, i);
-    }
+    model::mark_irregular(score);
     if (!is_ours && !score.header.staff) score.header.staff = model::StaffMode::sounding;
     model::gather_start_into_header(score);
   }

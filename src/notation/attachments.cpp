@@ -17,8 +17,13 @@ namespace {
 class AttachmentReader {
  public:
   AttachmentReader(const base::SourceText& source, WordKind kind, model::ZeroSign zero,
-                   Reports& reports, LookAlikes& look_alikes)
-      : source_(source), kind_(kind), zero_(zero), reports_(reports), look_alikes_(look_alikes) {}
+                   Reports& reports, LookAlikes& look_alikes, std::string_view held)
+      : source_(source),
+        kind_(kind),
+        zero_(zero),
+        reports_(reports),
+        look_alikes_(look_alikes),
+        held_(held) {}
 
   Attached run(const Word& word) {
     for (const Attachment& attachment : word.attached) {
@@ -45,9 +50,12 @@ class AttachmentReader {
     attached_.slur = kind_ == WordKind::note;
   }
 
+  std::string_view text_of(base::SourceRange range) const {
+    return source_.text().substr(range.begin, range.end - range.begin);
+  }
+
   void brace(base::SourceRange range) {
-    const std::string_view text = source_.text().substr(range.begin, range.end - range.begin);
-    const Brace brace = take_apart(text);
+    const Brace brace = take_apart(text_of(range));
     MarkMeaning meaning = read_mark(brace, zero_);
     if (auto* fault = std::get_if<Fault>(&meaning)) {
       reports_.add(*fault->rule, range, std::move(fault->message), std::move(fault->hint));
@@ -67,7 +75,9 @@ class AttachmentReader {
         return false;
       case WordKind::hold:
         reports_.add(rule::mark_on_hold, range, base::message("a hold takes no `{{{}}}`", name),
-                     base::message("write it on the sign that is held"));
+                     held_.empty() ? base::message("write it on the sign that is held")
+                                   : base::message("write it on the sign that is held: `{}{}`",
+                                                   held_, text_of(range)));
         return false;
       case WordKind::same_bar:
         reports_.add(rule::same_bar_place, range, base::message("`%` takes no `{{{}}}`", name),
@@ -110,15 +120,17 @@ class AttachmentReader {
   model::ZeroSign zero_;
   Reports& reports_;
   LookAlikes& look_alikes_;
+  std::string_view held_;
   Attached attached_;
 };
 
 }  // namespace
 
 Attached read_attached(const base::SourceText& source, const Word& word, WordKind kind,
-                       model::ZeroSign zero, Reports& reports, LookAlikes& look_alikes) {
+                       model::ZeroSign zero, Reports& reports, LookAlikes& look_alikes,
+                       std::string_view held) {
   if (word.attached.empty()) return {};
-  return AttachmentReader(source, kind, zero, reports, look_alikes).run(word);
+  return AttachmentReader(source, kind, zero, reports, look_alikes, held).run(word);
 }
 
 }  // namespace yubifu::notation

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <optional>
+#include <string_view>
 #include <vector>
 
 #include "base/source_text.h"
@@ -24,8 +25,10 @@ struct Attached {
   bool slur = false;
 };
 
-/// Reads the braces and `~` after a word; reports and leaves out what it may not have.
+/// Reads the braces and `~` after a word; reports and leaves out what it may not have. `held` is the
+/// sign that a hold holds, as it is written; empty where it is not known.
 Attached read_attached(const base::SourceText& source, const Word& word, WordKind kind,
-                       model::ZeroSign zero, Reports& reports, LookAlikes& look_alikes);
+                       model::ZeroSign zero, Reports& reports, LookAlikes& look_alikes,
+                       std::string_view held = {});
 
 }  // namespace yubifu::notation

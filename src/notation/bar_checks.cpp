@@ -1,6 +1,8 @@
 #include "notation/bar_checks.h"
 
+#include <optional>
 #include <string>
+#include <utility>
 
 #include "base/message.h"
 #include "notation/rules.h"
@@ -9,6 +11,7 @@ namespace yubifu::notation {
 namespace {
 
 using model::Measure;
+using model::Rational;
 
 class BarChecks {
  public:
@@ -16,9 +19,7 @@ class BarChecks {
       : score_(score), facts_(facts), reports_(reports) {}
 
   void run() {
-    for (std::size_t i = 0; i < facts_.size(); ++i) {
-      score_.measures[i].irregular = is_long(i) || (is_short(i) && !model::may_be_short(score_, i));
-    }
+    model::mark_irregular(score_);
     model::number_measures(score_);
     for (std::size_t i = 0; i < facts_.size(); ++i) {
       if (!facts_[i].broken && facts_[i].time_known) check(i);
@@ -26,16 +27,13 @@ class BarChecks {
   }
 
  private:
-  bool is_long(std::size_t i) const {
-    const Measure& here = score_.measures[i];
-    return !here.meter.is_free() && here.length > here.meter.length();
-  }
   bool is_short(std::size_t i) const {
     const Measure& here = score_.measures[i];
     return !here.meter.is_free() && here.length < here.meter.length();
   }
 
-  // A reason to be short that the score does not hold: a meter said again, the end of an ending.
+  // A reason to be short that the score does not hold: a meter said again, an ending closed where a
+  // bar sign closes it too.
   bool may_be_short_by_word(std::size_t i) const {
     return facts_[i].may_be_short || facts_[i].ends_ending ||
            (i + 1 < facts_.size() && facts_[i + 1].may_be_short);
@@ -56,15 +54,81 @@ class BarChecks {
 
   void wrong_length(std::size_t i) {
     const Measure& here = score_.measures[i];
-    const std::string has = model::to_text(here.length / here.beat);
-    const std::string asked = model::to_text(here.meter.length() / here.beat);
-    reports_.add(rule::bar_length, facts_[i].range,
-                 base::message("bar {} has {} words of {}; {} has {}", here.number, has,
-                               model::beat_text(here.beat), model::to_text(here.meter), asked),
-                 is_long(i) ? base::message("a bar sign may be missing; if the bar is meant so, "
-                                            "begin it with `{{irregular}}`")
-                            : base::message("a word or hold may be missing; if the bar is meant "
-                                            "so, begin it with `{{irregular}}`"));
+    const std::string meter = model::to_text(here.meter);
+    std::string told;
+    if (facts_[i].changes_beat) {
+      told = base::message("bar {} lasts {} of a whole note, not {}", here.number,
+                           model::beat_text(here.length), meter);
+    } else {
+      const Rational words = here.length / here.beat;
+      const std::string beat = model::beat_text(here.beat);
+      const std::string asked = model::to_text(here.meter.length() / here.beat);
+      told = words > Rational(1)
+                 ? base::message("bar {} has {} words of {}; {} has {}", here.number,
+                                 counted(words), beat, meter, asked)
+                 : base::message("bar {} has {} word of {}; {} has {}", here.number, counted(words),
+                                 beat, meter, asked);
+    }
+    reports_.add(rule::bar_length, facts_[i].range, std::move(told), remedy(i));
+  }
+
+  // "3 1/2" words.
+  static std::string counted(Rational words) {
+    const Rational whole(words.floor());
+    if (words == whole || whole == Rational(0)) return model::to_text(words);
+    return model::to_text(whole) + ' ' + model::to_text(words - whole);
+  }
+
+  std::string remedy(std::size_t i) const {
+    if (auto other = other_beat(i)) return *std::move(other);
+    if (!is_short(i)) {
+      return base::message(
+          "a bar sign may be missing; if the bar is meant so, begin it with `{{irregular}}`");
+    }
+    if (auto partner = completing_words(i)) return *std::move(partner);
+    return base::message(
+        "a word or hold may be missing; if the bar is meant so, begin it with `{{irregular}}`");
+  }
+
+  // In a compound meter a bar whose words would fit if each lasted another usual beat of it.
+  std::optional<std::string> other_beat(std::size_t i) const {
+    const Measure& here = score_.measures[i];
+    const Rational full = here.meter.length();
+    const Rational unit = model::default_beat(here.meter);
+    const Rational felt = model::felt_beat(here.meter, unit);
+    if (felt == unit || facts_[i].changes_beat) return std::nullopt;
+    if (here.beat == unit && here.length * Rational(3) == full) {
+      return base::message(
+          "here a word lasts {}; where it shall last {}, write `beat: {}` in the header",
+          model::beat_text(unit), model::beat_text(felt), model::beat_text(felt));
+    }
+    if (here.beat == unit && here.length * Rational(2) == full) {
+      return base::message(
+          "here a word lasts {}; where it shall last {}, write `beat: {}` in the header, and "
+          "`beat: {}` where it shall last {}",
+          model::beat_text(unit), model::beat_text(unit * Rational(2)),
+          model::beat_text(unit * Rational(2)), model::beat_text(felt), model::beat_text(felt));
+    }
+    if (here.beat == felt && here.length == full * Rational(3)) {
+      return base::message("here a word lasts {}; without `beat: {}` it lasts {}",
+                           model::beat_text(felt), model::beat_text(felt), model::beat_text(unit));
+    }
+    return std::nullopt;
+  }
+
+  // What would make a whole bar with the short one at the other end.
+  std::optional<std::string> completing_words(std::size_t i) const {
+    const Measure& here = score_.measures[i];
+    for (const std::size_t partner : model::partners_of_short(score_, i)) {
+      const Measure& other = score_.measures[partner];
+      if (other.meter != here.meter || facts_[partner].broken || other.irregular) continue;
+      const Rational words = (here.meter.length() - other.length) / here.beat;
+      return base::message(
+          "with {} it would complete bar {}; if the bar is meant so, begin it with "
+          "`{{irregular}}`",
+          counted(words), other.number);
+    }
+    return std::nullopt;
   }
 
   void fractions(std::size_t i) {

@@ -4,6 +4,7 @@
 #include <utility>
 
 #include "base/message.h"
+#include "base/utf8.h"
 #include "notation/characters.h"
 #include "notation/rules.h"
 
@@ -94,9 +95,9 @@ std::optional<DirectionPlacer::Read> DirectionPlacer::read(const FreeBrace& brac
   if (auto* fault = std::get_if<Fault>(&read.meaning)) {
     if (read.word == DirectionWord::meter) meter_known_ = false;
     if (read.word == DirectionWord::beat) beat_known_ = false;
-    const bool before_sign = fault->rule == &rule::free_mark && brace.glued_to;
-    if (before_sign) {
-      fault->hint = base::message("write `{}{}`", text(*brace.glued_to), text(brace.range));
+    if (fault->rule == &rule::free_mark) {
+      const auto sign = brace.glued_to ? brace.glued_to : sign_before(brace.range);
+      if (sign) fault->hint = base::message("write `{}{}`", text(*sign), text(brace.range));
     }
     reports_.add(*fault->rule, brace.range, std::move(fault->message), std::move(fault->hint));
     return std::nullopt;
@@ -115,6 +116,18 @@ std::optional<DirectionPlacer::Read> DirectionPlacer::read(const FreeBrace& brac
     }
   }
   return read;
+}
+
+std::optional<base::SourceRange> DirectionPlacer::sign_before(base::SourceRange brace) const {
+  if (score_.notes.empty()) return std::nullopt;
+  const base::SourceRange sign = score_.notes.back().source;
+  std::string_view between = text({sign.end, std::max(sign.end, brace.begin)});
+  while (!between.empty()) {
+    const base::CodePoint point = base::first_code_point(between);
+    if (!is_space(point.value) && !is_dash(point.value)) return std::nullopt;
+    between.remove_prefix(point.size);
+  }
+  return sign;
 }
 
 bool DirectionPlacer::only_once(const Read& read) {

@@ -69,6 +69,8 @@ class DirectionPlacer {
   void set_meter(const Read& read, const model::Meter& meter);
   void set_ending(const Read& read, const std::vector<int>& numbers);
   std::optional<model::Rational> checked_beat(const Read& read);
+  // The note before a brace, with nothing but its holds between.
+  std::optional<base::SourceRange> sign_before(base::SourceRange brace) const;
   bool only_once(const Read& read);
   void twice(const Read& read);
   void misplaced(base::SourceRange range, model::PlaceInMeasure place);

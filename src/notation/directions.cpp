@@ -84,9 +84,7 @@ DirectionMeaning read_flute(const Brace& brace) {
     return placed(model::FluteChange{*std::move(flute)});
   }
   if (brace.value.empty()) return bad_value(brace, "`{flute 7}`");
-  return Fault{&rule::unknown_flute, base::message("there is no flute {}", shown(text)),
-               base::message("sizes are 1 to 13 and the halves between them, also with cents "
-                             "(`6+15c`); the path of a flute file ends in .json")};
+  return unknown_flute(text);
 }
 
 DirectionMeaning read_dynamic(const Brace& brace) {
@@ -120,6 +118,9 @@ DirectionMeaning read_valued(const Brace& brace, DirectionWord word, model::Rati
     case DirectionWord::tempo:
       if (const auto tempo = read_tempo(brace.folded_value(), tempo_unit)) {
         return placed(model::TempoChange{*tempo});
+      }
+      if (const auto meant = tempo_meant(brace.folded_value())) {
+        return bad_value(brace, fmt::format("`{{tempo {}}}`", *meant));
       }
       return bad_value(
           brace, base::catalogued("beats a minute up to 1000: `{tempo 96}` or `{tempo 1/8=180}`"));
@@ -158,10 +159,14 @@ DirectionMeaning read_direction(const Brace& brace, model::Rational tempo_unit) 
                  base::message("write a direction in it, or take it out")};
   }
   const auto near = base::nearest_word(brace.name, direction_words());
+  const auto attached = near ? std::nullopt : base::nearest_word(brace.name, mark_words());
   return Fault{&rule::unknown_direction,
                base::message("{} is no direction", shown(fmt::format("{{{}}}", brace.name))),
-               near ? base::message("did you mean {}?", braced(*near))
-                    : base::message("a comment begins with `#`; a remark for the player is "
+               near       ? base::message("did you mean {}?", braced(*near))
+               : attached ? base::message("did you mean the mark {}? It stands directly after its "
+                                          "sign, without a space",
+                                          braced(*attached))
+                          : base::message("a comment begins with `#`; a remark for the player is "
                                     "`{{text \"…\"}}`")};
 }
 
@@ -183,10 +188,36 @@ std::optional<Fault> unusual_dynamic(const model::DirectionValue& value) {
                     : base::message("usual levels are pp, p, mp, mf, f and ff")};
 }
 
+Fault unknown_flute(std::string_view text) {
+  const std::string note = folded(text);
+  const auto size = model::size_with_ichi(note);
+  return {&rule::unknown_flute, base::message("there is no flute {}", shown(text)),
+          size ? base::message("a flute is named by its size: 一 is {} on size {}", note, *size)
+               : base::message("sizes are 1 to 13 and the halves between them, also with cents "
+                               "(`6+15c`); the path of a flute file ends in .json")};
+}
+
 std::optional<model::Tempo> read_tempo(std::string_view text, model::Rational unit) {
   std::string compact(text);
   std::erase(compact, ' ');
   return model::parse_tempo(compact, unit);
+}
+
+std::optional<std::string> tempo_meant(std::string_view text) {
+  std::string compact(text);
+  std::erase(compact, ' ');
+  const std::size_t equals = compact.find('=');
+  if (equals == std::string::npos) return std::nullopt;
+  std::string_view value = std::string_view(compact).substr(0, equals);
+  const bool dotted = value.ends_with('.');
+  if (dotted) value.remove_suffix(1);
+  auto unit = value == "♩"   ? std::optional(model::Rational(1))
+              : value == "♪" ? std::optional(model::Rational(1, 2))
+                             : model::parse_beat(value);
+  if (!unit) return std::nullopt;
+  if (dotted) unit = *unit * model::Rational(3, 2);
+  std::string meant = model::beat_text(*unit) + compact.substr(equals);
+  return read_tempo(meant, 1) ? std::optional(std::move(meant)) : std::nullopt;
 }
 
 }  // namespace yubifu::notation

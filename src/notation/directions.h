@@ -2,6 +2,7 @@
 #pragma once
 
 #include <optional>
+#include <string>
 #include <string_view>
 #include <variant>
 #include <vector>
@@ -40,8 +41,15 @@ std::optional<model::PlaceInMeasure> place_of_word(std::string_view name);
 /// What to say of a dynamic that is none of the usual levels.
 std::optional<Fault> unusual_dynamic(const model::DirectionValue& value);
 
+/// What to say of a text that names no flute.
+Fault unknown_flute(std::string_view text);
+
 /// A tempo from its folded text, in a header or a direction; spaces in it do not matter. `unit` is
 /// what it counts where it does not say. Nothing for another text.
 std::optional<model::Tempo> read_tempo(std::string_view text, model::Rational unit);
+
+/// "3/8=92" for a tempo that names its note by a dot or a picture: "1/4.=92", "♩.=92". Nothing for
+/// another text.
+std::optional<std::string> tempo_meant(std::string_view text);
 
 }  // namespace yubifu::notation

@@ -148,8 +148,7 @@ class HeaderReader {
     if (key == HeaderKey::tuning) return read_tuning(line, plain);
     if (key == HeaderKey::tempo) {
       header.tempo = read_tempo(plain, model::felt_beat(header.meter, reading_.beat));
-      if (!header.tempo)
-        bad_value(line, base::catalogued("beats a minute up to 1000, as `76` or `1/8=180`"));
+      if (!header.tempo) bad_tempo(line, plain);
     } else if (key == HeaderKey::key) {
       header.key = model::parse_key(plain);
       if (!header.key)
@@ -169,10 +168,15 @@ class HeaderReader {
       return bad_value(line, base::catalogued("a size such as `6`, or the path of a flute file"));
     reading_.header.flute = model::parse_flute_name(value);
     if (reading_.header.flute) return;
-    reports_.add(rule::unknown_flute, line.value,
-                 base::message("there is no flute {}", shown(value)),
-                 base::message("sizes are 1 to 13 and the halves between them, also with cents "
-                               "(`6+15c`); the path of a flute file ends in .json"));
+    Fault fault = unknown_flute(value);
+    reports_.add(*fault.rule, line.value, std::move(fault.message), std::move(fault.hint));
+    // So that nobody says beside it that no flute is named.
+    reading_.header.flute = model::kDefaultFluteSize;
+  }
+
+  void bad_tempo(const HeaderLine& line, std::string_view plain) {
+    if (const auto meant = tempo_meant(plain)) return bad_value(line, '`' + *meant + '`');
+    bad_value(line, base::catalogued("beats a minute up to 1000, as `76` or `1/8=180`"));
   }
 
   void read_tuning(const HeaderLine& line, const std::string& plain) {

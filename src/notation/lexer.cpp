@@ -15,7 +15,7 @@ namespace {
 
 constexpr std::string_view kByteOrderMark = "\uFEFF";
 constexpr char32_t kWaveDash = 0x301C;  // what some keyboards send for the full-width tilde
-constexpr std::u32string_view kEndsWord = U"(){}|~";
+constexpr std::u32string_view kEndsWord = U"()[]{}|~";
 
 struct Character {
   char32_t value = 0;  // folded; 0 at the end of the text
@@ -114,7 +114,7 @@ class Lexer {
 
   bool is_header(std::string_view rest, std::size_t at) {
     const auto parts = header_parts(rest);
-    if (!parts) return false;
+    if (!parts) return !in_music_ && lacks_colon(rest, at);
     if (parts->spaced) return true;
     if (in_music_ || !header_key(folded(parts->key))) return false;
     reports_.add(rule::header_space, {at, at + parts->key.size() + 1},
@@ -123,9 +123,19 @@ class Lexer {
     return true;
   }
 
+  bool lacks_colon(std::string_view rest, std::size_t at) {
+    const auto parts = header_parts_without_colon(rest);
+    if (!parts) return false;
+    reports_.add(rule::header_colon, {at, at + parts->key.size()},
+                 base::message("a colon is missing after {}", shown(parts->key)),
+                 base::message("write `{}: {}`", folded(parts->key), parts->value));
+    return true;
+  }
+
   void music(std::size_t at, std::size_t end) {
     bool spaced = true;
     unclosed_braces_ = 0;
+    square_brackets_ = 0;
     while (at < end && !full_) {
       const Character c = character_at(text_, at);
       if (is_space(c.value)) {
@@ -158,6 +168,13 @@ class Lexer {
         stop += group_length(line, stop);
         add(TokenKind::close, at, stop, spaced);
         return stop;
+      case '[':
+        return square_bracket(at, end, spaced);
+      case ']':
+        if (square_brackets_ == 0) break;
+        --square_brackets_;
+        add(TokenKind::close, at, stop, spaced);
+        return stop;
       case '~':
         add(TokenKind::slur, at, stop, spaced);
         return stop;
@@ -171,11 +188,34 @@ class Lexer {
       default:
         return word(at, end, spaced);
     }
+    return word(at, end, spaced);
+  }
+
+  // Told once for both brackets; what they hold is read as the group that was meant.
+  std::size_t square_bracket(std::size_t at, std::size_t end, bool spaced) {
+    const std::size_t begin = at + character_at(text_, at).size;
+    std::size_t close = begin;
+    while (close < end && character_at(text_, close).value != ']') {
+      close += character_at(text_, close).size;
+    }
+    const bool closes = close < end;
+    reports_.add(rule::unknown_sign, {at, closes ? close + character_at(text_, close).size : begin},
+                 base::message("{} opens no group", shown(text_.substr(at, begin - at))),
+                 closes ? base::message("groups stand in round brackets: `({})`",
+                                        text_.substr(begin, close - begin))
+                        : base::message("groups stand in round brackets: `(3 4)`"));
+    if (!closes) {
+      add(TokenKind::broken, at, begin, spaced);
+      return begin;
+    }
+    ++square_brackets_;
+    add(TokenKind::open, at, begin, spaced);
+    return begin;
   }
 
   std::size_t word(std::size_t at, std::size_t end, bool spaced) {
     const std::string_view line = text_.substr(0, end);
-    std::size_t stop = at;
+    std::size_t stop = at + character_at(line, at).size;
     while (stop < end) {
       const Character c = character_at(line, stop);
       const bool ends = is_space(c.value) || kEndsWord.find(c.value) != std::u32string_view::npos ||
@@ -244,6 +284,7 @@ class Lexer {
   bool in_music_ = false;
   bool full_ = false;
   int unclosed_braces_ = 0;  // in this line
+  int square_brackets_ = 0;  // open in this line
 };
 
 }  // namespace
@@ -288,6 +329,16 @@ std::optional<HeaderParts> header_parts(std::string_view line) {
   const bool brings_space = size > 1 && header_key(key).has_value();
   const bool spaced = rest.empty() || brings_space || is_space(character_at(rest, 0).value);
   return HeaderParts{written_key, trimmed(rest), spaced};
+}
+
+std::optional<HeaderParts> header_parts_without_colon(std::string_view line) {
+  std::size_t end = 0;
+  while (end < line.size() && !is_space(character_at(line, end).value)) {
+    end += character_at(line, end).size;
+  }
+  const std::string_view value = trimmed(line.substr(end));
+  if (value.empty() || !header_key(folded(line.substr(0, end)))) return std::nullopt;
+  return HeaderParts{line.substr(0, end), value, true};
 }
 
 }  // namespace yubifu::notation

@@ -33,4 +33,8 @@ struct HeaderParts {
 };
 std::optional<HeaderParts> header_parts(std::string_view line);
 
+/// The parts of a line that begins with a known key, white space and a value: a header line whose
+/// colon was forgotten.
+std::optional<HeaderParts> header_parts_without_colon(std::string_view line);
+
 }  // namespace yubifu::notation

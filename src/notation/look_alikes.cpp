@@ -12,8 +12,8 @@ namespace yubifu::notation {
 namespace {
 
 // What is written, and what it is read as; in the order of LookAlike.
-constexpr std::array<std::pair<std::string_view, std::string_view>, 4> kLookAlikes{
-    {{"ニ", "二"}, {"ミ", "三"}, {"力", "カ"}, {"x", "×"}}};
+constexpr std::array<std::pair<std::string_view, std::string_view>, 5> kLookAlikes{
+    {{"ニ", "二"}, {"ミ", "三"}, {"力", "カ"}, {"x", "×"}, {"め", "メ"}}};
 
 }  // namespace
 
@@ -32,7 +32,9 @@ void LookAlikes::report(Reports& reports) const {
     std::string message = base::message("{} is read as {}", shown(written), shown(meant));
     if (kind.count > 1) message += base::message(", here and in {} more places", kind.count - 1);
     reports.add(rule::look_alike, kind.first, std::move(message),
-                base::message("they only look alike"));
+                static_cast<LookAlike>(i) == LookAlike::me
+                    ? base::message("half holes are written in katakana")
+                    : base::message("they only look alike"));
   }
 }
 

@@ -11,7 +11,7 @@
 namespace yubifu::notation {
 
 /// Characters that are read as the one they look like, with a note.
-enum class LookAlike { ni, mi, chikara, x };
+enum class LookAlike { ni, mi, chikara, x, me };
 
 /// Counts the look-alikes, so that each kind is told once, at its first place.
 class LookAlikes {
@@ -24,7 +24,7 @@ class LookAlikes {
     std::size_t count = 0;
     base::SourceRange first;
   };
-  std::array<Kind, 4> kinds_;
+  std::array<Kind, 5> kinds_;
 };
 
 }  // namespace yubifu::notation

@@ -41,10 +41,11 @@ MarkMeaning read_grace(const Brace& brace, GraceNotes::Side side, model::ZeroSig
       end += point.size;
     }
     WordMeaning word = read_word(rest.substr(0, end), zero);
-    if (auto* fault = std::get_if<Fault>(&word)) return std::move(*fault);
+    auto* fault = std::get_if<Fault>(&word);
+    if (fault != nullptr && !fault->hint.empty()) return std::move(*fault);
     auto* sign = std::get_if<SignWord>(&word);
     if (sign == nullptr) {
-      return Fault{&rule::bad_mark_value,
+      return Fault{fault == nullptr ? &rule::bad_mark_value : fault->rule,
                    base::message("{} is no grace note", shown(rest.substr(0, end))),
                    base::message("grace notes are signs, as in `{{{} 六 七}}`", brace.name)};
     }
@@ -98,9 +99,13 @@ MarkMeaning read_mark(const Brace& brace, model::ZeroSign zero) {
                  base::message("put a space before it")};
   }
   const auto near = base::nearest_word(brace.name, mark_words());
+  const auto free = near ? std::nullopt : base::nearest_word(brace.name, direction_words());
   return Fault{&rule::unknown_mark, base::message("{} is no mark", shown(braced(brace.name))),
-               near ? base::message("did you mean `{{{}}}`?", *near)
-                    : base::message("marks are {{fermata}}, {{breath}}, {{uchi}}, {{age}}, "
+               near   ? base::message("did you mean `{{{}}}`?", *near)
+               : free ? base::message("did you mean the direction `{{{}}}`? It stands free, with a "
+                                      "space before it",
+                                      *free)
+                      : base::message("marks are {{fermata}}, {{breath}}, {{uchi}}, {{age}}, "
                                     "{{suri}}, {{yuri}}, {{trill}}, {{accent}}, {{staccato}}, "
                                     "{{tenuto}}, {{pre …}}, {{post …}} and {{holes …}}")};
 }

@@ -119,7 +119,8 @@ class Parser {
   // --- lines -----------------------------------------------------------------------------------
 
   void header(const Token& token) {
-    const auto parts = header_parts(text(token.range));
+    auto parts = header_parts(text(token.range));
+    if (!parts) parts = header_parts_without_colon(text(token.range));
     const auto range_of_part = [&](std::string_view part) {
       const auto begin = static_cast<std::size_t>(part.data() - source_.text().data());
       return base::SourceRange{begin, begin + part.size()};

@@ -6,6 +6,7 @@
 #include <utility>
 #include <vector>
 
+#include "base/encoding.h"
 #include "base/message.h"
 #include "base/utf8.h"
 #include "notation/bar_checks.h"
@@ -16,23 +17,18 @@
 #include "notation/reports.h"
 #include "notation/rules.h"
 #include "notation/score_builder.h"
+#include "notation/sign_reader.h"
+#include "notation/spelling.h"
 #include "notation/verses.h"
 
 namespace yubifu::notation {
 namespace {
 
-std::optional<base::Diagnostic> encoding_fault(std::string_view text) {
-  const auto invalid = base::first_invalid_utf8(text);
-  if (!invalid) return std::nullopt;
-  const bool utf16 = text.starts_with("\xFF\xFE") || text.starts_with("\xFE\xFF");
+base::Diagnostic not_utf8(std::size_t at) {
   return base::report(
-      rule::not_utf8, base::SourceRange{*invalid, *invalid + 1},
-      utf16 ? base::message("the file is UTF-16, not UTF-8")
-            : base::message("the byte 0x{:02X} is not UTF-8",
-                            static_cast<unsigned>(static_cast<unsigned char>(text[*invalid]))),
-      utf16 ? base::message("convert it: iconv -f UTF-16 -t UTF-8 old.yubifu > new.yubifu")
-            : base::message("convert it, for example: iconv -f SHIFT_JIS -t UTF-8 old.yubifu > "
-                            "new.yubifu"));
+      rule::not_utf8, base::SourceRange{at, at + 1},
+      base::message("from here on the text is not UTF-8"),
+      base::message("open it in the editor that made it and save it with the encoding UTF-8"));
 }
 
 // The place for messages about what is missing.
@@ -92,10 +88,13 @@ void sort_by_place(base::Diagnostics& diagnostics) {
 
 class NotationReader {
  public:
-  explicit NotationReader(const base::SourceText& source) : source_(source) {}
+  NotationReader(const base::SourceText& source, const SignsOf& signs_of)
+      : source_(source), signs_of_(signs_of) {}
 
   base::Outcome<model::Score> run() {
-    if (auto fault = encoding_fault(source_.text())) return {std::nullopt, {*std::move(fault)}};
+    if (const auto at = base::first_invalid_utf8(source_.text())) {
+      return {std::nullopt, {not_utf8(*at)}};
+    }
     const Tree tree = read_tree();
     HeaderReading header = read_header(source_, tree.header);
     reports_.add_all(std::move(header.diagnostics));
@@ -103,7 +102,7 @@ class NotationReader {
       missing_music(tree);
       return {std::nullopt, take()};
     }
-    BuiltScore built = build_score(source_, tree, header);
+    BuiltScore built = build_score(source_, tree, header, signs_of_);
     reports_.add_all(std::move(built.diagnostics));
     if (!reports_.has(rule::size_limit)) reports_.add_all(add_song_text(source_, tree, built));
     finish(tree, built);
@@ -153,13 +152,74 @@ class NotationReader {
   }
 
   const base::SourceText& source_;
+  const SignsOf& signs_of_;
   Reports reports_;
 };
 
+base::Diagnostic other_encoding(std::string_view name) {
+  return base::report(rule::other_encoding, std::nullopt,
+                      base::message("the text is {} and is read as such", name),
+                      base::message("save it with the encoding UTF-8, so that every program reads "
+                                    "the same"));
+}
+
+// A line of music: more than half of what stands between bar signs and brackets are words.
+bool is_music_line(const std::vector<Token>& line, std::string_view text) {
+  std::size_t good = 0;
+  std::size_t words = 0;
+  bool bar = false;
+  for (const Token& token : line) {
+    bar |= token.kind == TokenKind::bar;
+    if (token.kind != TokenKind::word) continue;
+    ++words;
+    const std::string_view word =
+        text.substr(token.range.begin, token.range.end - token.range.begin);
+    const auto meaning = read_word(word, model::ZeroSign::cross);
+    const auto* sign = std::get_if<SignWord>(&meaning);
+    const bool own = sign != nullptr && sign->tone.fingering->sign &&
+                     !model::standard_place(*sign->tone.fingering->sign);
+    if (!own && !std::holds_alternative<Fault>(meaning)) ++good;
+  }
+  return bar && good * 2 > words;
+}
+
 }  // namespace
 
-base::Outcome<model::Score> read_notation(const base::SourceText& source) {
-  return NotationReader(source).run();
+base::Outcome<model::Score> read_notation(const base::SourceText& source, const SignsOf& signs_of) {
+  return NotationReader(source, signs_of).run();
+}
+
+base::Outcome<std::string> notation_text(std::string bytes) {
+  const bool utf16 = bytes.starts_with("\xFF\xFE") || bytes.starts_with("\xFE\xFF");
+  const auto invalid = base::first_invalid_utf8(bytes);
+  if (!invalid) return {std::move(bytes), {}};
+  base::Conversion converted = base::to_utf8(bytes, utf16 ? "UTF-16" : base::kShiftJis);
+  if (!converted.stopped_at && (utf16 || looks_like_notation(converted.text))) {
+    return {std::move(converted.text), {other_encoding(utf16 ? "UTF-16" : "Shift_JIS")}};
+  }
+  bytes.resize(*invalid);
+  return {std::move(bytes) + "\uFFFD", {not_utf8(*invalid)}};
+}
+
+bool looks_like_notation(std::string_view text) {
+  const base::SourceText source({}, std::string(text));
+  const auto tokens = lex(source);
+  std::vector<Token> line;
+  for (const Token& token : *tokens.value) {
+    if (token.kind == TokenKind::header) {
+      const std::string_view written =
+          source.text().substr(token.range.begin, token.range.end - token.range.begin);
+      const auto parts = header_parts(written);
+      if (parts && header_key(folded(parts->key))) return true;
+    }
+    if (token.kind != TokenKind::line_end) {
+      line.push_back(token);
+      continue;
+    }
+    if (is_music_line(line, source.text())) return true;
+    line.clear();
+  }
+  return is_music_line(line, source.text());
 }
 
 }  // namespace yubifu::notation

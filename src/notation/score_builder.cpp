@@ -19,10 +19,12 @@ using Follows = DirectionPlacer::Follows;
 
 class Builder {
  public:
-  Builder(const base::SourceText& source, const Tree& tree, const HeaderReading& header)
+  Builder(const base::SourceText& source, const Tree& tree, const HeaderReading& header,
+          const SignsOf& signs_of)
       : source_(source),
         tree_(tree),
         header_(header),
+        signs_of_(signs_of),
         placer_(source, header, built_.score, built_.facts, reports_) {
     built_.score.header = header.header;
     built_.score.notes.reserve(std::min(tree.word_count, kMostNotes));
@@ -233,6 +235,8 @@ class Builder {
     placer_.pass_word();
     WordMeaning meaning = read_word(text(word.range), zero());
     if (auto* fault = std::get_if<Fault>(&meaning)) {
+      if (fault->hint.empty()) fault->hint = signs_hint();
+      if (fault->rule == &rule::dot_on_digit && now_ == Rational(0)) begins_ending(word, *fault);
       reports_.add(*fault->rule, word.range, std::move(fault->message), std::move(fault->hint));
       return broken_word(word.range, length);
     }
@@ -246,13 +250,37 @@ class Builder {
     if (auto* sign = std::get_if<SignWord>(&meaning)) {
       note(word, std::move(*sign), length);
     } else if (std::holds_alternative<HoldWord>(meaning)) {
-      read_attached(source_, word, WordKind::hold, zero(), reports_, look_alikes_);
+      read_attached(source_, word, WordKind::hold, zero(), reports_, look_alikes_, held());
       hold(word.range, length);
     } else {
       rest(word);
     }
     flute_changed_ = false;
     now_ += length;
+  }
+
+  // The signs that there are on the flute in force.
+  std::string signs_hint() const {
+    model::FluteName flute = header_.header.flute.value_or(model::kDefaultFluteSize);
+    for (const model::Direction& direction : built_.score.directions) {
+      const auto* change = std::get_if<model::FluteChange>(&direction.value);
+      if (change != nullptr) flute = change->flute;
+    }
+    const std::string signs = signs_of_ ? signs_of_(flute) : std::string();
+    if (signs.empty()) {
+      return base::message("signs are 筒, 一 to 七, 0 to 8 and 2̇ to 5̇; `-` holds, `・` rests");
+    }
+    return base::message("signs of this flute are {}; `-` holds, `・` rests", signs);
+  }
+
+  // "1." at the start of a bar, as printed music numbers its endings.
+  void begins_ending(const Word& word, Fault& fault) const {
+    const std::string written = folded(text(word.range));
+    if (!written.ends_with('.')) return;
+    const std::string_view number = std::string_view(written).substr(0, written.size() - 1);
+    fault.hint =
+        base::message("an ending begins with `{{ending {}}}`; a note and a rest are `{} ・`",
+                      number, number);
   }
 
   void broken_word(base::SourceRange range, Rational length) {
@@ -304,6 +332,13 @@ class Builder {
   void add_rest(model::Rest rest) {
     if (!has_room_for(1, rest.source)) return;
     built_.score.rests.push_back(std::move(rest));
+  }
+
+  // The sign that a hold here would hold, as it is written.
+  std::string_view held() const {
+    if (before_ != Before::note) return {};
+    const std::string_view sign = text(built_.score.notes.back().source);
+    return sign == "%" ? std::string_view() : sign;
   }
 
   void rest(const Word& word) {
@@ -373,6 +408,7 @@ class Builder {
   const base::SourceText& source_;
   const Tree& tree_;
   const HeaderReading& header_;
+  const SignsOf& signs_of_;
   BuiltScore built_;
   Reports reports_;
   LookAlikes look_alikes_;
@@ -392,8 +428,8 @@ class Builder {
 }  // namespace
 
 BuiltScore build_score(const base::SourceText& source, const Tree& tree,
-                       const HeaderReading& header) {
-  return Builder(source, tree, header).run();
+                       const HeaderReading& header, const SignsOf& signs_of) {
+  return Builder(source, tree, header, signs_of).run();
 }
 
 }  // namespace yubifu::notation

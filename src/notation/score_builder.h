@@ -7,6 +7,7 @@
 #include "model/score.h"
 #include "notation/bar_facts.h"
 #include "notation/header.h"
+#include "notation/reader.h"
 #include "notation/segment.h"
 #include "notation/tree.h"
 
@@ -25,6 +26,6 @@ struct BuiltScore {
 
 /// Reads every word of the tree. A bar that cannot be read whole still becomes a measure.
 BuiltScore build_score(const base::SourceText& source, const Tree& tree,
-                       const HeaderReading& header);
+                       const HeaderReading& header, const SignsOf& signs_of);
 
 }  // namespace yubifu::notation

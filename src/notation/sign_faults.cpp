@@ -92,6 +92,45 @@ bool is_whole_sign(std::string_view word, model::ZeroSign zero) {
   return unit != nullptr && unit->size == word.size();
 }
 
+// The strokes of paper that hold a note.
+bool is_strokes(std::string_view text) {
+  return !text.empty() && text.find_first_not_of("/_") == std::string_view::npos;
+}
+
+// A semitone under a sign: the sign below, where that is one; else its half hole.
+std::string semitone_under(const model::Sign& sign) {
+  using model::Register;
+  const auto place = model::standard_place(sign);
+  std::optional<model::Sign> below;
+  if (place && place->number == 4) below = model::Sign::standard(place->in, 3);
+  if (place == model::SignPlace{Register::second, 1}) below = model::Sign::standard(Register::low, 7);
+  if (place == model::SignPlace{Register::third, 1}) {
+    below = model::Sign::standard(Register::second, 7);
+  }
+  return below ? below->printed() : model::printed({sign, model::HalfHole::under, 0});
+}
+
+// The sign in words such as `3b` and `b3`.
+std::optional<model::Sign> flattened(std::string_view word, model::ZeroSign zero) {
+  if (word.starts_with('b')) {
+    word.remove_prefix(1);
+  } else if (word.ends_with('b')) {
+    word.remove_suffix(1);
+  } else {
+    return std::nullopt;
+  }
+  const auto first = first_unit(word, zero);
+  const Unit* unit = first ? std::get_if<Unit>(&*first) : nullptr;
+  if (unit == nullptr || unit->size != word.size() || unit->kind != Unit::Kind::sign ||
+      !is_standard(*unit)) {
+    return std::nullopt;
+  }
+  const model::Fingering& fingering = *unit->sign.tone.fingering;
+  const bool plain = fingering.half == model::HalfHole::none && fingering.bend_cents == 0;
+  return plain ? fingering.sign : std::nullopt;
+}
+
+// Empty where nobody can tell what was meant.
 std::string hint_for(std::string_view word, model::ZeroSign zero) {
   const std::string lower = lower_case(word);
   if (lower != word && is_whole_sign(lower, zero)) {
@@ -116,9 +155,13 @@ std::string hint_for(std::string_view word, model::ZeroSign zero) {
         "(`k`)");
   }
   if (word == "○" || word == "◯") return base::message("write `0`, or `筒` for the tube tone");
-  return base::message(
-      "signs are 筒, 一 to 七, 0 to 8 and 2̇ to 7̇ (in ASCII rt, r1 to r7, d2 to "
-      "d7), `-` holds, `・` rests");
+  if (is_strokes(word)) {
+    return base::message("a hold is written `-`: it holds the note before it for one more word");
+  }
+  if (const auto sign = flattened(word, zero)) {
+    return base::message("a semitone under {} is `{}`", sign->printed(), semitone_under(*sign));
+  }
+  return {};
 }
 
 }  // namespace
@@ -148,6 +191,12 @@ Fault fault_after(std::string_view folded_word, const Unit& unit, model::ZeroSig
     if (number && is_dot(next.value) && next.size == rest.size()) {
       return dot_on_digit(folded_word, front, *number);
     }
+  }
+  if (is_strokes(rest)) {
+    std::string held(front);
+    for (std::size_t i = 0; i < rest.size(); ++i) held += " -";
+    return {&rule::unknown_sign, base::message("{} is no sign", shown(folded_word)),
+            base::message("a hold is a word of its own: `{}`", held)};
   }
   if (const auto pieces = pieces_of(folded_word, zero); !pieces.empty()) {
     const std::string apart = joined(pieces);

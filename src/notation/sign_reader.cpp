@@ -28,7 +28,8 @@ struct HalfSpelling {
   bool before_sign;  // also read in front of the sign
   std::optional<LookAlike> look_alike;
 };
-constexpr std::array<HalfSpelling, 8> kHalves{{{U'メ', HalfHole::under, false, {}},
+constexpr std::array<HalfSpelling, 9> kHalves{{{U'メ', HalfHole::under, false, {}},
+                                               {U'め', HalfHole::under, false, LookAlike::me},
                                                {U'm', HalfHole::under, false, {}},
                                                {U'×', HalfHole::under, true, {}},
                                                {U'♭', HalfHole::under, true, {}},

@@ -47,7 +47,8 @@ std::optional<std::variant<Unit, Fault>> first_unit(std::string_view folded_word
 /// What to say of a folded word that begins with a unit and does not end with it.
 Fault fault_after(std::string_view folded_word, const Unit& unit, model::ZeroSign zero);
 
-/// What to say of a folded word that begins with no unit.
+/// What to say of a folded word that begins with no unit; without a hint where nobody can tell what
+/// was meant.
 Fault unknown_word(std::string_view folded_word, model::ZeroSign zero);
 
 /// The half hole at the front of a folded text, in any spelling.

@@ -11,7 +11,10 @@ using base::Severity;
 // --- the text --------------------------------------------------------------------------------
 
 inline constexpr Rule not_utf8{"not-utf8", Severity::error, "Fingering text is UTF-8.",
-                               "a file in Shift_JIS", "the same file in UTF-8"};
+                               "a file in Latin-1", "the same file in UTF-8"};
+inline constexpr Rule other_encoding{"other-encoding", Severity::note,
+                                     "A text in Shift_JIS or UTF-16 is read, and belongs in UTF-8.",
+                                     "a file in Shift_JIS", "the same file in UTF-8"};
 inline constexpr Rule empty_input{"empty-input", Severity::error, "A fingering text is not empty.",
                                   "\n", "五 六 |\n"};
 inline constexpr Rule no_words{"no-words", Severity::error,
@@ -44,6 +47,9 @@ inline constexpr Rule late_header{"late-header", Severity::error,
 inline constexpr Rule header_space{"header-space", Severity::error,
                                    "White space follows the colon of a header line.",
                                    "title:Rain\n五 六 |\n", "title: Rain\n五 六 |\n"};
+inline constexpr Rule header_colon{"header-colon", Severity::error,
+                                   "A colon follows the key of a header line.",
+                                   "title Rain\n五 六 |\n", "title: Rain\n五 六 |\n"};
 inline constexpr Rule bad_header_value{"bad-header-value", Severity::error,
                                        "The value of a header line has the form its key asks for.",
                                        "meter: 4/5\n五 六 |\n", "meter: 4/4\n五 六 |\n"};

@@ -40,8 +40,9 @@ inline constexpr Rule bar_overflow{
 
 inline constexpr Rule bar_length{
     "bar-length", Severity::error,
-    "A bar lasts as long as its meter says, unless it may be shorter or {irregular} stands first.",
-    "五 六 七 六 | 五 六 七 | 五 - - - |\n", "五 六 七 六 | 五 六 七 - | 五 - - - |\n"};
+    "A bar lasts as long as its meter says, unless it is the first, a meter or an ending stands "
+    "beside it, it completes another short bar, or {irregular} stands first in it.",
+    "五 六 七 六 | 五 六 七 |=\n", "五 六 七 六 | 五 六 七 - |=\n"};
 inline constexpr Rule needless_irregular{"needless-irregular", Severity::note,
                                          "{irregular} stands in bars that need it.",
                                          "{irregular} 五 六 七 六 |\n", "五 六 七 六 |\n"};

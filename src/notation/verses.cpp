@@ -264,6 +264,7 @@ class SongReader {
         static_cast<std::size_t>(std::count_if(own.begin(), own.end(), [](const SongWord& word) {
           return word.kind == SongWord::Kind::bar;
         }));
+    if (lines > 0) built_.score.song_bars = model::SongBars::written;
     const std::size_t last = bars.empty() ? 0 : bars.back().end;
     std::size_t bar = 0;
     std::size_t note = bars.empty() ? 0 : bars.front().first;

@@ -60,7 +60,7 @@ class Writer {
       LaidBlock block;
       for (std::size_t i = first; i < last; ++i) block.push_back(laid(lines[i]));
       if (base::has_errors(diagnostics_)) return;
-      print_block(block, score_.verses, indent, text_);
+      print_block(block, score_.verses, score_.song_bars, indent, text_);
       first = last;
     }
   }

@@ -153,9 +153,10 @@ class Row {
 class LinePrinter {
  public:
   LinePrinter(const LaidLine& line, const Columns& columns, const std::vector<std::string>& verses,
-              int indent)
+              model::SongBars song_bars, int indent)
       : line_(line),
         columns_(columns),
+        song_bars_(song_bars),
         songs_(verses.size()),
         sung_(verses.size(), false),
         next_(indent) {
@@ -180,7 +181,7 @@ class LinePrinter {
     for (std::size_t i = 0; i < line_.bars.size(); ++i) {
       const LaidBar& bar = line_.bars[i];
       if (i == 0) {
-        add_text(bar.begin_sign);
+        add_sign(bar.begin_sign);
         add(bar.bar.lead);
         if (line_.begins_with_pickup) {
           add_pickup(bar);
@@ -200,7 +201,7 @@ class LinePrinter {
     next_ = std::max(next_, columns_.begin() - 1 - bar_width(words));
     for (const Cell& word : bar.bar.words) add(word);
     add(bar.bar.tail);
-    add_text(bar.end_sign);
+    add_sign(bar.end_sign);
     next_ = std::max(next_, columns_.begin());
   }
 
@@ -217,7 +218,7 @@ class LinePrinter {
     }
     add(bar.bar.tail);
     move_to(columns.end_sign);
-    add_text(bar.end_sign);
+    add_sign(bar.end_sign);
   }
 
   void move_to(int column) {
@@ -228,6 +229,14 @@ class LinePrinter {
     if (text.empty()) return;
     music_.add(next_, text);
     next_ = music_.width() + 1;
+  }
+
+  // What the song lines have under it stands for the whole boundary.
+  void add_sign(const std::string& sign) {
+    if (song_bars_ == model::SongBars::written && !sign.empty()) {
+      for (Row& song : songs_) song.add(next_, kSongBar);
+    }
+    add_text(sign);
   }
 
   void add(const Cell& cell) {
@@ -244,6 +253,7 @@ class LinePrinter {
 
   const LaidLine& line_;
   const Columns& columns_;
+  model::SongBars song_bars_;
   Row music_;
   std::vector<Row> songs_;
   std::vector<bool> sung_;
@@ -266,10 +276,10 @@ int song_indent(const std::vector<std::string>& verses) {
   return indent;
 }
 
-void print_block(const LaidBlock& block, const std::vector<std::string>& verses, int indent,
-                 std::string& out) {
+void print_block(const LaidBlock& block, const std::vector<std::string>& verses,
+                 model::SongBars song_bars, int indent, std::string& out) {
   const Columns columns(block, indent);
-  for (const LaidLine& line : block) LinePrinter(line, columns, verses, indent).print(out);
+  for (const LaidLine& line : block) LinePrinter(line, columns, verses, song_bars, indent).print(out);
 }
 
 }  // namespace yubifu::notation

@@ -30,8 +30,8 @@ using LaidBlock = std::vector<LaidLine>;
 
 /// Adds the lines to `out`, each with its line end and its song lines. `verses` are the names in
 /// the order of Piece::song; music is indented by `indent` columns to make room for their labels.
-void print_block(const LaidBlock& block, const std::vector<std::string>& verses, int indent,
-                 std::string& out);
+void print_block(const LaidBlock& block, const std::vector<std::string>& verses,
+                 model::SongBars song_bars, int indent, std::string& out);
 
 /// The indent that a score with these verses needs; 0 for none.
 int song_indent(const std::vector<std::string>& verses);

@@ -183,9 +183,7 @@ class Mender {
     std::reverse(idle.begin(), idle.end());
     model::Score& score = edit();
     for (const std::size_t i : idle) score.measures[i].repeat_start = false;
-    for (std::size_t i = 0; i < score.measures.size(); ++i) {
-      score.measures[i].irregular = model::needs_irregular(score, i);
-    }
+    model::mark_irregular(score);
     add(rule::idle_repeat, base::message("a repeat begins again before it has ended"),
         base::message("end the first one, or take its start out"), idle);
   }

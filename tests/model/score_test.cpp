@@ -72,20 +72,57 @@ TEST(Score, AShortMeasureHasAReason) {
   };
   using Measures = std::vector<Measure>;
   EXPECT_FALSE(may([](Measures&) {}));
-  EXPECT_TRUE(may([](Measures& m) { m[2].repeat_start = true; }));
-  EXPECT_TRUE(may([](Measures& m) { m[2].repeat_end = true; }));
-  EXPECT_TRUE(may([](Measures& m) { m[2].right = BarStyle::section; }));
-  EXPECT_TRUE(may([](Measures& m) { m[2].right = BarStyle::final; }));
-  EXPECT_TRUE(may([](Measures& m) { m[1].repeat_end = true; }));
-  EXPECT_TRUE(may([](Measures& m) { m[1].right = BarStyle::section; }));
-  EXPECT_TRUE(may([](Measures& m) { m[3].repeat_start = true; }));
+  EXPECT_FALSE(may([](Measures& m) { m[2].repeat_end = true; }));
+  EXPECT_FALSE(may([](Measures& m) { m[2].right = BarStyle::section; }));
+  EXPECT_FALSE(may([](Measures& m) { m[3].repeat_start = true; }));
   EXPECT_TRUE(may([](Measures& m) { m[2].ending = {1}; }));
   EXPECT_TRUE(may([](Measures& m) { m[3].ending = {1}; }));
+  EXPECT_TRUE(may([](Measures& m) { m[1].ending = {1}; }));
+  EXPECT_TRUE(may([](Measures& m) { m[1].ending = m[2].ending = {1}; }));
+  EXPECT_FALSE(may([](Measures& m) {
+    m[1].ending = m[2].ending = {1};
+    m[2].repeat_end = true;
+  }));
   EXPECT_TRUE(may([](Measures& m) { m[1].meter = {3, 4}; }));
   EXPECT_TRUE(may([](Measures& m) { m[3].meter = {3, 4}; }));
-  EXPECT_FALSE(may([](Measures& m) { m[1].repeat_start = true; }));
-  EXPECT_FALSE(may([](Measures& m) { m[3].repeat_end = true; }));
   EXPECT_FALSE(may([](Measures& m) { m[4].meter = {3, 4}; }));
+}
+
+// Common practice: what a pickup takes from the first bar is missing in the last, and a repeat sign
+// or double bar inside a bar parts it in two.
+TEST(Score, ShortMeasuresCompleteEachOther) {
+  const auto may = [](std::size_t a, std::size_t b, auto change) {
+    Score score = small_score(6);
+    shorten(score, a, 1);
+    shorten(score, b, 3);
+    change(score.measures);
+    const bool both = may_be_short(score, a) && may_be_short(score, b);
+    mark_irregular(score);
+    EXPECT_EQ(both, !score.measures[a].irregular && !score.measures[b].irregular);
+    score.measures[b].length = 2;  // together no whole bar
+    EXPECT_TRUE(needs_irregular(score, b));
+    return both;
+  };
+  using Measures = std::vector<Measure>;
+  const auto nothing = [](Measures&) {};
+  EXPECT_TRUE(may(0, 5, nothing));
+  EXPECT_FALSE(may(0, 4, nothing));
+  EXPECT_FALSE(may(2, 3, nothing));
+  EXPECT_TRUE(may(2, 3, [](Measures& m) { m[2].repeat_end = true; }));
+  EXPECT_TRUE(may(2, 3, [](Measures& m) { m[3].repeat_start = true; }));
+  EXPECT_TRUE(may(2, 3, [](Measures& m) { m[2].right = BarStyle::section; }));
+  EXPECT_TRUE(may(0, 3, [](Measures& m) { m[3].repeat_end = true; }));
+  EXPECT_TRUE(may(2, 4, [](Measures& m) { m[2].repeat_start = m[4].repeat_end = true; }));
+  EXPECT_FALSE(may(2, 4, [](Measures& m) { m[2].repeat_start = m[3].repeat_end = true; }));
+  // A section may have repeats inside.
+  EXPECT_TRUE(may(0, 4, [](Measures& m) {
+    m[2].repeat_end = true;
+    m[4].right = BarStyle::section;
+  }));
+  EXPECT_FALSE(may(0, 4, [](Measures& m) {
+    m[2].right = BarStyle::section;
+    m[4].right = BarStyle::section;
+  }));
 }
 
 TEST(Score, TheLastMeasureNeedsAReasonToo) {
@@ -95,6 +132,7 @@ TEST(Score, TheLastMeasureNeedsAReasonToo) {
   EXPECT_TRUE(needs_irregular(score, 1));
   shorten(score, 0, 1);
   EXPECT_TRUE(may_be_short(score, 0));
+  EXPECT_TRUE(may_be_short(score, 1));
 }
 
 TEST(Score, ALongMeasureIsAlwaysIrregularAndAFreeOneNever) {

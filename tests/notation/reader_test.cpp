@@ -199,13 +199,62 @@ TEST(Time, NothingIsCountedInFreeTime) {
 
 TEST(Time, ShortBarsThatNeedNoWord) {
   EXPECT_THAT(
-      read("五 | 五 六 七 1 |: 五 六 :| 七 1 | 五 || 六 - - - | 五 | {meter 2/4} 五 六 | 五 |"
+      read("五 | 五 六 七 1 |: 五 六 :| 七 1 | 五 六 七 || 六 - - - | 五 | {meter 2/4} 五 六 | 五 |"
            " {ending 1} 五 - :| {ending 2} 五 |= \n")
           .findings(),
       ElementsAre());
   EXPECT_THAT(read("五 - - - | 五 | {meter 4/4} 六 - - - |\n").findings(), ElementsAre());
   EXPECT_THAT(read("{ending 1} 五 - - - | 五 | {ending end} 六 | 六 - - - |\n").findings(),
               ElementsAre());
+}
+
+// A bar of too few beats at the end of a passage is as likely a slip as one in the middle; only one
+// that another short bar completes is common practice.
+TEST(Time, AForgottenBeatAtTheEndOfAPassage) {
+  const auto told = [](const std::string& text) {
+    const Reading reading = read(text);
+    EXPECT_LE(reading.findings().size(), 1u) << text;
+    return reading.findings().empty() ? "" : reading.first_message();
+  };
+  const std::string irregular = "if the bar is meant so, begin it with `{irregular}`";
+  EXPECT_EQ(told("三 三 三 三 | 三 三 三 |=\n"),
+            "bar 2 has 3 words of 1/4; 4/4 has 4 / a word or hold may be missing; " + irregular);
+  EXPECT_THAT(told("三 三 三 三 | 三 三 三 || 三 三 三 三 |=\n"), HasSubstr("bar 2 has 3 words"));
+  EXPECT_THAT(told("三 三 三 三 | 三 |: 三 三 三 三 :|\n"), HasSubstr("bar 2 has 1 word of 1/4;"));
+  EXPECT_THAT(told("三 三 三 三 | 三 三 三 :|\n"), HasSubstr(irregular));
+  EXPECT_EQ(told("三 | 三 三 三 三 | 三 三 |=\n"),
+            "bar 2 has 2 words of 1/4; 4/4 has 4 / with 3 it would complete bar 0; " + irregular);
+  EXPECT_EQ(told("三 三 三 三 | {irregular} 三 三 三 |=\n"), "");
+}
+
+TEST(Time, ShortBarsThatCompleteEachOther) {
+  const auto findings = [](const std::string& text) { return read(text).findings(); };
+  EXPECT_THAT(findings("三 | 三 三 三 三 | 三 三 三 |=\n"), ElementsAre());
+  EXPECT_THAT(findings("三 | 三 三 三 三 | 三 三 三 || 三 三 三 三 | 三 三 三 |=\n"), ElementsAre());
+  EXPECT_THAT(findings("三 三 三 三 || 三 | 三 三 三 三 | 三 三 三 |=\n"), ElementsAre());
+  EXPECT_THAT(findings("三 三 三 三 | 三 三 三 || 三 | 三 三 三 三 |=\n"), ElementsAre());
+  EXPECT_THAT(findings("三 | 三 三 三 三 :| 三 三 三 三 | 三 三 三 || 三 三 三 三 |=\n"),
+              ElementsAre());
+  EXPECT_THAT(findings("|: 三 | 三 三 三 三 | 三 三 三 :| 三 三 三 三 |=\n"), ElementsAre());
+}
+
+// The words that are counted are those of the bar that is meant, and in a compound meter another
+// beat than the usual one may have been in mind.
+TEST(Time, CountsInTheWordsOfTheBar) {
+  const auto told = [](const std::string& text) { return read(text).first_message(); };
+  EXPECT_THAT(told("meter: 6/8\n三 三 三 三 三 三 | 三 三 |=\n"),
+              HasSubstr("bar 2 has 2 words of 1/8; 6/8 has 6 / here a word lasts 1/8; where it "
+                        "shall last 3/8, write `beat: 3/8` in the header"));
+  EXPECT_THAT(told("meter: 12/8\n三 - - - | 三 三 三 三 | {irregular} 三 |=\n"),
+              HasSubstr("`beat: 3/8`"));
+  EXPECT_THAT(told("meter: 6/8\n三 三 三 三 三 三 | 三 三 三 |=\n"),
+              HasSubstr("write `beat: 1/4` in the header, and `beat: 3/8` where it shall last 3/8"));
+  EXPECT_THAT(told("meter: 6/8\nbeat: 3/8\n三 - | 三 三 三 三 三 三 |=\n"),
+              HasSubstr("without `beat: 3/8` it lasts 1/8"));
+  EXPECT_THAT(told("三 三 三 三 | {beat 1/2} 三 (三):1/2 |=\n"),
+              HasSubstr("bar 2 has 1 1/2 words of 1/2; 4/4 has 2"));
+  EXPECT_THAT(told("三 三 三 三 | 三 {beat 1/8} 三 三 三 |=\n"),
+              HasSubstr("bar 2 lasts 5/8 of a whole note, not 4/4"));
 }
 
 TEST(Time, IrregularBars) {

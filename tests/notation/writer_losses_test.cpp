@@ -192,7 +192,7 @@ TEST(WriterLosses, StrikesANoteAnewOverAChangeOfFlute) {
 TEST(WriterLosses, LeavesOutARepeatStartWithoutAnEndOfItsOwn) {
   Tune tune;
   tune.bar("五 五 五 五").last().repeat_start = true;
-  tune.bar("五 五");
+  tune.bar("五 五").last().irregular = true;
   tune.bar("五 五 五 五").last().repeat_start = true;
   tune.last().repeat_end = true;
   tune.bar("五 五 五 五").last().repeat_start = true;
@@ -200,7 +200,7 @@ TEST(WriterLosses, LeavesOutARepeatStartWithoutAnEndOfItsOwn) {
   ASSERT_THAT(rule_names(result.diagnostics), ElementsAre("idle-repeat"));
   EXPECT_THAT(result.diagnostics[0].measures, ElementsAre("1"));
   EXPECT_EQ(*result.value,
-            "meter: 4/4\n\n   五 五 五 五 | 五 五 |\n|: 五 五 五 五 :|\n|: 五 五 五 五 |\n");
+            "meter: 4/4\n\n   五 五 五 五 | {irregular} 五 五 |\n|: 五 五 五 五 :|\n|: 五 五 五 五 |\n");
 }
 
 TEST(WriterLosses, KeepsTheLastOfTwoTemposAtOnePlace) {

@@ -246,11 +246,13 @@ TEST(Writer, WritesTupletsAndIncompleteWords) {
   tune.bar("五:1/2");
   tune.bar("五:2/3 六:2/3 七:2/3 五:1/2 六:1/4 七:1/4 ・").bar("五 六 七 -:1/4");
   tune.last().right = BarStyle::section;
+  tune.last().irregular = true;
   tune.bar("五:3/4 六:1/4 七 -:1/2 六 -:1/2 五:1/2");
   tune.last().irregular = true;
   tune.bar("五 六 七 六 五").last().irregular = true;
   EXPECT_EQ(music_of(tune.score),
-            "(五):1/2 | (五 六 七):2 (五 (六 七)) ・ | 五 六 七 (-):1/4 ||\n"
+            "(五):1/2 | (五 六 七):2 (五 (六 七)) ・ | "
+            "{irregular} 五 六 七 (-):1/4 ||\n"
             "\n"
             "{irregular} (五 (- 六)) 七 (- 六) - (五):1/2 | {irregular} 五 六 七 六 五 |\n");
 }

@@ -92,6 +92,9 @@ class Blocks {
     for (std::size_t i = 0; i < score_.measures.size(); ++i) {
       Measure& here = score_.measures[i];
       const bool last = i + 1 == score_.measures.size();
+      if (here.repeat_end && dice_.percent(20)) {
+        here.right = dice_.percent(50) ? model::BarStyle::section : model::BarStyle::final;
+      }
       if (here.repeat_end || (!last && score_.measures[i + 1].repeat_start)) continue;
       const bool in_ending =
           !last && !here.ending.empty() && score_.measures[i + 1].ending == here.ending;
@@ -131,6 +134,7 @@ class Lengths {
       score_.measures[i].beat = beat;
     }
     for (std::size_t i = 0; i < score_.measures.size(); ++i) set_length(i);
+    mark_irregular();
     for (std::size_t i = 0; i < score_.measures.size(); ++i) change_beat_inside(i);
   }
 
@@ -181,26 +185,85 @@ class Lengths {
     const Rational full = here.meter.length();
     if (here.length == Rational(0)) here.length = full;  // else the rest of a parted bar
     if (here.length != full) return;
-    const bool may_be_short = model::may_be_short(score_, i);
-    if (may_be_short && options_.short_bars && dice_.percent(i == 0 ? 35 : 20)) {
+    if (options_.short_bars && may_be_short_alone(i) && dice_.percent(i == 0 ? 35 : 20)) {
       here.length = shorter_than(full, here.beat);
-      part_at_repeat(i);
+      if (dice_.percent(60)) complete(i);
+    } else if (options_.short_bars && dice_.percent(20)) {
+      complete(i);
     } else if (options_.irregular_bars && dice_.percent(3)) {
-      const bool longer = may_be_short || dice_.percent(50);
+      const bool longer = dice_.percent(50);
       const Rational more = dice_.percent(30) ? random_fraction() : 1;
       here.length = longer ? full + here.beat * more : shorter_than(full, here.beat);
-      here.irregular = true;
     }
   }
 
-  // A repeat sign inside a bar: the next measure is what is missing of this one.
-  void part_at_repeat(std::size_t i) {
-    if (i + 1 == score_.measures.size()) return;
-    const Measure& here = score_.measures[i];
-    Measure& next = score_.measures[i + 1];
-    const bool sign = here.repeat_end || next.repeat_start;
-    if (sign && here.meter == next.meter && dice_.percent(60)) {
-      next.length = next.meter.length() - here.length;
+  // Without another bar that completes it.
+  bool may_be_short_alone(std::size_t i) const {
+    if (i == 0) return true;
+    const auto breaks = [&](std::size_t at) {
+      return at < score_.measures.size() &&
+             (score_.measures[at].meter != score_.measures[at - 1].meter ||
+              model::ending_starts(score_, at));
+    };
+    return breaks(i) || breaks(i + 1);
+  }
+
+  // A repeat sign or a double bar before measure `at`.
+  bool sign_at(std::size_t at) const {
+    if (at == 0 || at == score_.measures.size()) return true;
+    return double_bar_at(at) || score_.measures[at - 1].repeat_end ||
+           score_.measures[at].repeat_start;
+  }
+
+  bool double_bar_at(std::size_t at) const {
+    return at == 0 || at == score_.measures.size() ||
+           score_.measures[at - 1].right != model::BarStyle::regular;
+  }
+
+  // The measures that may complete a short one: across a sign at its end, and the first of what
+  // ends with it.
+  std::vector<std::size_t> partners(std::size_t i) const {
+    std::vector<std::size_t> all;
+    if (!sign_at(i + 1)) return all;
+    std::size_t first = i;
+    while (!sign_at(first)) --first;
+    all.push_back(first);
+    if (double_bar_at(i + 1)) {
+      while (!double_bar_at(first)) --first;
+      all.push_back(first);
+    }
+    all.push_back(i + 1 == score_.measures.size() ? 0 : i + 1);
+    std::erase(all, i);
+    return all;
+  }
+
+  // The measure and one of its partners make one bar.
+  void complete(std::size_t i) {
+    const std::vector<std::size_t> all = partners(i);
+    if (all.empty()) return;
+    Measure& here = score_.measures[i];
+    Measure& other = score_.measures[dice_.pick(all)];
+    if (here.meter != other.meter) return;
+    const Rational full = here.meter.length();
+    if (here.length == full) {
+      const bool other_is_short = other.length != Rational(0) && other.length < full;
+      here.length = other_is_short ? full - other.length : shorter_than(full, here.beat);
+    }
+    other.length = full - here.length;
+  }
+
+  // A bar that became of another kind than the options allow is made whole.
+  void mark_irregular() {
+    for (bool changed = true; changed;) {
+      changed = false;
+      model::mark_irregular(score_);
+      for (Measure& here : score_.measures) {
+        const Rational full = here.meter.length();
+        if (here.meter.is_free() || here.length == full) continue;
+        if (here.irregular ? options_.irregular_bars : options_.short_bars) continue;
+        here.length = full;
+        changed = true;
+      }
     }
   }
 

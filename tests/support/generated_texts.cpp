@@ -139,6 +139,7 @@ void add_song_text(Score& score, Dice& dice) {
   for (const char* name : {"1", "2", "3", "shoga"}) {
     if (dice.percent(name[0] == '1' ? 80 : 20)) Verse(score, dice, name).run();
   }
+  if (dice.percent(30)) score.song_bars = model::SongBars::written;
 }
 
 void add_layout(Score& score, Dice& dice) {

@@ -44,7 +44,6 @@ class Generator {
                      [](const model::Direction& a, const model::Direction& b) {
                        return std::pair(a.measure, a.onset) < std::pair(b.measure, b.onset);
                      });
-    style_repeat_ends();
     model::number_measures(score_);
     return std::move(score_);
   }
@@ -52,14 +51,6 @@ class Generator {
  private:
   void add(std::size_t measure, Rational onset, model::DirectionValue value) {
     score_.directions.push_back({measure, onset, std::move(value), {}});
-  }
-
-  // `:|` together with a double bar or the final one. It changes nothing else about the measure.
-  void style_repeat_ends() {
-    for (model::Measure& measure : score_.measures) {
-      if (!measure.repeat_end || !dice_.percent(20)) continue;
-      measure.right = dice_.percent(50) ? model::BarStyle::section : model::BarStyle::final;
-    }
   }
 
   // What stands only at the start of a measure.
