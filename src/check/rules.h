@@ -23,7 +23,8 @@ inline constexpr Rule fast_leap{
     "flute: 6\ntempo: 160\n\n(一 5) - 一 - |=\n", "flute: 6\ntempo: 60\n\n(一 5) - 一 - |=\n"};
 inline constexpr Rule long_breath{
     "long-breath", Severity::note,
-    "At least every twelve seconds a score should leave a moment to breathe: a rest, a breath mark, "
+    "At least every twelve seconds a score should leave a moment to breathe: a rest, a breath "
+    "mark, "
     "the end of a phrase, or a note of three quarters of a second that is not slurred to the next.",
     "flute: 6\nmeter: 2/4\ntempo: 100\n\n五 六 | % | % | % | % | % | % | % | % | % | 五 六 |=\n",
     "flute: 6\nmeter: 2/4\ntempo: 100\n\n"
@@ -60,7 +61,7 @@ inline constexpr Rule allow_unknown{"allow-unknown", Severity::warning,
                                     "flute: 6\n\n五 六 七 - |= # allow fast-leep: it is meant\n",
                                     "flute: 6\n\n五 六 七 - |= # the fast leap is meant\n"};
 inline constexpr Rule allow_idle{"allow-idle", Severity::note,
-                                 "A comment should allow only what its measure breaks.",
+                                 "A comment should allow only what its bar breaks.",
                                  "flute: 6\n\n五 六 七 - |= # allow fast-leap: it is meant\n",
                                  "flute: 6\n\n五 六 七 - |= # the fast leap is meant\n"};
 

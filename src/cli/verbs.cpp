@@ -27,7 +27,7 @@ const std::vector<Verb>& verbs() {
       {"check", "FILES...",
        "Finds faults in scores, staff files, MIDI files and flute files, in folders and the "
        "folders in them. A comment `# allow RULE: REASON` in a score silences a rule for its "
-       "measure.",
+       "bar.",
        "yubifu check ferry-lanterns.yubifu", run_check},
       {"compare", "A B",
        "Says whether two files hold the same music, and where they first do not. What a format "

@@ -77,7 +77,7 @@ std::string headline(const Resolved& resolved, const ExplainedTone& explained) {
   const std::string pitch = tone.spelling ? to_text(*tone.spelling) : base::message("no pitch");
   const std::string fingers =
       tone.fingering && !tone.fingering->is_gap() ? printed(*tone.fingering) : base::message("gap");
-  return base::message("measure {}: {}{} {}: {}", measure,
+  return base::message("bar {}: {}{} {}: {}", measure,
                        explained.place.role == ToneRole::main ? "" : base::message("grace note "),
                        pitch, fingers, explained.reason);
 }

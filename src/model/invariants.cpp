@@ -53,10 +53,10 @@ class Check {
     if (score_.measures.empty()) return;
     about(ScorePart::header);
     const Measure& first = score_.measures[0];
-    require(score_.header.meter == first.meter, "the header's meter is not the first measure's");
+    require(score_.header.meter == first.meter, "the header's meter is not the first bar's");
     const bool usual = first.beat == default_beat(first.meter);
     const auto expected = usual ? std::nullopt : std::optional(first.beat);
-    require(score_.header.beat == expected, "the header's beat does not say the first measure's");
+    require(score_.header.beat == expected, "the header's beat does not say the first bar's");
   }
 
   void beat(const std::string& where, const Meter& meter, Rational value) {
@@ -68,7 +68,7 @@ class Check {
   void measure(std::size_t i) {
     about(ScorePart::measure, i);
     const Measure& here = score_.measures[i];
-    const std::string name = base::message("measure index {}", i);
+    const std::string name = base::message("bar index {}", i);
     beat(name, here.meter, here.beat);
     const bool may_be_empty = here.meter.is_free();
     require(may_be_empty ? here.length >= Rational(0) : here.length > Rational(0),
@@ -89,7 +89,7 @@ class Check {
     std::optional<std::size_t> last;
     for (const FluteInUse& flute : score_.flutes) {
       about(ScorePart::flute, static_cast<std::size_t>(&flute - score_.flutes.data()));
-      require(flute.measure < score_.measures.size(), "a flute's measure does not exist");
+      require(flute.measure < score_.measures.size(), "a flute's bar does not exist");
       require(!last || *last < flute.measure, "the flutes are not in order");
       last = flute.measure;
     }
@@ -107,7 +107,7 @@ class Check {
   // False when the place does not exist and nothing more can be said about it.
   bool place(const std::string& name, std::size_t index, Rational onset, PlaceInMeasure where) {
     if (index >= score_.measures.size()) {
-      require(false, "{}: its measure does not exist", name);
+      require(false, "{}: its bar does not exist", name);
       return false;
     }
     const Rational length = score_.measures[index].length;

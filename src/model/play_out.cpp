@@ -172,10 +172,10 @@ class Unfolding {
     if (!told_.insert(order_[i]).second) return;
     diagnostics_.push_back(report_measure(
         rule::tie_struck_anew, written_.measures[order_[i]],
-        base::message("measure {} begins with a hold, but the playing arrives from elsewhere: "
+        base::message("bar {} begins with a hold, but the playing arrives from elsewhere: "
                       "the rest of the note is struck anew",
                       written_.measures[order_[i]].number),
-        base::message("begin the measure with a note of its own")));
+        base::message("begin the bar with a note of its own")));
   }
 
   void direction(std::size_t i, std::size_t index) {

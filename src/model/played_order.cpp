@@ -97,7 +97,7 @@ class Walk {
     if (order_.size() == kMostPlayedMeasures || notes_ > kMostPlayedNotes) {
       diagnostics_.push_back(
           report_measure(rule::played_too_long, score_.measures[measure],
-                         base::message("played out, this is longer than {} measures or {} notes",
+                         base::message("played out, this is longer than {} bars or {} notes",
                                        kMostPlayedMeasures, kMostPlayedNotes),
                          base::message("play fewer times")));
       return false;

@@ -111,7 +111,7 @@ class Finder {
   void report_missing_start(const Measure& measure, std::size_t begin) {
     found_.diagnostics.push_back(report_measure(
         rule::repeat_without_start, measure,
-        base::message("this repeat has no start; it goes back to measure {}, after the one before",
+        base::message("this repeat has no start; it goes back to bar {}, after the one before",
                       score_.measures[begin].number)));
   }
 

@@ -39,8 +39,8 @@ inline constexpr Rule tie_struck_anew{
     "1 2 3 4 | {ending 1} 5 6 7 8 :| {ending 2} 1 2 3 4 |=\n"};
 inline constexpr Rule played_too_long{
     "played-too-long", Severity::error,
-    "Played out, a score must not have more than 100,000 measures or 1,000,000 notes.",
-    "a repeat of 2,000 measures that is played 99 times", "the same, played 20 times"};
+    "Played out, a score must not have more than 100,000 bars or 1,000,000 notes.",
+    "a repeat of 2,000 bars that is played 99 times", "the same, played 20 times"};
 }  // namespace rule
 
 /// All of them, in the order above.

@@ -30,8 +30,8 @@ inline constexpr RemarkKind bare_move{
     catalogued("backups or forwards have their number without a duration "
                "element")};
 inline constexpr RemarkKind backup_too_far{&rule::odd_position,
-                                           catalogued("backup leads to before its measure"),
-                                           catalogued("backups lead to before their measures")};
+                                           catalogued("backup leads to before its bar"),
+                                           catalogued("backups lead to before their bars")};
 inline constexpr RemarkKind chord_without_note{&rule::odd_position,
                                                catalogued("chord note follows no note"),
                                                catalogued("chord notes follow no note")};

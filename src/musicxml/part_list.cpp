@@ -69,19 +69,18 @@ base::Outcome<std::vector<PartSource>> find_parts(pugi::xml_node root, std::stri
   const bool timewise = std::string_view(root.name()) == "score-timewise";
   std::vector<PartSource> parts = timewise ? timewise_parts(root) : partwise_parts(root);
   if (timewise && parts.empty() && root.child("measure").child("part")) {
-    return failed(
-        rule::staff_limits, range_of(root, text),
-        base::message("the file holds more than {} measures of parts", kMostPartMeasures));
+    return failed(rule::staff_limits, range_of(root, text),
+                  base::message("the file holds more than {} bars of parts", kMostPartMeasures));
   }
   std::size_t most = 0;
   for (const PartSource& part : parts) most = std::max(most, part.measures.size());
   if (most > kMostMeasures) {
     return failed(rule::staff_limits, range_of(root, text),
-                  base::message("a part holds more than {} measures", kMostMeasures));
+                  base::message("a part holds more than {} bars", kMostMeasures));
   }
   if (most == 0) {
     return failed(rule::no_measures, range_of(root, text),
-                  base::message("the file holds no part with a measure"));
+                  base::message("the file holds no part with a bar"));
   }
   name_parts(parts, root.child("part-list"));
   return {std::move(parts), {}};

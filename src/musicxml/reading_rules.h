@@ -11,7 +11,7 @@ using base::Severity;
 
 inline constexpr Rule left_out{
     "left-out", Severity::warning,
-    "What the score has no place for is left out and told with its measures.",
+    "What the score has no place for is left out and told with its bars.",
     kOneBar<"<harmony><root><root-step>D</root-step></root><kind>major</kind></harmony>"
             "<note><rest/><duration>8</duration></note>">,
     kOneBar<"<note><rest/><duration>8</duration></note>">};
@@ -43,7 +43,7 @@ inline constexpr Rule odd_duration{
 
 inline constexpr Rule odd_position{
     "odd-position", Severity::warning,
-    "A backup must stay inside its measure, and a chord note follow another note.",
+    "A backup must stay inside its bar, and a chord note follow another note.",
     kOneBar<"<note><rest/><duration>4</duration></note><backup><duration>8</duration></backup>">,
     kOneBar<"<note><rest/><duration>4</duration></note><backup><duration>4</duration></backup>">};
 

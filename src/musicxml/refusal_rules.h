@@ -10,7 +10,7 @@ using base::Rule;
 using base::Severity;
 
 inline constexpr Rule no_measures{
-    "no-measures", Severity::error, "A staff file must hold a part with at least one measure.",
+    "no-measures", Severity::error, "A staff file must hold a part with at least one bar.",
     kOnePart<"">, kOneBar<"<note><rest/><duration>8</duration></note>">};
 
 inline constexpr Rule unknown_part{
@@ -33,7 +33,7 @@ inline constexpr Rule unpitched_part{
 
 inline constexpr Rule staff_limits{
     "staff-limits", Severity::error,
-    "A staff file holds at most 2000000 notes and 200000 measures, and no more than 1000000000 "
+    "A staff file holds at most 2000000 notes and 200000 bars, and no more than 1000000000 "
     "divisions a quarter.",
     kOneBar<"<attributes><divisions>1000000001</divisions></attributes>"
             "<note><rest/><duration>1</duration></note>">,
@@ -41,7 +41,7 @@ inline constexpr Rule staff_limits{
 
 inline constexpr Rule staff_overflow{
     "staff-overflow", Severity::error,
-    "The durations of a measure must add up to a fraction of 64 bits.",
+    "The durations of a bar must add up to a fraction of 64 bits.",
     kOneBar<"<attributes><divisions>999999937</divisions></attributes>"
             "<note><rest/><duration>1</duration></note>"
             "<attributes><divisions>999999929</divisions></attributes>"

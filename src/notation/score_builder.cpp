@@ -268,19 +268,22 @@ class Builder {
     }
     const std::string signs = signs_of_ ? signs_of_(flute) : std::string();
     if (signs.empty()) {
-      return base::message("signs are 筒, 一 to 七, 0 to 8 and 2̇ to 5̇; `-` holds, `・` rests");
+      return base::message(
+          "signs are 筒, 一 to 七, 0 to 8 and 2̇ to 5̇ (in ASCII 筒 is `rt`, 一 `r1`, 2̇ `d2`); `-` "
+          "holds, `・` rests");
     }
-    return base::message("signs of this flute are {}; `-` holds, `・` rests", signs);
+    return base::message(
+        "signs of this flute are {} (in ASCII 筒 is `rt`, 一 `r1`, 2̇ `d2`); `-` holds, `・` rests",
+        signs);
   }
 
   // "1." at the start of a bar, as printed music numbers its endings.
   void begins_ending(const Word& word, Fault& fault) const {
     const std::string written = folded(text(word.range));
-    if (!written.ends_with('.')) return;
-    const std::string_view number = std::string_view(written).substr(0, written.size() - 1);
-    fault.hint =
-        base::message("an ending begins with `{{ending {}}}`; a note and a rest are `{} ・`",
-                      number, number);
+    const std::string_view number = std::string_view(written).substr(0, 1);
+    if (written.size() != 2 || written[1] != '.' || number > "4") return;  // endings are few
+    fault.hint = base::message(
+        "an ending begins with `{{ending {}}}`; a note and a rest are `{} ・`", number, number);
   }
 
   void broken_word(base::SourceRange range, Rational length) {

@@ -38,8 +38,8 @@ inline constexpr Rule held_over_flute{
 inline constexpr Rule idle_repeat{
     "idle-repeat", Severity::warning,
     "A repeat ends before the next one begins; a start without an end of its own is left out.",
-    "a score that begins a repeat in measures 1 and 3 and ends one in measure 4",
-    "the same score with an end in measure 2"};
+    "a score that begins a repeat in bars 1 and 3 and ends one in bar 4",
+    "the same score with an end in bar 2"};
 inline constexpr Rule undone_direction{
     "undone-direction", Severity::note,
     "One place has one tempo, key, beat and flute; of two the last is kept.",

@@ -89,7 +89,7 @@ class MeasureReader {
  private:
   void measure(const base::JsonValue& value) {
     const std::size_t index = score_.measures.size();
-    JsonFields fields(value, base::message("measure index {}", index), diagnostics_);
+    JsonFields fields(value, base::message("bar index {}", index), diagnostics_);
     starts_.push_back(now_);
     model::Measure here;
     here.source = value.where;
@@ -129,7 +129,7 @@ class MeasureReader {
     const auto onset = time_field(fields, "onset");
     if (onset && *onset != now_) {
       fields.report_value(
-          "onset", base::message("{}: it begins at {}, where the measures before it end, "
+          "onset", base::message("{}: it begins at {}, where the bars before it end, "
                                  "and not at {}",
                                  fields.what(), model::to_text(now_), model::to_text(*onset)));
     }

@@ -114,11 +114,11 @@ class Reader {
     const model::Measure& first = score_.measures.front();
     if (score_.header.meter != first.meter) {
       fields.report_value(
-          "meter", base::message("the header's meter is {}, the first measure's {}",
+          "meter", base::message("the header's meter is {}, the first bar's {}",
                                  model::to_text(score_.header.meter), model::to_text(first.meter)));
     }
     if (score_.header.beat && *score_.header.beat != first.beat) {
-      fields.report_value("beat", base::message("the header's beat is {}, the first measure's {}",
+      fields.report_value("beat", base::message("the header's beat is {}, the first bar's {}",
                                                 model::beat_text(*score_.header.beat),
                                                 model::beat_text(first.beat)));
     }
@@ -144,7 +144,7 @@ class Reader {
     const auto onset = time_field(fields, "onset");
     if (measure && onset && *onset != starts_[flute.measure]) {
       fields.report_value("onset",
-                          base::message("{}: a flute begins with its measure, at {}", fields.what(),
+                          base::message("{}: a flute begins with its bar, at {}", fields.what(),
                                         model::to_text(starts_[flute.measure])));
     }
     if (const std::string* name = fields.text("name", Presence::required)) {

@@ -65,7 +65,7 @@ class Writer {
     } catch (const model::TimeOverflow& overflow) {
       diagnostics_.push_back(
           base::report(rule::onset_overflow, std::nullopt,
-                       base::message("measure {}: {}", bar_name(), overflow.what())));
+                       base::message("bar {}: {}", bar_name(), overflow.what())));
       diagnostics_.back().measures.push_back(bar_name());
       return {std::nullopt, std::move(diagnostics_)};
     }

@@ -44,9 +44,9 @@ TEST(Fingers, TellWhyEachNoteGotThem) {
       run_yubifu({"convert", "melody.musicxml", "--flute", "8", "--explain"}, folder.path());
   EXPECT_EQ(run.status, 0);
   EXPECT_EQ(music_of(run.out), "七 七メ 七 三メ |=\n");
-  EXPECT_THAT(run.err, AllOf(HasSubstr("measure 1: Bb5 七メ: 0 ●○●●●●● would cost"),
+  EXPECT_THAT(run.err, AllOf(HasSubstr("bar 1: Bb5 七メ: 0 ●○●●●●● would cost"),
                              HasSubstr("* 七メ"), HasSubstr("half hole 25"),
-                             HasSubstr("measure 1: Eb5 三メ: the only way to play it")));
+                             HasSubstr("bar 1: Eb5 三メ: the only way to play it")));
 }
 
 TEST(Fingers, AvoidAndForbidWhatTheyAreTold) {

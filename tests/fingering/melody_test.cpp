@@ -112,15 +112,15 @@ TEST(Explanation, tells_candidates_effort_and_reason) {
   EXPECT_THAT(
       explanation(done),
       ElementsAre(
-          "measure 1: A5 六: the only way to play it",  //
+          "bar 1: A5 六: the only way to play it",  //
           "  * 六        ●○○○○○◎  note 0, detour 0",
-          "measure 1: Bb5 0: 七メ ◐○○○○○○ would cost 3 more",
+          "bar 1: Bb5 0: 七メ ◐○○○○○○ would cost 3 more",
           "    七メ      ◐○○○○○○  note 25 (half hole 25), change 2 (fingers 2), detour 3",
           "  * 0         ●○●●●●●  note 2 (cross-fingering 2), change 12 (fingers 8, register break "
           "4), detour 0",
-          "measure 1: A5 六: the only way to play it",
+          "bar 1: A5 六: the only way to play it",
           "  * 六        ●○○○○○◎  note 0, change 12 (fingers 8, register break 4), detour 0",
-          "measure 1: B4 gap: no fingering of this flute reaches it"));
+          "bar 1: B4 gap: no fingering of this flute reaches it"));
 }
 
 TEST(Explanation, is_made_only_when_asked_for) {

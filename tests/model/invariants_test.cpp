@@ -64,7 +64,7 @@ TEST(Invariants, OfMeasures) {
          s.measures[1].ending = {2, 1};
        }},
       {"ending", [](Score& s) { s.measures[1].ending = {0}; }},
-      {"flute's measure", [](Score& s) { s.flutes.resize(1), s.flutes[0].measure = 3; }},
+      {"flute's bar", [](Score& s) { s.flutes.resize(1), s.flutes[0].measure = 3; }},
       {"flutes are not in order", [](Score& s) { s.flutes.resize(2); }},
   });
 }
@@ -91,7 +91,7 @@ TEST(Invariants, AnEmptyBarOnlyInFreeTime) {
 
 TEST(Invariants, OfTime) {
   expect_exactly({
-      {"its measure does not exist", [](Score& s) { s.notes.back().measure = 3; }},
+      {"its bar does not exist", [](Score& s) { s.notes.back().measure = 3; }},
       {"may not stand at 9/2", [](Score& s) { s.notes[3].onset = Rational(9, 2); }},
       {"bar's end",
        [](Score& s) {
@@ -212,7 +212,7 @@ TEST(Invariants, AnUnknownVerseIsToldAtTheNoteAndOfTheScore) {
 
 TEST(Invariants, OfDirections) {
   expect_exactly({
-      {"its measure does not exist", [](Score& s) { s.directions = {at(3, 0, Dynamic{"p"})}; }},
+      {"its bar does not exist", [](Score& s) { s.directions = {at(3, 0, Dynamic{"p"})}; }},
       {"may not stand at 5", [](Score& s) { s.directions = {at(1, 5, Dynamic{"p"})}; }},
       {"may not stand at 1", [](Score& s) { s.directions = {at(1, 1, FluteChange{})}; }},
       {"may not stand at 1", [](Score& s) { s.directions = {at(1, 1, SectionStart{"A"})}; }},

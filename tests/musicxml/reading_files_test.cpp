@@ -233,9 +233,9 @@ TEST(WrongFiles, AreNamed) {
             "1:1 not-a-staff-file: the root element is 'opus', not a score of MusicXML");
   EXPECT_EQ(refusal("<html><body/></html>"),
             "1:1 not-a-staff-file: the root element is 'html', not a score of MusicXML");
-  EXPECT_EQ(refusal("<score-partwise/>"), "1:1 no-measures: the file holds no part with a measure");
+  EXPECT_EQ(refusal("<score-partwise/>"), "1:1 no-measures: the file holds no part with a bar");
   EXPECT_EQ(refusal("<score-partwise><part id='P1'/></score-partwise>"),
-            "1:1 no-measures: the file holds no part with a measure");
+            "1:1 no-measures: the file holds no part with a bar");
 }
 
 }  // namespace

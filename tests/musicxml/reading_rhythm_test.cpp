@@ -177,7 +177,7 @@ TEST(Rhythm, ABackupPastTheStartStopsThere) {
       one_bar(note("D5", 8, "<voice>1</voice>") + backup(12) + note("C4", 4, "<voice>2</voice>")));
   EXPECT_EQ(melody(reading.score), "0 D5 4");
   EXPECT_EQ(reading.remarks.back(),
-            "warning odd-position: 1 backup leads to before its measure: bar 1");
+            "warning odd-position: 1 backup leads to before its bar: bar 1");
 }
 
 TEST(Rhythm, ABackupMayHaveItsNumberAsText) {

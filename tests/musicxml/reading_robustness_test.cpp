@@ -171,7 +171,7 @@ TEST(StaffLimits, MeasuresOfTimewisePartsAreCounted) {
     text += "<measure><part id=\"" + std::to_string(i) + "\"/></measure>";
   }
   EXPECT_EQ(refusal(text + "</score-timewise>"),
-            "1:1 staff-limits: the file holds more than 4000000 measures of parts");
+            "1:1 staff-limits: the file holds more than 4000000 bars of parts");
 }
 
 }  // namespace
