@@ -25,8 +25,8 @@ struct Attached {
   bool slur = false;
 };
 
-/// Reads the braces and `~` after a word; reports and leaves out what it may not have. `held` is the
-/// sign that a hold holds, as it is written; empty where it is not known.
+/// Reads the braces and `~` after a word; reports and leaves out what it may not have. `held` is
+/// the sign that a hold holds, as it is written; empty where it is not known.
 Attached read_attached(const base::SourceText& source, const Word& word, WordKind kind,
                        model::ZeroSign zero, Reports& reports, LookAlikes& look_alikes,
                        std::string_view held = {});

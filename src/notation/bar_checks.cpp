@@ -63,11 +63,10 @@ class BarChecks {
       const Rational words = here.length / here.beat;
       const std::string beat = model::beat_text(here.beat);
       const std::string asked = model::to_text(here.meter.length() / here.beat);
-      told = words > Rational(1)
-                 ? base::message("bar {} has {} words of {}; {} has {}", here.number,
-                                 counted(words), beat, meter, asked)
-                 : base::message("bar {} has {} word of {}; {} has {}", here.number, counted(words),
-                                 beat, meter, asked);
+      told = words > Rational(1) ? base::message("bar {} has {} words of {}; {} has {}",
+                                                 here.number, counted(words), beat, meter, asked)
+                                 : base::message("bar {} has {} word of {}; {} has {}", here.number,
+                                                 counted(words), beat, meter, asked);
     }
     reports_.add(rule::bar_length, facts_[i].range, std::move(told), remedy(i));
   }

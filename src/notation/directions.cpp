@@ -167,7 +167,7 @@ DirectionMeaning read_direction(const Brace& brace, model::Rational tempo_unit) 
                                           "sign, without a space",
                                           braced(*attached))
                           : base::message("a comment begins with `#`; a remark for the player is "
-                                    "`{{text \"…\"}}`")};
+                                          "`{{text \"…\"}}`")};
 }
 
 std::optional<model::PlaceInMeasure> place_of_word(std::string_view name) {

@@ -106,8 +106,8 @@ MarkMeaning read_mark(const Brace& brace, model::ZeroSign zero) {
                                       "space before it",
                                       *free)
                       : base::message("marks are {{fermata}}, {{breath}}, {{uchi}}, {{age}}, "
-                                    "{{suri}}, {{yuri}}, {{trill}}, {{accent}}, {{staccato}}, "
-                                    "{{tenuto}}, {{pre …}}, {{post …}} and {{holes …}}")};
+                                      "{{suri}}, {{yuri}}, {{trill}}, {{accent}}, {{staccato}}, "
+                                      "{{tenuto}}, {{pre …}}, {{post …}} and {{holes …}}")};
 }
 
 bool names_mark(std::string_view name) {

@@ -103,7 +103,8 @@ std::string semitone_under(const model::Sign& sign) {
   const auto place = model::standard_place(sign);
   std::optional<model::Sign> below;
   if (place && place->number == 4) below = model::Sign::standard(place->in, 3);
-  if (place == model::SignPlace{Register::second, 1}) below = model::Sign::standard(Register::low, 7);
+  if (place == model::SignPlace{Register::second, 1})
+    below = model::Sign::standard(Register::low, 7);
   if (place == model::SignPlace{Register::third, 1}) {
     below = model::Sign::standard(Register::second, 7);
   }

@@ -279,7 +279,8 @@ int song_indent(const std::vector<std::string>& verses) {
 void print_block(const LaidBlock& block, const std::vector<std::string>& verses,
                  model::SongBars song_bars, int indent, std::string& out) {
   const Columns columns(block, indent);
-  for (const LaidLine& line : block) LinePrinter(line, columns, verses, song_bars, indent).print(out);
+  for (const LaidLine& line : block)
+    LinePrinter(line, columns, verses, song_bars, indent).print(out);
 }
 
 }  // namespace yubifu::notation

@@ -113,8 +113,7 @@ TEST(Explanation, tells_candidates_effort_and_reason) {
       explanation(done),
       ElementsAre(
           "bar 1: A5 六: the only way to play it",  //
-          "  * 六        ●○○○○○◎  note 0, detour 0",
-          "bar 1: Bb5 0: 七メ ◐○○○○○○ would cost 3 more",
+          "  * 六        ●○○○○○◎  note 0, detour 0", "bar 1: Bb5 0: 七メ ◐○○○○○○ would cost 3 more",
           "    七メ      ◐○○○○○○  note 25 (half hole 25), change 2 (fingers 2), detour 3",
           "  * 0         ●○●●●●●  note 2 (cross-fingering 2), change 12 (fingers 8, register break "
           "4), detour 0",
