@@ -136,6 +136,7 @@ INSTANTIATE_TEST_SUITE_P(
         Case{"五 {rit}六 |\n", {"1:3 error glued-direction"}, "put a space after it"},
         Case{"五 {rot} 六 |\n", {"1:3 error unknown-direction"}, "did you mean `{rit}`?"},
         Case{"五 {} 六 |\n", {"1:3 error unknown-direction"}, "empty"},
+        Case{"{1} 五 - - - :|\n", {"1:1 error unknown-direction"}, "an ending is `{ending 1}`"},
         Case{
             "五 {remember this} |\n", {"1:3 error unknown-direction"}, "a comment begins with `#`"},
         Case{"五 {rit 六 |\n", {"1:3 error unclosed-brace"}, "add `}`"},
@@ -270,6 +271,11 @@ INSTANTIATE_TEST_SUITE_P(
         Case{"五 六 七 - | 1 2 - - |\n> ka ze ga | ma\n",
              {"2:12 warning verse-too-short"},
              "1 note without a word"},
+        Case{"五 六 七 - |\n> やまちゃ\n",
+             {"2:1 warning verse-too-short"},
+             "a space parts the syllables: `や ま ちゃ`"},
+        Case{"五 六 七 - |\n> やま\n", {"2:1 warning verse-too-short"}, "`/` skips a note"},
+        Case{"五 六 |\n> ka ze\n> 2 a me\n", {"3:1 error verse-twice"}, "`>2` without a space"},
         Case{"五 六 |\n> ka -\n", {"2:6 error bad-syllable"}, "`~`"},
         Case{"五 六 |\n> ~ ka\n", {"2:3 error bad-syllable"}, "`/` to skip"},
         Case{"五 六 |\n> ka ze\\\n", {"2:8 error bad-syllable"}, "backslash"}));

@@ -57,29 +57,6 @@ TEST(Writer, PutsTheSongUnderItsNotes) {
             "> み な と の   あ  か り  が     ゆ    れ  て い   ま   す\n");
 }
 
-// The author's way of lining up song text with the music stays, in every verse.
-TEST(Writer, KeepsBarSignsInSongLines) {
-  const auto tidied = [](const std::string& text) {
-    const auto read = read_notation(base::SourceText("test.yubifu", text));
-    EXPECT_THAT(support::rule_names(read.diagnostics), IsEmpty()) << text;
-    return music_of(*read.value);
-  };
-  const std::string song =
-      "   三 三 五 六 | 七 (六 五) 六 - :|\n"
-      ">  み な と の | あ  か り  が   |\n"
-      ">2 か ぜ の ね | な  み の  ね   |\n";
-  EXPECT_EQ(tidied("三 三 五 六 | 七 (六 五) 六 - :|\n> み な と の | あ か り が\n"
-                   ">2 か ぜ の ね な み の ね\n"),
-            song);
-  EXPECT_EQ(tidied(song), song);
-  EXPECT_EQ(tidied("三 三 五 六 |\n> み な と の\n"), "  三 三 五 六 |\n> み な と の\n");
-  // A bar of rests at the start of a repeat: its sign has one in the song, too.
-  const std::string waits =
-      "  |: ・ ・ ・ ・ | 三 三 五 六 :|\n"
-      "> |              | み な と の |\n";
-  EXPECT_EQ(tidied(waits), waits);
-}
-
 TEST(Writer, LinesUpTheBeatsOfASection) {
   Tune tune;
   tune.bar("三 五 六 五").bar("七 六:1/2 五:1/2 六 -").bar("1 七 六 五").bar("三 - - ・");
