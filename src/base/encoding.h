@@ -8,7 +8,8 @@
 
 namespace yubifu::base {
 
-/// Shift_JIS as Windows has it: the encoding of Japanese programs of old, NEC's characters included.
+/// Shift_JIS as Windows has it: the encoding of Japanese programs of old, NEC's characters
+/// included.
 inline constexpr std::string_view kShiftJis = "CP932";
 
 /// True for an encoding this machine can convert: "Shift_JIS", "UTF-16LE", "ISO-8859-1" …

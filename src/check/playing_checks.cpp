@@ -183,8 +183,8 @@ class PlayingChecks {
       const Note& before = score_.notes[i - 1];
       const bool marked = before.has(Mark::breath) || before.has(Mark::optional_breath);
       const bool ends_phrase = note.onset == model::Rational(0) && phrases[note.measure];
-      const bool gives = ends_phrase || before.has(Mark::fermata) ||
-                         seconds[i - 1] >= kGivesBreathSeconds;
+      const bool gives =
+          ends_phrase || before.has(Mark::fermata) || seconds[i - 1] >= kGivesBreathSeconds;
       breaths[i] = rested || paused || marked || (gives && !before.slur_to_next);
     }
     return breaths;
@@ -215,11 +215,10 @@ class PlayingChecks {
     if (longest.seconds <= kLongBreathSeconds) return;
     const std::string& from = score_.measures[score_.notes[longest.first].measure].number;
     const std::string& to = score_.measures[score_.notes[longest.last].measure].number;
-    found_.push_back(
-        at_note(rule::long_breath, score_, score_.notes[longest.first],
-                message("{} seconds from bar {} to bar {} leave no moment to breathe",
-                        std::lround(longest.seconds), from, to),
-                message("mark where the player breathes: `六{{breath}}`")));
+    found_.push_back(at_note(rule::long_breath, score_, score_.notes[longest.first],
+                             message("{} seconds from bar {} to bar {} leave no moment to breathe",
+                                     std::lround(longest.seconds), from, to),
+                             message("mark where the player breathes: `六{{breath}}`")));
   }
 
   // The standard sign of a note, half-holed ones aside.

@@ -262,8 +262,9 @@ const Format* format_of_input(std::string_view path, std::string_view bytes) {
   }
   if (path == "-") return find_format("text");
   // Editors like to end the name of any text so.
-  const bool is_score = extension_of(path) == "txt" &&
-                        notation::looks_like_notation(*notation::notation_text(std::string(bytes)).value);
+  const bool is_score =
+      extension_of(path) == "txt" &&
+      notation::looks_like_notation(*notation::notation_text(std::string(bytes)).value);
   return is_score ? find_format("text") : format_of_path(path);
 }
 

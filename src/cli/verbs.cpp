@@ -26,7 +26,8 @@ const std::vector<Verb>& verbs() {
        "yubifu chart --flute 6 -o chart.svg", run_chart},
       {"check", "FILES...",
        "Finds faults in scores, staff files, MIDI files and flute files, in folders and the "
-       "folders in them. A comment `# allow RULE: REASON` in a score silences a rule for its bar.",
+       "folders in them. A comment `# allow RULE: REASON` in a score silences a rule for its "
+       "bar.",
        "yubifu check ferry-lanterns.yubifu", run_check},
       {"compare", "A B",
        "Says whether two files hold the same music, and where they first do not. What a format "

@@ -113,14 +113,16 @@ Wording missing_half_hole(const flute::Flute& flute, const model::Fingering& fin
   if (under) {
     // The two things a player can mean: the sign below, or the flute turned inwards.
     model::Fingering turned{fingering.sign, model::HalfHole::none, -kTurnedCents};
-    wording.hint = other && other->bend_cents == 0
-                       ? base::message("{} sounds a semitone under {}; turning the flute is written "
-                                       "`{}`, in cents",
-                                       printed(*other), fingering.sign->printed(), printed(turned))
-                       : base::message("turning the flute is written `{}`, in cents", printed(turned));
+    wording.hint =
+        other && other->bend_cents == 0
+            ? base::message(
+                  "{} sounds a semitone under {}; turning the flute is written "
+                  "`{}`, in cents",
+                  printed(*other), fingering.sign->printed(), printed(turned))
+            : base::message("turning the flute is written `{}`, in cents", printed(turned));
   } else if (other) {
-    wording.hint = base::message("{} sounds a semitone over {}", printed(*other),
-                                 fingering.sign->printed());
+    wording.hint =
+        base::message("{} sounds a semitone over {}", printed(*other), fingering.sign->printed());
   } else {
     wording.hint =
         base::message("?{} keeps the pitch without fingers", note_name(model::pitch_at(pitch).key));

@@ -112,7 +112,8 @@ Flute built_in_flute(const model::FluteSize& size, double a4_hz) {
   FluteTable made;
   made.title = to_text(model::FluteName(size));
   made.name = size;
-  made.ichi = model::pitch_at(kSemitone * (model::kKeyUnderSizeOne + size.size.as_double()) + size.cents);
+  made.ichi =
+      model::pitch_at(kSemitone * (model::kKeyUnderSizeOne + size.size.as_double()) + size.cents);
   made.tuning_hz = a4_hz;
   made.hole_count = kHoles;
   made.entries = table();

@@ -23,7 +23,7 @@ constexpr std::string_view kOver = "カ";
 
 // Letters and digits that mean something in the fingering text, their look-alikes included, so
 // that no flute file takes them for a sign of its own.
-constexpr std::u32string_view kTaken = U"筒一二三四五六七012345678〇零休メカニミ力ーmkvrtdx";
+constexpr std::u32string_view kTaken = U"筒一二三四五六七012345678〇零休メめカニミ力ーmkvrtdx";
 constexpr char32_t kDotAbove = 0x0307;
 constexpr char32_t kFirstBeyondAscii = 0x80;
 

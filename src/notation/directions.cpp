@@ -158,6 +158,11 @@ DirectionMeaning read_direction(const Brace& brace, model::Rational tempo_unit) 
     return Fault{&rule::unknown_direction, base::message("this brace is empty"),
                  base::message("write a direction in it, or take it out")};
   }
+  if (ending_numbers(brace.name)) {
+    return Fault{&rule::unknown_direction,
+                 base::message("{} is no direction", shown(fmt::format("{{{}}}", brace.name))),
+                 base::message("an ending is `{{ending {}}}`", brace.name)};
+  }
   const auto near = base::nearest_word(brace.name, direction_words());
   const auto attached = near ? std::nullopt : base::nearest_word(brace.name, mark_words());
   return Fault{&rule::unknown_direction,

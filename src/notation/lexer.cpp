@@ -171,10 +171,7 @@ class Lexer {
       case '[':
         return square_bracket(at, end, spaced);
       case ']':
-        if (square_brackets_ == 0) break;
-        --square_brackets_;
-        add(TokenKind::close, at, stop, spaced);
-        return stop;
+        return closing_square_bracket(at, end, spaced);
       case '~':
         add(TokenKind::slur, at, stop, spaced);
         return stop;
@@ -188,7 +185,6 @@ class Lexer {
       default:
         return word(at, end, spaced);
     }
-    return word(at, end, spaced);
   }
 
   // Told once for both brackets; what they hold is read as the group that was meant.
@@ -211,6 +207,21 @@ class Lexer {
     ++square_brackets_;
     add(TokenKind::open, at, begin, spaced);
     return begin;
+  }
+
+  std::size_t closing_square_bracket(std::size_t at, std::size_t end, bool spaced) {
+    std::size_t stop = at + character_at(text_, at).size;
+    if (square_brackets_ > 0) {
+      --square_brackets_;
+      stop += group_length(text_.substr(0, end), stop);
+      add(TokenKind::close, at, stop, spaced);
+      return stop;
+    }
+    reports_.add(rule::unknown_sign, {at, stop},
+                 base::message("{} closes no group", shown(text_.substr(at, stop - at))),
+                 base::message("groups stand in round brackets: `(3 4)`"));
+    add(TokenKind::broken, at, stop, spaced);
+    return stop;
   }
 
   std::size_t word(std::size_t at, std::size_t end, bool spaced) {

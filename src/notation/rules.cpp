@@ -4,6 +4,7 @@ namespace yubifu::notation {
 
 const std::vector<const base::Rule*>& rules() {
   static const std::vector<const base::Rule*> list{&rule::not_utf8,
+                                                   &rule::other_encoding,
                                                    &rule::empty_input,
                                                    &rule::no_words,
                                                    &rule::size_limit,
@@ -13,6 +14,7 @@ const std::vector<const base::Rule*>& rules() {
                                                    &rule::duplicate_header,
                                                    &rule::late_header,
                                                    &rule::header_space,
+                                                   &rule::header_colon,
                                                    &rule::bad_header_value,
                                                    &rule::unknown_flute,
                                                    &rule::beat_meter,

@@ -212,22 +212,27 @@ class SongReader {
                    base::message("write the song line under its music"));
       return;
     }
-    if (is_second(index, *verse, label_range)) return;
     SongLexer lexer(text.substr(label_end), song.range.begin + label_end, reports_);
     const std::vector<SongWord> words = lexer.run();
+    if (is_second(index, *verse, label_range, words)) return;
     if (!is_broken(*song.music)) place(words, *verse, *song.music, label_range);
   }
 
-  bool is_second(std::size_t index, const std::string& verse, base::SourceRange label) {
+  bool is_second(std::size_t index, const std::string& verse, base::SourceRange label,
+                 const std::vector<SongWord>& words) {
     if (index == 0 || tree_.songs[index - 1].music != tree_.songs[index].music) {
       verses_here_.clear();
     }
     const bool second =
         std::find(verses_here_.begin(), verses_here_.end(), verse) != verses_here_.end();
     if (second) {
-      reports_.add(rule::verse_twice, label,
-                   base::message("a second song line of verse {} under the same music", verse),
-                   base::message("give it another number, such as `>{}`", verses_here_.size() + 1));
+      // "> 2 ka ze": the number stands apart.
+      const bool apart = !words.empty() && verse_of_label(std::string(kSongLine) + words[0].text);
+      reports_.add(
+          rule::verse_twice, label,
+          base::message("a second song line of verse {} under the same music", verse),
+          apart ? base::message("write `>{}` without a space", words[0].text)
+                : base::message("give it another number, such as `>{}`", verses_here_.size() + 1));
     }
     if (!second) verses_here_.push_back(verse);
     return second;
@@ -270,24 +275,32 @@ class SongReader {
     std::size_t note = bars.empty() ? 0 : bars.front().first;
     base::SourceRange short_at = label;
     bool told_long = false;
+    std::size_t bar_begin = note;
+    std::vector<std::string> sung;  // in this bar
     const auto end_of_bar = [&] {
       if (bar >= bars.size()) return note;
       return bar < lines ? bars[bar].end : last;
     };
     for (const SongWord& word : own) {
       if (word.kind == SongWord::Kind::bar) {
-        if (note < end_of_bar()) too_short(word.range, verse, end_of_bar() - note);
-        note = end_of_bar();
+        if (note < end_of_bar()) {
+          too_short(word.range, verse, end_of_bar() - note, sung, end_of_bar() - bar_begin);
+        }
+        bar_begin = note = end_of_bar();
+        sung.clear();
         ++bar;
         told_long = false;
         short_at = word.range;
       } else if (note < end_of_bar()) {
+        sung.push_back(word.text);
         sing(note++, word, verse);
       } else if (!std::exchange(told_long, true)) {
         too_long(word.range, verse, lines);
       }
     }
-    if (note < end_of_bar()) too_short(short_at, verse, end_of_bar() - note);
+    if (note < end_of_bar()) {
+      too_short(short_at, verse, end_of_bar() - note, sung, end_of_bar() - bar_begin);
+    }
   }
 
   // A bar line at the start stands for a sign at the start of the music; `:| |:` is one line.
@@ -315,12 +328,36 @@ class SongReader {
                       "on one note"));
   }
 
-  void too_short(base::SourceRange where, const std::string& verse, std::size_t missing) {
-    reports_.add(rule::verse_too_short, where,
-                 missing == 1
-                     ? base::message("verse {} leaves 1 note without a word", verse)
+  // Words in kana, cut into their syllables: a small kana belongs to the one before it.
+  static std::vector<std::string> kana_of(const std::vector<std::string>& words) {
+    constexpr std::u32string_view kSmall = U"ぁぃぅぇぉゃゅょゎァィゥェォャュョヮ";
+    std::vector<std::string> kana;
+    for (std::string_view rest : words) {
+      while (!rest.empty()) {
+        const base::CodePoint point = base::first_code_point(rest);
+        const bool is_kana = point.value >= 0x3041 && point.value <= 0x30FF;
+        if (!is_kana) return {};
+        const bool joins = kSmall.find(point.value) != std::u32string_view::npos && !kana.empty();
+        if (!joins) kana.emplace_back();
+        kana.back() += rest.substr(0, point.size);
+        rest.remove_prefix(point.size);
+      }
+    }
+    return kana;
+  }
+
+  // `sung` are the words of the bar or line that has `notes` notes.
+  void too_short(base::SourceRange where, const std::string& verse, std::size_t missing,
+                 const std::vector<std::string>& sung, std::size_t notes) {
+    const std::vector<std::string> kana = kana_of(sung);
+    std::string parted;
+    for (const std::string& one : kana) parted += (parted.empty() ? "" : " ") + one;
+    reports_.add(
+        rule::verse_too_short, where,
+        missing == 1 ? base::message("verse {} leaves 1 note without a word", verse)
                      : base::message("verse {} leaves {} notes without a word", verse, missing),
-                 base::message("`~` carries a syllable on, `/` skips a note"));
+        kana.size() == notes ? base::message("a space parts the syllables: `{}`", parted)
+                             : base::message("`~` carries a syllable on, `/` skips a note"));
   }
 
   void sing(std::size_t note, const SongWord& word, const std::string& verse) {

@@ -56,31 +56,29 @@ INSTANTIATE_TEST_SUITE_P(
                              "bad.yubifu:1:8: error: ", "unknown-flute"},
                     BadScore{"empty", "", "bad.yubifu", "empty-input"}));
 
-TEST(BadInput, TextInAnotherEncodingIsRefusedWithTheWayToConvertIt) {
+TEST(BadInput, TextInAnotherEncodingIsRefusedWithTheWayToSaveIt) {
   const TemporaryFolder folder;
-  // 三 in Shift_JIS.
-  folder.write("bad.yubifu", "flute: 6\n\n\x8E\x4F |=\n");
+  // é in Latin-1, which is no Shift_JIS here.
+  folder.write("bad.yubifu", "flute: 6\n\n\xE9 三 |=\n");
   const ProgramRun run = run_yubifu({"convert", "bad.yubifu", "-o", "out.mid"}, folder.path());
   EXPECT_EQ(run.status, 2);
   EXPECT_THAT(run.err, StartsWith("bad.yubifu:3:1: error: "));
-  EXPECT_THAT(run.err, HasSubstr("iconv"));
+  EXPECT_THAT(run.err, HasSubstr("save it with the encoding UTF-8"));
   EXPECT_THAT(run.err, HasSubstr("[not-utf8]"));
   EXPECT_THAT(folder.names(), ElementsAre("bad.yubifu"));
 }
 
 // It is no XML, though staff files of that encoding are read.
-TEST(BadInput, TextInUtf16IsRefusedWithTheWayToConvertIt) {
+TEST(BadInput, TextInUtf16IsReadAsTextWithANote) {
   const std::string marked_text(
       "\xFF\xFE"
       "1\0 \0|\0=\0",
       10);
   const TemporaryFolder folder;
-  folder.write("bad.yubifu", marked_text);
-  const ProgramRun run = run_yubifu({"convert", "bad.yubifu", "-o", "out.mid"}, folder.path());
-  EXPECT_EQ(run.status, 2);
-  EXPECT_THAT(run.err, StartsWith("bad.yubifu:1:1: error: the file is UTF-16, not UTF-8 ("));
-  EXPECT_THAT(run.err, HasSubstr("iconv -f UTF-16 -t UTF-8"));
-  EXPECT_THAT(folder.names(), ElementsAre("bad.yubifu"));
+  folder.write("tune.yubifu", marked_text);
+  const ProgramRun run = run_yubifu({"convert", "tune.yubifu", "-o", "out.mid"}, folder.path());
+  EXPECT_EQ(run.status, 0);
+  EXPECT_THAT(run.err, StartsWith("tune.yubifu: note: the text is UTF-16"));
 }
 
 TEST(BadInput, MalformedXmlIsRefusedWithItsPlace) {

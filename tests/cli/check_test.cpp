@@ -196,7 +196,8 @@ TEST(Check, AFaultyFluteFileIsToldOnceAndAtEachScore) {
   std::filesystem::create_directories(path / "tunes");
   std::filesystem::create_directories(path / "flutes");
   folder.write("tunes/a.yubifu", "title: A\nflute: ../flutes/two.json\n\n一 二 一 - |=\n");
-  folder.write("tunes/b.yubifu", "flute: 6\n\n一 二 一 - |\n{flute ../flutes/two.json} 一 - - - |=\n");
+  folder.write("tunes/b.yubifu",
+               "flute: 6\n\n一 二 一 - |\n{flute ../flutes/two.json} 一 - - - |=\n");
   folder.write("flutes/two.json", "{\"yubifu-flute\": 1,\n \"holes\": }\n");
   const auto times = [](const std::string& text, const std::string& what) {
     std::size_t found = 0;

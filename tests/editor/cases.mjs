@@ -40,7 +40,7 @@ const SIGNS = [
   ['0 1 7', [['0', SECOND], ['1', SECOND], ['7', SECOND]]],
   ['8 2̇ d5', [['8', THIRD], ['2̇', THIRD], ['d5', THIRD]]],
   ['ろ が Ω', [['ろ', OWN], ['が', OWN], ['Ω', OWN]]],
-  ['三メ r3m ×三 三♭', [['三', LOW], ['メ', HALF], ['r3', LOW], ['m', HALF], ['×', HALF],
+  ['三メ 七め r3m ×三 三♭', [['三', LOW], ['メ', HALF], ['七', LOW], ['め', HALF], ['r3', LOW], ['m', HALF], ['×', HALF],
     ['三', LOW], ['三', LOW], ['♭', HALF]]],
   ['二カ 2k ♯二', [['二', LOW], ['カ', HALF], ['2', SECOND], ['k', HALF], ['♯', HALF], ['二', LOW]]],
   ['三↓20 2v5 三メ↑15 8^3', [['三', LOW], ['↓', BEND], ['20', CENTS], ['2', SECOND], ['v', BEND],

@@ -341,10 +341,17 @@ TEST(Resolve, names_a_half_hole_that_the_flute_does_not_have_and_what_sounds_the
     return diagnostics.at(0);
   };
   EXPECT_EQ(diagnostic("四メ").message, "the size 8 flute has no 四メ in its table");
-  EXPECT_EQ(diagnostic("四メ").hint, "三 sounds a semitone under 四");
+  const auto hint = [&](std::string_view sign) { return diagnostic(sign).hint; };
+  EXPECT_EQ(hint("四メ"),
+            "三 sounds a semitone under 四; turning the flute is written `四↓30`, in cents");
+  EXPECT_EQ(hint("4メ"),
+            "3 sounds a semitone under 4; turning the flute is written `4↓30`, in cents");
+  EXPECT_EQ(hint("1メ"),
+            "七 sounds a semitone under 1; turning the flute is written `1↓30`, in cents");
   EXPECT_EQ(diagnostic("三カ").hint, "四 sounds a semitone over 三");
-  EXPECT_EQ(diagnostic("一メ").hint, "?B4 keeps the pitch without fingers");
-  EXPECT_EQ(diagnostic("筒メ").hint, "?Ab4 keeps the pitch without fingers");
+  // Nothing lies a semitone under these.
+  EXPECT_EQ(hint("一メ"), "turning the flute is written `一↓30`, in cents");
+  EXPECT_EQ(hint("筒メ"), "turning the flute is written `筒↓30`, in cents");
 }
 
 TEST(Resolve, a_missing_sign_beside_a_pitch_is_found_anew) {

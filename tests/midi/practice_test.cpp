@@ -109,7 +109,7 @@ TEST(PracticeBars, AreHeardOnceWhereARepeatPlaysThemAgain) {
 }
 
 TEST(PracticeBars, MayBeShortAndRepeated) {
-  constexpr std::string_view tune = "三 三 三 三 |: 四 四 :| 五 五 五 五 |=";
+  constexpr std::string_view tune = "三 三 三 三 |: {irregular} 四 四 :| 五 五 五 五 |=";
   EXPECT_THAT(keys(written(tune, bars(2, 2))), ElementsAre("75*2"));
   EXPECT_THAT(keys(written(tune, bars(1, 3))), ElementsAre("74*4", "75*4", "77*4"));
 }

@@ -70,7 +70,7 @@ TEST(MidiTexts, JoinsABarThatARepeatSignParts) {
 
 // Half a bar that is repeated is a bar of its own each time; half a bar and the other half are one.
 TEST(MidiTexts, DoesNotJoinABarWithItself) {
-  EXPECT_THAT(written("三 三 三 三 |: 四 四 :| 五 五 五 五 |=").events(0, {"meter"}),
+  EXPECT_THAT(written("三 三 三 三 |: {irregular} 四 四 :| 五 五 五 五 |=").events(0, {"meter"}),
               ElementsAre("0 meter 4 4 24 8", "1920 meter 2 4 24 8", "3840 meter 4 4 24 8"));
 }
 

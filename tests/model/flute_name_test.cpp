@@ -97,6 +97,19 @@ TEST(FluteName, OtherTextIsNone) {
   }
 }
 
+// The table of sizes: 6 has 一 on Bb, 8 on C (common practice).
+TEST(FluteName, ASizeIsFoundByTheNoteOfIchi) {
+  EXPECT_EQ(size_with_ichi("F"), 1);
+  EXPECT_EQ(size_with_ichi("Bb"), 6);
+  EXPECT_EQ(size_with_ichi("A#"), 6);
+  EXPECT_EQ(size_with_ichi("C"), 8);
+  EXPECT_EQ(size_with_ichi("C管"), 8);
+  EXPECT_EQ(size_with_ichi("E"), 12);
+  for (const char* text : {"", "管", "H", "C5", "8", "c", "Cx"}) {
+    EXPECT_EQ(size_with_ichi(text), std::nullopt) << text;
+  }
+}
+
 TEST(FluteName, TheDefaultIsSizeEight) {
   EXPECT_EQ(kDefaultFluteSize.size, Rational(8));
   EXPECT_EQ(kDefaultFluteSize.cents, 0);

@@ -23,7 +23,7 @@ TEST(OwnSign, IsNothingThatTheTextUses) {
   // Half holes, spellings and dashes, their full-width and half-width forms, look-alikes, 1̇ and 8̇
   // which are read as 8, punctuation, nothing, two characters, a mark alone.
   for (const char* sign :
-       {"メ", "カ", "m",  "k",  "r",  "d", "t", "v", "x", "ー", "休", "〇",   "零",
+       {"メ", "め", "カ", "m",  "k",  "r", "d", "t", "v", "x",  "ー", "休",   "〇",    "零",
         "ニ", "ミ", "力", "ｍ", "９", "ﾒ", "1̇", "8̇", "(", "・", "",   "甲乙", "\u0307"}) {
     EXPECT_FALSE(is_own_sign(sign)) << sign;
   }

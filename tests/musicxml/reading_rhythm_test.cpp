@@ -275,12 +275,16 @@ TEST(Bars, AShortBarThatTheFileCallsImplicitIsMeantSo) {
   EXPECT_THAT(reading.remarks, IsEmpty());
 }
 
-TEST(Bars, AShortBarBeforeARepeatSignIsNot) {
+TEST(Bars, AShortBarBeforeARepeatSignIsNotIfTheNextCompletesIt) {
   const std::string end = "<barline location=\"right\"><repeat direction=\"backward\"/></barline>";
-  const Reading reading =
+  const Reading reading = read(one_part(measure("1", attributes(1, "4/4") + note("D5", 4)) +
+                                        measure("2", note("E5", 3) + end) +
+                                        measure("3", note("F5", 1)) + measure("4", note("F5", 4))));
+  EXPECT_EQ(lengths(reading.score), "4 3 1 4");
+  const Reading alone =
       read(one_part(measure("1", attributes(1, "4/4") + note("D5", 4)) +
                     measure("2", note("E5", 3) + end) + measure("3", note("F5", 4))));
-  EXPECT_EQ(lengths(reading.score), "4 3 4");
+  EXPECT_EQ(lengths(alone.score), "4 3! 4");
 }
 
 TEST(Bars, ALongBarIsIrregular) {

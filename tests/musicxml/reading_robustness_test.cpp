@@ -162,7 +162,7 @@ TEST(StaffLimits, MeasuresAreCounted) {
   std::string measures;
   for (int i = 0; i < 200'001; ++i) measures += "<measure/>";
   EXPECT_EQ(refusal(document("<part id=\"P1\">" + measures + "</part>")),
-            "2:1 staff-limits: a part holds more than 200000 measures");
+            "2:1 staff-limits: a part holds more than 200000 bars");
 }
 
 TEST(StaffLimits, MeasuresOfTimewisePartsAreCounted) {

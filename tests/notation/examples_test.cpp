@@ -109,6 +109,10 @@ TEST(Example, LookAlikesAreReadWithANote) {
   EXPECT_THAT(reading.findings(), ElementsAre("1:1 note look-alike", "1:3 note look-alike",
                                               "1:5 note look-alike", "1:8 note look-alike"));
   EXPECT_THAT(reading.first_message(), HasSubstr("`ニ` is read as `二`, here and in 1 more"));
+  const Reading hiragana = read("七め 三め↓20 7め 六 |\n");
+  EXPECT_THAT(hiragana.findings(), ElementsAre("1:1 note look-alike"));
+  EXPECT_EQ(signs_of("七め 三め↓20 7め 六 |\n"), "七メ 三メ↓20 7メ 六");
+  EXPECT_THAT(hiragana.first_message(), HasSubstr("half holes are written in katakana"));
 }
 
 TEST(Example, MarksOnASign) {

@@ -259,7 +259,8 @@ TEST(Time, AForgottenBeatAtTheEndOfAPassage) {
 TEST(Time, ShortBarsThatCompleteEachOther) {
   const auto findings = [](const std::string& text) { return read(text).findings(); };
   EXPECT_THAT(findings("三 | 三 三 三 三 | 三 三 三 |=\n"), ElementsAre());
-  EXPECT_THAT(findings("三 | 三 三 三 三 | 三 三 三 || 三 三 三 三 | 三 三 三 |=\n"), ElementsAre());
+  EXPECT_THAT(findings("三 | 三 三 三 三 | 三 三 三 || 三 三 三 三 | 三 三 三 |=\n"),
+              ElementsAre());
   EXPECT_THAT(findings("三 三 三 三 || 三 | 三 三 三 三 | 三 三 三 |=\n"), ElementsAre());
   EXPECT_THAT(findings("三 三 三 三 | 三 三 三 || 三 | 三 三 三 三 |=\n"), ElementsAre());
   EXPECT_THAT(findings("三 | 三 三 三 三 :| 三 三 三 三 | 三 三 三 || 三 三 三 三 |=\n"),
@@ -276,8 +277,9 @@ TEST(Time, CountsInTheWordsOfTheBar) {
                         "shall last 3/8, write `beat: 3/8` in the header"));
   EXPECT_THAT(told("meter: 12/8\n三 - - - | 三 三 三 三 | {irregular} 三 |=\n"),
               HasSubstr("`beat: 3/8`"));
-  EXPECT_THAT(told("meter: 6/8\n三 三 三 三 三 三 | 三 三 三 |=\n"),
-              HasSubstr("write `beat: 1/4` in the header, and `beat: 3/8` where it shall last 3/8"));
+  EXPECT_THAT(
+      told("meter: 6/8\n三 三 三 三 三 三 | 三 三 三 |=\n"),
+      HasSubstr("write `beat: 1/4` in the header, and `beat: 3/8` where it shall last 3/8"));
   EXPECT_THAT(told("meter: 6/8\nbeat: 3/8\n三 - | 三 三 三 三 三 三 |=\n"),
               HasSubstr("without `beat: 3/8` it lasts 1/8"));
   EXPECT_THAT(told("三 三 三 三 | {beat 1/2} 三 (三):1/2 |=\n"),

@@ -16,8 +16,8 @@ namespace {
 
 // Described in words: bytes that are no text (see reader_test), and inputs at a limit, too long for
 // an example.
-const std::set<std::string_view> kInWords{"not-utf8", "size-limit", "nesting-too-deep",
-                                          "too-many-findings", "bar-overflow"};
+const std::set<std::string_view> kInWords{"not-utf8",         "other-encoding",    "size-limit",
+                                          "nesting-too-deep", "too-many-findings", "bar-overflow"};
 // Reported by the writer.
 const std::set<std::string_view> kOfWriter{
     "bar-too-fine",    "unfingered-note", "unwritable-sign", "unwritable-header",

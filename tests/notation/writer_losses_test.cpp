@@ -206,8 +206,9 @@ TEST(WriterLosses, LeavesOutARepeatStartWithoutAnEndOfItsOwn) {
   const auto result = written(tune.score);
   ASSERT_THAT(rule_names(result.diagnostics), ElementsAre("idle-repeat"));
   EXPECT_THAT(result.diagnostics[0].measures, ElementsAre("1"));
-  EXPECT_EQ(*result.value,
-            "meter: 4/4\n\n   五 五 五 五 | {irregular} 五 五 |\n|: 五 五 五 五 :|\n|: 五 五 五 五 |\n");
+  EXPECT_EQ(
+      *result.value,
+      "meter: 4/4\n\n   五 五 五 五 | {irregular} 五 五 |\n|: 五 五 五 五 :|\n|: 五 五 五 五 |\n");
 }
 
 TEST(WriterLosses, KeepsTheLastOfTwoTemposAtOnePlace) {

@@ -2,6 +2,7 @@
 // same text.
 #include <string>
 
+#include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
 #include "notation/reader.h"
@@ -10,6 +11,7 @@
 #include "support/rounds.h"
 #include "support/same_music.h"
 #include "support/score_generator.h"
+#include "support/text.h"
 
 namespace yubifu::notation {
 namespace {
@@ -88,6 +90,30 @@ TEST(WriterRoundTrip, KeepsSimpleRhythmsAndTuplets) {
   expect_round_trips(200'000, support::rounds(700), options);
   options.rhythm = support::RhythmKind::tuplets;
   expect_round_trips(300'000, support::rounds(700), options);
+}
+
+// The author's way of lining up song text with the music stays, in every verse.
+TEST(WriterRoundTrip, KeepsBarSignsInSongLines) {
+  const auto tidied = [](const std::string& text) {
+    const auto read = read_notation(base::SourceText("test.yubifu", text));
+    EXPECT_THAT(support::rule_names(read.diagnostics), testing::IsEmpty()) << text;
+    const std::string written = *write_notation(*read.value, {}).value;
+    return written.substr(written.find("\n\n") + 2);
+  };
+  const std::string song =
+      "   三 三 五 六 | 七 (六 五) 六 - :|\n"
+      ">  み な と の | あ  か り  が   |\n"
+      ">2 か ぜ の ね | な  み の  ね   |\n";
+  EXPECT_EQ(tidied("三 三 五 六 | 七 (六 五) 六 - :|\n> み な と の | あ か り が\n"
+                   ">2 か ぜ の ね な み の ね\n"),
+            song);
+  EXPECT_EQ(tidied(song), song);
+  EXPECT_EQ(tidied("三 三 五 六 |\n> み な と の\n"), "  三 三 五 六 |\n> み な と の\n");
+  // A bar of rests at the start of a repeat: its sign has one in the song, too.
+  const std::string waits =
+      "  |: ・ ・ ・ ・ | 三 三 五 六 :|\n"
+      "> |              | み な と の |\n";
+  EXPECT_EQ(tidied(waits), waits);
 }
 
 }  // namespace

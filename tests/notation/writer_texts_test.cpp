@@ -27,6 +27,7 @@ class TextMaker {
     const int bars = 1 + below(6);
     for (int i = 0; i < bars; ++i) {
       if (!free && i % 2 == 0 && one_in(3)) text += "|: ";
+      if (!free && !one_in(3)) text += "{irregular} ";
       add_bar(text, free, i == 0);
       text += pick(free ? std::vector<std::string>{"| ", "| ", "| ", "|| "}
                         : std::vector<std::string>{"|| ", ":| ", "| "});

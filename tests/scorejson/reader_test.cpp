@@ -260,10 +260,9 @@ TEST(ScoreJsonReader, SaysWhatItFoundAndWhatToDo) {
       first_line(with_note(R"("marks": [{"name": "acent"}])")),
       "x.json:5:79: error: a mark of note 0: \"name\" is \"acent\", which is not known (did you "
       "mean \"accent\"?) [json-value]");
-  EXPECT_EQ(
-      first_line(with_measure(R"("beat": "x")")),
-      "x.json:3:41: error: bar index 0: \"beat\" is \"x\", which is no time (write quarter "
-      "notes such as \"2\" or \"3/2\") [json-value]");
+  EXPECT_EQ(first_line(with_measure(R"("beat": "x")")),
+            "x.json:3:41: error: bar index 0: \"beat\" is \"x\", which is no time (write quarter "
+            "notes such as \"2\" or \"3/2\") [json-value]");
   EXPECT_THAT(first_line(with_header(R"("flute": "14")")),
               StartsWith("x.json:2:10: error: the header: \"flute\" is \"14\""));
 }
