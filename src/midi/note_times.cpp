@@ -24,7 +24,6 @@ constexpr std::int64_t kTicksInPart = 4;
 constexpr double kShareOnGrid = 0.9;
 
 constexpr double kSameTempo = 0.06;    // within this the bars of the file are those of the player
-constexpr int kRounds = 2;             // of finding the beats again by what was meant
 constexpr double kTempoChange = 0.03;  // what is written as a new tempo
 
 // Divisions that a file's ticks may have to round, simplest first.
@@ -210,20 +209,17 @@ class TimeReader {
     const auto found = played_beats(played_, raw_.clock, pulse, late_);
     if (!found) return;
     times_.retimed = true;
-    std::vector<PlayedBeat> beats = *found;
+    retime(*found, beat);
     // What was meant is a better measure of the beats than what was played.
-    for (int round = 0; round < kRounds; ++round) {
-      retime(beats, beat);
-      const std::vector<TickSpan> plain = in_fine_ticks();
-      const QuantiserTime time{times_.meters, times_.tempos, times_.fine_ppq, std::nullopt};
-      if (!can_be_quantised(plain, time)) break;
+    const std::vector<TickSpan> plain = in_fine_ticks();
+    const QuantiserTime time{times_.meters, times_.tempos, times_.fine_ppq, std::nullopt};
+    if (can_be_quantised(plain, time)) {
       std::vector<double> places;
       for (const TickSpan& note : quantise(plain, time)) {
         places.push_back(static_cast<double>(note.begin) / static_cast<double>(beat.length));
       }
-      beats = beats_through(places, played_, raw_.clock);
+      retime(beats_through(places, played_, raw_.clock), beat);
     }
-    retime(beats, beat);
     if (!asked) tell_tempo(beat);
   }
 

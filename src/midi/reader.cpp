@@ -34,20 +34,13 @@ namespace {
 constexpr int kReadableDepth = 2;          // groups inside each other
 constexpr std::size_t kDeepBarsInTen = 1;  // that are not worth a word
 
-// In words of at most two groups, a beat divides into parts whose number has at most two prime
-// factors.
+// Halves and quarters of beats are never divided more deeply.
 bool may_be_deep(const model::Score& score, std::size_t measure, const model::BarContent& content) {
   const model::Rational beat = score.measures[measure].beat;
-  std::int64_t parts = 1;
-  for (const model::BarSpan& span : content.spans) {
-    parts = std::lcm(parts, (span.begin / beat).denominator());
-    if (parts > model::kFinestDivision) return true;
-  }
-  int factors = 0;
-  for (std::int64_t factor = 2; parts > 1; ++factor) {
-    for (; parts % factor == 0; parts /= factor) ++factors;
-  }
-  return factors > kReadableDepth;
+  return std::any_of(content.spans.begin(), content.spans.end(), [&](const model::BarSpan& span) {
+    const std::int64_t parts = (span.begin / beat).denominator();
+    return parts > 4 || parts == 3;
+  });
 }
 
 int depth_of(const std::vector<model::RhythmWord>& words) {

@@ -150,5 +150,22 @@ TEST(Convert, ControlCharactersOfTheInputDoNotReachTheTerminal) {
   EXPECT_THAT(run.err, Not(HasSubstr("\x1B")));
 }
 
+// All notes a quarter note late, as the file has them: fractions and decimals, early and late.
+TEST(Convert, TakesALatenessOfFractionsAndDecimals) {
+  const TemporaryFolder folder;
+  folder.write("tune.yubifu", "flute: 6\nmeter: 4/4\n\n・ 二 三 四 | 五 四 三 - |=\n");
+  ASSERT_EQ(run_yubifu({"convert", "tune.yubifu", "-o", "tune.mid"}, folder.path()).status, 0);
+  const auto music = [&](const std::string& offset) {
+    return run_yubifu({"convert", "tune.mid", "--offset", offset}, folder.path()).out;
+  };
+  EXPECT_THAT(music("1"), HasSubstr("二 三 四 五 | 四 三 - ・ |="));
+  EXPECT_THAT(music("2/2"), HasSubstr("二 三 四 五 | 四 三 - ・ |="));
+  EXPECT_THAT(music("0.5"), HasSubstr("(・ 二) (- 三) (- 四) (- 五)"));
+  EXPECT_THAT(music("-1"), HasSubstr("・ ・ 二 三 | 四 五 四 三 | - ・ ・ ・ |="));
+  const ProgramRun wrong = run_yubifu({"convert", "tune.mid", "--offset", "--1"}, folder.path());
+  EXPECT_EQ(wrong.status, 2);
+  EXPECT_THAT(wrong.err, HasSubstr("expected quarter notes such as 1/16, 0.35 or -0.1"));
+}
+
 }  // namespace
 }  // namespace yubifu::tests
