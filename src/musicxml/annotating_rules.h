@@ -1,4 +1,4 @@
-// The rules about annotating a staff file in place.
+// The rules about fingering that stands in a staff file.
 #pragma once
 
 #include "base/rule.h"
@@ -24,6 +24,14 @@ inline constexpr base::Rule no_annotation{
     "Only a file that annotate has written has an annotation to take out.",
     "annotate --remove of a file as a notation program wrote it",
     "annotate --remove of the same file after annotate"};
+
+inline constexpr base::Rule not_a_fingering{
+    "not-a-fingering", base::Severity::warning,
+    "A text marked as fingering must be one: a sign, perhaps a half hole and a bend.",
+    kOneBar<"<note><pitch><step>D</step><octave>5</octave></pitch><duration>8</duration>"
+            "<lyric name=\"fingering\"><text>la la</text></lyric></note>">,
+    kOneBar<"<note><pitch><step>D</step><octave>5</octave></pitch><duration>8</duration>"
+            "<lyric name=\"fingering\"><text>二</text></lyric></note>">};
 
 template <FixedText Octaves>
 inline constexpr std::string_view kMoved = kText<

@@ -106,14 +106,6 @@ inline constexpr Rule voice_followed{
             "<note><pitch><step>E</step><octave>5</octave></pitch><duration>8</duration>"
             "<voice>1</voice></note>">};
 
-inline constexpr Rule not_a_fingering{
-    "not-a-fingering", Severity::warning,
-    "A text marked as fingering must be one: a sign, perhaps a half hole and a bend.",
-    kOneBar<"<note><pitch><step>D</step><octave>5</octave></pitch><duration>8</duration>"
-            "<lyric name=\"fingering\"><text>la la</text></lyric></note>">,
-    kOneBar<"<note><pitch><step>D</step><octave>5</octave></pitch><duration>8</duration>"
-            "<lyric name=\"fingering\"><text>二</text></lyric></note>">};
-
 inline constexpr Rule unknown_value{
     "unknown-value", Severity::warning,
     "Elements and values must be those of MusicXML; others are told and left out.",

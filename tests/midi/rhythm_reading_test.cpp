@@ -60,7 +60,7 @@ std::string with_late_notes(int late) {
 // in ten are a person's playing.
 TEST(Grid, IsBelievedWhereNineBeatsInTenSitOnIt) {
   EXPECT_EQ(times_of(with_late_notes(1)).back(), "4327/480 for 473/480");
-  EXPECT_THAT(told(read_messages(with_late_notes(1))), IsEmpty());
+  EXPECT_THAT(told(read_messages(with_late_notes(1))), ElementsAre("note deep-rhythm"));
   EXPECT_EQ(times_of(with_late_notes(2)).back(), "9 for 1");
   EXPECT_THAT(told(read_messages(with_late_notes(2))), ElementsAre("note quantised"));
 }

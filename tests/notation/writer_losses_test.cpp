@@ -240,5 +240,17 @@ TEST(WriterLosses, JoinsTheLinesOfAText) {
             "title: One and two\nmeter: 4/4\n\n五 {text \"a b\"} 五 五 五 | # c d\n");
 }
 
+// It could not be read again.
+TEST(WriterLosses, RefusesAScoreWithoutABar) {
+  model::Score score;
+  score.header.title = "Nothing yet";
+  const auto written = write_notation(score, {});
+  EXPECT_FALSE(written.value);
+  EXPECT_THAT(rule_names(written.diagnostics), ElementsAre("no-words"));
+  // A bar of free time may have no length.
+  score.measures.emplace_back().meter = model::Meter::free_time();
+  EXPECT_THAT(rule_names(write_notation(score, {}).diagnostics), ElementsAre("no-words"));
+}
+
 }  // namespace
 }  // namespace yubifu::notation

@@ -493,18 +493,5 @@ TEST(Writer, EscapesWhatASongLineWouldReadOtherwise) {
             "> a\\ b \\~ \\/x a\\|b- c\\-   \\\\ \\~~ -a >  \\　\n");
 }
 
-// It could not be read again.
-TEST(Writer, RefusesAScoreWithoutABar) {
-  model::Score score;
-  score.header.title = "Nothing yet";
-  const auto written = write_notation(score, {});
-  EXPECT_FALSE(written.value);
-  EXPECT_THAT(support::rule_names(written.diagnostics), testing::ElementsAre("no-words"));
-  // A bar of free time may have no length.
-  score.measures.emplace_back().meter = model::Meter::free_time();
-  EXPECT_THAT(support::rule_names(write_notation(score, {}).diagnostics),
-              testing::ElementsAre("no-words"));
-}
-
 }  // namespace
 }  // namespace yubifu::notation
