@@ -15,7 +15,6 @@ namespace {
 
 constexpr double kReach = 0.3;              // of a beat: how far a note may stand from its own beat
 constexpr std::size_t kMostOver = 2;        // notes that may change the beat at one boundary
-constexpr int kJoinParts = 4;               // of a quarter note: shorter gaps are no rests
 constexpr int kEndParts = 4;                // of a beat: where the end of a note may stand
 constexpr double kEndReach = 0.2;           // of a beat: how far a simpler end may lie
 constexpr double kMostShortened = 1.0 / 4;  // of a note, for the sake of a simpler end,

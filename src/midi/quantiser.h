@@ -10,6 +10,9 @@
 
 namespace yubifu::midi {
 
+/// Gaps between notes shorter than a quarter note divided by this are no rests (our choice).
+inline constexpr int kJoinParts = 4;
+
 /// What the quantiser must know about the time in which the notes lie.
 struct QuantiserTime {
   const std::vector<MeterSpan>& meters;

@@ -12,7 +12,6 @@ namespace {
 constexpr std::size_t kFewestMeasured = 12;  // fewer notes tell nothing about their player
 constexpr double kLeastSpread = 6;           // milliseconds
 constexpr double kMostSpread = 50;
-constexpr int kJoinParts = 4;       // of a quarter note
 constexpr double kSureErrors = 3;   // standard errors
 constexpr double kMostShare = 0.5;  // of a note, between it and the next
 // The standard deviation of a normal distribution in terms of its median absolute deviation.

@@ -67,7 +67,7 @@ TEST(Grid, IsBelievedWhereNineBeatsInTenSitOnIt) {
 
 // A gap of a thirty-second is a rest where the ticks sit on a grid.
 TEST(Grid, KeepsShortRests) {
-  const auto file = file_of({{0, 420}, {480, 900}, {960, 1380}, {1440, 1860}});
+  const auto file = file_of({{0, 420}, {480, 900}, {960, 1380}, {1440, 1860}});  // three gaps
   EXPECT_THAT(times_of(file), ElementsAre("0 for 7/8", "1 for 7/8", "2 for 7/8", "3 for 7/8"));
   // Which nobody likes to read: 1/8 is half of a half of a half.
   EXPECT_THAT(told(read_messages(file)), ElementsAre("note deep-rhythm"));
@@ -107,6 +107,18 @@ TEST(Grid, ClosesTheGapsOfNotesThatAreShortenedThroughout) {
   const auto found = read_messages(file);
   EXPECT_THAT(told(found), ElementsAre("note quantised"));
   EXPECT_THAT(found.front().message, StartsWith("the ends of notes do not sit on a grid"));
+}
+
+// Common practice of notation and sequencing programs: every note ends early by the same time or
+// share, here by a sixteenth of its length at 96 ticks, and by a thirty-second throughout.
+TEST(Grid, ClosesTheGapsOfNotesThatAreShortenedByAWholeDivision) {
+  EXPECT_THAT(times_of(file_of({{0, 450}, {480, 930}, {960, 1410}, {1440, 1890}, {1920, 2370}})),
+              ElementsAre("0 for 1", "1 for 1", "2 for 1", "3 for 1", "4 for 1"));
+  EXPECT_THAT(times_of(file_of({{0, 420}, {480, 660}, {720, 900}, {960, 1860}, {1920, 2340}})),
+              ElementsAre("0 for 1", "1 for 1/2", "3/2 for 1/2", "2 for 2", "4 for 1"));
+  // One note in five that goes on to the next: the others are meant as they stand.
+  EXPECT_THAT(times_of(file_of({{0, 420}, {480, 900}, {960, 1440}, {1440, 1860}, {1920, 2340}})),
+              ElementsAre("0 for 7/8", "1 for 7/8", "2 for 1", "3 for 7/8", "4 for 7/8"));
 }
 
 // Played times.
