@@ -3,17 +3,18 @@
 
     count_attacks.py FILE...        prints "COUNT PART VOICE FILE" for each
 
-The part is chosen by the rule that the reader documents: of the parts with at least nine tenths of
-their attacks one note at a time, the one with most notes in reach after the best shift by octaves;
-then the voice with most notes. An attack is an onset of the voice that is no continuation of a tie;
+The line is chosen by what the reader documents for files whose names and texts say nothing: the
+higher part by the median of its keys (within a whole tone they are equal, and the first counts),
+then the upper staff, then the higher voice. An attack is an onset of the voice that is no continuation of a tie;
 chords count once, cue and grace notes not at all. Partwise files only.
 """
 import sys
 import xml.etree.ElementTree as ET
 from collections import Counter
 from fractions import Fraction
+from statistics import median
 
-LOW, HIGH = 69, 103  # A4 to G7: size 8 from its tube tone to the third register
+WHOLE_TONE = 2
 SEMITONES = dict(C=0, D=2, E=4, F=5, G=7, A=9, B=11)
 
 
@@ -23,7 +24,7 @@ def number(node, path, default=0):
 
 
 def notes_of(part):
-    """(measure, onset, length, voice, key, tie starts, tie stops) of every struck or tied note."""
+    """(measure, onset, length, (staff, voice), key, tie starts, tie stops) of every note."""
     divisions, moved, found = Fraction(1), Fraction(0), []
     for measure, bar in enumerate(part.findall('measure')):
         place = onset = Fraction(0)
@@ -48,7 +49,7 @@ def notes_of(part):
                 key = (SEMITONES[pitch.findtext('step').strip()] + number(pitch, 'alter') + moved
                        + 12 * (number(pitch, 'octave') + 1))
                 ties = {tie.get('type') for tie in item.iter() if tie.tag in ('tie', 'tied')}
-                voice = (item.findtext('voice') or '1').strip()
+                voice = (int(number(item, 'staff', 1)), (item.findtext('voice') or '1').strip())
                 found.append((measure, onset, length, voice, key, 'start' in ties, 'stop' in ties))
     return found
 
@@ -68,15 +69,17 @@ def attacks(notes):
     return count
 
 
-def is_melodic(notes):
-    places = Counter(note[:2] for note in notes if not note[6])
-    return sum(n == 1 for n in places.values()) * 10 >= len(places) * 9
+def height(notes):
+    return median(note[4] for note in notes)
 
 
-def in_reach(notes):
-    keys = [note[4] for note in notes if not note[6]]
-    return max((sum(LOW <= key + 12 * shift <= HIGH for key in keys) for shift in range(-5, 6)),
-               default=0)
+def higher(lines):
+    """The highest of (name, notes); the first of those within a whole tone of each other."""
+    best = lines[0]
+    for line in lines[1:]:
+        if height(line[1]) - height(best[1]) > WHOLE_TONE:
+            best = line
+    return best
 
 
 def melody(root):
@@ -84,12 +87,12 @@ def melody(root):
     pitched = [part for part in parts if part[1]]
     if not pitched:
         return 0, parts[0][0] if parts else '', '-'
-    name, notes = max([p for p in pitched if is_melodic(p[1])] or pitched,
-                      key=lambda part: in_reach(part[1]))
-    voices = list(dict.fromkeys(note[3] for note in notes))
-    struck = {v: len({n[:2] for n in notes if n[3] == v and not n[6]}) for v in voices}
-    voice = max(voices, key=struck.get)
-    return attacks([note for note in notes if note[3] == voice]), name, voice
+    name, notes = higher(pitched)
+    upper = min(note[3][0] for note in notes)
+    voices = dict.fromkeys(note[3] for note in notes if note[3][0] == upper)
+    lines = [(voice, [note for note in notes if note[3][1] == voice[1]]) for voice in voices]
+    voice, line = higher(lines)
+    return attacks(line), name, voice[1]
 
 
 def main():
