@@ -115,7 +115,7 @@ expect_completed "convert compare" co
 expect_completed "--landscape" convert --land
 expect_completed "musicxml mxl midi" convert --to m
 expect_completed "lanterns.mid" convert lanterns.m
-expect_completed "score" schema s
+expect_completed "score" schema sc
 if command -v zsh >/dev/null; then zsh -n "$share/zsh/vendor-completions/_yubifu"; fi
 if command -v fish >/dev/null; then
   fish --no-config -n "$share/fish/vendor_completions.d/yubifu.fish"
