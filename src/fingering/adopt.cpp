@@ -1,13 +1,13 @@
 #include "fingering/adopt.h"
 
 #include <algorithm>
-#include <charconv>
 #include <cmath>
 #include <string_view>
 
-#include "fingering/agreement.h"
+#include "base/numbers.h"
+#include "fingering/flute_line.h"
+#include "model/note.h"
 #include "model/strokes.h"
-#include "model/tone_text.h"
 
 namespace yubifu::fingering {
 namespace {
@@ -85,17 +85,10 @@ std::optional<int> octaves_of_verse(const model::Score& score, const std::string
   return shared.result();
 }
 
-std::optional<int> verse_number(const std::string& verse) {
-  int number = 0;
-  const auto [end, error] = std::from_chars(verse.data(), verse.data() + verse.size(), number);
-  if (error != std::errc{} || end != verse.data() + verse.size()) return std::nullopt;
-  return number;
-}
-
 // A numbered verse after `gone` takes the number before its own.
 std::string moved_up(const std::string& verse, const std::string& gone) {
-  const auto number = verse_number(verse);
-  const auto limit = verse_number(gone);
+  const auto number = base::whole_number(verse);
+  const auto limit = base::whole_number(gone);
   return number && limit && *number > *limit ? std::to_string(*number - 1) : verse;
 }
 

@@ -5,7 +5,7 @@
 #include <cstddef>
 #include <cstdint>
 
-#include "flute/entry.h"
+#include "flute/flute.h"
 #include "model/flute_name.h"
 
 namespace yubifu::fingering {

@@ -13,7 +13,7 @@
 #include "fingering/rules.h"
 #include "fingering/wording.h"
 #include "flute/built_in.h"
-#include "model/key_range.h"
+#include "model/pitch.h"
 
 namespace yubifu::fingering {
 namespace {

@@ -3,10 +3,10 @@
 
 #include <vector>
 
-#include "fingering/findings.h"
 #include "fingering/melody.h"
 #include "fingering/resolve.h"
 #include "fingering/tones.h"
+#include "fingering/wording.h"
 
 namespace yubifu::fingering {
 

@@ -13,7 +13,7 @@
 #include "fingering/melody.h"
 #include "fingering/tones.h"
 #include "flute/built_in.h"
-#include "flute/hearing.h"
+#include "flute/flute.h"
 
 namespace yubifu::fingering {
 namespace {

@@ -7,8 +7,7 @@
 
 #include "base/message.h"
 #include "fingering/adopt.h"
-#include "fingering/agreement.h"
-#include "fingering/findings.h"
+#include "fingering/flute_line.h"
 #include "fingering/gaps.h"
 #include "fingering/key.h"
 #include "fingering/melody.h"

@@ -1,9 +1,13 @@
-// The sentences about a fingering that a flute does not have or a pitch that it does not reach.
+// The sentences about a fingering that a flute does not have or a pitch that it does not reach, and
+// their gathering: those that repeat from note to note are told once.
 #pragma once
 
 #include <cstddef>
+#include <map>
 #include <string>
+#include <utility>
 
+#include "base/diagnostic.h"
 #include "fingering/melody.h"
 #include "flute/flute.h"
 #include "model/score.h"
@@ -50,5 +54,28 @@ Wording out_of_all_reach(const model::Tone& tone);
 
 /// For a fingering that sounds another key than the one written.
 Wording disagreement(const flute::Flute& flute, const model::Tone& tone, int sounding_key);
+
+/// Collects diagnostics; those of one rule with one message become one, at the place of the first.
+class Findings {
+ public:
+  /// The score must outlive this; its measures must not change.
+  explicit Findings(const model::Score& score) : score_(score) {}
+
+  /// `severity` may differ from the rule's own.
+  void add(const base::Rule& rule, base::Severity severity, std::size_t note, std::string message,
+           std::string hint);
+  void add(const base::Rule& rule, std::size_t note, std::string message, std::string hint) {
+    add(rule, rule.severity, note, std::move(message), std::move(hint));
+  }
+
+  /// The messages name the measures where the place alone does not tell them.
+  base::Diagnostics take();
+
+ private:
+  const model::Score& score_;
+  base::Diagnostics diagnostics_;
+  /// Rule name and message, to the index of the diagnostic and the last measure in its list.
+  std::map<std::pair<std::string, std::string>, std::pair<std::size_t, std::size_t>> known_;
+};
 
 }  // namespace yubifu::fingering

@@ -1,19 +1,17 @@
 #include "flute/flute_file.h"
 
 #include <algorithm>
-#include <charconv>
 #include <cmath>
 #include <utility>
 
 #include <fmt/format.h>
 
-#include "base/json_fields.h"
+#include "base/json.h"
 #include "base/message.h"
-#include "base/translation.h"
+#include "base/numbers.h"
 #include "flute/built_in.h"
 #include "flute/file_entry.h"
 #include "flute/rules.h"
-#include "flute/table_checks.h"
 
 namespace yubifu::flute {
 namespace {
@@ -49,11 +47,10 @@ std::optional<double> parse_note(std::string_view text) {
   if (sign == std::string_view::npos) return 100.0 * midi_key(*spelling);
   const bool down = text[sign] == '-';
   text.remove_prefix(sign + 1);
-  int cents = 0;
-  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), cents);
-  const std::string_view rest(end, static_cast<std::size_t>(text.data() + text.size() - end));
-  if (error != std::errc{} || cents < 0 || cents > 99 || rest != "c") return std::nullopt;
-  return 100.0 * midi_key(*spelling) + (down ? -cents : cents);
+  if (!text.ends_with('c')) return std::nullopt;
+  const auto cents = base::whole_number(text.substr(0, text.size() - 1));
+  if (!cents || *cents < 0 || *cents > 99) return std::nullopt;
+  return 100.0 * midi_key(*spelling) + (down ? -*cents : *cents);
 }
 
 // メ and カ are as hard as the built-in ones of their number; signs of one's own as 五メ.

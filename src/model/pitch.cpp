@@ -8,7 +8,6 @@
 
 #include "base/message.h"
 #include "base/numbers.h"
-#include "model/key_range.h"
 
 namespace yubifu::model {
 namespace {
@@ -155,6 +154,11 @@ Spelling spell_in_key(int midi_key, const Key& key) {
   int fifth = key.fifths > 0 ? 6 : -6;
   while (!sounds_as(fifth, midi_key)) ++fifth;
   return spelled_on_circle(midi_key, fifth);
+}
+
+std::optional<double> parse_tuning(std::string_view text) {
+  const auto hertz = base::decimal_number(text);
+  return hertz && is_tuning(*hertz) ? hertz : std::nullopt;
 }
 
 }  // namespace yubifu::model

@@ -8,7 +8,7 @@
 
 #include <gmock/gmock.h>
 
-#include "flute/hearing.h"
+#include "flute/flute.h"
 
 namespace yubifu::flute {
 namespace {

@@ -1,4 +1,4 @@
-#include "model/tone_text.h"
+#include "model/note.h"
 
 #include <algorithm>
 
