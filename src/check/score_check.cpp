@@ -378,24 +378,17 @@ class SongChecks {
   }
 
  private:
-  static const model::Syllable* syllable_of(const Note& note, const std::string& verse) {
-    for (const model::Syllable& syllable : note.syllables) {
-      if (syllable.verse == verse) return &syllable;
-    }
-    return nullptr;
-  }
-
   void unfinished(const std::string& verse) {
     const Note* open = nullptr;
     const auto report_open = [&] {
       if (open == nullptr) return;
       found_.push_back(at_note(rule::syllable_unfinished, score_, *open,
                                message("\"{}-\" in {} has no next syllable",
-                                       syllable_of(*open, verse)->text, called(verse)),
+                                       open->syllable_of(verse)->text, called(verse)),
                                message("add the rest of the word, or take the hyphen out")));
     };
     for (const Note& note : score_.notes) {
-      const model::Syllable* syllable = syllable_of(note, verse);
+      const model::Syllable* syllable = note.syllable_of(verse);
       if (syllable == nullptr || syllable->extends) continue;
       if (!continues_word(syllable->kind)) report_open();
       open = word_goes_on(syllable->kind) ? &note : nullptr;
@@ -410,7 +403,7 @@ class SongChecks {
     bool begun = false;
     bool slurred = false;
     for (const Note& note : score_.notes) {
-      const model::Syllable* syllable = syllable_of(note, verse);
+      const model::Syllable* syllable = note.syllable_of(verse);
       const bool carried = slurred;
       slurred = note.slur_to_next;
       if (syllable == nullptr) {

@@ -12,7 +12,7 @@
 #include "base/message.h"
 #include "base/numbers.h"
 #include "fingering/flute_line.h"
-#include "fingering/key.h"
+#include "model/pitch.h"
 #include "model/play_out.h"
 
 namespace yubifu::check {
@@ -144,14 +144,6 @@ void take_sound(const Note& from, Note& to) {
   }
 }
 
-void move_keys(Score& score, int semitones) {
-  if (score.header.key) score.header.key = fingering::moved_key(*score.header.key, semitones);
-  for (model::Direction& direction : score.directions) {
-    auto* change = std::get_if<model::KeyChange>(&direction.value);
-    if (change != nullptr) change->key = fingering::moved_key(change->key, semitones);
-  }
-}
-
 }  // namespace
 
 std::optional<Score> as_sounding(const Score& score) {
@@ -178,7 +170,7 @@ std::optional<OnOtherFlute> on_flute_of(const Score& other, const Score& score, 
   for (std::size_t i = 0; i < score.notes.size(); ++i) {
     take_sound(other.notes[i], moved.score.notes[i]);
   }
-  move_keys(moved.score, -static_cast<int>(std::lround(*higher / kSemitone)));
+  model::move_keys(moved.score, -static_cast<int>(std::lround(*higher / kSemitone)));
   const auto named = fingering::named_flutes(score, score.flutes.front().name);
   const auto flutes = fingering::replaced(named, flute.name, score);
   if (flutes.value) fingering::write_names(moved.score, *flutes.value);

@@ -15,12 +15,6 @@ namespace {
 constexpr double kOctaveCents = 1200;
 constexpr int kKeysOfOctave = 12;
 
-const model::Syllable* syllable_of(const model::Note& note, const std::string& verse) {
-  const auto at = std::find_if(note.syllables.begin(), note.syllables.end(),
-                               [&](const model::Syllable& s) { return s.verse == verse; });
-  return at == note.syllables.end() ? nullptr : &*at;
-}
-
 // The fingering or gap that a syllable spells.
 std::optional<model::Tone> tone_of(const model::Syllable& syllable) {
   if (syllable.kind != model::SyllableKind::single) return std::nullopt;
@@ -77,7 +71,7 @@ std::optional<int> octaves_of_verse(const model::Score& score, const std::string
                                     const FluteLine& flutes) {
   SharedOctaves shared;
   for (const model::Note& note : score.notes) {
-    const model::Syllable* syllable = syllable_of(note, verse);
+    const model::Syllable* syllable = note.syllable_of(verse);
     if (!syllable) continue;
     const auto tone = tone_of(*syllable);
     if (!tone || !shared.add(note, *tone, flutes.at(note.measure))) return std::nullopt;
@@ -110,7 +104,7 @@ std::optional<AdoptedVerse> adopt_annotation(model::Score& score, const FluteLin
   score.verses.erase(found);
   for (std::string& other : score.verses) other = moved_up(other, verse);
   for (model::Note& note : score.notes) {
-    if (const model::Syllable* syllable = syllable_of(note, verse)) {
+    if (const model::Syllable* syllable = note.syllable_of(verse)) {
       const auto tone = tone_of(*syllable);
       note.tone.fingering = tone->fingering;
       if (tone->spelling) note.tone.spelling = tone->spelling;

@@ -119,6 +119,28 @@ std::string reason_for(const ExplainedTone& tone, bool fixed) {
   return base::message("{} would cost {} more", name_of(other), other.detour);
 }
 
+// How a melody lies that finger() has fingered.
+Lie lie_of(const std::vector<MelodyTone>& tones, const std::vector<Fingerwork>& flutes,
+           const FingeredMelody& melody, int octave) {
+  Lie lie{octave, melody.gaps(), 0, melody.path.total};
+  std::int64_t stretched = 0;
+  for (std::size_t i = 0; i < tones.size(); ++i) {
+    const Fingerwork& work = flutes[tones[i].flute];
+    const EffortTable& table = work.table();
+    if (stretch_of(work.flute().name()) != Stretch::none) stretched += table.stretch_per_four_notes;
+    if (const auto& chosen = melody.path.chosen[i]) {
+      const NoteEffort note = work.note(melody.tasks[i].candidates[*chosen]);
+      if (note.third_register == 0) continue;
+      ++lie.third_register;
+      lie.weight += melody.path.effort[i] - note.avoided;
+    } else {
+      lie.weight += table.gap + (table.avoids() ? table.avoided : 0);
+    }
+  }
+  lie.weight += stretched / 4;
+  return lie;
+}
+
 }  // namespace
 
 bool weigh_alike(std::int64_t weight, std::int64_t least) {
@@ -152,27 +174,6 @@ std::vector<std::vector<std::int64_t>> detours(const std::vector<MelodyTone>& to
     std::move(more.begin(), more.end(), std::back_inserter(result));
   });
   return result;
-}
-
-Lie lie_of(const std::vector<MelodyTone>& tones, const std::vector<Fingerwork>& flutes,
-           const FingeredMelody& melody, int octave) {
-  Lie lie{octave, melody.gaps(), 0, melody.path.total};
-  std::int64_t stretched = 0;
-  for (std::size_t i = 0; i < tones.size(); ++i) {
-    const Fingerwork& work = flutes[tones[i].flute];
-    const EffortTable& table = work.table();
-    if (stretch_of(work.flute().name()) != Stretch::none) stretched += table.stretch_per_four_notes;
-    if (const auto& chosen = melody.path.chosen[i]) {
-      const NoteEffort note = work.note(melody.tasks[i].candidates[*chosen]);
-      if (note.third_register == 0) continue;
-      ++lie.third_register;
-      lie.weight += melody.path.effort[i] - note.avoided;
-    } else {
-      lie.weight += table.gap + (table.avoids() ? table.avoided : 0);
-    }
-  }
-  lie.weight += stretched / 4;
-  return lie;
 }
 
 ShiftedMelody in_best_octave(const std::vector<MelodyTone>& tones,

@@ -66,10 +66,6 @@ std::vector<std::vector<std::int64_t>> detours(const std::vector<MelodyTone>& to
 /// Whether a weight is the least one or at most a twentieth more: too little to feel.
 bool weigh_alike(std::int64_t weight, std::int64_t least);
 
-/// How a melody lies that finger() has fingered.
-Lie lie_of(const std::vector<MelodyTone>& tones, const std::vector<Fingerwork>& flutes,
-           const FingeredMelody& melody, int octave);
-
 /// The melody at the shift in whole octaves that weighs least; of all that weigh at most a
 /// twentieth more the one nearest to the written pitch, and of two as near the lower.
 ShiftedMelody in_best_octave(const std::vector<MelodyTone>& tones,

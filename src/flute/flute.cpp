@@ -30,6 +30,12 @@ void require(bool condition, const char* what) {
   if (!condition) throw std::invalid_argument(what);
 }
 
+BendLimit limit_of(const BendLimits& limits, const Entry& entry) {
+  const BendLimit limit = of_register(limits, entry.in);
+  if (entry.half == model::HalfHole::none) return limit;
+  return {std::min(limit.down, limits.half_hole.down), std::min(limit.up, limits.half_hole.up)};
+}
+
 }  // namespace
 
 model::Fingering fingering_of(const Entry& entry) {
@@ -38,12 +44,6 @@ model::Fingering fingering_of(const Entry& entry) {
 
 std::string printed(const Entry& entry) {
   return model::printed(fingering_of(entry));
-}
-
-BendLimit limit_of(const BendLimits& limits, const Entry& entry) {
-  const BendLimit limit = of_register(limits, entry.in);
-  if (entry.half == model::HalfHole::none) return limit;
-  return {std::min(limit.down, limits.half_hole.down), std::min(limit.up, limits.half_hole.up)};
 }
 
 Flute::Flute(FluteTable table) : table_(std::move(table)) {

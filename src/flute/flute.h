@@ -15,7 +15,8 @@
 
 namespace yubifu::flute {
 
-/// What an entry asks of the fingers. The register is told apart (Entry::in).
+/// What an entry asks of the fingers. The register is told apart (Entry::in). The grades of half
+/// holes are our choice.
 enum class EntryKind {
   plain,        ///< holes open or closed in order
   cross,        ///< closed holes under an open one: 0
@@ -52,8 +53,7 @@ struct BendLimit {
 };
 
 /// The limits of a flute by register; entries with a half hole have their own, in the third
-/// register the narrower of the two. The defaults are a choice of this program, not a
-/// measurement.
+/// register the narrower of the two. The defaults are our choice, not a measurement.
 struct BendLimits {
   BendLimit low{50, 30};  ///< the tube tone too
   BendLimit second{50, 30};
@@ -62,9 +62,6 @@ struct BendLimits {
 
   friend bool operator==(const BendLimits&, const BendLimits&) = default;
 };
-
-/// The limit of one entry.
-BendLimit limit_of(const BendLimits& limits, const Entry& entry);
 
 /// What a flute is made from. Nothing here supposes seven holes, the standard signs or a second
 /// register that is an exact octave.

@@ -96,6 +96,9 @@ struct Note {
 
   /// True when the mark is among `marks`.
   bool has(Mark mark) const;
+
+  /// What is sung in a verse; null for nothing.
+  const Syllable* syllable_of(std::string_view verse) const;
 };
 
 /// A rest is written down only where it carries marks; elsewhere it is the absence of notes. It

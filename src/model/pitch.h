@@ -5,6 +5,7 @@
 #include <optional>
 #include <string>
 #include <string_view>
+#include <vector>
 
 namespace yubifu::model {
 
@@ -95,6 +96,14 @@ std::optional<Key> parse_key(std::string_view text);
 /// How a MIDI key is spelled in a key signature: a note of the scale by its own name, another one
 /// sharp in sharp keys and flat in flat keys and in C.
 Spelling spell_in_key(int midi_key, const Key& key);
+
+/// The key in whose scale the most of these MIDI keys lie; of equals, one whose do or la is the
+/// last note (la gives the minor key), then the one with fewer sharps or flats, then sharps.
+Key find_key(const std::vector<int>& midi_keys);
+
+/// The key so many semitones higher, with at most six sharps or flats; six of the kind that the
+/// key had.
+Key moved_key(const Key& key, int semitones);
 
 /// In Hz: what ensembles and historical instruments have used, and a margin (our choice).
 inline constexpr double kLowestTuning = 300;

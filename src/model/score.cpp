@@ -64,10 +64,6 @@ bool may_break_bars(const Score& score, std::size_t place) {
 
 }  // namespace
 
-bool Note::has(Mark mark) const {
-  return std::find(marks.begin(), marks.end(), mark) != marks.end();
-}
-
 std::size_t flute_index(const Score& score, std::size_t measure) {
   const auto after =
       std::upper_bound(score.flutes.begin(), score.flutes.end(), measure,
@@ -210,6 +206,14 @@ bool move_octaves(std::vector<Note>& notes, int octaves) {
     if (tone.spelling) tone.spelling->octave += octaves;
   });
   return true;
+}
+
+void move_keys(Score& score, int semitones) {
+  if (score.header.key) score.header.key = moved_key(*score.header.key, semitones);
+  for (Direction& direction : score.directions) {
+    auto* change = std::get_if<KeyChange>(&direction.value);
+    if (change != nullptr) change->key = moved_key(change->key, semitones);
+  }
 }
 
 void gather_start_into_header(Score& score) {

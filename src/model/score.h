@@ -94,6 +94,9 @@ std::string measure_name(const Score& score, std::size_t measure);
 /// would leave the keys that a score holds.
 bool move_octaves(std::vector<Note>& notes, int octaves);
 
+/// Moves the key of the header and every change of key by semitones, as moved_key() does.
+void move_keys(Score& score, int semitones);
+
 /// One spelling for what could stand in the header or at the very start of the music: meter,
 /// beat, tempo, key and flute of the first measure's start go to the header. Every reader calls
 /// it.
