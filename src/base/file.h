@@ -5,7 +5,7 @@
 #include <string>
 #include <string_view>
 
-#include "base/outcome.h"
+#include "base/diagnostic.h"
 
 namespace yubifu::base {
 

@@ -4,7 +4,7 @@
 
 #include <vector>
 
-#include "base/rule.h"
+#include "base/diagnostic.h"
 
 namespace yubifu::base {
 
@@ -46,6 +46,12 @@ inline constexpr Rule json_unknown{"json-unknown", Severity::warning,
 }  // namespace rule
 
 /// All of them, in the order above.
-const std::vector<const Rule*>& rules();
+inline const std::vector<const Rule*>& rules() {
+  static const std::vector<const Rule*> list{
+      &rule::unreadable_file,    &rule::input_too_large, &rule::unwritable_file, &rule::json_syntax,
+      &rule::json_duplicate_key, &rule::json_too_large,  &rule::json_missing,    &rule::json_kind,
+      &rule::json_value,         &rule::json_unknown};
+  return list;
+}
 
 }  // namespace yubifu::base

@@ -1,10 +1,11 @@
-// UTF-8: walking code points, checking, and the width of text on a terminal.
+// UTF-8: walking code points, checking, width and line breaks, and text for XML documents.
 #pragma once
 
 #include <cstddef>
 #include <optional>
 #include <string>
 #include <string_view>
+#include <vector>
 
 namespace yubifu::base {
 
@@ -43,5 +44,19 @@ int display_width(std::string_view text);
 
 /// `text` padded with spaces on the right to `width` columns.
 std::string padded(std::string_view text, int width);
+
+/// The lines of `text`, none wider than `most` as far as it can be broken: at spaces, and between
+/// characters of which one is wide (kanji, kana), but not before closing marks, small kana and the
+/// like, nor behind opening brackets (JIS X 4051). A word that is wider than a line is cut.
+/// `width` gives the width of a character, for example display_width.
+std::vector<std::string> wrapped(std::string_view text, double most, double (*width)(char32_t));
+
+/// The same in columns of a terminal.
+std::vector<std::string> wrapped(std::string_view text, int columns);
+
+/// Text that may stand in an element or in a quoted attribute of XML 1.0: the four signs of the
+/// language as references, and U+FFFD for what the language cannot hold (control characters,
+/// invalid UTF-8).
+std::string xml_escaped(std::string_view text);
 
 }  // namespace yubifu::base

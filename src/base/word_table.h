@@ -1,4 +1,4 @@
-// Two-way tables between values and the words that stand for them in a format.
+// Vocabularies: two-way tables between values and words, and the word that a wrong one may mean.
 #pragma once
 
 #include <array>
@@ -54,5 +54,11 @@ template <typename Value, std::size_t size>
 constexpr WordTable<Value, size> word_table(const WordRow<Value> (&rows)[size]) {
   return WordTable<Value, size>(std::to_array(rows));
 }
+
+/// The candidate with the fewest edits of one code point (insertions, deletions, replacements and
+/// swaps of neighbours), if those are at most a third of the word's code points, or one, and do not
+/// replace the whole candidate. The first of equals; words over 64 code points are not compared.
+std::optional<std::string_view> nearest_word(std::string_view word,
+                                             const std::vector<std::string_view>& candidates);
 
 }  // namespace yubifu::base

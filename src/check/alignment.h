@@ -1,9 +1,12 @@
-// Two rows of things laid side by side so that what is missing in one costs least.
+// Two rows of things laid side by side so that what is missing in one costs least; lines of texts
+// too.
 #pragma once
 
 #include <cstddef>
 #include <cstdint>
 #include <optional>
+#include <string>
+#include <string_view>
 #include <vector>
 
 namespace yubifu::check {
@@ -34,5 +37,11 @@ std::vector<Pairing> align(const std::vector<Token>& a, const std::vector<Token>
 
 /// About half a second of work on a machine of 2020.
 inline constexpr std::size_t kMostCells = 100'000'000;
+
+/// The differences in unified form (POSIX, diff -u), with three lines around each; empty for equal
+/// texts. The names stand in its head. Control characters are replaced: a carriage return before a
+/// line end shows as a replacement character.
+std::string unified_diff(std::string_view before, std::string_view after,
+                         std::string_view before_name, std::string_view after_name);
 
 }  // namespace yubifu::check

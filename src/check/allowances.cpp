@@ -6,9 +6,9 @@
 #include <utility>
 
 #include "base/message.h"
-#include "base/suggest.h"
+#include "base/word_table.h"
 #include "check/rules.h"
-#include "model/measure_report.h"
+#include "model/score.h"
 
 namespace yubifu::check {
 namespace {

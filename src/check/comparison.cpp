@@ -11,8 +11,8 @@
 #include "base/word_table.h"
 #include "check/alignment.h"
 #include "check/form_text.h"
-#include "check/other_flute.h"
 #include "check/rules.h"
+#include "check/sounding.h"
 #include "model/rational.h"
 #include "model/words.h"
 

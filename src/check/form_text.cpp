@@ -6,7 +6,7 @@
 #include <fmt/format.h>
 
 #include "base/message.h"
-#include "model/header_fields.h"
+#include "model/header.h"
 #include "model/words.h"
 
 namespace yubifu::check {

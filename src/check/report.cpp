@@ -1,10 +1,14 @@
 #include "check/report.h"
 
+#include <algorithm>
+#include <map>
+
 #include <fmt/format.h>
 
+#include "base/json_writer.h"
 #include "base/message.h"
+#include "base/utf8.h"
 #include "base/word_table.h"
-#include "check/report_writers.h"
 
 namespace yubifu::check {
 namespace {
@@ -32,6 +36,12 @@ std::string one_line(std::string_view text) {
   return without_control_characters(text, {});
 }
 
+// "message (hint)".
+std::string message_and_hint(const Finding& finding) {
+  return finding.hint.empty() ? finding.message
+                              : fmt::format("{} ({})", finding.message, finding.hint);
+}
+
 // The line under a message, and under it the mark.
 std::string excerpt(const Place& place) {
   if (place.excerpt.empty()) return {};
@@ -41,15 +51,231 @@ std::string excerpt(const Place& place) {
   return fmt::format("{}{}\n{}{}{}\n", kIndent, place.excerpt, kIndent, before, mark);
 }
 
+// JSON, by schemas/report.schema.json.
+
+using base::JsonLayout;
+using base::JsonWriter;
+
+std::int64_t whole(std::size_t value) {
+  return static_cast<std::int64_t>(value);
+}
+
+void write_finding(JsonWriter& json, const Finding& finding) {
+  json.begin_object(JsonLayout::one_line);
+  json.key("rule").text(finding.rule->name);
+  json.key("severity").text(base::name(finding.severity));
+  if (finding.place) {
+    json.key("line").number(whole(finding.place->begin.line));
+    json.key("column").number(whole(finding.place->begin.column));
+    json.key("endLine").number(whole(finding.place->end.line));
+    json.key("endColumn").number(whole(finding.place->end.column));
+  }
+  json.key("message").text(finding.message);
+  if (!finding.hint.empty()) json.key("hint").text(finding.hint);
+  if (!finding.measures.empty()) {
+    json.key("measures").begin_array();
+    for (const std::string& number : finding.measures) json.text(number);
+    json.end_array();
+  }
+  json.end_object();
+}
+
+void write_file(JsonWriter& json, const FileReport& file) {
+  json.begin_object();
+  json.key("path").text(file.name);
+  json.key("findings").begin_array();
+  for (const Finding& finding : file.findings) write_finding(json, finding);
+  json.end_array();
+  if (!file.remarks.empty()) {
+    json.key("remarks").begin_array();
+    for (const std::string& remark : file.remarks) json.text(remark);
+    json.end_array();
+  }
+  json.end_object();
+}
+
+std::string json_report(const std::vector<FileReport>& files, const RunFacts& facts) {
+  const Counts counts = count(files);
+  JsonWriter json;
+  json.begin_object();
+  json.key("yubifu-report").number(std::int64_t{1});
+  json.key("version").text(facts.version);
+  json.key("verb").text(facts.verb);
+  json.key("status").number(std::int64_t{facts.status});
+  json.key("counts").begin_object(JsonLayout::one_line);
+  json.key("files").number(whole(files.size()));
+  json.key("errors").number(whole(counts.errors));
+  json.key("warnings").number(whole(counts.warnings));
+  json.key("notes").number(whole(counts.notes));
+  json.end_object();
+  json.key("files").begin_array();
+  for (const FileReport& file : files) write_file(json, file);
+  json.end_array();
+  json.end_object();
+  return json.take();
+}
+
+// SARIF 2.1.0 (OASIS).
+
+// A path as a URI reference (RFC 3986): what is neither unreserved nor a slash is escaped.
+std::string uri_of(std::string_view path) {
+  std::string uri;
+  if (path.starts_with('/')) uri = "file://";
+  for (const char c : path) {
+    const bool plain = (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') ||
+                       c == '/' || c == '-' || c == '.' || c == '_' || c == '~';
+    if (plain) {
+      uri += c;
+    } else {
+      uri += fmt::format("%{:02X}", static_cast<unsigned char>(c));
+    }
+  }
+  return uri;
+}
+
+void write_text(JsonWriter& json, std::string_view key, std::string_view text) {
+  json.key(key).begin_object(JsonLayout::one_line);
+  json.key("text").text(text);
+  json.end_object();
+}
+
+void write_rules(JsonWriter& json, const std::vector<const base::Rule*>& rules) {
+  json.key("rules").begin_array();
+  for (const base::Rule* rule : rules) {
+    json.begin_object(JsonLayout::one_line);
+    json.key("id").text(rule->name);
+    write_text(json, "shortDescription", rule->sentence);
+    write_text(json, "help", fmt::format("wrong: {}\nright: {}", rule->wrong, rule->right));
+    json.key("defaultConfiguration").begin_object();
+    json.key("level").text(base::name(rule->severity));
+    json.end_object();
+    json.end_object();
+  }
+  json.end_array();
+}
+
+void write_region(JsonWriter& json, const Place& place) {
+  json.key("region").begin_object();
+  json.key("startLine").number(whole(place.begin.line));
+  json.key("startColumn").number(whole(place.begin.column));
+  json.key("endLine").number(whole(place.end.line));
+  json.key("endColumn").number(whole(place.end.column));
+  json.end_object();
+}
+
+void write_result(JsonWriter& json, const std::string& file, const Finding& finding,
+                  const std::map<std::string_view, std::size_t>& rule_index) {
+  json.begin_object(JsonLayout::one_line);
+  json.key("ruleId").text(finding.rule->name);
+  const auto index = rule_index.find(finding.rule->name);
+  if (index != rule_index.end()) json.key("ruleIndex").number(whole(index->second));
+  json.key("level").text(base::name(finding.severity));
+  write_text(json, "message", message_and_hint(finding));
+  json.key("locations").begin_array();
+  json.begin_object();
+  json.key("physicalLocation").begin_object();
+  json.key("artifactLocation").begin_object();
+  json.key("uri").text(uri_of(file));
+  json.end_object();
+  if (finding.place) write_region(json, *finding.place);
+  json.end_object();
+  json.end_object();
+  json.end_array();
+  json.end_object();
+}
+
+std::string sarif_report(const std::vector<FileReport>& files, const RunFacts& facts) {
+  std::map<std::string_view, std::size_t> rule_index;
+  for (std::size_t i = 0; i < facts.rules.size(); ++i) rule_index.emplace(facts.rules[i]->name, i);
+  JsonWriter json;
+  json.begin_object();
+  json.key("$schema").text("https://json.schemastore.org/sarif-2.1.0.json");
+  json.key("version").text("2.1.0");
+  json.key("runs").begin_array();
+  json.begin_object();
+  json.key("tool").begin_object();
+  json.key("driver").begin_object();
+  json.key("name").text("yubifu");
+  json.key("version").text(facts.version);
+  write_rules(json, facts.rules);
+  json.end_object();
+  json.end_object();
+  json.key("columnKind").text("unicodeCodePoints");
+  json.key("results").begin_array();
+  for (const FileReport& file : files) {
+    for (const Finding& finding : file.findings) {
+      write_result(json, file.name, finding, rule_index);
+    }
+  }
+  json.end_array();
+  json.end_object();
+  json.end_array();
+  json.end_object();
+  return json.take();
+}
+
+// The XML in which test runners report and which CI services read: one test case a file.
+
+// Text for XML, also inside attributes, where only a reference keeps a line end.
+std::string escaped(std::string_view text) {
+  std::string out;
+  for (const char c : base::xml_escaped(without_control_characters(text, "\n"))) {
+    if (c == '\n') {
+      out += "&#10;";
+    } else {
+      out += c;
+    }
+  }
+  return out;
+}
+
+bool is_fault(const Finding& finding) {
+  return finding.severity != base::Severity::note;
+}
+
+std::string lines_of(const FileReport& file, bool (*wanted)(const Finding&)) {
+  FileReport part{file.name, {}, {}};
+  std::copy_if(file.findings.begin(), file.findings.end(), std::back_inserter(part.findings),
+               wanted);
+  return text_report(part, Colours::none);
+}
+
+std::string test_case(const FileReport& file, const RunFacts& facts) {
+  std::string out = fmt::format("    <testcase classname=\"yubifu.{}\" name=\"{}\"", facts.verb,
+                                escaped(file.name));
+  const auto fault = std::find_if(file.findings.begin(), file.findings.end(), is_fault);
+  const std::string notes = lines_of(file, [](const Finding& f) { return !is_fault(f); });
+  if (fault == file.findings.end() && notes.empty() && file.remarks.empty()) return out + "/>\n";
+  out += ">\n";
+  if (fault != file.findings.end()) {
+    out += fmt::format("      <failure message=\"{}\" type=\"{}\">{}</failure>\n",
+                       escaped(message_and_hint(*fault)), fault->rule->name,
+                       escaped(lines_of(file, is_fault)));
+  }
+  if (!notes.empty() || !file.remarks.empty()) {
+    std::string said = notes;
+    for (const std::string& remark : file.remarks) said += remark + '\n';
+    out += fmt::format("      <system-out>{}</system-out>\n", escaped(said));
+  }
+  return out + "    </testcase>\n";
+}
+
+std::string junit_report(const std::vector<FileReport>& files, const RunFacts& facts) {
+  const auto failures = std::count_if(files.begin(), files.end(), [](const FileReport& file) {
+    return std::any_of(file.findings.begin(), file.findings.end(), is_fault);
+  });
+  std::string out = "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n";
+  out += fmt::format("<testsuites tests=\"{}\" failures=\"{}\">\n", files.size(), failures);
+  out += fmt::format("  <testsuite name=\"yubifu {}\" tests=\"{}\" failures=\"{}\" errors=\"0\">\n",
+                     facts.verb, files.size(), failures);
+  for (const FileReport& file : files) out += test_case(file, facts);
+  return out + "  </testsuite>\n</testsuites>\n";
+}
+
 }  // namespace
 
 std::optional<ReportKind> report_kind_named(std::string_view name) {
   return kKinds.value_of(name);
-}
-
-std::string message_and_hint(const Finding& finding) {
-  return finding.hint.empty() ? finding.message
-                              : fmt::format("{} ({})", finding.message, finding.hint);
 }
 
 std::string text_report(const FileReport& file, Colours colours) {

@@ -1,14 +1,442 @@
 #include "check/score_check.h"
 
-#include "check/form_checks.h"
-#include "check/playing_checks.h"
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <cstddef>
+#include <optional>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "base/message.h"
+#include "check/rules.h"
+#include "fingering/tones.h"
+#include "flute/flute.h"
+#include "model/play_out.h"
+#include "model/score.h"
 
 namespace yubifu::check {
+namespace {
+
+using base::message;
+using fingering::TimedTone;
+using model::Note;
+using model::Score;
+
+// A leap of at least so many cents needs at least so many seconds from note to note: the breath
+// has to change at once. Our choice.
+struct LeapTime {
+  double cents;
+  double seconds;
+};
+constexpr std::array<LeapTime, 2> kLeapTimes{{{1900, 0.35}, {1200, 0.20}}};
+
+// How long most players blow at an easy tempo without strain. Our choice.
+constexpr double kLongBreathSeconds = 12;
+
+// A quick breath takes about a third of a second. A note of this length can give it and still be
+// heard to end; a shorter one cannot, unless a phrase ends with it. Our choice.
+constexpr double kGivesBreathSeconds = 0.75;
+
+base::Diagnostic at_note(const base::Rule& rule, const Score& score, const Note& note,
+                         std::string text, std::string hint) {
+  base::Diagnostic found = base::report(rule, note.source, std::move(text), std::move(hint));
+  found.measures.push_back(score.measures[note.measure].number);
+  return found;
+}
+
+class PlayingChecks {
+ public:
+  explicit PlayingChecks(const fingering::Resolved& resolved)
+      : resolved_(resolved),
+        score_(resolved.score),
+        tones_(fingering::timed_tones(resolved.score)) {}
+
+  base::Diagnostics run(fingering::Origin origin) {
+    third_register();
+    fast_leaps();
+    long_breath();
+    if (origin == fingering::Origin::fingers) doubtful_numbers();
+    return std::move(found_);
+  }
+
+ private:
+  const flute::Flute& flute_at(std::size_t measure) const {
+    return *resolved_.flutes[model::flute_index(score_, measure)];
+  }
+
+  const model::Tone& tone(const TimedTone& timed) const {
+    return fingering::tone_at(score_, timed.place);
+  }
+
+  const Note& note_of(const TimedTone& timed) const { return score_.notes[timed.place.note]; }
+
+  void third_register() {
+    std::optional<base::Diagnostic> caution;
+    std::size_t count = 0;
+    for (const TimedTone& timed : tones_) {
+      const model::Tone& here = tone(timed);
+      if (!here.fingering || here.fingering->is_gap()) continue;
+      const Note& note = note_of(timed);
+      const flute::Flute& flute = flute_at(note.measure);
+      if (!flute::is_loud(flute, *here.fingering)) continue;
+      ++count;
+      const std::string& number = score_.measures[note.measure].number;
+      if (!caution) {
+        caution = at_note(rule::third_register, score_, note, {}, flute::hearing_caution());
+      } else if (caution->measures.back() != number) {
+        caution->measures.push_back(number);
+      }
+    }
+    if (!caution) return;
+    caution->message = count == 1 ? message("one note is loud next to the ear")
+                                  : message("{} notes are loud next to the ear", count);
+    found_.push_back(*std::move(caution));
+  }
+
+  void fast_leaps() {
+    for (std::size_t i = 1; i < tones_.size(); ++i) {
+      const model::Tone& from = tone(tones_[i - 1]);
+      const model::Tone& to = tone(tones_[i]);
+      if (!from.pitch || !to.pitch) continue;
+      const double leap = std::abs(to.pitch->total_cents() - from.pitch->total_cents());
+      const double seconds = tones_[i].seconds_into;
+      const bool hard = std::any_of(kLeapTimes.begin(), kLeapTimes.end(), [&](const LeapTime& row) {
+        return std::round(leap) >= row.cents && seconds < row.seconds;
+      });
+      if (!hard) continue;
+      found_.push_back(at_note(
+          rule::fast_leap, score_, note_of(tones_[i]),
+          message("{} semitones from {} to {} in {:.2f} seconds are a leap that few can play",
+                  std::lround(leap / 100), text_of(from), text_of(to), seconds),
+          message(
+              "slow the tempo or choose another octave; `# allow fast-leap: REASON` keeps it")));
+    }
+  }
+
+  static std::string text_of(const model::Tone& tone) {
+    if (tone.fingering && !tone.fingering->is_gap()) return printed(*tone.fingering);
+    return tone.spelling ? to_text(*tone.spelling) : message("a gap");
+  }
+
+  // Onsets of caesuras, in quarters from the start, in order.
+  std::vector<double> caesuras(const std::vector<double>& starts) const {
+    std::vector<double> places;
+    for (const model::Direction& direction : score_.directions) {
+      const auto* cue = std::get_if<model::Cue>(&direction.value);
+      if (cue != nullptr && *cue == model::Cue::caesura) {
+        places.push_back(starts[direction.measure] + direction.onset.as_double());
+      }
+    }
+    return places;
+  }
+
+  // A phrase ends at a double bar, at a repeat sign and where an ending begins or a section opens.
+  std::vector<bool> phrase_starts() const {
+    std::vector<bool> starts(score_.measures.size(), false);
+    for (std::size_t i = 1; i < starts.size(); ++i) {
+      const model::Measure& before = score_.measures[i - 1];
+      starts[i] = before.right != model::BarStyle::regular || before.repeat_end ||
+                  score_.measures[i].repeat_start || ending_starts(score_, i) ||
+                  score_.measures[i].break_before == model::LineBreak::blank_line;
+    }
+    for (const model::Direction& direction : score_.directions) {
+      if (std::holds_alternative<model::SectionStart>(direction.value)) {
+        starts[direction.measure] = true;
+      }
+    }
+    return starts;
+  }
+
+  // Seconds that each note itself sounds, without its grace notes.
+  std::vector<double> note_seconds() const {
+    std::vector<double> seconds(score_.notes.size(), 0);
+    for (const TimedTone& timed : tones_) {
+      if (timed.place.role == fingering::ToneRole::main) seconds[timed.place.note] = timed.seconds;
+    }
+    return seconds;
+  }
+
+  // Whether the player can breathe before a note: after a rest, a breath mark, a caesura or a held
+  // fermata; where a phrase ends; and after any note long enough to give the breath, if it is not
+  // slurred to the next.
+  std::vector<bool> breaths_before() const {
+    using model::Mark;
+    constexpr double kShortestRest = 1e-6;  // in quarters; below it the sums are not exact
+    const std::vector<double> starts = model::measure_starts(score_);
+    const std::vector<double> pauses = caesuras(starts);
+    const std::vector<bool> phrases = phrase_starts();
+    const std::vector<double> seconds = note_seconds();
+    std::vector<bool> breaths(score_.notes.size(), true);
+    std::size_t pause = 0;
+    double end = 0;
+    for (std::size_t i = 0; i < score_.notes.size(); ++i) {
+      const Note& note = score_.notes[i];
+      const double start = starts[note.measure] + note.onset.as_double();
+      const bool rested = start - end > kShortestRest;
+      bool paused = false;
+      for (; pause < pauses.size() && pauses[pause] <= start + kShortestRest; ++pause) {
+        paused = true;
+      }
+      end = start + note.duration.as_double();
+      if (i == 0) continue;
+      const Note& before = score_.notes[i - 1];
+      const bool marked = before.has(Mark::breath) || before.has(Mark::optional_breath);
+      const bool ends_phrase = note.onset == model::Rational(0) && phrases[note.measure];
+      const bool gives =
+          ends_phrase || before.has(Mark::fermata) || seconds[i - 1] >= kGivesBreathSeconds;
+      breaths[i] = rested || paused || marked || (gives && !before.slur_to_next);
+    }
+    return breaths;
+  }
+
+  void long_breath() {
+    const std::vector<bool> breaths = breaths_before();
+    double begin = 0;
+    double now = 0;
+    std::size_t first = 0;
+    std::size_t started = score_.notes.size();  // the note whose first tone has come
+    struct Stretch {
+      std::size_t first = 0;
+      std::size_t last = 0;
+      double seconds = 0;
+    } longest;
+    for (const TimedTone& timed : tones_) {
+      now += timed.seconds_into;
+      const std::size_t note = timed.place.note;
+      if (note != started && breaths[note]) {
+        first = note;
+        begin = now;
+      }
+      started = note;
+      const double seconds = now + timed.seconds - begin;
+      if (seconds > longest.seconds) longest = {first, note, seconds};
+    }
+    if (longest.seconds <= kLongBreathSeconds) return;
+    const std::string& from = score_.measures[score_.notes[longest.first].measure].number;
+    const std::string& to = score_.measures[score_.notes[longest.last].measure].number;
+    found_.push_back(at_note(rule::long_breath, score_, score_.notes[longest.first],
+                             message("{} seconds from bar {} to bar {} leave no moment to breathe",
+                                     std::lround(longest.seconds), from, to),
+                             message("mark where the player breathes: `六{{breath}}`")));
+  }
+
+  // The standard sign of a note, half-holed ones aside.
+  std::optional<model::SignPlace> plain_place(std::size_t index) const {
+    const auto& fingering = score_.notes[index].tone.fingering;
+    if (!fingering || !fingering->sign || fingering->half != model::HalfHole::none) {
+      return std::nullopt;
+    }
+    return standard_place(*fingering->sign);
+  }
+
+  void doubtful_numbers() {
+    constexpr model::SignPlace kEight{model::Register::third, 1};
+    constexpr model::SignPlace kZero{model::Register::second, 0};
+    bool other_high_notes = false;
+    for (std::size_t i = 0; i < score_.notes.size(); ++i) {
+      const auto place = plain_place(i);
+      if (place && place->in == model::Register::third && *place != kEight) other_high_notes = true;
+    }
+    for (std::size_t i = 0; i < score_.notes.size(); ++i) {
+      const auto place = plain_place(i);
+      if (place == kEight && !other_high_notes) lone_eight(i);
+      if (place == kZero) zero_or_tube(i);
+    }
+  }
+
+  void lone_eight(std::size_t index) {
+    if (index == 0 || index + 1 == score_.notes.size()) return;
+    constexpr model::SignPlace kSeven{model::Register::second, 7};
+    constexpr model::SignPlace kTwo{model::Register::second, 2};
+    const auto before = plain_place(index - 1);
+    const auto after = plain_place(index + 1);
+    if (before == kSeven && after == kTwo) {
+      found_.push_back(at_note(rule::lone_eight, score_, score_.notes[index],
+                               message("8 leads from 7 down to 2, and nothing else lies so high"),
+                               message("did you mean `七 1 2`, or 2̇ instead of 2?")));
+    } else if (before == kTwo && after == kSeven) {
+      found_.push_back(at_note(rule::lone_eight, score_, score_.notes[index],
+                               message("8 leads from 2 up and to 7, and nothing else lies so high"),
+                               message("did you mean `2 1 七`, or 2̇ instead of 2?")));
+    }
+  }
+
+  void zero_or_tube(std::size_t index) {
+    const Note& note = score_.notes[index];
+    const flute::Flute& flute = flute_at(note.measure);
+    const auto tube = flute.total_cents(
+        model::Fingering{model::Sign::standard(model::Register::tube, 0), {}, {}});
+    if (!tube || !note.tone.pitch) return;
+    const auto fits_tube = [&](std::size_t neighbour) {
+      const auto& pitch = score_.notes[neighbour].tone.pitch;
+      if (!pitch) return false;
+      const double there = pitch->total_cents();
+      return std::abs(there - *tube) < std::abs(there - note.tone.pitch->total_cents());
+    };
+    const bool has_before = index > 0;
+    const bool has_after = index + 1 < score_.notes.size();
+    if (!has_before && !has_after) return;
+    if (has_before && !fits_tube(index - 1)) return;
+    if (has_after && !fits_tube(index + 1)) return;
+    found_.push_back(at_note(
+        rule::zero_or_tube, score_, note,
+        message("0 is the cross-fingering under 1, far above the notes around it"),
+        message("did you mean 筒? Where all 0 are the tube tone, put `zero: tube` in the header")));
+  }
+
+  const fingering::Resolved& resolved_;
+  const Score& score_;
+  std::vector<TimedTone> tones_;
+  base::Diagnostics found_;
+};
+
+using base::message;
+using model::Measure;
+using model::Note;
+using model::Rational;
+using model::Score;
+
+bool is_short(const Measure& measure) {
+  return !measure.meter.is_free() && !measure.irregular && measure.length < measure.meter.length();
+}
+
+bool ends_passage(const Score& score, std::size_t index) {
+  const Measure& here = score.measures[index];
+  return here.repeat_end || here.right != model::BarStyle::regular ||
+         index + 1 == score.measures.size() || ending_stops(score, index);
+}
+
+class ShortBars {
+ public:
+  explicit ShortBars(const Score& score) : score_(score) {}
+
+  base::Diagnostics run() {
+    std::size_t passage = 0;
+    for (std::size_t i = 0; i < score_.measures.size(); ++i) {
+      if (score_.measures[i].repeat_start) passage = i;
+      if (!ends_passage(score_, i)) continue;
+      if (is_short(score_.measures[i])) check(i, passage);
+      // Endings of one repeat lead back to the same start.
+      if (score_.measures[i].ending.empty()) passage = i + 1;
+    }
+    return std::move(found_);
+  }
+
+ private:
+  // The rest of the bar stands behind the sign, at the start of the passage or at that of the
+  // score; another ending is no rest of this one.
+  void check(std::size_t end, std::size_t passage) {
+    std::optional<std::size_t> partner;
+    for (const std::size_t candidate : {end + 1, passage, std::size_t{0}}) {
+      if (candidate == end || candidate >= score_.measures.size()) continue;
+      if (candidate > end && ending_starts(score_, candidate)) continue;
+      const Measure& other = score_.measures[candidate];
+      if (!is_short(other)) continue;
+      if (adds_up(score_.measures[end], other)) return;
+      if (!partner) partner = candidate;
+    }
+    if (!partner) return;
+    const Measure& here = score_.measures[end];
+    const Measure& other = score_.measures[*partner];
+    base::Diagnostic found = model::report_measure(
+        rule::short_bars, here,
+        message("bar {} lasts {} of a whole note and bar {} {}: together not a bar of {}",
+                other.number, beat_text(other.length), here.number, beat_text(here.length),
+                to_text(here.meter)),
+        message("lengthen or shorten one of them, if they are meant to make one bar"));
+    found_.push_back(std::move(found));
+  }
+
+  static bool adds_up(const Measure& a, const Measure& b) {
+    try {
+      return a.length + b.length == a.meter.length();
+    } catch (const model::TimeOverflow&) {
+      return false;
+    }
+  }
+
+  const Score& score_;
+  base::Diagnostics found_;
+};
+
+std::string called(const std::string& verse) {
+  return verse == model::kShogaVerse ? message("the shoga") : message("verse {}", verse);
+}
+
+class SongChecks {
+ public:
+  explicit SongChecks(const Score& score) : score_(score) {}
+
+  base::Diagnostics run(fingering::Origin origin) {
+    for (const std::string& verse : score_.verses) {
+      unfinished(verse);
+      if (origin == fingering::Origin::staff) gaps(verse);
+    }
+    return std::move(found_);
+  }
+
+ private:
+  void unfinished(const std::string& verse) {
+    const Note* open = nullptr;
+    const auto report_open = [&] {
+      if (open == nullptr) return;
+      found_.push_back(at_note(rule::syllable_unfinished, score_, *open,
+                               message("\"{}-\" in {} has no next syllable",
+                                       open->syllable_of(verse)->text, called(verse)),
+                               message("add the rest of the word, or take the hyphen out")));
+    };
+    for (const Note& note : score_.notes) {
+      const model::Syllable* syllable = note.syllable_of(verse);
+      if (syllable == nullptr || syllable->extends) continue;
+      if (!continues_word(syllable->kind)) report_open();
+      open = word_goes_on(syllable->kind) ? &note : nullptr;
+    }
+    report_open();
+  }
+
+  void gaps(const std::string& verse) {
+    std::optional<base::Diagnostic> gap;
+    std::vector<const Note*> waiting;  // since the last syllable
+    std::size_t count = 0;
+    bool begun = false;
+    bool slurred = false;
+    for (const Note& note : score_.notes) {
+      const model::Syllable* syllable = note.syllable_of(verse);
+      const bool carried = slurred;
+      slurred = note.slur_to_next;
+      if (syllable == nullptr) {
+        if (begun && !carried) waiting.push_back(&note);
+        continue;
+      }
+      begun = true;
+      for (const Note* empty : waiting) {
+        ++count;
+        if (!gap) gap = at_note(rule::song_gap, score_, *empty, {}, {});
+        const std::string& number = score_.measures[empty->measure].number;
+        if (gap->measures.back() != number) gap->measures.push_back(number);
+      }
+      waiting.clear();
+    }
+    if (!gap) return;
+    gap->message = count == 1 ? message("{} leaves a note without text", called(verse))
+                              : message("{} leaves {} notes without text", called(verse), count);
+    gap->hint = message("extend the syllable before them, or slur the notes it is sung to");
+    found_.push_back(*std::move(gap));
+  }
+
+  const Score& score_;
+  base::Diagnostics found_;
+};
+
+}  // namespace
 
 base::Diagnostics check_score(const fingering::Resolved& resolved, fingering::Origin origin) {
-  base::Diagnostics found = check_bars(resolved.score);
-  base::append(found, check_playing(resolved, origin));
-  base::append(found, check_song(resolved.score, origin));
+  base::Diagnostics found = ShortBars(resolved.score).run();
+  base::append(found, model::played_order(resolved.score).diagnostics);
+  base::append(found, PlayingChecks(resolved).run(origin));
+  base::append(found, SongChecks(resolved.score).run(origin));
   return found;
 }
 

@@ -4,7 +4,7 @@
 #include <string_view>
 #include <vector>
 
-#include "base/rule.h"
+#include "base/diagnostic.h"
 
 namespace yubifu::cli {
 

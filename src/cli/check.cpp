@@ -8,8 +8,7 @@
 
 #include "base/json_writer.h"
 #include "base/message.h"
-#include "base/suggest.h"
-#include "base/translation.h"
+#include "base/word_table.h"
 #include "cli/all_rules.h"
 #include "cli/batch.h"
 #include "cli/file_check.h"

@@ -8,7 +8,7 @@
 #include <cxxopts.hpp>
 
 #include "base/message.h"
-#include "base/suggest.h"
+#include "base/word_table.h"
 #include "cli/option_table.h"
 
 namespace yubifu::cli {

@@ -16,7 +16,7 @@
 #include "cli/messages.h"
 #include "cli/report_output.h"
 #include "cli/verbs.h"
-#include "fingering/agreement.h"
+#include "fingering/flute_line.h"
 #include "fingering/resolve.h"
 
 namespace yubifu::cli {

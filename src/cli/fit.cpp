@@ -16,7 +16,7 @@
 #include "cli/verbs.h"
 #include "fingering/rank.h"
 #include "fingering/rules.h"
-#include "flute/hearing.h"
+#include "flute/flute.h"
 
 namespace yubifu::cli {
 namespace {

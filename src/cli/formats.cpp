@@ -8,8 +8,8 @@
 #include <fmt/ranges.h>
 
 #include "base/message.h"
-#include "base/suggest.h"
 #include "base/utf8.h"
+#include "base/word_table.h"
 #include "cli/flute_files.h"
 #include "cli/log.h"
 #include "cli/page_output.h"

@@ -6,7 +6,7 @@
 #include <string_view>
 #include <vector>
 
-#include "base/outcome.h"
+#include "base/diagnostic.h"
 #include "base/source_text.h"
 #include "cli/options.h"
 #include "fingering/resolve.h"

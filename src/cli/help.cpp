@@ -5,9 +5,7 @@
 #include <fmt/format.h>
 
 #include "base/message.h"
-#include "base/translation.h"
 #include "base/utf8.h"
-#include "base/wrapping.h"
 #include "cli/formats.h"
 #include "cli/help_topics.h"
 #include "cli/option_table.h"

@@ -6,8 +6,8 @@
 #include "base/utf8.h"
 #include "cli/help.h"
 #include "cli/settings.h"
-#include "fingering/key.h"
 #include "fingering/rank.h"
+#include "model/pitch.h"
 
 namespace yubifu::cli {
 namespace {
@@ -57,7 +57,7 @@ std::string size_lines() {
   int column = 0;
   for (const flute::Flute& flute : fingering::whole_sizes(model::kConcertPitchHz)) {
     const int key = flute.ichi().key;
-    const std::string ichi = to_text(model::spell_in_key(key, fingering::moved_key({}, key % 12)));
+    const std::string ichi = to_text(model::spell_in_key(key, model::moved_key({}, key % 12)));
     const bool last = ++column % kColumns == 0;
     const std::string cell = fmt::format("{:>4}  {}", flute.title(), ichi);
     text += last ? cell + '\n' : base::padded(cell, kWidth);

@@ -5,7 +5,7 @@
 #include <iterator>
 #include <string_view>
 
-#include "base/translation.h"
+#include "base/message.h"
 #include "cli/embedded_files.h"
 
 namespace yubifu::cli {

@@ -9,7 +9,7 @@
 #include <fmt/format.h>
 
 #include "base/message.h"
-#include "base/suggest.h"
+#include "base/word_table.h"
 #include "cli/command_line.h"
 #include "cli/exit_status.h"
 #include "cli/help.h"

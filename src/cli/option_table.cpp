@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-#include "base/translation.h"
+#include "base/message.h"
 #include "cli/option_groups.h"
 
 namespace yubifu::cli {

@@ -4,7 +4,7 @@
 #include <string>
 #include <vector>
 
-#include "base/outcome.h"
+#include "base/diagnostic.h"
 #include "cli/options.h"
 #include "fingering/resolve.h"
 

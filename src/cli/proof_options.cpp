@@ -5,7 +5,7 @@
 #include <string_view>
 
 #include "base/message.h"
-#include "base/suggest.h"
+#include "base/word_table.h"
 #include "cli/all_rules.h"
 #include "cli/option_groups.h"
 

@@ -2,8 +2,8 @@
 #pragma once
 
 #include "check/comparison.h"
+#include "check/findings.h"
 #include "check/report.h"
-#include "check/rule_choices.h"
 
 namespace yubifu::cli {
 

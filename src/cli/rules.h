@@ -4,7 +4,7 @@
 
 #include <vector>
 
-#include "base/rule.h"
+#include "base/diagnostic.h"
 
 namespace yubifu::cli {
 

@@ -7,7 +7,7 @@
 
 #include "base/file.h"
 #include "base/message.h"
-#include "base/suggest.h"
+#include "base/word_table.h"
 #include "cli/embedded_files.h"
 #include "cli/messages.h"
 #include "cli/verbs.h"

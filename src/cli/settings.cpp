@@ -12,7 +12,7 @@
 #include <fmt/ranges.h>
 
 #include "base/file.h"
-#include "base/json_fields.h"
+#include "base/json.h"
 #include "base/message.h"
 #include "base/rules.h"
 #include "cli/flute_files.h"

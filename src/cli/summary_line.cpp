@@ -4,7 +4,7 @@
 
 #include "base/message.h"
 #include "fingering/summary.h"
-#include "flute/hearing.h"
+#include "flute/flute.h"
 
 namespace yubifu::cli {
 namespace {

@@ -7,7 +7,7 @@
 
 #include "base/file.h"
 #include "base/message.h"
-#include "check/line_diff.h"
+#include "check/alignment.h"
 #include "cli/batch.h"
 #include "cli/formats.h"
 #include "cli/found_files.h"

@@ -1,25 +1,19 @@
 #include "fingering/adopt.h"
 
 #include <algorithm>
-#include <charconv>
 #include <cmath>
 #include <string_view>
 
-#include "fingering/agreement.h"
+#include "base/numbers.h"
+#include "fingering/flute_line.h"
+#include "model/note.h"
 #include "model/strokes.h"
-#include "model/tone_text.h"
 
 namespace yubifu::fingering {
 namespace {
 
 constexpr double kOctaveCents = 1200;
 constexpr int kKeysOfOctave = 12;
-
-const model::Syllable* syllable_of(const model::Note& note, const std::string& verse) {
-  const auto at = std::find_if(note.syllables.begin(), note.syllables.end(),
-                               [&](const model::Syllable& s) { return s.verse == verse; });
-  return at == note.syllables.end() ? nullptr : &*at;
-}
 
 // The fingering or gap that a syllable spells.
 std::optional<model::Tone> tone_of(const model::Syllable& syllable) {
@@ -77,7 +71,7 @@ std::optional<int> octaves_of_verse(const model::Score& score, const std::string
                                     const FluteLine& flutes) {
   SharedOctaves shared;
   for (const model::Note& note : score.notes) {
-    const model::Syllable* syllable = syllable_of(note, verse);
+    const model::Syllable* syllable = note.syllable_of(verse);
     if (!syllable) continue;
     const auto tone = tone_of(*syllable);
     if (!tone || !shared.add(note, *tone, flutes.at(note.measure))) return std::nullopt;
@@ -85,17 +79,10 @@ std::optional<int> octaves_of_verse(const model::Score& score, const std::string
   return shared.result();
 }
 
-std::optional<int> verse_number(const std::string& verse) {
-  int number = 0;
-  const auto [end, error] = std::from_chars(verse.data(), verse.data() + verse.size(), number);
-  if (error != std::errc{} || end != verse.data() + verse.size()) return std::nullopt;
-  return number;
-}
-
 // A numbered verse after `gone` takes the number before its own.
 std::string moved_up(const std::string& verse, const std::string& gone) {
-  const auto number = verse_number(verse);
-  const auto limit = verse_number(gone);
+  const auto number = base::whole_number(verse);
+  const auto limit = base::whole_number(gone);
   return number && limit && *number > *limit ? std::to_string(*number - 1) : verse;
 }
 
@@ -117,7 +104,7 @@ std::optional<AdoptedVerse> adopt_annotation(model::Score& score, const FluteLin
   score.verses.erase(found);
   for (std::string& other : score.verses) other = moved_up(other, verse);
   for (model::Note& note : score.notes) {
-    if (const model::Syllable* syllable = syllable_of(note, verse)) {
+    if (const model::Syllable* syllable = note.syllable_of(verse)) {
       const auto tone = tone_of(*syllable);
       note.tone.fingering = tone->fingering;
       if (tone->spelling) note.tone.spelling = tone->spelling;

@@ -5,16 +5,17 @@
 #include <cstddef>
 #include <cstdint>
 
-#include "flute/entry.h"
+#include "flute/flute.h"
 #include "model/flute_name.h"
 
 namespace yubifu::fingering {
 
 /// The points of a single note and of the change from one note to the next. The scale is
-/// arbitrary: one finger that moves is 2. All values are this program's choice, tuned until
-/// traditional tunes came out in the fingers in which they are taught.
+/// arbitrary: one finger that moves is 2. All values are our choice, tuned until traditional tunes
+/// came out in the fingers in which they are taught.
 struct EffortTable {
-  /// Half holes that every player uses. The only whole number with which 0 wins in a slow 六 0 六
+  /// Half holes that every player uses. When 0 is easier than 七メ is our choice: this is the only
+  /// whole number with which 0 wins in a slow 六 0 六
   /// (26 against 29) and 六 0 七 (28 against 29), and 七メ in a slow 七 七メ 七 (29 against 30) and
   /// in all of them when they go faster.
   int half_hole_usual = 25;
@@ -62,8 +63,8 @@ enum class Allowed {
 };
 
 /// The time that the fingers have from the start of one note to the start of the next, in seconds,
-/// and how often what they must do in it counts. Only doing is hurried: the care that a half hole,
-/// a bend or a loud note asks for is the same at any speed.
+/// and how often what they must do in it counts (our choice). Only doing is hurried: the care that
+/// a half hole, a bend or a loud note asks for is the same at any speed.
 inline constexpr double kUnhurriedSeconds = 0.75;  ///< once from here on: a beat at 80; twice below
 inline constexpr double kHurriedSeconds = 0.30;    ///< three times up to here: eighths at 100
 inline constexpr double kFastSeconds = 0.15;       ///< four times: sixteenths at 100

@@ -158,4 +158,8 @@ std::string called(const flute::Flute& flute) {
   return base::message("the flute {}", flute.title());
 }
 
+bool agrees(const model::Pitch& said, const model::Pitch& sound, const model::Pitch& ichi) {
+  return sound.key == said.key || model::pitch_at(sound.total_cents() - ichi.cents).key == said.key;
+}
+
 }  // namespace yubifu::fingering

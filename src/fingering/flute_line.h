@@ -8,8 +8,9 @@
 #include <string>
 #include <vector>
 
-#include "base/outcome.h"
+#include "base/diagnostic.h"
 #include "flute/flute.h"
+#include "model/pitch.h"
 #include "model/score.h"
 
 namespace yubifu::fingering {
@@ -76,5 +77,10 @@ class FluteLine {
 
 /// How messages call a flute: "the size 8 flute", "the flute Ferry".
 std::string called(const flute::Flute& flute);
+
+/// True when a sound of the flute, rounded to the nearest semitone, is the pitch that a file says.
+/// A flute between the sizes may be written as it sounds or as the nearest size, so semitones count
+/// from C or from the flute's own 一.
+bool agrees(const model::Pitch& said, const model::Pitch& sound, const model::Pitch& ichi);
 
 }  // namespace yubifu::fingering

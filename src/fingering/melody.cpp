@@ -7,6 +7,10 @@
 #include <span>
 #include <utility>
 
+#include <fmt/format.h>
+
+#include "base/message.h"
+
 namespace yubifu::fingering {
 namespace {
 
@@ -77,6 +81,66 @@ std::pair<int, int> possible_octaves(const std::vector<MelodyTone>& tones,
   return {std::min(0, inside(first)), std::max(0, inside(last))};
 }
 
+ExplainedCandidate explained(const Fingerwork& work, const Candidate& candidate,
+                             const MelodyTone& tone, const Candidate* before, std::int64_t detour) {
+  const flute::Entry& entry = work.flute().entries()[candidate.entry];
+  ExplainedCandidate result;
+  result.fingering = fingering_of(entry);
+  result.fingering.bend_cents = candidate.bend_cents;
+  result.holes = entry.patterns[candidate.pattern];
+  result.note = work.note(candidate);
+  if (before) {
+    result.change = change_effort(work.table(), work.flute().entries()[before->entry],
+                                  before->pattern, entry, candidate.pattern, tone.haste_into);
+  }
+  result.detour = detour;
+  return result;
+}
+
+std::string name_of(const ExplainedCandidate& candidate) {
+  return fmt::format("{} {}", printed(candidate.fingering), printed(candidate.holes));
+}
+
+std::string reason_for(const ExplainedTone& tone, bool fixed) {
+  if (!tone.chosen) return base::message("no fingering of this flute reaches it");
+  if (fixed) return base::message("the score has these fingers");
+  if (tone.candidates.size() == 1) return base::message("the only way to play it");
+  std::optional<std::size_t> second;
+  for (std::size_t i = 0; i < tone.candidates.size(); ++i) {
+    if (i == *tone.chosen) continue;
+    if (!second || tone.candidates[i].detour < tone.candidates[*second].detour) second = i;
+  }
+  const ExplainedCandidate& other = tone.candidates[*second];
+  if (other.detour == 0) {
+    return *second > *tone.chosen
+               ? base::message("as easy as {}, which comes later in the table", name_of(other))
+               : base::message("as easy as {}; an earlier note decides", name_of(other));
+  }
+  return base::message("{} would cost {} more", name_of(other), other.detour);
+}
+
+// How a melody lies that finger() has fingered.
+Lie lie_of(const std::vector<MelodyTone>& tones, const std::vector<Fingerwork>& flutes,
+           const FingeredMelody& melody, int octave) {
+  Lie lie{octave, melody.gaps(), 0, melody.path.total};
+  std::int64_t stretched = 0;
+  for (std::size_t i = 0; i < tones.size(); ++i) {
+    const Fingerwork& work = flutes[tones[i].flute];
+    const EffortTable& table = work.table();
+    if (stretch_of(work.flute().name()) != Stretch::none) stretched += table.stretch_per_four_notes;
+    if (const auto& chosen = melody.path.chosen[i]) {
+      const NoteEffort note = work.note(melody.tasks[i].candidates[*chosen]);
+      if (note.third_register == 0) continue;
+      ++lie.third_register;
+      lie.weight += melody.path.effort[i] - note.avoided;
+    } else {
+      lie.weight += table.gap + (table.avoids() ? table.avoided : 0);
+    }
+  }
+  lie.weight += stretched / 4;
+  return lie;
+}
+
 }  // namespace
 
 bool weigh_alike(std::int64_t weight, std::int64_t least) {
@@ -112,27 +176,6 @@ std::vector<std::vector<std::int64_t>> detours(const std::vector<MelodyTone>& to
   return result;
 }
 
-Lie lie_of(const std::vector<MelodyTone>& tones, const std::vector<Fingerwork>& flutes,
-           const FingeredMelody& melody, int octave) {
-  Lie lie{octave, melody.gaps(), 0, melody.path.total};
-  std::int64_t stretched = 0;
-  for (std::size_t i = 0; i < tones.size(); ++i) {
-    const Fingerwork& work = flutes[tones[i].flute];
-    const EffortTable& table = work.table();
-    if (stretch_of(work.flute().name()) != Stretch::none) stretched += table.stretch_per_four_notes;
-    if (const auto& chosen = melody.path.chosen[i]) {
-      const NoteEffort note = work.note(melody.tasks[i].candidates[*chosen]);
-      if (note.third_register == 0) continue;
-      ++lie.third_register;
-      lie.weight += melody.path.effort[i] - note.avoided;
-    } else {
-      lie.weight += table.gap + (table.avoids() ? table.avoided : 0);
-    }
-  }
-  lie.weight += stretched / 4;
-  return lie;
-}
-
 ShiftedMelody in_best_octave(const std::vector<MelodyTone>& tones,
                              const std::vector<Fingerwork>& flutes, double shift_cents,
                              Allowed allowed) {
@@ -157,6 +200,28 @@ ShiftedMelody in_best_octave(const std::vector<MelodyTone>& tones,
   lies.erase(chosen);
   best.others = std::move(lies);
   return best;
+}
+
+std::vector<ExplainedTone> explain(const std::vector<TimedTone>& places,
+                                   const std::vector<MelodyTone>& tones,
+                                   const std::vector<Fingerwork>& flutes,
+                                   const FingeredMelody& melody) {
+  const auto extra = detours(tones, flutes, melody);
+  std::vector<ExplainedTone> result;
+  result.reserve(tones.size());
+  for (std::size_t i = 0; i < tones.size(); ++i) {
+    const bool follows = i > 0 && tones[i - 1].flute == tones[i].flute && melody.path.chosen[i - 1];
+    const Candidate* before =
+        follows ? &melody.tasks[i - 1].candidates[*melody.path.chosen[i - 1]] : nullptr;
+    ExplainedTone tone{places[i].place, {}, melody.path.chosen[i], {}};
+    for (std::size_t c = 0; c < melody.tasks[i].candidates.size(); ++c) {
+      tone.candidates.push_back(explained(flutes[tones[i].flute], melody.tasks[i].candidates[c],
+                                          tones[i], before, extra[i][c]));
+    }
+    tone.reason = reason_for(tone, tones[i].fixed.has_value());
+    result.push_back(std::move(tone));
+  }
+  return result;
 }
 
 }  // namespace yubifu::fingering

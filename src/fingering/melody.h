@@ -5,9 +5,11 @@
 #include <cstddef>
 #include <cstdint>
 #include <optional>
+#include <string>
 #include <vector>
 
 #include "fingering/infer.h"
+#include "fingering/tones.h"
 
 namespace yubifu::fingering {
 
@@ -64,14 +66,36 @@ std::vector<std::vector<std::int64_t>> detours(const std::vector<MelodyTone>& to
 /// Whether a weight is the least one or at most a twentieth more: too little to feel.
 bool weigh_alike(std::int64_t weight, std::int64_t least);
 
-/// How a melody lies that finger() has fingered.
-Lie lie_of(const std::vector<MelodyTone>& tones, const std::vector<Fingerwork>& flutes,
-           const FingeredMelody& melody, int octave);
-
 /// The melody at the shift in whole octaves that weighs least; of all that weigh at most a
 /// twentieth more the one nearest to the written pitch, and of two as near the lower.
 ShiftedMelody in_best_octave(const std::vector<MelodyTone>& tones,
                              const std::vector<Fingerwork>& flutes, double shift_cents,
                              Allowed allowed);
+
+/// Whether the reasons are kept.
+enum class Explain { nothing, every_tone };
+
+/// One way in which a tone could have been played.
+struct ExplainedCandidate {
+  model::Fingering fingering;
+  model::HolePattern holes;
+  NoteEffort note;
+  std::optional<ChangeEffort> change;  ///< from the fingers chosen before; none after a gap
+  std::int64_t detour = 0;             ///< how much more the whole melody would cost this way
+};
+
+/// A tone with all that it could have been played with.
+struct ExplainedTone {
+  TonePlace place;
+  std::vector<ExplainedCandidate> candidates;
+  std::optional<std::size_t> chosen;  ///< index into candidates; none for a gap
+  std::string reason;                 ///< one sentence without a full stop
+};
+
+/// `places` and `tones` go side by side.
+std::vector<ExplainedTone> explain(const std::vector<TimedTone>& places,
+                                   const std::vector<MelodyTone>& tones,
+                                   const std::vector<Fingerwork>& flutes,
+                                   const FingeredMelody& melody);
 
 }  // namespace yubifu::fingering

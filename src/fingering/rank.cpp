@@ -9,11 +9,11 @@
 #include <variant>
 
 #include "base/message.h"
-#include "fingering/key.h"
 #include "fingering/melody.h"
 #include "fingering/tones.h"
 #include "flute/built_in.h"
-#include "flute/hearing.h"
+#include "flute/flute.h"
+#include "model/pitch.h"
 
 namespace yubifu::fingering {
 namespace {
@@ -92,10 +92,10 @@ std::string remark_on(const model::FluteName& name) {
 
 model::Spelling ichi_of(const flute::Flute& flute) {
   const int key = flute.ichi().key;
-  return model::spell_in_key(key, moved_key({}, key % 12));
+  return model::spell_in_key(key, model::moved_key({}, key % 12));
 }
 
-// Its place in the row of sizes that players own: 7, 6, 8, then the nearer to 6 and 7.
+// Its place in the row of sizes that players own: 7, 6, 8, then the nearer to 6 and 7. Our choice.
 std::tuple<int, model::Rational, model::Rational> usualness(const model::FluteName& name) {
   const auto* size = std::get_if<model::FluteSize>(&name);
   if (!size) return {4, 0, 0};

@@ -7,14 +7,12 @@
 
 #include "base/message.h"
 #include "fingering/adopt.h"
-#include "fingering/agreement.h"
-#include "fingering/findings.h"
-#include "fingering/gaps.h"
-#include "fingering/key.h"
+#include "fingering/flute_line.h"
 #include "fingering/melody.h"
 #include "fingering/rules.h"
 #include "fingering/tones.h"
 #include "fingering/wording.h"
+#include "model/pitch.h"
 
 namespace yubifu::fingering {
 namespace {
@@ -297,11 +295,7 @@ class Resolver {
     const double moved = now_.at(0).ichi().total_cents() - own_.at(0).ichi().total_cents();
     const int semitones =
         anew_ ? options_.move_semitones : static_cast<int>(std::lround(moved / kSemitone));
-    if (score_.header.key) score_.header.key = moved_key(*score_.header.key, semitones);
-    for (model::Direction& direction : score_.directions) {
-      auto* change = std::get_if<model::KeyChange>(&direction.value);
-      if (change) change->key = moved_key(change->key, semitones);
-    }
+    model::move_keys(score_, semitones);
   }
 
   void spell() {
@@ -310,7 +304,7 @@ class Resolver {
       const model::Tone& tone = tone_at(std::as_const(score_), timed.place);
       if (tone.pitch) pitches.push_back(tone.pitch->key);
     }
-    KeyLine keys(score_, score_.header.key.value_or(find_key(pitches)));
+    KeyLine keys(score_, score_.header.key.value_or(model::find_key(pitches)));
     for (const TimedTone& timed : places_) {
       model::Tone& tone = tone_at(score_, timed.place);
       if (!tone.pitch || spelling_fits(tone)) continue;

@@ -8,10 +8,10 @@
 #include <variant>
 #include <vector>
 
-#include "base/outcome.h"
+#include "base/diagnostic.h"
 #include "fingering/effort.h"
-#include "fingering/explain.h"
 #include "fingering/flute_line.h"
+#include "fingering/melody.h"
 #include "flute/flute.h"
 #include "model/score.h"
 

@@ -5,7 +5,7 @@
 #include "base/message.h"
 #include "base/utf8.h"
 #include "fingering/tones.h"
-#include "flute/hearing.h"
+#include "flute/flute.h"
 
 namespace yubifu::fingering {
 namespace {

@@ -1,10 +1,17 @@
-// The sentences about a fingering that a flute does not have or a pitch that it does not reach.
+// What is told of fingers: the sentences, their gathering (those that repeat from note to note are
+// told once), and the notes without fingers together, with what would help.
 #pragma once
 
 #include <cstddef>
+#include <map>
 #include <string>
+#include <utility>
+#include <vector>
 
+#include "base/diagnostic.h"
 #include "fingering/melody.h"
+#include "fingering/resolve.h"
+#include "fingering/tones.h"
 #include "flute/flute.h"
 #include "model/score.h"
 
@@ -29,26 +36,52 @@ Wording missing_half_hole(const flute::Flute& flute, const model::Fingering& fin
 /// For a bend outside the limits of its entry; offers what comes nearer.
 Wording far_bend(const flute::Flute& flute, const model::Fingering& fingering, std::size_t entry);
 
-/// For the notes that a flute does not reach, from the lowest to the highest of them, all told
-/// together; `help` says what would reach more, where that was looked for.
-Wording out_of_reach(const flute::Flute& flute, const model::Tone& lowest,
-                     const model::Tone& highest, std::size_t notes, const std::string& help);
-
-/// The same for notes that the flute reaches with half holes and bends alone.
-Wording not_plain(const flute::Flute& flute, const model::Tone& lowest, const model::Tone& highest,
-                  std::size_t notes);
-
-/// For a gap of the score that the flute has fingers for.
-Wording needless_gap(const flute::Flute& flute, const model::Tone& tone);
-
 /// For a melody that was moved to lie on a flute: how it lies there, in the next best octave and
 /// as written. `others` are the other octaves, the lightest first.
 Wording shift(const flute::Flute& flute, const Lie& chosen, const std::vector<Lie>& others);
 
-/// For a gap with a pitch that no score holds (model/key_range.h), so far has it been moved.
-Wording out_of_all_reach(const model::Tone& tone);
-
 /// For a fingering that sounds another key than the one written.
 Wording disagreement(const flute::Flute& flute, const model::Tone& tone, int sounding_key);
+
+/// Collects diagnostics; those of one rule with one message become one, at the place of the first.
+class Findings {
+ public:
+  /// The score must outlive this; its measures must not change.
+  explicit Findings(const model::Score& score) : score_(score) {}
+
+  /// `severity` may differ from the rule's own.
+  void add(const base::Rule& rule, base::Severity severity, std::size_t note, std::string message,
+           std::string hint);
+  void add(const base::Rule& rule, std::size_t note, std::string message, std::string hint) {
+    add(rule, rule.severity, note, std::move(message), std::move(hint));
+  }
+
+  /// The messages name the measures where the place alone does not tell them.
+  base::Diagnostics take();
+
+ private:
+  const model::Score& score_;
+  base::Diagnostics diagnostics_;
+  /// Rule name and message, to the index of the diagnostic and the last measure in its list.
+  std::map<std::pair<std::string, std::string>, std::pair<std::size_t, std::size_t>> known_;
+};
+
+/// A score that is fingered, and how that was done. `places`, `tones` and the tones of the score go
+/// side by side.
+struct FingeredScore {
+  const model::Score& score;
+  const std::vector<TimedTone>& places;
+  const std::vector<MelodyTone>& tones;
+  const std::vector<Fingerwork>& works;  ///< of each flute
+  const ResolveOptions& options;
+  double shift_cents = 0;  ///< by which the wanted pitches were moved
+  enum class Fingers { kept, found } fingers = Fingers::found;
+  enum class Octave { given, found } octave = Octave::given;
+};
+
+/// Reports `out-of-reach` once a flute, with the number of notes, their bars and the option that
+/// leaves fewer of them: an octave, or the first of the usual sizes; and `needless-gap` for gaps of
+/// the score that the flute has fingers for.
+void report_gaps(const FingeredScore& fingered, Findings& findings);
 
 }  // namespace yubifu::fingering

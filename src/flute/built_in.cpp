@@ -32,8 +32,9 @@ constexpr std::array<PlainFingers, 7> kPlain{{{1, 0, "○●●●●●○", "�
                                               {6, 900, "●○○○○○◎", ""},
                                               {7, 1100, "○○○○○○◎", ""}}};
 
-// nメ half-closes hole n: 三メ and 七メ as on the shinobue-wako lesson page, the others alike; the
-// foot hole steadies as with the plain sign.
+// nメ half-closes hole n: 三メ and 七メ as on a teacher's lesson page; 二メ, 五メ and 六メ are
+// inferred, without a source: the hole that the plain sign opens last, half closed alike. The foot
+// hole steadies as with the plain sign. What is harder than another is our choice (EntryKind).
 struct HalfFingers {
   int number;
   EntryKind kind;
@@ -48,13 +49,13 @@ constexpr std::array<HalfFingers, 5> kHalf{{{2, EntryKind::half_hard, "●●●
 constexpr std::string_view kTube = "●●●●●●●";
 constexpr double kTubeCents = -300;
 
-// 0 is a lowered 七; overblown, the same fingers give a lowered 7 (ganshodo.co.jp, primer on
-// number notation).
+// 0 is a lowered 七; overblown, the same fingers give a lowered 7 (a flute maker's primer
+// on number notation).
 constexpr std::string_view kCross = "●○●●●●●";
 constexpr double kCrossCents = 1000;
 
-// Third register: shinobuenote blog, 2022-02. Fingers above 5̇ and half holes differ from flute to
-// flute, so there are none here.
+// Third register: a player's public notes, 2022. Fingers above 5̇ and half holes differ from flute
+// to flute, so there are none here (our choice).
 constexpr std::array<PlainFingers, 5> kThird{{{1, 2400, "○●●○○○●", ""},
                                               {2, 2600, "●●○●●○○", ""},
                                               {3, 2800, "●○●●○○○", ""},

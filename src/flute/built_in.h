@@ -10,7 +10,8 @@ namespace yubifu::flute {
 bool is_built_in(const model::FluteSize& size);
 
 /// The flute of a size at a tuning of A4. Sizes are a semitone apart; 一 is F4 on size 1, C5 on
-/// size 8 (Japanese Wikipedia, 篠笛). Throws std::invalid_argument for a size that is not built
+/// size 8 (Japanese Wikipedia, 篠笛); half sizes between them and size 13 an octave over size 1
+/// are our choice. Throws std::invalid_argument for a size that is not built
 /// in.
 Flute built_in_flute(const model::FluteSize& size, double a4_hz);
 

@@ -1,4 +1,5 @@
-// One entry of a flute file as it stands there, before it is known what 一 sounds.
+// The entries of a flute file as they stand there, before it is known what 一 sounds, and what can
+// be doubted about the table they make.
 #pragma once
 
 #include <cstddef>
@@ -8,7 +9,7 @@
 
 #include "base/diagnostic.h"
 #include "base/json.h"
-#include "flute/entry.h"
+#include "flute/flute.h"
 
 namespace yubifu::flute {
 
@@ -35,5 +36,12 @@ std::optional<model::Fingering> parse_entry_sign(std::string_view text);
 /// `flute-pattern` for characters that are no hole, and `flute-pitch` for cents beside Hz.
 std::optional<FileEntry> read_file_entry(const base::JsonValue& value, std::size_t number,
                                          base::Diagnostics& diagnostics);
+
+/// Reports `flute-alike` for signs with the same fingers, steadying aside, that lie too close to be
+/// told apart by the breath (an overblown octave and カ beside メ are no fault) and for a pattern
+/// that a sign has twice; `flute-order` for plain numbers of a register that do not rise
+/// (cross-fingerings and half holes need not). `places` has the place of each entry.
+base::Diagnostics doubts_about(const std::vector<Entry>& entries,
+                               const std::vector<base::SourceRange>& places);
 
 }  // namespace yubifu::flute

@@ -4,8 +4,23 @@
 #include <cmath>
 #include <stdexcept>
 
+#include "base/message.h"
+
 namespace yubifu::flute {
 namespace {
+
+BendLimit of_register(const BendLimits& limits, model::Register in) {
+  switch (in) {
+    case model::Register::tube:
+    case model::Register::low:
+      return limits.low;
+    case model::Register::second:
+      return limits.second;
+    case model::Register::third:
+      return limits.third;
+  }
+  return limits.low;
+}
 
 constexpr double kSemitone = 100;
 // A メ entry further than this from a semitone above the plain sign is another note.
@@ -15,7 +30,21 @@ void require(bool condition, const char* what) {
   if (!condition) throw std::invalid_argument(what);
 }
 
+BendLimit limit_of(const BendLimits& limits, const Entry& entry) {
+  const BendLimit limit = of_register(limits, entry.in);
+  if (entry.half == model::HalfHole::none) return limit;
+  return {std::min(limit.down, limits.half_hole.down), std::min(limit.up, limits.half_hole.up)};
+}
+
 }  // namespace
+
+model::Fingering fingering_of(const Entry& entry) {
+  return {entry.sign, entry.half, 0};
+}
+
+std::string printed(const Entry& entry) {
+  return model::printed(fingering_of(entry));
+}
 
 Flute::Flute(FluteTable table) : table_(std::move(table)) {
   require(!table_.entries.empty(), "a flute without entries");
@@ -93,6 +122,19 @@ std::vector<Reach> Flute::reaches(double total_cents) const {
   std::sort(found.begin(), found.end(),
             [](const Reach& a, const Reach& b) { return a.entry < b.entry; });
   return found;
+}
+
+bool is_loud(const Flute& flute, const model::Fingering& fingering) {
+  const auto entry = flute.find(fingering);
+  if (!entry) return false;
+  if (flute.entries()[*entry].in == model::Register::third) return true;
+  return model::frequency_hz(*flute.sound(fingering), flute.tuning_hz()) >= kLoudHz;
+}
+
+std::string hearing_caution() {
+  return base::message(
+      "high notes are loud next to the ear: for long practice use hearing protection "
+      "and take breaks, follow local noise rules and a hearing professional's advice");
 }
 
 }  // namespace yubifu::flute

@@ -1,19 +1,17 @@
 #include "flute/flute_file.h"
 
 #include <algorithm>
-#include <charconv>
 #include <cmath>
 #include <utility>
 
 #include <fmt/format.h>
 
-#include "base/json_fields.h"
+#include "base/json.h"
 #include "base/message.h"
-#include "base/translation.h"
+#include "base/numbers.h"
 #include "flute/built_in.h"
 #include "flute/file_entry.h"
 #include "flute/rules.h"
-#include "flute/table_checks.h"
 
 namespace yubifu::flute {
 namespace {
@@ -49,11 +47,10 @@ std::optional<double> parse_note(std::string_view text) {
   if (sign == std::string_view::npos) return 100.0 * midi_key(*spelling);
   const bool down = text[sign] == '-';
   text.remove_prefix(sign + 1);
-  int cents = 0;
-  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), cents);
-  const std::string_view rest(end, static_cast<std::size_t>(text.data() + text.size() - end));
-  if (error != std::errc{} || cents < 0 || cents > 99 || rest != "c") return std::nullopt;
-  return 100.0 * midi_key(*spelling) + (down ? -cents : cents);
+  if (!text.ends_with('c')) return std::nullopt;
+  const auto cents = base::whole_number(text.substr(0, text.size() - 1));
+  if (!cents || *cents < 0 || *cents > 99) return std::nullopt;
+  return 100.0 * midi_key(*spelling) + (down ? -*cents : *cents);
 }
 
 // メ and カ are as hard as the built-in ones of their number; signs of one's own as 五メ.
@@ -101,6 +98,11 @@ class FileReader {
   }
 
  private:
+  void report(const base::Rule& rule, base::SourceRange where, std::string text,
+              std::string hint = {}) {
+    diagnostics_.push_back(base::report(rule, where, std::move(text), std::move(hint)));
+  }
+
   void read_version() {
     const auto version = fields_.number("yubifu-flute", Presence::required);
     if (!version || *version == kVersion) return;
@@ -157,10 +159,9 @@ class FileReader {
     concert_celsius_ = celsius("concert-temperature").value_or(kConcertCelsius);
     const base::JsonValue* concert = fields_.find("concert-temperature");
     if (concert == nullptr || fields_.find("temperature") != nullptr) return;
-    diagnostics_.push_back(base::report(
-        rule::flute_temperature, concert->where,
-        message("\"concert-temperature\" changes nothing without \"temperature\""),
-        message("add the degrees Celsius at which the readings were taken, or leave it out")));
+    report(rule::flute_temperature, concert->where,
+           message("\"concert-temperature\" changes nothing without \"temperature\""),
+           message("add the degrees Celsius at which the readings were taken, or leave it out"));
   }
 
   std::optional<double> celsius(std::string_view key) {
@@ -213,10 +214,9 @@ class FileReader {
       places_.erase(places_.begin() + static_cast<std::ptrdiff_t>(*at));
       return;
     }
-    diagnostics_.push_back(base::report(
-        rule::flute_sign, value.where,
-        message("\"without\": \"{}\" is no sign of the flute that this one is like", *text),
-        message("\"without\" takes signs out that \"like\" brought in")));
+    report(rule::flute_sign, value.where,
+           message("\"without\": \"{}\" is no sign of the flute that this one is like", *text),
+           message("\"without\" takes signs out that \"like\" brought in"));
   }
 
   std::vector<FileEntry> read_entries() {
@@ -241,18 +241,17 @@ class FileReader {
 
   void check_patterns(const FileEntry& entry, std::size_t number) {
     if (entry.patterns.size() > kMostPatterns) {
-      diagnostics_.push_back(base::report(rule::flute_pattern, entry.where,
-                                          message("entry {}: {} patterns, more than {}", number,
-                                                  entry.patterns.size(), kMostPatterns)));
+      report(rule::flute_pattern, entry.where,
+             message("entry {}: {} patterns, more than {}", number, entry.patterns.size(),
+                     kMostPatterns));
     }
     for (std::size_t i = 0; i < entry.patterns.size(); ++i) {
       const std::size_t holes = entry.patterns[i].holes.size();
       if (holes == table_.hole_count || table_.hole_count == 0) continue;
-      diagnostics_.push_back(
-          base::report(rule::flute_pattern, entry.pattern_places[i],
-                       message("entry {}: the pattern {} must have {} signs, not {}", number,
-                               printed(entry.patterns[i]), table_.hole_count, holes),
-                       message("give one sign a hole, from the mouth end to the foot")));
+      report(rule::flute_pattern, entry.pattern_places[i],
+             message("entry {}: the pattern {} must have {} signs, not {}", number,
+                     printed(entry.patterns[i]), table_.hole_count, holes),
+             message("give one sign a hole, from the mouth end to the foot"));
     }
   }
 
@@ -262,10 +261,9 @@ class FileReader {
       return other.fingering == entry.fingering;
     });
     if (!twice) return;
-    diagnostics_.push_back(
-        base::report(rule::flute_entry_twice, entry.where,
-                     message("entry {}: {} has an entry already", number, printed(entry.fingering)),
-                     message("put further patterns into \"patterns\" of one entry")));
+    report(rule::flute_entry_twice, entry.where,
+           message("entry {}: {} has an entry already", number, printed(entry.fingering)),
+           message("put further patterns into \"patterns\" of one entry"));
   }
 
   // The member counts first, then the reading of 一, then the flute that this one is like.
@@ -279,9 +277,8 @@ class FileReader {
     const base::JsonValue* ichi = fields_.find("ichi");
     if (ichi == nullptr) {
       if (!ichi_cents_ && !is_like_) {
-        diagnostics_.push_back(base::report(
-            rule::flute_ichi, where_, message("the flute does not say what 一 sounds"),
-            message("add \"ichi\" with a note such as \"D5\" or \"D5-10c\", or a number of Hz")));
+        report(rule::flute_ichi, where_, message("the flute does not say what 一 sounds"),
+               message("add \"ichi\" with a note such as \"D5\" or \"D5-10c\", or a number of Hz"));
       }
       return;
     }
@@ -293,10 +290,9 @@ class FileReader {
     } else if (hz != nullptr && is_tone(hz->value)) {
       ichi_cents_ = cents_of(at_concert(hz->value), a4_hz_);
     } else {
-      diagnostics_.push_back(base::report(
-          rule::flute_ichi, ichi->where, message("\"ichi\" is no pitch"),
-          message("a note such as \"D5\" or \"D5-10c\", or a number of Hz from {} to {}", kLeastHz,
-                  kMostHz)));
+      report(rule::flute_ichi, ichi->where, message("\"ichi\" is no pitch"),
+             message("a note such as \"D5\" or \"D5-10c\", or a number of Hz from {} to {}",
+                     kLeastHz, kMostHz));
     }
   }
 
@@ -339,19 +335,16 @@ class FileReader {
     const std::string sign = printed(entry.fingering);
     const std::size_t before = diagnostics_.size();
     if (entry.patterns.empty()) {
-      diagnostics_.push_back(base::report(rule::flute_pattern, entry.where,
-                                          message("{} has no hole pattern", sign),
-                                          message("add \"pattern\"")));
+      report(rule::flute_pattern, entry.where, message("{} has no hole pattern", sign),
+             message("add \"pattern\""));
     }
     if (!entry.cents && !entry.hz) {
-      diagnostics_.push_back(base::report(rule::flute_pitch, entry.where,
-                                          message("{} has no pitch", sign),
-                                          message("add \"cents\" from 一, or \"hz\"")));
+      report(rule::flute_pitch, entry.where, message("{} has no pitch", sign),
+             message("add \"cents\" from 一, or \"hz\""));
     }
     if (!is_standard && !entry.in) {
-      diagnostics_.push_back(base::report(rule::flute_sign, entry.where,
-                                          message("{} has no register", sign),
-                                          message("add \"register\": tube, low, second or third")));
+      report(rule::flute_sign, entry.where, message("{} has no register", sign),
+             message("add \"register\": tube, low, second or third"));
     }
     return diagnostics_.size() == before;
   }
@@ -361,11 +354,10 @@ class FileReader {
     for (std::size_t i = 0; i < table_.entries.size(); ++i) {
       const Entry& entry = table_.entries[i];
       if (entry.patterns.front().holes.size() == table_.hole_count) continue;
-      diagnostics_.push_back(base::report(
-          rule::flute_pattern, places_[i],
-          message("{} still has the {} holes of the flute that this one is like, not {}",
-                  printed(entry), entry.patterns.front().holes.size(), table_.hole_count),
-          message("give its pattern, or leave it out with \"without\"")));
+      report(rule::flute_pattern, places_[i],
+             message("{} still has the {} holes of the flute that this one is like, not {}",
+                     printed(entry), entry.patterns.front().holes.size(), table_.hole_count),
+             message("give its pattern, or leave it out with \"without\""));
       return;
     }
   }

@@ -1,7 +1,7 @@
 // A flute described by a file: any number of holes, its own signs, measured pitches.
 #pragma once
 
-#include "base/outcome.h"
+#include "base/diagnostic.h"
 #include "base/source_text.h"
 #include "flute/flute.h"
 

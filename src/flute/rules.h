@@ -3,7 +3,7 @@
 
 #include <vector>
 
-#include "base/rule.h"
+#include "base/diagnostic.h"
 
 namespace yubifu::flute {
 
@@ -77,6 +77,11 @@ inline constexpr Rule flute_order{
 }  // namespace rule
 
 /// All of them, in the order above.
-const std::vector<const base::Rule*>& rules();
+inline const std::vector<const base::Rule*>& rules() {
+  static const std::vector<const base::Rule*> list{
+      &rule::flute_ichi,  &rule::flute_sign,        &rule::flute_entry_twice, &rule::flute_pattern,
+      &rule::flute_pitch, &rule::flute_temperature, &rule::flute_alike,       &rule::flute_order};
+  return list;
+}
 
 }  // namespace yubifu::flute

@@ -4,7 +4,7 @@
 #include <cstdint>
 #include <vector>
 
-#include "base/outcome.h"
+#include "base/diagnostic.h"
 #include "midi/meter_map.h"
 #include "midi/quarters.h"
 #include "midi/timed.h"

@@ -4,7 +4,7 @@
 
 #include <fmt/format.h>
 
-#include "base/bar_list.h"
+#include "base/diagnostic.h"
 #include "base/message.h"
 
 namespace yubifu::midi {

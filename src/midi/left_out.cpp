@@ -5,11 +5,9 @@
 #include <string_view>
 #include <variant>
 
-#include "base/bar_list.h"
+#include "base/diagnostic.h"
 #include "base/message.h"
-#include "base/translation.h"
 #include "midi/rules.h"
-#include "model/dynamics.h"
 #include "model/words.h"
 
 namespace yubifu::midi {

@@ -4,7 +4,7 @@
 #include <string>
 #include <vector>
 
-#include "base/outcome.h"
+#include "base/diagnostic.h"
 #include "midi/events.h"
 #include "midi/note_pairing.h"
 #include "midi/reader.h"

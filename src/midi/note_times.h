@@ -5,7 +5,7 @@
 #include <cstdint>
 #include <vector>
 
-#include "base/outcome.h"
+#include "base/diagnostic.h"
 #include "midi/meter_map.h"
 #include "midi/reader.h"
 #include "midi/tempo_list.h"

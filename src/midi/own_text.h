@@ -7,7 +7,7 @@
 #include <vector>
 
 #include "midi/scan.h"
-#include "model/header_fields.h"
+#include "model/header.h"
 
 namespace yubifu::midi {
 

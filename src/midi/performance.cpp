@@ -9,7 +9,7 @@
 
 #include <fmt/format.h>
 
-#include "base/bar_list.h"
+#include "base/diagnostic.h"
 #include "base/message.h"
 #include "midi/bar_range.h"
 #include "midi/events.h"
@@ -20,8 +20,8 @@
 #include "midi/score_clock.h"
 #include "midi/tempo_plan.h"
 #include "midi/tuning.h"
-#include "model/dynamics.h"
 #include "model/play_out.h"
+#include "model/words.h"
 
 namespace yubifu::midi {
 namespace {

@@ -6,7 +6,7 @@
 #include <string>
 #include <vector>
 
-#include "base/outcome.h"
+#include "base/diagnostic.h"
 #include "midi/timed.h"
 #include "midi/writer.h"
 #include "model/rational.h"

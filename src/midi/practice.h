@@ -3,7 +3,7 @@
 
 #include <vector>
 
-#include "base/outcome.h"
+#include "base/diagnostic.h"
 #include "midi/performance.h"
 
 namespace yubifu::midi {

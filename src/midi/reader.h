@@ -4,7 +4,7 @@
 #include <optional>
 #include <string_view>
 
-#include "base/outcome.h"
+#include "base/diagnostic.h"
 #include "model/score.h"
 
 namespace yubifu::midi {

@@ -3,7 +3,7 @@
 
 #include <vector>
 
-#include "base/rule.h"
+#include "base/diagnostic.h"
 #include "midi/music_rules.h"
 #include "midi/structure_rules.h"
 #include "midi/writing_rules.h"

@@ -8,7 +8,7 @@
 #include <variant>
 #include <vector>
 
-#include "base/outcome.h"
+#include "base/diagnostic.h"
 
 namespace yubifu::midi {
 

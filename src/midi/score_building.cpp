@@ -14,7 +14,7 @@
 #include "midi/rules.h"
 #include "midi/tempo_reading.h"
 #include "midi/tuning.h"
-#include "model/tuning.h"
+#include "model/pitch.h"
 #include "model/words.h"
 
 namespace yubifu::midi {

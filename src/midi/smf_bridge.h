@@ -5,7 +5,7 @@
 #include <string_view>
 #include <vector>
 
-#include "base/outcome.h"
+#include "base/diagnostic.h"
 #include "midi/events.h"
 
 namespace yubifu::midi {

@@ -1,7 +1,7 @@
 // The rules of the bytes of a MIDI file. The faults are told in words; the tests hold the bytes.
 #pragma once
 
-#include "base/rule.h"
+#include "base/diagnostic.h"
 
 namespace yubifu::midi::rule {
 

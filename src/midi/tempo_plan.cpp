@@ -6,7 +6,7 @@
 #include <utility>
 #include <variant>
 
-#include "model/bar_content.h"
+#include "model/rhythm_tree.h"
 
 namespace yubifu::midi {
 namespace {

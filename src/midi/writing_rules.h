@@ -1,7 +1,7 @@
 // The rules of writing a MIDI file and of practice music.
 #pragma once
 
-#include "base/rule.h"
+#include "base/diagnostic.h"
 
 namespace yubifu::midi::rule {
 

@@ -57,7 +57,7 @@ enum class HalfHole { none, under, over };
 inline constexpr std::string_view kBendDown = "↓";
 inline constexpr std::string_view kBendUp = "↑";
 
-/// Limits of a bend in cents, either way.
+/// Limits of a bend in cents, either way (our choice: a whole tone).
 inline constexpr int kMostBendCents = 200;
 
 /// What the fingers and the breath do for one note. Without a sign it is a gap: a note that the

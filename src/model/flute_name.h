@@ -10,8 +10,8 @@
 
 namespace yubifu::model {
 
-/// Sizes 1 to 13 and the half sizes between them; each step is a semitone. `cents` (-99 to 99)
-/// moves the whole flute: 6+15c.
+/// Sizes 1 to 13; each step is a semitone (Japanese Wikipedia, 篠笛, for 1 to 12; 13 and the half
+/// sizes between them are our choice). `cents` (-99 to 99) moves the whole flute: 6+15c.
 struct FluteSize {
   Rational size = 8;
   int cents = 0;
@@ -28,13 +28,14 @@ struct FlutePath {
 
 using FluteName = std::variant<FluteSize, FlutePath>;
 
-/// The size when a score names no flute.
+/// The size when a score names no flute (our choice: its 一 is C).
 inline constexpr FluteSize kDefaultFluteSize{};
 
 /// "6", "7.5", "6+15c", "6-8c", or the path.
 std::string to_text(const FluteName& name);
 
-/// 一 of size 1 is F4, MIDI key 65, and each size lies a semitone higher.
+/// 一 of size 1 is F4, MIDI key 65, and each size lies a semitone higher (Japanese Wikipedia,
+/// 篠笛).
 inline constexpr int kKeyUnderSizeOne = 64;
 
 /// The size from 1 to 12 whose 一 is a note such as "C", "Bb" or "F#", also with 管 behind it;

@@ -1,8 +1,10 @@
-// What a score says about itself before the music.
+// What a score says about itself before the music, and its fields as words and texts: the one table
+// that every format asks.
 #pragma once
 
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "model/flute_name.h"
@@ -47,5 +49,49 @@ struct Header {
 
   friend bool operator==(const Header&, const Header&) = default;
 };
+
+/// In the order in which fields are written.
+enum class HeaderKey {
+  title,
+  subtitle,
+  composer,
+  lyricist,
+  source,
+  rights,
+  flute,
+  tuning,
+  meter,
+  beat,
+  tempo,
+  key,
+  staff,
+  zero,
+};
+
+/// "title", "flute" … A word that no field has gives nothing.
+std::string_view word_of(HeaderKey key);
+std::optional<HeaderKey> header_key(std::string_view word);
+
+/// Every field, and its word, in order.
+std::vector<HeaderKey> header_keys();
+std::vector<std::string_view> header_words();
+
+/// The field as text; nothing where the header does not have it or has what goes without saying
+/// (zero: cross). Meter always is there. A tempo names its unit unless it counts the felt beat.
+std::optional<std::string> field_text(const Header& header, HeaderKey key);
+
+/// Sets a field from its text. False, and nothing is set, where that is no value of the field. A
+/// tempo without a unit counts the felt beat, so meter and beat come first.
+bool set_field(Header& header, HeaderKey key, const std::string& text);
+
+/// What a value of the field looks like, for the catalogue: "A4 in Hz from 300 to 600, such as
+/// `442`".
+std::string_view expected_value(HeaderKey key);
+
+/// True for a field that may hold any text: the title and the other names.
+bool holds_any_text(HeaderKey key);
+
+/// The beat in force at the start: that of the header, else what its meter usually has.
+Rational first_beat(const Header& header);
 
 }  // namespace yubifu::model

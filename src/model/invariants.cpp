@@ -8,7 +8,7 @@
 #include <fmt/format.h>
 
 #include "base/message.h"
-#include "model/direction_place.h"
+#include "model/words.h"
 
 namespace yubifu::model {
 namespace {

@@ -1,11 +1,11 @@
 #include "model/melody_evidence.h"
 
 #include <algorithm>
-#include <charconv>
 #include <numeric>
 #include <optional>
 
 #include "base/message.h"
+#include "base/numbers.h"
 #include "base/utf8.h"
 
 namespace yubifu::model {
@@ -159,10 +159,8 @@ std::optional<int> number_in(const std::string& word) {
   for (const NumberWord& known : kNumberWords) {
     if (word == known.text) return known.number;
   }
-  int value = 0;
-  const auto [end, error] = std::from_chars(word.data(), word.data() + word.size(), value);
-  const bool whole = error == std::errc() && end == word.data() + word.size();
-  return whole && value >= 1 && value <= kMostCounted ? std::optional(value) : std::nullopt;
+  const auto value = base::whole_number(word);
+  return value && *value >= 1 && *value <= kMostCounted ? value : std::nullopt;
 }
 
 struct FoundWord {

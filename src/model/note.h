@@ -1,4 +1,4 @@
-// Notes and rests. All times are in quarter notes.
+// Notes and rests, and a tone as text. All times are in quarter notes.
 #pragma once
 
 #include <cstddef>
@@ -96,6 +96,9 @@ struct Note {
 
   /// True when the mark is among `marks`.
   bool has(Mark mark) const;
+
+  /// What is sung in a verse; null for nothing.
+  const Syllable* syllable_of(std::string_view verse) const;
 };
 
 /// A rest is written down only where it carries marks; elsewhere it is the absence of notes. It
@@ -106,5 +109,19 @@ struct Rest {
   std::vector<Mark> marks;
   base::SourceRange source;
 };
+
+/// What stands before the pitch of a gap.
+inline constexpr std::string_view kGapSign = "?";
+
+/// A fingering as printed (三メ↓20), a gap as its spelling and bend (?F#4↓20); `?` alone for a gap
+/// without spelling, nothing for a tone not yet fingered.
+std::string printed(const Tone& tone);
+
+/// The same in ASCII: r3mv20, ?F#4v20.
+std::string ascii(const Tone& tone);
+
+/// Reads exactly the printed form of a gap with its spelling; nothing for another text. The pitch
+/// may lie outside of what a score holds.
+std::optional<Tone> parse_gap(std::string_view text);
 
 }  // namespace yubifu::model

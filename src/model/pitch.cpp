@@ -3,12 +3,12 @@
 #include <array>
 #include <cmath>
 #include <cstdlib>
+#include <tuple>
 
 #include <fmt/format.h>
 
 #include "base/message.h"
 #include "base/numbers.h"
-#include "model/key_range.h"
 
 namespace yubifu::model {
 namespace {
@@ -155,6 +155,56 @@ Spelling spell_in_key(int midi_key, const Key& key) {
   int fifth = key.fifths > 0 ? 6 : -6;
   while (!sounds_as(fifth, midi_key)) ++fifth;
   return spelled_on_circle(midi_key, fifth);
+}
+
+std::optional<double> parse_tuning(std::string_view text) {
+  const auto hertz = base::decimal_number(text);
+  return hertz && is_tuning(*hertz) ? hertz : std::nullopt;
+}
+
+namespace {
+
+constexpr int kMostFifths = 6;
+
+// The scale of a key signature is seven neighbours on the circle of fifths, from fa to ti.
+bool in_scale(int midi_key, int fifths) {
+  for (int fifth = fifths - 1; fifth <= fifths + 5; ++fifth) {
+    if (pitch_class(7 * fifth) == pitch_class(midi_key)) return true;
+  }
+  return false;
+}
+
+}  // namespace
+
+Key find_key(const std::vector<int>& midi_keys) {
+  if (midi_keys.empty()) return {};
+  std::array<std::size_t, 12> counts{};
+  for (const int key : midi_keys) ++counts[static_cast<std::size_t>(pitch_class(key))];
+  const int last = pitch_class(midi_keys.back());
+  // Fewest outside the scale, last note do or la, fewest sharps or flats, sharps before flats.
+  using Rank = std::tuple<std::size_t, bool, int, int>;
+  std::optional<Rank> best;
+  Key found;
+  for (int fifths = -kMostFifths; fifths <= kMostFifths; ++fifths) {
+    std::size_t outside = 0;
+    for (int key = 0; key < 12; ++key) {
+      if (!in_scale(key, fifths)) outside += counts[static_cast<std::size_t>(key)];
+    }
+    const bool ends_on_do = pitch_class(7 * fifths) == last;
+    const bool ends_on_la = pitch_class(7 * fifths + 9) == last;
+    const Rank rank{outside, !ends_on_do && !ends_on_la, std::abs(fifths), -fifths};
+    if (best && *best <= rank) continue;
+    best = rank;
+    found = {fifths, ends_on_la ? Mode::minor : Mode::major};
+  }
+  return found;
+}
+
+Key moved_key(const Key& key, int semitones) {
+  if (semitones == 0) return key;
+  int fifths = pitch_class(key.fifths + 7 * semitones);
+  if (fifths > kMostFifths || (fifths == kMostFifths && key.fifths < 0)) fifths -= 12;
+  return {fifths, key.mode};
 }
 
 }  // namespace yubifu::model

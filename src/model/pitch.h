@@ -1,11 +1,27 @@
-// Pitch as it sounds and as it is spelled. C4 is middle C, MIDI key 60.
+// Pitch as it sounds and as it is spelled, its limits, keys, and the tuning. C4 is middle C, MIDI
+// key 60.
 #pragma once
 
 #include <optional>
 #include <string>
 #include <string_view>
+#include <vector>
 
 namespace yubifu::model {
+
+/// MIDI keys, carried on below 0 and above 127: all that a staff with its transposition or a MIDI
+/// file with its bends can say. What no MIDI file plays stays in the score as a gap.
+inline constexpr int kLowestKey = -150;
+inline constexpr int kHighestKey = 300;
+
+/// The octaves of their spellings; 4 begins at middle C.
+inline constexpr int kLowestOctave = -14;
+inline constexpr int kHighestOctave = 25;
+
+/// True for the keys that a score may hold.
+constexpr bool is_key(int key) {
+  return key >= kLowestKey && key <= kHighestKey;
+}
 
 /// The letters of the scale, counted from C as the octave number does.
 enum class Step { c, d, e, f, g, a, b };
@@ -80,5 +96,28 @@ std::optional<Key> parse_key(std::string_view text);
 /// How a MIDI key is spelled in a key signature: a note of the scale by its own name, another one
 /// sharp in sharp keys and flat in flat keys and in C.
 Spelling spell_in_key(int midi_key, const Key& key);
+
+/// The key in whose scale the most of these MIDI keys lie; of equals, one whose do or la is the
+/// last note (la gives the minor key), then the one with fewer sharps or flats, then sharps.
+Key find_key(const std::vector<int>& midi_keys);
+
+/// The key so many semitones higher, with at most six sharps or flats; six of the kind that the
+/// key had.
+Key moved_key(const Key& key, int semitones);
+
+/// In Hz: what ensembles and historical instruments have used, and a margin (our choice).
+inline constexpr double kLowestTuning = 300;
+inline constexpr double kHighestTuning = 600;
+
+/// In Hz: where nobody says another one. ISO 16.
+inline constexpr double kConcertPitchHz = 440;
+
+/// True for a pitch of A4 within these limits, in Hz.
+constexpr bool is_tuning(double hertz) {
+  return hertz >= kLowestTuning && hertz <= kHighestTuning;
+}
+
+/// Hertz in decimals, such as "442" or "440.5"; nothing for another text or a pitch out of range.
+std::optional<double> parse_tuning(std::string_view text);
 
 }  // namespace yubifu::model

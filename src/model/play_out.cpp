@@ -5,8 +5,8 @@
 #include <utility>
 
 #include "base/message.h"
-#include "model/measure_report.h"
 #include "model/rules.h"
+#include "model/score.h"
 
 namespace yubifu::model {
 namespace {

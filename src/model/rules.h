@@ -4,7 +4,7 @@
 
 #include <vector>
 
-#include "base/rule.h"
+#include "base/diagnostic.h"
 
 namespace yubifu::model {
 
@@ -44,6 +44,12 @@ inline constexpr Rule played_too_long{
 }  // namespace rule
 
 /// All of them, in the order above.
-const std::vector<const base::Rule*>& rules();
+inline const std::vector<const base::Rule*>& rules() {
+  static const std::vector<const base::Rule*> list{
+      &rule::unpaired_repeat,     &rule::repeat_without_start, &rule::ending_without_repeat,
+      &rule::ending_never_played, &rule::jump_without_target,  &rule::tie_struck_anew,
+      &rule::played_too_long};
+  return list;
+}
 
 }  // namespace yubifu::model

@@ -5,7 +5,7 @@
 #include <set>
 #include <utility>
 
-#include "model/key_range.h"
+#include "model/pitch.h"
 
 namespace yubifu::model {
 namespace {
@@ -63,10 +63,6 @@ bool may_break_bars(const Score& score, std::size_t place) {
 }
 
 }  // namespace
-
-bool Note::has(Mark mark) const {
-  return std::find(marks.begin(), marks.end(), mark) != marks.end();
-}
 
 std::size_t flute_index(const Score& score, std::size_t measure) {
   const auto after =
@@ -212,6 +208,14 @@ bool move_octaves(std::vector<Note>& notes, int octaves) {
   return true;
 }
 
+void move_keys(Score& score, int semitones) {
+  if (score.header.key) score.header.key = moved_key(*score.header.key, semitones);
+  for (Direction& direction : score.directions) {
+    auto* change = std::get_if<KeyChange>(&direction.value);
+    if (change != nullptr) change->key = moved_key(change->key, semitones);
+  }
+}
+
 void gather_start_into_header(Score& score) {
   if (score.measures.empty()) return;
   const Measure& first = score.measures[0];
@@ -232,6 +236,19 @@ void gather_start_into_header(Score& score) {
     return true;
   };
   std::erase_if(score.directions, moved);
+}
+
+std::optional<base::SourceRange> place_of(const Measure& measure) {
+  if (measure.source == base::SourceRange{}) return std::nullopt;
+  return measure.source;
+}
+
+base::Diagnostic report_measure(const base::Rule& rule, const Measure& measure, std::string message,
+                                std::string hint) {
+  base::Diagnostic diagnostic =
+      base::report(rule, place_of(measure), std::move(message), std::move(hint));
+  if (!measure.number.empty()) diagnostic.measures.push_back(measure.number);
+  return diagnostic;
 }
 
 }  // namespace yubifu::model

@@ -2,16 +2,17 @@
 #pragma once
 
 #include <cstddef>
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
 
+#include "base/diagnostic.h"
 #include "model/flute_name.h"
 #include "model/header.h"
 #include "model/measure.h"
 #include "model/note.h"
 #include "model/pitch.h"
-#include "model/tuning.h"
 
 namespace yubifu::model {
 
@@ -93,9 +94,19 @@ std::string measure_name(const Score& score, std::size_t measure);
 /// would leave the keys that a score holds.
 bool move_octaves(std::vector<Note>& notes, int octaves);
 
+/// Moves the key of the header and every change of key by semitones, as moved_key() does.
+void move_keys(Score& score, int semitones);
+
 /// One spelling for what could stand in the header or at the very start of the music: meter,
 /// beat, tempo, key and flute of the first measure's start go to the header. Every reader calls
 /// it.
 void gather_start_into_header(Score& score);
+
+/// Where a diagnostic about a measure stands; nothing when its source is not known.
+std::optional<base::SourceRange> place_of(const Measure& measure);
+
+/// A report that names a measure.
+base::Diagnostic report_measure(const base::Rule& rule, const Measure& measure, std::string message,
+                                std::string hint = {});
 
 }  // namespace yubifu::model

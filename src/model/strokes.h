@@ -1,4 +1,6 @@
-// Strokes for held beats, as staff annotation writes them after the number.
+// Strokes for held beats, as staff annotation writes them after the number. That strokes show held
+// beats is common practice of number notation; these characters, and what a note off the beat
+// counts, are our choice.
 #pragma once
 
 #include <string>

@@ -52,6 +52,45 @@ constexpr auto kZeroSigns = base::word_table<ZeroSign>({
     {ZeroSign::tube, "tube"},
 });
 
+using Meaning = std::optional<DynamicMeaning>;
+
+constexpr Meaning level(int steps) {
+  return DynamicMeaning{steps, false};
+}
+constexpr Meaning kForced = DynamicMeaning{std::nullopt, true};
+constexpr Meaning kForcedThenPiano = DynamicMeaning{-2, true};
+constexpr Meaning kForcedThenPianissimo = DynamicMeaning{-3, true};
+
+// Of two words equally near to a misspelled one the first is offered.
+constexpr auto kDynamics = base::word_table<Meaning>({
+    {std::nullopt, "n"},
+    {level(-5), "pppp"},
+    {level(-4), "ppp"},
+    {level(-3), "pp"},
+    {level(-2), "p"},
+    {level(-1), "mp"},
+    {level(0), "mf"},
+    {level(1), "f"},
+    {level(2), "ff"},
+    {level(3), "fff"},
+    {level(4), "ffff"},
+    {kForcedThenPiano, "fp"},
+    {std::nullopt, "pf"},
+    {kForced, "sf"},
+    {kForcedThenPiano, "sfp"},
+    {kForcedThenPianissimo, "sfpp"},
+    {kForced, "sfz"},
+    {kForced, "sffz"},
+    {kForcedThenPiano, "sfzp"},
+    {kForced, "fz"},
+    {kForced, "rf"},
+    {kForced, "rfz"},
+    {level(-6), "ppppp"},
+    {level(-7), "pppppp"},
+    {level(5), "fffff"},
+    {level(6), "ffffff"},
+});
+
 }  // namespace
 
 std::string_view word_of(Mark mark) {
@@ -117,6 +156,42 @@ std::string_view word_of(ZeroSign zero) {
 
 std::optional<ZeroSign> zero_sign_named(std::string_view word) {
   return kZeroSigns.value_of(word);
+}
+
+std::optional<DynamicMeaning> dynamic_meaning(std::string_view level) {
+  return kDynamics.value_of(level).value_or(std::nullopt);
+}
+
+std::vector<std::string_view> dynamic_words() {
+  return kDynamics.words();
+}
+
+PlaceInMeasure place_in_measure(Cue cue) {
+  switch (cue) {
+    case Cue::segno:
+    case Cue::coda:
+      return PlaceInMeasure::start;
+    case Cue::fine:
+    case Cue::da_capo:
+    case Cue::dal_segno:
+    case Cue::to_coda:
+    case Cue::until_cue:
+      return PlaceInMeasure::end;
+    case Cue::rit:
+    case Cue::accel:
+    case Cue::a_tempo:
+    case Cue::caesura:
+      return PlaceInMeasure::anywhere;
+  }
+  return PlaceInMeasure::anywhere;
+}
+
+PlaceInMeasure place_in_measure(const DirectionValue& value) {
+  if (std::holds_alternative<FluteChange>(value)) return PlaceInMeasure::start;
+  if (std::holds_alternative<SectionStart>(value)) return PlaceInMeasure::start;
+  if (std::holds_alternative<BeatChange>(value)) return PlaceInMeasure::inside;
+  const auto* cue = std::get_if<Cue>(&value);
+  return cue == nullptr ? PlaceInMeasure::anywhere : place_in_measure(*cue);
 }
 
 }  // namespace yubifu::model

@@ -6,6 +6,7 @@
 #include <string_view>
 #include <vector>
 
+#include "model/measure.h"
 #include "model/score.h"
 
 namespace yubifu::model {
@@ -41,5 +42,28 @@ std::optional<StaffMode> staff_mode_named(std::string_view word);
 /// "cross" and "tube".
 std::string_view word_of(ZeroSign zero);
 std::optional<ZeroSign> zero_sign_named(std::string_view word);
+
+/// What a dynamic does: the level from there on, in steps from mf, and whether the note on which it
+/// stands, or the next one after a hold or rest, is struck harder than its level.
+struct DynamicMeaning {
+  std::optional<int> steps;
+  bool forced = false;
+};
+
+/// pppppp to ffffff; sf, sfz, sffz, fz, rf, rfz for one note; fp, sfp, sfzp, sfpp, which go on
+/// softly. Nothing for other words, also for n and pf, which say no level.
+std::optional<DynamicMeaning> dynamic_meaning(std::string_view level);
+
+/// Every usual word, those without a meaning included.
+std::vector<std::string_view> dynamic_words();
+
+/// At its start, strictly inside, at its end, or at any place from start to end.
+enum class PlaceInMeasure { start, inside, end, anywhere };
+
+/// Where a cue may stand.
+PlaceInMeasure place_in_measure(Cue cue);
+
+/// The same of any direction. A beat at the start of a measure is no direction (Measure::beat).
+PlaceInMeasure place_in_measure(const DirectionValue& value);
 
 }  // namespace yubifu::model

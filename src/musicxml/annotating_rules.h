@@ -1,7 +1,7 @@
 // The rules about fingering that stands in a staff file.
 #pragma once
 
-#include "base/rule.h"
+#include "base/diagnostic.h"
 #include "musicxml/rule_examples.h"
 
 namespace yubifu::musicxml::rule {

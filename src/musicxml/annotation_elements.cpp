@@ -2,7 +2,7 @@
 
 #include <fmt/format.h>
 
-#include "base/xml_text.h"
+#include "base/utf8.h"
 
 namespace yubifu::musicxml {
 namespace {

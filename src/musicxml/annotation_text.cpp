@@ -1,7 +1,7 @@
 #include "musicxml/annotation_text.h"
 
+#include "model/note.h"
 #include "model/strokes.h"
-#include "model/tone_text.h"
 
 namespace yubifu::musicxml {
 

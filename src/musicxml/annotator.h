@@ -6,7 +6,7 @@
 #include <string>
 #include <string_view>
 
-#include "base/outcome.h"
+#include "base/diagnostic.h"
 #include "model/score.h"
 #include "musicxml/annotation_marks.h"
 #include "musicxml/document_text.h"

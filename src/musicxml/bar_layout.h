@@ -8,7 +8,6 @@
 #include <string_view>
 #include <vector>
 
-#include "model/bar_content.h"
 #include "model/rational.h"
 #include "model/rhythm_tree.h"
 #include "model/score.h"

@@ -2,7 +2,7 @@
 // lines, other elements; and about the text beside the music.
 #pragma once
 
-#include "base/translation.h"
+#include "base/message.h"
 #include "musicxml/remarks.h"
 #include "musicxml/rules.h"
 

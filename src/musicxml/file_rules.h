@@ -1,7 +1,7 @@
 // The rules about files as such: their encoding, their XML, their container.
 #pragma once
 
-#include "base/rule.h"
+#include "base/diagnostic.h"
 #include "musicxml/rule_examples.h"
 
 namespace yubifu::musicxml::rule {

@@ -5,7 +5,7 @@
 #include <string>
 #include <utility>
 
-#include "model/header_fields.h"
+#include "model/header.h"
 #include "musicxml/bar_remarks.h"
 #include "musicxml/vocabulary_own.h"
 #include "musicxml/xml_document.h"

@@ -5,7 +5,7 @@
 
 #include <fmt/format.h>
 
-#include "model/header_fields.h"
+#include "model/header.h"
 #include "model/words.h"
 #include "musicxml/vocabulary.h"
 #include "musicxml/vocabulary_own.h"

@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-#include "model/tone_text.h"
+#include "model/note.h"
 #include "model/words.h"
 #include "musicxml/vocabulary.h"
 

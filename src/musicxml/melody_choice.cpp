@@ -5,7 +5,7 @@
 #include <utility>
 
 #include "base/message.h"
-#include "base/suggest.h"
+#include "base/word_table.h"
 #include "model/melody_evidence.h"
 #include "musicxml/rules.h"
 #include "musicxml/xml_document.h"

@@ -5,7 +5,7 @@
 #include <string_view>
 #include <vector>
 
-#include "base/outcome.h"
+#include "base/diagnostic.h"
 #include "musicxml/part_events.h"
 #include "musicxml/part_list.h"
 #include "musicxml/reader.h"

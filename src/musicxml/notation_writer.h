@@ -4,7 +4,7 @@
 #include <cstddef>
 #include <string>
 
-#include "model/bar_content.h"
+#include "model/rhythm_tree.h"
 #include "musicxml/bar_layout.h"
 #include "musicxml/writer_context.h"
 

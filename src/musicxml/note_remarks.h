@@ -1,7 +1,7 @@
 // What the reader can remark about notes and what stands on them: lengths, ties, marks, song text.
 #pragma once
 
-#include "base/translation.h"
+#include "base/message.h"
 #include "musicxml/remarks.h"
 #include "musicxml/rules.h"
 

@@ -6,7 +6,7 @@
 #include <string_view>
 #include <vector>
 
-#include "model/bar_content.h"
+#include "model/rhythm_tree.h"
 #include "model/score.h"
 #include "musicxml/accidental_memory.h"
 #include "musicxml/bar_layout.h"

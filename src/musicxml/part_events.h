@@ -11,7 +11,7 @@
 
 #include <pugixml.hpp>
 
-#include "base/outcome.h"
+#include "base/diagnostic.h"
 #include "model/rational.h"
 #include "musicxml/note_element.h"
 #include "musicxml/part_list.h"

@@ -7,7 +7,7 @@
 
 #include <pugixml.hpp>
 
-#include "base/outcome.h"
+#include "base/diagnostic.h"
 
 namespace yubifu::musicxml {
 

@@ -3,7 +3,7 @@
 
 #include <cstddef>
 
-#include "model/bar_content.h"
+#include "model/rhythm_tree.h"
 #include "model/score.h"
 #include "musicxml/bar_layout.h"
 #include "musicxml/direction_writer.h"

@@ -7,8 +7,8 @@
 #include <fmt/format.h>
 
 #include "base/message.h"
+#include "model/note.h"
 #include "model/strokes.h"
-#include "model/tone_text.h"
 #include "musicxml/annotation_marks.h"
 #include "musicxml/bar_lines.h"
 #include "musicxml/bar_map.h"

@@ -4,7 +4,7 @@
 #include <optional>
 #include <string>
 
-#include "base/outcome.h"
+#include "base/diagnostic.h"
 #include "base/source_text.h"
 #include "model/score.h"
 #include "musicxml/vocabulary.h"

@@ -1,7 +1,7 @@
 // What is told about the music of a staff file that is read.
 #pragma once
 
-#include "base/rule.h"
+#include "base/diagnostic.h"
 #include "musicxml/rule_examples.h"
 
 namespace yubifu::musicxml::rule {

@@ -1,7 +1,7 @@
 // Why a well-formed staff file is not read.
 #pragma once
 
-#include "base/rule.h"
+#include "base/diagnostic.h"
 #include "musicxml/rule_examples.h"
 
 namespace yubifu::musicxml::rule {

@@ -5,8 +5,8 @@
 
 #include <fmt/format.h>
 
-#include "base/bar_list.h"
-#include "base/translation.h"
+#include "base/diagnostic.h"
+#include "base/message.h"
 
 namespace yubifu::musicxml {
 namespace {

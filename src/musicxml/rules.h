@@ -3,7 +3,7 @@
 
 #include <vector>
 
-#include "base/rule.h"
+#include "base/diagnostic.h"
 #include "musicxml/annotating_rules.h"
 #include "musicxml/file_rules.h"
 #include "musicxml/reading_rules.h"

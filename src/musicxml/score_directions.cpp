@@ -5,7 +5,7 @@
 #include <string>
 #include <utility>
 
-#include "model/direction_place.h"
+#include "model/words.h"
 #include "musicxml/annotation_node.h"
 #include "musicxml/annotation_text.h"
 #include "musicxml/bar_remarks.h"

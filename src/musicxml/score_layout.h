@@ -6,7 +6,7 @@
 #include <vector>
 
 #include "base/diagnostic.h"
-#include "model/bar_content.h"
+#include "model/rhythm_tree.h"
 #include "model/score.h"
 #include "musicxml/bar_layout.h"
 

@@ -3,7 +3,7 @@
 #include <cmath>
 #include <cstddef>
 
-#include "base/bar_list.h"
+#include "base/diagnostic.h"
 #include "base/message.h"
 #include "musicxml/rules.h"
 

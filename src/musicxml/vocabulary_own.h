@@ -14,7 +14,7 @@
 #include <string_view>
 #include <variant>
 
-#include "model/header_fields.h"
+#include "model/header.h"
 #include "model/score.h"
 
 namespace yubifu::musicxml {

@@ -2,7 +2,7 @@
 // words.
 #pragma once
 
-#include "base/rule.h"
+#include "base/diagnostic.h"
 
 namespace yubifu::musicxml::rule {
 

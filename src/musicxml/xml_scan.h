@@ -7,7 +7,7 @@
 #include <string>
 #include <string_view>
 
-#include "base/rule.h"
+#include "base/diagnostic.h"
 
 namespace yubifu::musicxml {
 

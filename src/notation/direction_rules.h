@@ -1,7 +1,7 @@
 // Rules about free-standing braces and about song text.
 #pragma once
 
-#include "base/rule.h"
+#include "base/diagnostic.h"
 
 namespace yubifu::notation::rule {
 

@@ -8,9 +8,7 @@
 #include <fmt/format.h>
 
 #include "base/message.h"
-#include "base/suggest.h"
-#include "base/translation.h"
-#include "model/dynamics.h"
+#include "base/word_table.h"
 #include "model/words.h"
 #include "notation/characters.h"
 #include "notation/marks.h"

@@ -3,7 +3,7 @@
 
 #include <string>
 
-#include "base/rule.h"
+#include "base/diagnostic.h"
 
 namespace yubifu::notation {
 

@@ -5,8 +5,7 @@
 #include <utility>
 
 #include "base/message.h"
-#include "base/suggest.h"
-#include "base/translation.h"
+#include "base/word_table.h"
 #include "notation/characters.h"
 #include "notation/directions.h"
 #include "notation/reports.h"

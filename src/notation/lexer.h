@@ -6,7 +6,7 @@
 #include <string_view>
 #include <vector>
 
-#include "base/outcome.h"
+#include "base/diagnostic.h"
 #include "notation/token.h"
 
 namespace yubifu::notation {

@@ -3,8 +3,8 @@
 #include <utility>
 
 #include "base/message.h"
-#include "base/suggest.h"
 #include "base/utf8.h"
+#include "base/word_table.h"
 #include "model/words.h"
 #include "notation/characters.h"
 #include "notation/rules.h"

@@ -3,7 +3,7 @@
 
 #include <vector>
 
-#include "base/outcome.h"
+#include "base/diagnostic.h"
 #include "notation/token.h"
 #include "notation/tree.h"
 

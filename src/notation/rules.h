@@ -3,7 +3,7 @@
 
 #include <vector>
 
-#include "base/rule.h"
+#include "base/diagnostic.h"
 #include "notation/direction_rules.h"
 #include "notation/text_rules.h"
 #include "notation/time_rules.h"

@@ -7,7 +7,7 @@
 
 #include "base/message.h"
 #include "base/utf8.h"
-#include "model/key_range.h"
+#include "model/pitch.h"
 #include "notation/characters.h"
 #include "notation/rules.h"
 

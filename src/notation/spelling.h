@@ -7,8 +7,7 @@
 #include <string_view>
 #include <vector>
 
-#include "model/direction_place.h"
-#include "model/header_fields.h"
+#include "model/header.h"
 #include "model/score.h"
 #include "model/words.h"
 

@@ -1,7 +1,7 @@
 // Rules about the text as a whole, its header and its limits.
 #pragma once
 
-#include "base/rule.h"
+#include "base/diagnostic.h"
 
 namespace yubifu::notation::rule {
 

@@ -1,7 +1,7 @@
 // Rules about time: holds, groups, bars, and the form they make.
 #pragma once
 
-#include "base/rule.h"
+#include "base/diagnostic.h"
 
 namespace yubifu::notation::rule {
 

@@ -1,7 +1,7 @@
 // Rules about single words: signs, what stands directly after them, and marks.
 #pragma once
 
-#include "base/rule.h"
+#include "base/diagnostic.h"
 
 namespace yubifu::notation::rule {
 

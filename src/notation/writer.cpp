@@ -4,7 +4,6 @@
 #include <utility>
 
 #include "base/message.h"
-#include "model/bar_content.h"
 #include "model/rhythm_tree.h"
 #include "notation/lexer.h"
 #include "notation/punctuation.h"

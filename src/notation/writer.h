@@ -3,7 +3,7 @@
 
 #include <string>
 
-#include "base/outcome.h"
+#include "base/diagnostic.h"
 #include "model/score.h"
 
 namespace yubifu::notation {

@@ -2,7 +2,7 @@
 
 #include <utility>
 
-#include "base/bar_list.h"
+#include "base/diagnostic.h"
 
 namespace yubifu::notation {
 namespace {

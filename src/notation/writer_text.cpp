@@ -2,7 +2,7 @@
 
 #include <type_traits>
 
-#include "model/tone_text.h"
+#include "model/note.h"
 #include "notation/punctuation.h"
 
 namespace yubifu::notation {

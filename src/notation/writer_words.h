@@ -4,7 +4,7 @@
 #include <string>
 #include <vector>
 
-#include "model/bar_content.h"
+#include "model/rhythm_tree.h"
 #include "model/score.h"
 #include "notation/writer.h"
 

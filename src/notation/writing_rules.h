@@ -1,7 +1,7 @@
 // Rules that the writer of fingering text reports: what a score holds and the text cannot say.
 #pragma once
 
-#include "base/rule.h"
+#include "base/diagnostic.h"
 
 namespace yubifu::notation::rule {
 

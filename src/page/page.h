@@ -6,7 +6,7 @@
 #include <string>
 #include <vector>
 
-#include "base/outcome.h"
+#include "base/diagnostic.h"
 #include "flute/flute.h"
 #include "model/score.h"
 

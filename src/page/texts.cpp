@@ -9,8 +9,7 @@
 
 #include "base/message.h"
 #include "base/utf8.h"
-#include "base/wrapping.h"
-#include "flute/hearing.h"
+#include "flute/flute.h"
 #include "page/style.h"
 
 namespace yubifu::page {

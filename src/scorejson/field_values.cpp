@@ -6,7 +6,7 @@
 #include <fmt/ranges.h>
 
 #include "base/message.h"
-#include "base/suggest.h"
+#include "base/word_table.h"
 
 namespace yubifu::scorejson {
 

@@ -7,7 +7,7 @@
 #include <string_view>
 #include <vector>
 
-#include "base/json_fields.h"
+#include "base/json.h"
 #include "model/fingering.h"
 #include "model/rational.h"
 

@@ -6,9 +6,8 @@
 
 #include <fmt/format.h>
 
-#include "base/json_fields.h"
+#include "base/json.h"
 #include "base/message.h"
-#include "base/translation.h"
 #include "base/word_table.h"
 #include "model/words.h"
 #include "scorejson/field_values.h"

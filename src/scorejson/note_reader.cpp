@@ -7,9 +7,9 @@
 
 #include <fmt/format.h>
 
-#include "base/json_fields.h"
+#include "base/json.h"
 #include "base/message.h"
-#include "model/key_range.h"
+#include "model/pitch.h"
 #include "model/words.h"
 #include "scorejson/field_values.h"
 #include "scorejson/words.h"

@@ -7,13 +7,11 @@
 
 #include <fmt/format.h>
 
-#include "base/json_fields.h"
+#include "base/json.h"
 #include "base/message.h"
-#include "base/translation.h"
-#include "model/header_fields.h"
+#include "model/header.h"
 #include "model/invariants.h"
-#include "model/key_range.h"
-#include "model/tuning.h"
+#include "model/pitch.h"
 #include "model/words.h"
 #include "scorejson/field_values.h"
 #include "scorejson/measure_reader.h"

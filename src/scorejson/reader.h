@@ -1,7 +1,7 @@
 // Reads a score JSON (schemas/score.schema.json).
 #pragma once
 
-#include "base/outcome.h"
+#include "base/diagnostic.h"
 #include "base/source_text.h"
 #include "model/score.h"
 

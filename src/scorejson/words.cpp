@@ -3,7 +3,7 @@
 #include <fmt/format.h>
 
 #include "base/word_table.h"
-#include "model/tone_text.h"
+#include "model/note.h"
 
 namespace yubifu::scorejson {
 namespace {

@@ -10,7 +10,7 @@
 
 #include "base/json_writer.h"
 #include "base/message.h"
-#include "model/header_fields.h"
+#include "model/header.h"
 #include "model/words.h"
 #include "scorejson/rules.h"
 #include "scorejson/words.h"

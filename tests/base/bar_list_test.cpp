@@ -1,6 +1,6 @@
-#include "base/bar_list.h"
-
 #include <gtest/gtest.h>
+
+#include "base/diagnostic.h"
 
 namespace yubifu::base {
 namespace {

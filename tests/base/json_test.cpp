@@ -6,7 +6,6 @@
 
 #include <gmock/gmock.h>
 
-#include "base/json_fields.h"
 #include "base/json_writer.h"
 #include "base/rules.h"
 #include "base/utf8.h"

@@ -6,7 +6,6 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
-#include "base/suggest.h"
 #include "base/word_table.h"
 
 namespace yubifu::base {

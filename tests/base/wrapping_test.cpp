@@ -1,7 +1,7 @@
-#include "base/wrapping.h"
-
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
+
+#include "base/utf8.h"
 
 namespace yubifu::base {
 namespace {

@@ -1,6 +1,6 @@
-#include "base/xml_text.h"
-
 #include <gtest/gtest.h>
+
+#include "base/utf8.h"
 
 namespace yubifu::base {
 namespace {

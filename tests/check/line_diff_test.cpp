@@ -1,6 +1,6 @@
-#include "check/line_diff.h"
-
 #include <gtest/gtest.h>
+
+#include "check/alignment.h"
 
 namespace yubifu::check {
 namespace {

@@ -5,7 +5,7 @@
 #include <gmock/gmock.h>
 
 #include "base/json.h"
-#include "check/report_writers.h"
+#include "check/report.h"
 #include "check/rules.h"
 
 namespace yubifu::check {
@@ -100,6 +100,10 @@ base::JsonValue parsed(const std::string& text) {
   return *std::move(value.value);
 }
 
+std::string written(ReportKind kind, const std::vector<FileReport>& files) {
+  return report_writer(kind)(files, kFacts);
+}
+
 const base::JsonValue& at(const base::JsonValue& value, std::size_t index) {
   return value.as<base::JsonArray>()->at(index);
 }
@@ -122,7 +126,7 @@ TEST(JsonReport, SaysWhatAndWhere) {
   FileReport report = one_finding("五 2̇ 六\n", 8, 11);
   report.findings[0].measures = {"4"};
   const base::JsonValue json =
-      parsed(json_report({report, {"other.mid", {}, {"a remark"}}}, kFacts));
+      parsed(written(ReportKind::json, {report, {"other.mid", {}, {"a remark"}}}));
   EXPECT_EQ(whole_at(json, "yubifu-report"), 1);
   EXPECT_EQ(whole_at(json, "status"), 1);
   EXPECT_EQ(whole_at(at(json, "counts"), "files"), 2);
@@ -142,7 +146,7 @@ TEST(JsonReport, SaysWhatAndWhere) {
 TEST(SarifReport, HoldsRulesAndResults) {
   FileReport report = one_finding("1 5\n", 2, 3);
   report.name = "tunes/渡し #1.yubifu";
-  const base::JsonValue json = parsed(sarif_report({report}, kFacts));
+  const base::JsonValue json = parsed(written(ReportKind::sarif, {report}));
   EXPECT_EQ(text_at(json, "version"), "2.1.0");
   const base::JsonValue& run = at(at(json, "runs"), 0);
   EXPECT_EQ(text_at(run, "columnKind"), "unicodeCodePoints");
@@ -162,7 +166,7 @@ TEST(SarifReport, HoldsRulesAndResults) {
 
 TEST(JunitReport, IsOneCaseAFile) {
   FileReport report = one_finding("a<b\n", 1, 2);
-  const std::string text = junit_report({report, {"good.mid", {}, {}}}, kFacts);
+  const std::string text = written(ReportKind::junit, {report, {"good.mid", {}, {}}});
   EXPECT_THAT(text, HasSubstr("<testsuites tests=\"2\" failures=\"1\">"));
   EXPECT_THAT(text, HasSubstr("<testcase classname=\"yubifu.check\" name=\"good.mid\"/>"));
   EXPECT_THAT(text, HasSubstr("<failure message=\"too fast (slower)\" type=\"fast-leap\">"));
@@ -172,7 +176,7 @@ TEST(JunitReport, IsOneCaseAFile) {
 TEST(JunitReport, NotesAreNoFailure) {
   FileReport report = one_finding("1 5\n", 2, 3);
   report.findings[0].severity = base::Severity::note;
-  const std::string text = junit_report({report}, kFacts);
+  const std::string text = written(ReportKind::junit, {report});
   EXPECT_THAT(text, HasSubstr("failures=\"0\""));
   EXPECT_THAT(text, HasSubstr("<system-out>"));
 }
@@ -181,12 +185,12 @@ TEST(ReportKinds, HaveNamesAndWriters) {
   EXPECT_EQ(report_kind_named("text"), ReportKind::text);
   EXPECT_EQ(report_kind_named("xml"), std::nullopt);
   const std::vector<FileReport> files{one_finding("1 5\n", 2, 3)};
-  const auto written = [&](std::string_view name) {
-    return report_writer(report_kind_named(name).value())(files, kFacts);
+  const auto named = [&](std::string_view name) {
+    return written(report_kind_named(name).value(), files);
   };
-  EXPECT_EQ(written("json"), json_report(files, kFacts));
-  EXPECT_EQ(written("sarif"), sarif_report(files, kFacts));
-  EXPECT_EQ(written("junit"), junit_report(files, kFacts));
+  EXPECT_THAT(named("json"), HasSubstr("\"yubifu-report\": 1"));
+  EXPECT_THAT(named("sarif"), HasSubstr("sarif-2.1.0.json"));
+  EXPECT_THAT(named("junit"), HasSubstr("<testsuites "));
   EXPECT_EQ(report_writer(ReportKind::text), nullptr);
 }
 

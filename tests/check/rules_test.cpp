@@ -8,8 +8,8 @@
 
 #include <gmock/gmock.h>
 
-#include "check/form_checks.h"
 #include "check/reading.h"
+#include "check/score_check.h"
 
 namespace yubifu::check {
 namespace {
@@ -66,8 +66,8 @@ TEST(Rules, SlurredNotesAreNoSongGap) {
   const auto gaps = [](const std::string& music) {
     const auto resolved = tests::resolved_text("flute: 6\n\n" + music + " |=\n> ka / / ze\n");
     std::vector<std::string> found;
-    for (const auto& diagnostic : check_song(resolved.score, fingering::Origin::staff)) {
-      found.push_back(diagnostic.message);
+    for (const auto& diagnostic : check_score(resolved, fingering::Origin::staff)) {
+      if (diagnostic.rule == &rule::song_gap) found.push_back(diagnostic.message);
     }
     return found;
   };

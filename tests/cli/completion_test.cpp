@@ -13,7 +13,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
-#include "check/rule_choices.h"
+#include "check/findings.h"
 #include "cli/completion_parts.h"
 #include "cli/program.h"
 

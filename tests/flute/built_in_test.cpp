@@ -8,7 +8,7 @@
 
 #include <gmock/gmock.h>
 
-#include "flute/hearing.h"
+#include "flute/flute.h"
 
 namespace yubifu::flute {
 namespace {
@@ -121,7 +121,7 @@ TEST(BuiltInFlute, size_six_has_the_pitch_classes_of_a_players_notes) {
   }
 }
 
-// ganshodo.co.jp, primer on 篠笛 number notation: 0 is a lowered 七, the same fingers give the
+// A flute maker's primer on number notation: 0 is a lowered 七, the same fingers give the
 // lowered 7, 8 is the upper do.
 TEST(BuiltInFlute, zero_is_a_lowered_seven) {
   const Flute flute = flute_of(8);
@@ -160,7 +160,8 @@ TEST(BuiltInFlute, plain_fingers_open_as_many_holes_as_the_number) {
   }
 }
 
-// 三メ and 七メ: a teacher's lesson page. The others half-close the hole of their number alike.
+// 三メ and 七メ: a teacher's lesson page. The others half-close the hole of their number alike
+// (inferred, no source).
 TEST(BuiltInFlute, half_holed_signs_half_close_the_hole_of_their_number) {
   using Patterns = std::vector<std::string>;
   EXPECT_EQ(patterns_of("三メ"), Patterns{"●●●●◐○○"});

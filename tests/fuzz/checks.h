@@ -7,7 +7,7 @@
 #include <string>
 #include <string_view>
 
-#include "base/outcome.h"
+#include "base/diagnostic.h"
 #include "fingering/resolve.h"
 #include "model/score.h"
 

@@ -1,11 +1,11 @@
 // The usual dynamics and what they do.
-#include "model/dynamics.h"
-
 #include <algorithm>
 #include <string>
 #include <vector>
 
 #include <gtest/gtest.h>
+
+#include "model/words.h"
 
 namespace yubifu::model {
 namespace {

@@ -7,8 +7,6 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
-#include "model/tone_text.h"
-
 namespace yubifu::model {
 namespace {
 

@@ -12,7 +12,6 @@
 #include <fmt/format.h>
 #include <gtest/gtest.h>
 
-#include "model/bar_content.h"
 #include "model/rational.h"
 #include "model/score.h"
 

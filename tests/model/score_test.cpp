@@ -7,8 +7,8 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
-#include "model/bar_content.h"
-#include "model/key_range.h"
+#include "model/pitch.h"
+#include "model/rhythm_tree.h"
 #include "support/invariants.h"
 #include "support/small_score.h"
 

@@ -1,6 +1,6 @@
-#include "model/tuning.h"
-
 #include <gtest/gtest.h>
+
+#include "model/pitch.h"
 
 namespace yubifu::model {
 namespace {

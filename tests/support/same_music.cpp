@@ -9,7 +9,7 @@
 
 #include <fmt/format.h>
 
-#include "model/tone_text.h"
+#include "model/note.h"
 #include "model/words.h"
 
 namespace yubifu::support {

@@ -4,7 +4,7 @@
 #include <variant>
 
 #include "base/message.h"
-#include "flute/hearing.h"
+#include "flute/flute.h"
 #include "page/chart/chart.h"
 #include "page/rules.h"
 

@@ -9,7 +9,7 @@
 #include <fmt/format.h>
 
 #include "base/message.h"
-#include "base/xml_text.h"
+#include "base/utf8.h"
 #include "page/style.h"
 
 namespace yubifu::page {

@@ -6,7 +6,7 @@
 #include <fmt/format.h>
 
 #include "base/message.h"
-#include "flute/hearing.h"
+#include "flute/flute.h"
 #include "page/rules.h"
 #include "page/sheet/column_drawing.h"
 #include "page/style.h"

@@ -3,7 +3,7 @@
 
 #include <vector>
 
-#include "base/outcome.h"
+#include "base/diagnostic.h"
 #include "model/score.h"
 #include "page/drawing.h"
 #include "page/page.h"

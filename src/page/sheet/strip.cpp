@@ -6,10 +6,9 @@
 #include <fmt/format.h>
 
 #include "base/message.h"
-#include "model/bar_content.h"
+#include "model/note.h"
 #include "model/rhythm_tree.h"
 #include "model/strokes.h"
-#include "model/tone_text.h"
 #include "model/words.h"
 #include "page/rules.h"
 

@@ -8,7 +8,7 @@
 #include <utility>
 #include <vector>
 
-#include "base/outcome.h"
+#include "base/diagnostic.h"
 #include "model/score.h"
 
 namespace yubifu::page {

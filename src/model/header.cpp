@@ -1,4 +1,4 @@
-#include "model/header_fields.h"
+#include "model/header.h"
 
 #include <algorithm>
 #include <array>
@@ -6,8 +6,8 @@
 
 #include <fmt/format.h>
 
-#include "base/translation.h"
-#include "model/tuning.h"
+#include "base/message.h"
+#include "model/pitch.h"
 #include "model/words.h"
 
 namespace yubifu::model {

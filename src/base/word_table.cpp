@@ -1,4 +1,4 @@
-#include "base/suggest.h"
+#include "base/word_table.h"
 
 #include <algorithm>
 #include <cstddef>

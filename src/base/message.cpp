@@ -1,4 +1,4 @@
-#include "base/translation.h"
+#include "base/message.h"
 
 #include <cstdint>
 #include <cstring>

@@ -1,4 +1,4 @@
-#include "model/tone_text.h"
+#include "model/note.h"
 
 #include <algorithm>
 
@@ -15,6 +15,16 @@ Fingering named(const Tone& tone) {
 }
 
 }  // namespace
+
+bool Note::has(Mark mark) const {
+  return std::find(marks.begin(), marks.end(), mark) != marks.end();
+}
+
+const Syllable* Note::syllable_of(std::string_view verse) const {
+  const auto at = std::find_if(syllables.begin(), syllables.end(),
+                               [&](const Syllable& syllable) { return syllable.verse == verse; });
+  return at == syllables.end() ? nullptr : &*at;
+}
 
 std::string printed(const Tone& tone) {
   return printed(named(tone));

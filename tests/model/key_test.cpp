@@ -1,8 +1,8 @@
-#include "fingering/key.h"
-
 #include <gtest/gtest.h>
 
-namespace yubifu::fingering {
+#include "model/pitch.h"
+
+namespace yubifu::model {
 namespace {
 
 std::string key_of(const std::vector<int>& midi_keys) {
@@ -26,7 +26,7 @@ TEST(FindKey, decides_between_equals_by_the_last_note_then_by_fewer_accidentals)
 
 TEST(MovedKey, keeps_the_mode_and_at_most_six_accidentals) {
   const auto moved = [](const char* key, int by) {
-    return to_text(moved_key(*model::parse_key(key), by));
+    return to_text(moved_key(*parse_key(key), by));
   };
   EXPECT_EQ(moved("C", 2), "D");
   EXPECT_EQ(moved("A minor", -2), "G minor");
@@ -39,4 +39,4 @@ TEST(MovedKey, keeps_the_mode_and_at_most_six_accidentals) {
 }
 
 }  // namespace
-}  // namespace yubifu::fingering
+}  // namespace yubifu::model
