@@ -25,7 +25,7 @@
 
 #include "fingering/resolve.h"
 #include "model/play_out.h"
-#include "musicxml/writer.h"
+#include "musicxml/write/writer.h"
 #include "oracles/oracle_midi.h"
 #include "support/score_generator.h"
 
