@@ -20,7 +20,7 @@
 #include "cli/summary_line.h"
 #include "cli/verbs.h"
 #include "fingering/resolve.h"
-#include "musicxml/annotator.h"
+#include "musicxml/annotate/annotator.h"
 #include "musicxml/rules.h"
 
 namespace yubifu::cli {

@@ -30,6 +30,7 @@
 // without notes has no rests either.
 #pragma once
 
+#include <cstdint>
 #include <optional>
 #include <string_view>
 #include <vector>
@@ -121,5 +122,11 @@ inline constexpr model::Rational kFastest(1000);
 /// Whether a <metronome> says a tempo as it is read: up to kFastest units a minute, each of 1/32 to
 /// 8 quarters.
 bool metronome_holds(const model::Tempo& tempo);
+
+/// More of them are neither read nor written: products of two such numbers still fit 64 bits.
+inline constexpr std::int64_t kMostDivisions = 1'000'000'000;
+
+/// From this number on some programs read divisions wrongly: MIDI's ticks have 14 bits.
+inline constexpr std::int64_t kManyDivisions = 16'383;
 
 }  // namespace yubifu::musicxml

@@ -13,7 +13,7 @@
 
 #include "bench/bench_score.h"
 #include "midi/writer.h"
-#include "musicxml/writer.h"
+#include "musicxml/write/writer.h"
 #include "notation/writer.h"
 #include "scorejson/writer.h"
 

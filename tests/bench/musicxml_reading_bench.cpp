@@ -11,9 +11,9 @@
 
 #include "base/source_text.h"
 #include "bench/bench_score.h"
-#include "musicxml/document_text.h"
-#include "musicxml/reader.h"
-#include "musicxml/writer.h"
+#include "musicxml/read/reader.h"
+#include "musicxml/write/writer.h"
+#include "musicxml/xml/document_text.h"
 
 namespace yubifu::bench {
 namespace {

@@ -8,7 +8,7 @@
 #include <pugixml.hpp>
 
 #include "bench/bench_score.h"
-#include "musicxml/writer.h"
+#include "musicxml/write/writer.h"
 
 namespace yubifu::bench {
 namespace {

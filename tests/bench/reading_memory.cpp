@@ -14,8 +14,8 @@
 
 #include "base/source_text.h"
 #include "bench/bench_score.h"
-#include "musicxml/reader.h"
-#include "musicxml/writer.h"
+#include "musicxml/read/reader.h"
+#include "musicxml/write/writer.h"
 
 namespace {
 

@@ -5,7 +5,6 @@
 #include <gmock/gmock.h>
 
 #include "base/json.h"
-#include "check/report.h"
 #include "check/rules.h"
 
 namespace yubifu::check {

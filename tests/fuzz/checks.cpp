@@ -5,7 +5,7 @@
 
 #include "midi/writer.h"
 #include "model/play_out.h"
-#include "musicxml/writer.h"
+#include "musicxml/write/writer.h"
 #include "notation/reader.h"
 #include "notation/writer.h"
 #include "scorejson/reader.h"

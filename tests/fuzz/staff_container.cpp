@@ -1,6 +1,6 @@
 // Any bytes as a compressed staff file; the XML inside has a target of its own.
 #include "fuzz/checks.h"
-#include "musicxml/container.h"
+#include "musicxml/xml/container.h"
 
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
   using namespace yubifu;

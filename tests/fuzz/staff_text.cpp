@@ -1,7 +1,7 @@
 // Any bytes as MusicXML.
 #include "fuzz/checks.h"
-#include "musicxml/document_text.h"
-#include "musicxml/reader.h"
+#include "musicxml/read/reader.h"
+#include "musicxml/xml/document_text.h"
 
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
   using namespace yubifu;

@@ -4,7 +4,6 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
-#include "musicxml/annotated_file.h"
 #include "musicxml/staff_score.h"
 #include "musicxml/staff_text.h"
 

@@ -4,8 +4,8 @@
 
 #include <gtest/gtest.h>
 
-#include "musicxml/container.h"
 #include "musicxml/staff_text.h"
+#include "musicxml/xml/container.h"
 #include "musicxml/zip_archive.h"
 
 namespace yubifu::musicxml {

@@ -8,10 +8,10 @@
 #include <gtest/gtest.h>
 
 #include "base/encoding.h"
-#include "musicxml/container.h"
-#include "musicxml/document_text.h"
 #include "musicxml/staff_text.h"
-#include "musicxml/xml_scan.h"
+#include "musicxml/xml/container.h"
+#include "musicxml/xml/document_text.h"
+#include "musicxml/xml/xml_scan.h"
 
 namespace yubifu::musicxml {
 namespace {

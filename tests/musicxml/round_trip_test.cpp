@@ -1,18 +1,21 @@
 // What the writer puts into a staff file, the reader finds there again: partwise and timewise,
 // plain and compressed.
 #include <cmath>
+#include <sstream>
 #include <string>
+#include <string_view>
 #include <utility>
+#include <vector>
 
 #include <gtest/gtest.h>
+#include <pugixml.hpp>
 
 #include "base/source_text.h"
 #include "fingering/resolve.h"
-#include "musicxml/container.h"
-#include "musicxml/document_text.h"
-#include "musicxml/reader.h"
-#include "musicxml/timewise_text.h"
-#include "musicxml/writer.h"
+#include "musicxml/read/reader.h"
+#include "musicxml/write/writer.h"
+#include "musicxml/xml/container.h"
+#include "musicxml/xml/document_text.h"
 #include "support/invariants.h"
 #include "support/rounds.h"
 #include "support/same_music.h"
@@ -21,6 +24,41 @@
 
 namespace yubifu::musicxml {
 namespace {
+
+void copy_attributes(pugi::xml_node from, pugi::xml_node to) {
+  for (const pugi::xml_attribute attribute : from.attributes()) to.append_copy(attribute);
+}
+
+// The same score with its measures outside and its parts inside, as the format's own stylesheet
+// does it. The text must be well-formed and its parts must have the same number of measures.
+std::string timewise_text(const std::string& partwise) {
+  pugi::xml_document from;
+  from.load_buffer(partwise.data(), partwise.size());
+  const pugi::xml_node old_root = from.document_element();
+  pugi::xml_document to;
+  pugi::xml_node root = to.append_child("score-timewise");
+  copy_attributes(old_root, root);
+  std::vector<pugi::xml_node> measures;
+  for (const pugi::xml_node child : old_root.children()) {
+    if (std::string_view(child.name()) != "part") {
+      root.append_copy(child);
+      continue;
+    }
+    std::size_t index = 0;
+    for (const pugi::xml_node measure : child.children("measure")) {
+      if (index == measures.size()) {
+        measures.push_back(root.append_child("measure"));
+        copy_attributes(measure, measures.back());
+      }
+      pugi::xml_node part = measures[index++].append_child("part");
+      copy_attributes(child, part);
+      for (const pugi::xml_node content : measure.children()) part.append_copy(content);
+    }
+  }
+  std::ostringstream out;
+  to.save(out, " ", pugi::format_default, pugi::encoding_utf8);
+  return out.str();
+}
 
 using model::StaffMode;
 using support::Sameness;

@@ -7,7 +7,7 @@
 #include <vector>
 
 #include "model/score.h"
-#include "musicxml/writer.h"
+#include "musicxml/write/writer.h"
 
 namespace yubifu::support {
 

@@ -1,12 +1,15 @@
-// Small staff files for tests, and what is read from them in a form that tests can state.
+// Small staff files for tests, what is read from them in a form that tests can state, and the same
+// files annotated.
 #pragma once
 
 #include <string>
 #include <string_view>
 #include <vector>
 
+#include "model/flute_name.h"
 #include "model/score.h"
-#include "musicxml/reader.h"
+#include "musicxml/annotate/annotator.h"
+#include "musicxml/read/reader.h"
 
 namespace yubifu::musicxml {
 
@@ -64,5 +67,24 @@ std::string fingerings(const model::Score& score);
 /// The syllables of one verse, note by note: "mi- na ~ to" with "-" behind a syllable whose word
 /// goes on, "~" where one is carried on, "/" where there is none.
 std::string verse(const model::Score& score, std::string_view name);
+
+/// What came of annotating: the bytes, empty after an error, and "rule" of each finding.
+struct Annotated {
+  std::string bytes;
+  std::vector<std::string> rules;
+};
+
+/// Annotates as the program does, for a flute of this size and moved by the octaves; the file must
+/// be readable.
+Annotated annotated_with_findings(const std::string& bytes, const AnnotateOptions& options = {},
+                                  model::FluteSize flute = {7, 0},
+                                  const MusicXmlReadOptions& reading = {});
+
+/// The bytes alone; a test fails when there are none.
+std::string annotated(const std::string& bytes, const AnnotateOptions& options = {},
+                      model::FluteSize flute = {7, 0}, const MusicXmlReadOptions& reading = {});
+
+/// The bytes without the annotation.
+std::string bare(const std::string& bytes);
 
 }  // namespace yubifu::musicxml

@@ -3,7 +3,6 @@
 
 #include <gtest/gtest.h>
 
-#include "musicxml/annotation_marks.h"
 #include "musicxml/vocabulary_own.h"
 
 namespace yubifu::musicxml {

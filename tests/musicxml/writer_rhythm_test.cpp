@@ -3,10 +3,8 @@
 // design.
 #include <gtest/gtest.h>
 
-#include "musicxml/metric_grid.h"
-#include "musicxml/note_value.h"
 #include "musicxml/staff_score.h"
-#include "musicxml/value_cuts.h"
+#include "musicxml/write/note_value.h"
 
 namespace yubifu::musicxml {
 namespace {

@@ -3,9 +3,9 @@
 #include <gtest/gtest.h>
 
 #include "base/source_text.h"
-#include "musicxml/score_layout.h"
+#include "musicxml/rules.h"
 #include "musicxml/staff_score.h"
-#include "musicxml/writing_rules.h"
+#include "musicxml/write/score_layout.h"
 #include "support/score_generator.h"
 
 namespace yubifu::musicxml {

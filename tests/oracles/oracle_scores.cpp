@@ -26,7 +26,7 @@
 #include "fingering/resolve.h"
 #include "model/play_out.h"
 #include "musicxml/rules.h"
-#include "musicxml/writer.h"
+#include "musicxml/write/writer.h"
 #include "oracles/oracle_midi.h"
 #include "support/score_generator.h"
 

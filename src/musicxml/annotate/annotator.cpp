@@ -1,0 +1,390 @@
+#include "musicxml/annotate/annotator.h"
+
+#include <algorithm>
+#include <array>
+#include <map>
+#include <utility>
+#include <vector>
+
+#include <fmt/format.h>
+
+#include "base/encoding.h"
+#include "base/message.h"
+#include "base/utf8.h"
+#include "model/strokes.h"
+#include "musicxml/annotate/insertions.h"
+#include "musicxml/file_rules.h"
+#include "musicxml/read/header_reader.h"
+#include "musicxml/rules.h"
+#include "musicxml/vocabulary_own.h"
+#include "musicxml/write/notation_writer.h"
+#include "musicxml/xml/container.h"
+#include "musicxml/xml/xml_document.h"
+#include "musicxml/xml/xml_tags.h"
+
+namespace yubifu::musicxml {
+namespace {
+
+using base::SourceRange;
+
+constexpr std::string_view kCommentStart = "<!--";
+constexpr std::string_view kCommentEnd = "-->";
+
+// What may stand in an element of the annotation.
+constexpr std::array<std::string_view, 2> kInLyric{"syllabic", "text"};
+constexpr std::array<std::string_view, 4> kInNotations{"technical", "fingering", "hole",
+                                                       "hole-closed"};
+constexpr std::array<std::string_view, 3> kInDirection{"direction-type", "words", "staff"};
+
+// The fields that follow the first one of the annotation.
+constexpr std::array<std::string_view, 4> kOtherFields{field::kFingering, field::kFlute,
+                                                       field::kTuning, field::kOctave};
+
+template <std::size_t N>
+bool contains(const std::array<std::string_view, N>& names, std::string_view name) {
+  return std::find(names.begin(), names.end(), name) != names.end();
+}
+
+class Remover {
+ public:
+  explicit Remover(std::string_view text) : text_(text) {}
+
+  std::optional<std::string> run() {
+    TagScanner scanner(text_);
+    while (const auto tag = scanner.next()) take(*tag);
+    if (!home_) return std::nullopt;
+    return without(text_, std::move(cuts_));
+  }
+
+ private:
+  struct Element {
+    Tag tag;
+    bool is_ours = false;       // an element of the annotation, as far as it was read
+    bool has_others = false;    // something else than fields of ours stands inside
+    bool holds_fields = false;  // fields of ours stand inside
+    std::size_t cuts = 0;       // made before it
+  };
+
+  void take(const Tag& tag) {
+    if (tag.kind == TagKind::end) {
+      if (!open_.empty()) close(tag);
+      return;
+    }
+    note_content(tag);
+    if (tag.kind == TagKind::start) {
+      open_.push_back({tag, begins_ours(tag), false, false, cuts_.size()});
+    } else {
+      tell_around(false);
+    }
+  }
+
+  std::string_view value(const Tag& tag, std::string_view attribute) const {
+    return attribute_in(text_.substr(tag.begin, tag.end - tag.begin), attribute);
+  }
+
+  bool begins_ours(const Tag& tag) const {
+    if (tag.name == "lyric") return value(tag, "name") == kFingeringLyric;
+    if (tag.name == "notations") return value(tag, kNotationsMark.name) == kNotationsMark.value;
+    if (tag.name != "direction") return false;
+    return std::all_of(
+        kDirectionMarks.begin(), kDirectionMarks.end(),
+        [&](const MarkAttribute& mark) { return value(tag, mark.name) == mark.value; });
+  }
+
+  // An element of the annotation has nothing in it but what we put there.
+  void note_content(const Tag& tag) {
+    for (Element& around : open_) {
+      if (!around.is_ours) continue;
+      const std::string_view name = around.tag.name;
+      around.is_ours = name == "lyric"       ? contains(kInLyric, tag.name)
+                       : name == "notations" ? contains(kInNotations, tag.name)
+                                             : contains(kInDirection, tag.name);
+    }
+  }
+
+  void close(const Tag& end) {
+    const Element element = open_.back();
+    open_.pop_back();
+    const std::string_view name = element.tag.name;
+    if (element.is_ours) {
+      cut(element.tag.begin, end.end);
+    } else if (name == "miscellaneous-field") {
+      close_field(element, end);
+    } else if (element.holds_fields && !element.has_others && is_added(name)) {
+      cuts_.resize(element.cuts);
+      cut(element.tag.begin, end.end);
+      if (gives_back(name)) bring_back(end.end);
+      tell_around(true);
+    } else {
+      tell_around(false);
+    }
+  }
+
+  void tell_around(bool is_ours) {
+    if (open_.empty()) return;
+    (is_ours ? open_.back().holds_fields : open_.back().has_others) = true;
+  }
+
+  void close_field(const Element& element, const Tag& end) {
+    const std::string_view name = value(element.tag, "name");
+    const std::string_view content = text_.substr(element.tag.end, end.begin - element.tag.end);
+    if (name == field::kAnnotated && !home_) home_ = field_home_named(content);
+    const bool is_ours = home_ && (name == field::kAnnotated || contains(kOtherFields, name));
+    if (is_ours) cut(element.tag.begin, end.end);
+    tell_around(is_ours);
+  }
+
+  // Whether the fields brought this element with them.
+  bool is_added(std::string_view name) const {
+    if (name == "miscellaneous") return home_ != FieldHome::fields;
+    return name == "identification" &&
+           (home_ == FieldHome::identification || home_ == FieldHome::instead_of_identification);
+  }
+
+  // Whether it stands in for an empty one.
+  bool gives_back(std::string_view name) const {
+    return home_ == (name == "miscellaneous" ? FieldHome::instead_of_miscellaneous
+                                             : FieldHome::instead_of_identification);
+  }
+
+  void bring_back(std::size_t at) {
+    if (!text_.substr(at).starts_with(kCommentStart)) return;
+    const std::size_t end = text_.find(kCommentEnd, at);
+    if (end == std::string_view::npos) return;
+    cuts_.push_back({at, at + kCommentStart.size()});
+    cuts_.push_back({end, end + kCommentEnd.size()});
+  }
+
+  // All white space before it came with it.
+  void cut(std::size_t begin, std::size_t end) {
+    cuts_.push_back({start_of_space(text_, begin), end});
+  }
+
+  std::string_view text_;
+  std::vector<Element> open_;
+  std::vector<SourceRange> cuts_;
+  std::optional<FieldHome> home_;
+};
+
+// A text as it was before it was annotated; nothing for one that is not. The text must be
+// well-formed. What was spliced into it goes byte for byte; in a file that another program has
+// saved since, what is still marked as ours goes.
+std::optional<std::string> without_annotation(std::string_view text) {
+  if (text.find(field::kAnnotated) == std::string_view::npos) return std::nullopt;
+  return Remover(text).run();
+}
+
+using base::message;
+
+base::Diagnostic already_fingered() {
+  return base::report(
+      rule::already_fingered, std::nullopt,
+      message("the file has a fingering already that annotate has not written"),
+      message("finger an export of yubifu anew with convert, or export it with --fingering none"));
+}
+
+// --- What goes where
+
+class AnnotationBuilder {
+ public:
+  AnnotationBuilder(const model::Score& score, const AnnotateOptions& options,
+                    const AnnotationPlaces& places)
+      : score_(score), options_(options), places_(places) {}
+
+  std::vector<Insertion> run() {
+    add_fields();
+    for (std::size_t i = 0; i < score_.notes.size(); ++i) {
+      add_note(score_.notes[i], places_.notes[i]);
+    }
+    return std::move(insertions_);
+  }
+
+ private:
+  void add(const Place& place, const std::string& element, std::string_view behind = {}) {
+    insertions_.push_back({place.offset, fmt::format("{}{}{}", place.space, element, behind)});
+  }
+
+  void add_fields() {
+    std::vector<std::pair<std::string_view, std::string>> fields{
+        {field::kAnnotated, std::string(field_home_name(places_.fields.home))},
+        {field::kFingering, std::string(annotation_name(options_.kind))},
+        {field::kFlute, model::to_text(score_.header.flute.value_or(score_.flutes.front().name))}};
+    if (score_.header.tuning_hz) {
+      fields.emplace_back(field::kTuning, fmt::format("{}", *score_.header.tuning_hz));
+    }
+    if (options_.octaves != 0) {
+      fields.emplace_back(field::kOctave, to_text(PartOctaves{places_.part, options_.octaves}));
+    }
+    const auto& [home, place, replaced] = places_.fields;
+    add(place, annotation_fields(home, place.space, fields), replaced ? "<!--" : "");
+    if (replaced) insertions_.push_back({replaced->end, "-->"});
+  }
+
+  void add_note(const model::Note& note, const NotePlaces& places) {
+    std::string text = annotation_text(note.tone);
+    if (text.empty()) return;
+    if (options_.strokes) text += model::stroke_text(model::held_beats(score_, note));
+    const bool technical = options_.kind == Annotation::technical;
+    const auto holes = options_.holes ? note.tone.holes : std::nullopt;
+    if (options_.kind == Annotation::words) {
+      add(places.direction, fingering_direction(places.staff, text));
+    }
+    if (technical || holes) {
+      add(places.notations, fingering_notations(technical ? text : std::string(), holes));
+    }
+    if (options_.kind == Annotation::lyric || options_.kind == Annotation::lyric_above) {
+      add(places.lyric, fingering_lyric(places_.free_verse, options_.kind, text));
+    }
+  }
+
+  const model::Score& score_;
+  const AnnotateOptions& options_;
+  const AnnotationPlaces& places_;
+  std::vector<Insertion> insertions_;
+};
+
+// --- Encodings
+
+// Writes what an encoding lacks as character references.
+class Speller {
+ public:
+  explicit Speller(const std::string& encoding) : encoding_(encoding) {}
+
+  std::string operator()(std::string_view text) {
+    if (encoding_.starts_with("UTF")) return std::string(text);
+    std::string out;
+    while (!text.empty()) {
+      const base::CodePoint character = base::first_code_point(text);
+      out += spelled(text.substr(0, character.size), character.value);
+      text.remove_prefix(character.size);
+    }
+    return out;
+  }
+
+ private:
+  const std::string& spelled(std::string_view text, char32_t value) {
+    const auto [known, fresh] = known_.try_emplace(value);
+    if (fresh) {
+      const bool lacking = base::from_utf8(text, encoding_).stopped_at.has_value();
+      known->second =
+          lacking ? fmt::format("&#x{:X};", static_cast<std::uint32_t>(value)) : std::string(text);
+    }
+    return known->second;
+  }
+
+  const std::string& encoding_;
+  std::map<char32_t, std::string> known_;
+};
+
+// --- Around the text
+
+base::Outcome<std::string> packed(const BareFile& file, std::string_view text) {
+  auto bytes = encode_document(
+      {std::string(text), file.document.encoding, file.document.has_byte_order_mark});
+  if (!bytes) {
+    return {std::nullopt,
+            {base::report(rule::encoding_not_kept, std::nullopt,
+                          message("the text does not fit the encoding {} of the file",
+                                  file.document.encoding))}};
+  }
+  if (file.container.empty()) return {std::move(bytes), {}};
+  return with_score(file.container, *bytes);
+}
+
+std::optional<AnnotationPlaces> places_of(const BareFile& file, const model::Score& score) {
+  std::vector<std::size_t> notes;
+  for (const model::Note& note : score.notes) notes.push_back(note.source.begin);
+  return find_places(file.document.text, notes);
+}
+
+// An export of ours says how it is fingered.
+bool is_fingered_export(std::string_view text) {
+  TagScanner scanner(text);
+  std::optional<Tag> field;
+  while (const auto tag = scanner.next()) {
+    if (tag->name == "part" || tag->name == "measure") return false;
+    if (tag->kind == TagKind::end && field && tag->name == "miscellaneous-field") {
+      const std::string_view value = text.substr(field->end, tag->begin - field->end);
+      return value != annotation_name(Annotation::none);
+    }
+    const std::string_view whole = text.substr(tag->begin, tag->end - tag->begin);
+    const bool says = tag->kind == TagKind::start && tag->name == "miscellaneous-field" &&
+                      attribute_in(whole, "name") == field::kFingering;
+    field = says ? tag : std::nullopt;
+  }
+  return false;
+}
+
+}  // namespace
+
+base::Outcome<BareFile> open_bare(std::string bytes) {
+  BareFile file;
+  base::Diagnostics found;
+  if (is_container(bytes)) {
+    base::Outcome<std::string> unpacked = score_in_container(bytes);
+    if (!unpacked.ok()) return {std::nullopt, std::move(unpacked.diagnostics)};
+    found = std::move(unpacked.diagnostics);
+    file.container = std::exchange(bytes, *std::move(unpacked.value));
+  }
+  base::Outcome<DocumentText> decoded = decode_document(bytes);
+  base::append(found, std::move(decoded.diagnostics));
+  if (!decoded.value) return {std::nullopt, std::move(found)};
+  file.document = *std::move(decoded.value);
+  if (encode_document(file.document) != bytes) {
+    found.push_back(base::report(
+        rule::encoding_not_kept, std::nullopt,
+        message("the encoding {} cannot be written back byte for byte", file.document.encoding),
+        message("save the file as UTF-8")));
+    return {std::nullopt, std::move(found)};
+  }
+  if (auto bare = without_annotation(file.document.text)) {
+    auto document = parse_xml(file.document.text);
+    base::append(found, std::move(document.diagnostics));
+    if (!document.value) return {std::nullopt, std::move(found)};
+    HeaderReading header = read_header(document.value->document_element(), file.document.text);
+    file.flute = std::move(header.header.flute);
+    file.octaves = std::move(header.octaves);
+    file.document.text = *std::move(bare);
+    file.was_annotated = true;
+  }
+  return {std::move(file), std::move(found)};
+}
+
+base::Outcome<std::string> annotate(const BareFile& file, const model::Score& score,
+                                    const AnnotateOptions& options) {
+  const std::string& text = file.document.text;
+  const auto places = places_of(file, score);
+  if (!places || is_fingered_export(text)) return {std::nullopt, {already_fingered()}};
+  std::vector<Insertion> insertions = AnnotationBuilder(score, options, *places).run();
+  Speller spell(file.document.encoding);
+  for (Insertion& insertion : insertions) insertion.text = spell(insertion.text);
+  const std::string annotated = spliced(text, std::move(insertions));
+  // What looks like ours but was there before would not survive the removal.
+  const auto removed = without_annotation(annotated);
+  if (!removed || *removed != text) return {std::nullopt, {already_fingered()}};
+  return packed(file, annotated);
+}
+
+std::optional<int> earlier_octaves(const BareFile& file, const model::Score& score) {
+  if (!file.was_annotated) return std::nullopt;
+  if (!file.octaves) return 0;
+  const auto places = places_of(file, score);
+  if (!places || places->part != file.octaves->part) return std::nullopt;
+  return file.octaves->octaves;
+}
+
+base::Outcome<std::string> bytes_of(const BareFile& file) {
+  if (!file.was_annotated && !file.container.empty()) return {file.container, {}};
+  return packed(file, file.document.text);
+}
+
+bool concerns_annotation(const base::Diagnostic& diagnostic) {
+  constexpr std::array kRules{&rule::declared_encoding,   &rule::container_without_rootfile,
+                              &rule::tie_without_partner, &rule::overlapping_notes,
+                              &rule::octave_twice,        &rule::voice_chosen,
+                              &rule::voice_followed,      &rule::silent_voice};
+  return diagnostic.severity == base::Severity::error ||
+         std::find(kRules.begin(), kRules.end(), diagnostic.rule) != kRules.end();
+}
+
+}  // namespace yubifu::musicxml

@@ -1,0 +1,324 @@
+#include "musicxml/annotate/insertions.h"
+
+#include <algorithm>
+#include <charconv>
+#include <map>
+#include <set>
+
+#include <fmt/format.h>
+
+#include "base/utf8.h"
+#include "musicxml/xml/xml_tags.h"
+
+namespace yubifu::musicxml {
+namespace {
+
+std::string attribute_text(const MarkAttribute& attribute) {
+  return fmt::format(" {}=\"{}\"", attribute.name, attribute.value);
+}
+
+}  // namespace
+
+std::string fingering_lyric(int verse, Annotation kind, std::string_view fingering) {
+  return fmt::format(
+      "<lyric number=\"{}\" name=\"{}\" placement=\"{}\"><syllabic>single</syllabic>"
+      "<text>{}</text></lyric>",
+      verse, kFingeringLyric, kind == Annotation::lyric_above ? "above" : "below",
+      base::xml_escaped(fingering));
+}
+
+std::string fingering_notations(std::string_view fingering,
+                                const std::optional<model::HolePattern>& holes) {
+  std::string technical;
+  if (!fingering.empty())
+    technical = fmt::format("<fingering>{}</fingering>", base::xml_escaped(fingering));
+  if (holes) {
+    for (const model::Hole hole : holes->holes) {
+      technical +=
+          fmt::format("<hole><hole-closed>{}</hole-closed></hole>", hole_closed_name(hole));
+    }
+  }
+  return fmt::format("<notations{}><technical>{}</technical></notations>",
+                     attribute_text(kNotationsMark), technical);
+}
+
+std::string fingering_direction(std::string_view staff, std::string_view fingering) {
+  std::string marks;
+  for (const MarkAttribute& mark : kDirectionMarks) marks += attribute_text(mark);
+  const std::string on_staff =
+      staff.empty() ? std::string() : fmt::format("<staff>{}</staff>", staff);
+  return fmt::format(
+      "<direction{}><direction-type><words>{}</words></direction-type>{}</direction>", marks,
+      base::xml_escaped(fingering), on_staff);
+}
+
+std::string annotation_fields(FieldHome home, std::string_view space,
+                              const std::vector<std::pair<std::string_view, std::string>>& fields) {
+  const bool among_others = home == FieldHome::fields;
+  std::string out;
+  for (const auto& [name, value] : fields) {
+    if (among_others && !out.empty()) out += space;
+    out += fmt::format("<miscellaneous-field name=\"{}\">{}</miscellaneous-field>", name,
+                       base::xml_escaped(value));
+  }
+  if (among_others) return out;
+  out = fmt::format("<miscellaneous>{}</miscellaneous>", out);
+  const bool has_identification =
+      home == FieldHome::miscellaneous || home == FieldHome::instead_of_miscellaneous;
+  return has_identification ? out : fmt::format("<identification>{}</identification>", out);
+}
+
+namespace {
+
+using base::SourceRange;
+
+bool is_any_of(std::string_view name, std::initializer_list<std::string_view> names) {
+  return std::find(names.begin(), names.end(), name) != names.end();
+}
+
+// The children of the root that must stand before <identification>.
+bool is_title(std::string_view name) {
+  return is_any_of(name, {"work", "movement-number", "movement-title"});
+}
+
+// The children of <note> that must stand behind every <lyric>.
+bool is_behind_lyrics(std::string_view name) {
+  return is_any_of(name, {"play", "listen"});
+}
+
+/// An element whose end is known.
+struct Whole {
+  std::string_view name;
+  Tag opening;
+  SourceRange range;
+  std::string_view content;  // of an element with text alone, as it stands
+};
+
+// --- Notes
+
+// What one <note> says, as far as it matters here.
+struct NoteView {
+  NotePlaces places;
+  std::string_view voice;
+  bool is_chord = false;
+  bool is_struck = false;  // it has a pitch and is no cue note
+};
+
+// The numbers of the verses of one part.
+class VerseNumbers {
+ public:
+  void add(std::string_view number) {
+    names_.insert(number);
+    int value = 1;
+    const auto [end, error] = std::from_chars(number.data(), number.data() + number.size(), value);
+    const bool plain = error == std::errc{} && end == number.data() + number.size();
+    if (plain && value < kMost) highest_ = std::max(highest_, value);
+  }
+
+  // Programs that number in words still get a line of their own.
+  int next_free() const { return std::max(highest_, static_cast<int>(names_.size())) + 1; }
+
+ private:
+  static constexpr int kMost = 1'000'000;
+
+  std::set<std::string_view> names_;
+  int highest_ = 0;
+};
+
+class PlaceFinder {
+ public:
+  PlaceFinder(std::string_view text, const std::vector<std::size_t>& notes) : text_(text) {
+    for (std::size_t i = 0; i < notes.size(); ++i) wanted_.emplace_back(notes[i], i);
+    std::sort(wanted_.begin(), wanted_.end());
+    found_.resize(notes.size());
+  }
+
+  std::optional<AnnotationPlaces> run() {
+    TagScanner scanner(text_);
+    while (const auto tag = scanner.next()) take(*tag);
+    AnnotationPlaces places;
+    for (const auto& found : found_) {
+      if (!found) return std::nullopt;
+      places.notes.push_back(*found);
+    }
+    places.part = part_;
+    places.fields = field_place();
+    places.free_verse = verses_[part_].next_free();
+    return places;
+  }
+
+ private:
+  void take(const Tag& tag) {
+    if (tag.kind == TagKind::end) {
+      if (open_.empty()) return;
+      const Tag opening = open_.back();
+      open_.pop_back();
+      const std::string_view content = text_.substr(opening.end, tag.begin - opening.end);
+      close({opening.name, opening, {opening.begin, tag.end}, content});
+    } else {
+      open(tag);
+      if (tag.kind == TagKind::start) {
+        open_.push_back(tag);
+      } else {
+        close({tag.name, tag, {tag.begin, tag.end}, {}});
+      }
+    }
+  }
+
+  // How many elements stand around the one that is opened or was closed.
+  std::size_t depth() const { return open_.size(); }
+
+  bool is_inside(std::string_view name, std::size_t depth) const {
+    return open_.size() > depth && open_[depth].name == name;
+  }
+
+  void open(const Tag& tag) {
+    if (tag.name == "part") {
+      ++part_number_;
+      const std::string_view id = attribute_in(text_.substr(tag.begin, tag.end - tag.begin), "id");
+      here_ = part_label(id, part_number_);
+    } else if (tag.name == "measure" && depth() == 1) {
+      part_number_ = 0;  // the parts of a timewise score
+    } else if (tag.name == "note" && !note_depth_) {
+      note_depth_ = depth();
+      note_ = NoteView{};
+    }
+    if (depth() == 0) root_ = tag;
+  }
+
+  void close(const Whole& element) {
+    if (note_depth_) {
+      if (depth() == *note_depth_ + 1) take_note_child(element);
+      if (depth() == *note_depth_) finish_note(element);
+    } else if (depth() == 1 || depth() == 2 || depth() == 3) {
+      take_header(element);
+    }
+  }
+
+  // The place behind an element, set off as the element is.
+  Place behind(const Whole& element) const {
+    return {element.range.end, space_before(element.range.begin)};
+  }
+
+  // The place before an element and the white space before it.
+  Place before(std::size_t begin) const {
+    const std::string_view space = space_before(begin);
+    return {begin - space.size(), space};
+  }
+
+  std::string_view space_before(std::size_t at) const {
+    const std::size_t begin = start_of_space(text_, at);
+    return text_.substr(begin, at - begin);
+  }
+
+  void take_note_child(const Whole& child) {
+    const std::string_view name = child.name;
+    if (name == "chord") note_.is_chord = true;
+    if (name == "pitch") note_.is_struck = true;
+    if (name == "cue") has_cue_ = true;
+    if (name == "voice") note_.voice = trimmed(child.content);
+    if (name == "staff") note_.places.staff = trimmed(child.content);
+    if (name == "lyric") {
+      const auto& [begin, end] = std::pair(child.opening.begin, child.opening.end);
+      const std::string_view number = attribute_in(text_.substr(begin, end - begin), "number");
+      verses_[here_].add(number.empty() ? "1" : number);
+    }
+    if (is_behind_lyrics(name)) return;
+    note_.places.lyric = behind(child);
+    if (name != "lyric") note_.places.notations = note_.places.lyric;
+  }
+
+  static std::string_view trimmed(std::string_view text) {
+    text.remove_suffix(text.size() - start_of_space(text, text.size()));
+    text.remove_prefix(end_of_space(text, 0));
+    return text;
+  }
+
+  void finish_note(const Whole& element) {
+    note_.is_struck = note_.is_struck && !has_cue_;
+    note_.places.direction = before(element.range.begin);
+    if (!note_.is_chord) head_ = note_;
+    const bool head_stands_for_it = note_.is_chord && head_.is_struck &&
+                                    head_.voice == note_.voice &&
+                                    head_.places.staff == note_.places.staff;
+    auto wanted = std::lower_bound(wanted_.begin(), wanted_.end(),
+                                   std::pair(element.range.begin, std::size_t{0}));
+    for (; wanted != wanted_.end() && wanted->first == element.range.begin; ++wanted) {
+      found_[wanted->second] = head_stands_for_it ? head_.places : note_.places;
+      part_ = here_;
+    }
+    note_depth_.reset();
+    has_cue_ = false;
+  }
+
+  // --- Header
+
+  void take_header(const Whole& element) {
+    if (depth() == 1) {
+      if (is_title(element.name)) after_titles_ = behind(element);
+      if (element.name == "identification" && !identification_) identification_ = element;
+      return;
+    }
+    if (!is_inside("identification", 1) || identification_) return;
+    if (depth() == 2) {
+      last_in_identification_ = behind(element);
+      if (element.name == "miscellaneous" && !miscellaneous_) miscellaneous_ = element;
+    } else if (is_inside("miscellaneous", 2) && !miscellaneous_) {
+      last_field_ = behind(element);
+    }
+  }
+
+  static Place at_start_of(const Whole& element) { return {element.opening.end, {}}; }
+
+  FieldPlace field_place() const {
+    if (!identification_) {
+      const std::size_t start = root_.end;
+      const std::string_view space = text_.substr(start, end_of_space(text_, start) - start);
+      return {FieldHome::identification, after_titles_.value_or(Place{start, space}), std::nullopt};
+    }
+    if (identification_->opening.kind == TagKind::empty) {
+      return {FieldHome::instead_of_identification, before(identification_->range.begin),
+              identification_->range};
+    }
+    if (!miscellaneous_) {
+      return {FieldHome::miscellaneous,
+              last_in_identification_.value_or(at_start_of(*identification_)), std::nullopt};
+    }
+    if (miscellaneous_->opening.kind == TagKind::empty) {
+      return {FieldHome::instead_of_miscellaneous, before(miscellaneous_->range.begin),
+              miscellaneous_->range};
+    }
+    return {FieldHome::fields, last_field_.value_or(at_start_of(*miscellaneous_)), std::nullopt};
+  }
+
+  std::string_view text_;
+  std::vector<std::pair<std::size_t, std::size_t>> wanted_;  // offset, place in the list; sorted
+  std::vector<std::optional<NotePlaces>> found_;
+  std::vector<Tag> open_;  // the elements around, the root first
+
+  std::size_t part_number_ = 0;
+  std::string here_;  // the part that is open, and the one that has the notes
+  std::string part_;
+  std::map<std::string, VerseNumbers> verses_;
+
+  std::optional<std::size_t> note_depth_;  // of the note that is open
+  NoteView note_;
+  NoteView head_;  // the last note that was no chord note
+  bool has_cue_ = false;
+
+  Tag root_;
+  std::optional<Place> after_titles_;
+  std::optional<Whole> identification_;
+  std::optional<Whole> miscellaneous_;
+  std::optional<Place> last_in_identification_;
+  std::optional<Place> last_field_;
+};
+
+}  // namespace
+
+std::optional<AnnotationPlaces> find_places(std::string_view text,
+                                            const std::vector<std::size_t>& notes) {
+  return PlaceFinder(text, notes).run();
+}
+
+}  // namespace yubifu::musicxml

@@ -1,0 +1,71 @@
+// What annotate puts into the text of a staff file, each in one line, and where: beside the notes
+// that are struck, and into the header.
+#pragma once
+
+#include <cstddef>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <utility>
+#include <vector>
+
+#include "base/source_text.h"
+#include "model/fingering.h"
+#include "musicxml/vocabulary.h"
+#include "musicxml/vocabulary_own.h"
+
+namespace yubifu::musicxml {
+
+/// Texts are given as they are and escaped here.
+std::string fingering_lyric(int verse, Annotation kind, std::string_view fingering);
+
+/// `<notations>` with a fingering, hole signs or both; not for neither.
+std::string fingering_notations(std::string_view fingering,
+                                const std::optional<model::HolePattern>& holes);
+
+/// `staff` is that of the note, empty where it names none.
+std::string fingering_direction(std::string_view staff, std::string_view fingering);
+
+/// The fields, name and value, with the elements around them that the place lacks. `space` sets
+/// fields off from each other where they stand among others.
+std::string annotation_fields(FieldHome home, std::string_view space,
+                              const std::vector<std::pair<std::string_view, std::string>>& fields);
+
+/// A place between two tags, and the white space that sets off an element there as its neighbours
+/// are set off. What stands before the place is no white space: so an element that was put there
+/// goes again, without a trace, with all white space before it.
+struct Place {
+  std::size_t offset = 0;
+  std::string_view space;
+};
+
+/// Of one struck note; of a chord its first note, which carries what belongs to all.
+struct NotePlaces {
+  Place direction;         ///< before the note
+  Place notations;         ///< behind all notations the note has
+  Place lyric;             ///< behind all lyrics the note has
+  std::string_view staff;  ///< the note's own staff, empty where it names none
+};
+
+/// Where the fields go, and what has to be put around them.
+struct FieldPlace {
+  FieldHome home = FieldHome::fields;
+  Place place;
+  /// An empty element that ours stands in for. An element without content cannot be filled by
+  /// insertion, so it goes into a comment.
+  std::optional<base::SourceRange> replaced;
+};
+
+struct AnnotationPlaces {
+  std::vector<NotePlaces> notes;  ///< one for each offset asked for, in that order
+  std::string part;               ///< that has the notes, as `part_label` names it
+  FieldPlace fields;
+  int free_verse = 1;  ///< over all verse numbers of the part that has the notes
+};
+
+/// Finds the places in a well-formed score for the `<note>` elements that begin at these offsets.
+/// Nothing if the text has no note at one of them.
+std::optional<AnnotationPlaces> find_places(std::string_view text,
+                                            const std::vector<std::size_t>& notes);
+
+}  // namespace yubifu::musicxml

@@ -1,0 +1,363 @@
+#include "musicxml/read/bar_map.h"
+
+#include <algorithm>
+#include <array>
+#include <charconv>
+#include <optional>
+#include <string>
+#include <utility>
+
+#include "musicxml/read/bar_remarks.h"
+#include "musicxml/vocabulary.h"
+#include "musicxml/xml/xml_document.h"
+
+namespace yubifu::musicxml {
+namespace {
+
+using model::Rational;
+
+// Where the notes and rests of the melody end, rests for the whole bar aside.
+Rational melody_end(const PartEvents& part, std::size_t measure, const MelodyChoice& choice) {
+  Rational end;
+  for (std::size_t i = part.measures[measure].first_note; i < part.end_of_notes(measure); ++i) {
+    const PlacedNote& note = part.notes[i];
+    if (note.element.fills_bar || !choice.holds(part, i)) continue;
+    end = std::max(end, note.at.onset + note.duration);
+  }
+  return end;
+}
+
+struct WholeFile {
+  Rational filled;
+  std::optional<Rational> whole_bar_rest;
+};
+
+WholeFile over_all_parts(const std::vector<PartEvents>& parts, std::size_t measure) {
+  WholeFile all;
+  for (const PartEvents& part : parts) {
+    if (measure >= part.measures.size()) continue;
+    const MeasureEvents& events = part.measures[measure];
+    all.filled = std::max(all.filled, events.filled);
+    if (events.whole_bar_rest &&
+        (!all.whole_bar_rest || *events.whole_bar_rest > *all.whole_bar_rest)) {
+      all.whole_bar_rest = events.whole_bar_rest;
+    }
+  }
+  return all;
+}
+
+Rational measured_length(const WholeFile& all, Rational voice, const model::Meter& meter,
+                         bool may_be_pickup) {
+  const Rational full = meter.length();
+  const bool rest_speaks = all.whole_bar_rest && *all.whole_bar_rest > Rational(0);
+  const Rational rest = rest_speaks ? std::min(*all.whole_bar_rest, full) : full;
+  if (all.filled == Rational(0)) return rest;
+  Rational completed = std::min(all.filled, full);
+  if (rest_speaks && !may_be_pickup) completed = std::max(completed, rest);
+  return std::max(voice, completed);
+}
+
+std::vector<Rational> cuts_in(const PartEvents& part, std::size_t& next, std::size_t measure,
+                              Rational length) {
+  std::vector<Rational> cuts;
+  for (; next < part.barlines.size() && part.barlines[next].at.measure == measure; ++next) {
+    const PlacedNode& line = part.barlines[next];
+    const bool inside = line.at.onset > Rational(0) && line.at.onset < length;
+    if (inside && stands_inside(line) && parts_music(line.node)) cuts.push_back(line.at.onset);
+  }
+  std::sort(cuts.begin(), cuts.end());
+  cuts.erase(std::unique(cuts.begin(), cuts.end()), cuts.end());
+  return cuts;
+}
+
+}  // namespace
+
+BarMap::BarMap(const std::vector<MeasureExtent>& extents) {
+  for (std::size_t i = 0; i < extents.size(); ++i) {
+    first_bar_.push_back(bars_.size());
+    Rational start;
+    for (const Rational cut : extents[i].cuts) {
+      bars_.push_back({i, start, cut - start});
+      start = cut;
+    }
+    bars_.push_back({i, start, extents[i].length - start});
+  }
+  first_bar_.push_back(bars_.size());
+}
+
+Moment BarMap::start_at(const Moment& in_file) const {
+  std::size_t bar = first_bar_[in_file.measure];
+  const std::size_t end = first_bar_[in_file.measure + 1];
+  if (bar + 1 < end) {
+    const auto at = [&](std::size_t index) {
+      return bars_.begin() + static_cast<std::ptrdiff_t>(index);
+    };
+    const auto after = std::partition_point(
+        at(bar + 1), at(end), [&](const Bar& later) { return later.start <= in_file.onset; });
+    bar = static_cast<std::size_t>(after - bars_.begin()) - 1;
+  }
+  return {bar, std::min(in_file.onset - bars_[bar].start, bars_[bar].length)};
+}
+
+Moment BarMap::end_at(const Moment& in_file) const {
+  Moment place = start_at(in_file);
+  if (place.onset == Rational(0) && place.measure > first_bar_[in_file.measure]) {
+    place = {place.measure - 1, bars_[place.measure - 1].length};
+  }
+  return place;
+}
+
+std::size_t BarMap::boundary_at(const Moment& in_file) const {
+  const Moment place = start_at(in_file);
+  return place.onset == Rational(0) ? place.measure : place.measure + 1;
+}
+
+Moment BarMap::later(Moment in_score, Rational by) const {
+  in_score.onset += by;
+  while (in_score.measure + 1 < bars_.size() && in_score.onset >= bars_[in_score.measure].length) {
+    in_score.onset -= bars_[in_score.measure].length;
+    ++in_score.measure;
+  }
+  return in_score;
+}
+
+std::vector<model::Meter> measure_meters(const StaffAttributes& attributes, std::size_t count) {
+  std::vector<model::Meter> meters(count, model::Meter::free_time());
+  for (std::size_t i = 0; i < attributes.meters.size(); ++i) {
+    const std::size_t from = std::min(attributes.meters[i].at.measure, count);
+    const std::size_t to = i + 1 < attributes.meters.size()
+                               ? std::min(attributes.meters[i + 1].at.measure, count)
+                               : count;
+    std::fill(meters.begin() + static_cast<std::ptrdiff_t>(from),
+              meters.begin() + static_cast<std::ptrdiff_t>(std::max(from, to)),
+              attributes.meters[i].value);
+  }
+  return meters;
+}
+
+std::vector<MeasureExtent> measure_extents(const std::vector<PartEvents>& parts,
+                                           const MelodyChoice& choice,
+                                           const StaffAttributes& attributes) {
+  const PartEvents& part = parts[choice.part];
+  const std::vector<model::Meter> meters = measure_meters(attributes, part.measures.size());
+  std::vector<MeasureExtent> extents;
+  std::size_t next_line = 0;
+  for (std::size_t i = 0; i < part.measures.size(); ++i) {
+    const WholeFile all = over_all_parts(parts, i);
+    const Rational voice = melody_end(part, i, choice);
+    const bool may_be_pickup =
+        i == 0 || attribute(part.measures[i].source.measure, "implicit") == "yes";
+    const Rational length =
+        meters[i].is_free()
+            ? (all.filled > Rational(0) ? all.filled : all.whole_bar_rest.value_or(0))
+            : measured_length(all, voice, meters[i], may_be_pickup);
+    extents.push_back({length, cuts_in(part, next_line, i, length)});
+  }
+  return extents;
+}
+
+namespace {
+
+using model::Cue;
+using model::kMostEndings;
+using model::kMostTimes;
+
+// Styles of <bar-style> that only look different; the schema's others part the music in a way
+// that the score has no line for.
+constexpr std::array<std::string_view, 6> kPlainStyles{"dotted", "dashed", "tick",
+                                                       "short",  "none",   ""};
+constexpr std::array<std::string_view, 3> kOtherStyles{"heavy", "heavy-light", "heavy-heavy"};
+
+template <std::size_t N>
+bool is_among(const std::array<std::string_view, N>& list, std::string_view name) {
+  return std::find(list.begin(), list.end(), name) != list.end();
+}
+
+class BarLineReader {
+ public:
+  BarLineReader(const PartEvents& part, const BarMap& map, std::string_view text,
+                std::vector<model::Measure>& measures)
+      : part_(part), map_(map), text_(text), measures_(measures) {}
+
+  BarLineSigns run() {
+    for (const PlacedNode& line : part_.barlines) {
+      line_ = line;
+      boundary_ = boundary_of(line);
+      take_style();
+      take_repeat();
+      take_ending();
+      take_signs();
+    }
+    close_ending(measures_.size(), EndingEnd::open);
+    return std::move(out_);
+  }
+
+ private:
+  enum class EndingEnd { closed, open };
+
+  void remark(const RemarkKind& kind, pugi::xml_node node, std::string detail = {}) {
+    out_.remarks.add(kind, line_.at.measure, range_of(node, text_), std::move(detail));
+  }
+
+  // The number of bars before the line.
+  std::size_t boundary_of(const PlacedNode& line) const {
+    const std::string_view location = attribute(line.node, "location");
+    if (location == "left") return map_.boundary_before(line.at.measure);
+    if (stands_inside(line)) return map_.boundary_at(line.at);
+    return map_.boundary_after(line.at.measure);
+  }
+
+  void take_style() {
+    const pugi::xml_node node = line_.node.child("bar-style");
+    if (!node || line_.node.child("repeat") || boundary_ == 0) return;
+    const std::string_view name = word_of(node);
+    if (const auto style = bar_style_named(name)) {
+      if (*style != model::BarStyle::regular) measures_[boundary_ - 1].right = *style;
+    } else if (is_among(kOtherStyles, name)) {
+      remark(remark::other_bar_style, node, std::string(name));
+    } else if (!is_among(kPlainStyles, name)) {
+      remark(remark::unknown_bar_style, node, std::string(name));
+    }
+  }
+
+  void take_repeat() {
+    const pugi::xml_node node = line_.node.child("repeat");
+    if (!node) return;
+    const std::string_view direction = attribute(node, "direction");
+    if (direction == "forward" && boundary_ < measures_.size()) {
+      measures_[boundary_].repeat_start = true;
+    } else if (direction == "backward" && boundary_ > 0) {
+      model::Measure& last = measures_[boundary_ - 1];
+      last.repeat_end = true;
+      last.times = times_of(node);
+    } else {
+      remark(remark::odd_repeat, node);
+    }
+  }
+
+  int times_of(pugi::xml_node repeat) {
+    const std::string_view text = attribute(repeat, "times");
+    if (text.empty()) return 2;
+    const auto times = whole_number(text);
+    if (times && *times >= 2 && *times <= kMostTimes) return *times;
+    remark(remark::unknown_times, repeat);
+    return 2;
+  }
+
+  void take_ending() {
+    const pugi::xml_node node = line_.node.child("ending");
+    if (!node) return;
+    const std::string_view type = attribute(node, "type");
+    if (type != "start") {
+      if (ending_.empty() && !is_left_out_) remark(remark::ending_not_begun, node);
+      is_left_out_ = false;
+      close_ending(boundary_, EndingEnd::closed);
+      return;
+    }
+    close_ending(boundary_, EndingEnd::open);
+    is_left_out_ = false;
+    std::vector<int> numbers = ending_numbers(attribute(node, "number"));
+    if (numbers.empty()) numbers = ending_numbers(word_of(node));
+    if (numbers.empty()) {
+      remark(remark::unknown_ending, node);
+      is_left_out_ = true;
+      return;
+    }
+    ending_start_ = boundary_;
+    ending_ = std::move(numbers);
+  }
+
+  // An ending that nobody closes reaches to the next repeat or double bar; without one it is a
+  // single bar.
+  void close_ending(std::size_t before, EndingEnd how) {
+    if (ending_.empty()) return;
+    if (how == EndingEnd::open) {
+      std::size_t bar = ending_start_;
+      while (bar < before && !measures_[bar].repeat_end &&
+             measures_[bar].right == model::BarStyle::regular) {
+        ++bar;
+      }
+      before = bar < before ? bar + 1 : std::min(ending_start_ + 1, before);
+    }
+    for (std::size_t bar = ending_start_; bar < before; ++bar) measures_[bar].ending = ending_;
+    ending_.clear();
+  }
+
+  // A coda sign at the end of a bar is where one leaves for the coda, unless it says otherwise.
+  void take_signs() {
+    for (const pugi::xml_node child : line_.node.children()) {
+      const std::string_view name = child.name();
+      if (name == "fermata") remark(remark::fermata_on_bar, child);
+      if (name == "segno") add_target(Cue::segno, child);
+      if (name != "coda") continue;
+      const bool at_start = boundary_ == map_.boundary_before(line_.at.measure);
+      if (at_start || line_.node.attribute("coda")) {
+        add_target(Cue::coda, child);
+      } else {
+        out_.directions.push_back({boundary_ - 1, map_.length_of_bar(boundary_ - 1), Cue::to_coda,
+                                   range_of(child, text_)});
+      }
+    }
+  }
+
+  void add_target(Cue cue, pugi::xml_node node) {
+    const std::size_t bar = std::min(boundary_, measures_.size() - 1);
+    out_.directions.push_back({bar, 0, cue, range_of(node, text_)});
+  }
+
+  const PartEvents& part_;
+  const BarMap& map_;
+  std::string_view text_;
+  std::vector<model::Measure>& measures_;
+  BarLineSigns out_;
+  PlacedNode line_;
+  std::size_t boundary_ = 0;
+  std::size_t ending_start_ = 0;
+  std::vector<int> ending_;   // of the ending that is open
+  bool is_left_out_ = false;  // the one that is open has no number
+};
+
+}  // namespace
+
+bool stands_inside(const PlacedNode& line) {
+  return attribute(line.node, "location") == "middle";
+}
+
+bool parts_music(pugi::xml_node barline) {
+  if (barline.child("repeat") || barline.child("ending")) return true;
+  const auto style = bar_style_named(child_word(barline, "bar-style"));
+  return style && *style != model::BarStyle::regular;
+}
+
+BarLineSigns apply_bar_lines(const PartEvents& part, const BarMap& map, std::string_view text,
+                             std::vector<model::Measure>& measures) {
+  return BarLineReader(part, map, text, measures).run();
+}
+
+std::vector<int> ending_numbers(std::string_view text) {
+  std::vector<int> numbers;
+  const char* at = text.data();
+  const char* end = at + text.size();
+  bool range = false;
+  while (at != end) {
+    int value = 0;
+    const auto [stop, error] = std::from_chars(at, end, value);
+    const bool is_too_large = error == std::errc::result_out_of_range;
+    if (!is_too_large && (error != std::errc{} || value < 1)) {
+      if (*at == '-' && !numbers.empty()) range = true;
+      if (*at == ',') range = false;
+      ++at;
+      continue;
+    }
+    at = stop;
+    if (is_too_large || value > kMostEndings) continue;
+    const int first = range ? numbers.back() + 1 : value;
+    for (int number = first; number <= value; ++number) numbers.push_back(number);
+    range = false;
+  }
+  std::sort(numbers.begin(), numbers.end());
+  numbers.erase(std::unique(numbers.begin(), numbers.end()), numbers.end());
+  return numbers;
+}
+
+}  // namespace yubifu::musicxml

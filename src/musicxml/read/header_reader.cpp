@@ -1,0 +1,168 @@
+#include "musicxml/read/header_reader.h"
+
+#include <algorithm>
+#include <array>
+#include <string>
+#include <utility>
+
+#include "model/header.h"
+#include "musicxml/read/bar_remarks.h"
+#include "musicxml/vocabulary_own.h"
+#include "musicxml/xml/xml_document.h"
+
+namespace yubifu::musicxml {
+namespace {
+
+// Fields of a header are one line.
+std::string one_line(const std::string& text) {
+  std::string line;
+  for (const char c : text) {
+    const bool space = c == ' ' || c == '\n' || c == '\r' || c == '\t';
+    if (space && (line.empty() || line.back() == ' ')) continue;
+    line += space ? ' ' : c;
+  }
+  return line;
+}
+
+void add_to(std::string& field, const std::string& text) {
+  if (text.empty()) return;
+  field += field.empty() ? text : ", " + text;
+}
+
+class HeaderReader {
+ public:
+  HeaderReader(pugi::xml_node root, std::string_view text) : root_(root), text_(text) {}
+
+  HeaderReading run() {
+    titles();
+    const pugi::xml_node identification = root_.child("identification");
+    for (const pugi::xml_node child : identification.children()) identify(child);
+    for (const pugi::xml_node field :
+         identification.child("miscellaneous").children("miscellaneous-field")) {
+      take_field(field);
+    }
+    for (const pugi::xml_node credit : root_.children("credit")) take_credit(credit);
+    return std::move(out_);
+  }
+
+ private:
+  void remark(const RemarkKind& kind, pugi::xml_node node, std::string detail) {
+    out_.remarks.add(kind, Remarks::kNoMeasure, range_of(node, text_), std::move(detail));
+  }
+
+  void titles() {
+    const pugi::xml_node work = root_.child("work");
+    const pugi::xml_node movement = root_.child("movement-title");
+    model::Header& header = out_.header;
+    header.title = one_line(text_of(work.child("work-title")));
+    std::string second = one_line(text_of(movement));
+    if (header.title.empty()) {
+      header.title = std::move(second);
+    } else if (second != header.title) {
+      header.subtitle = std::move(second);
+    }
+    for (const pugi::xml_node number :
+         {work.child("work-number"), root_.child("movement-number")}) {
+      if (const std::string text = one_line(text_of(number)); !text.empty()) {
+        remark(remark::other_title, number, text);
+      }
+    }
+  }
+
+  void identify(pugi::xml_node node) {
+    const std::string_view name = node.name();
+    const std::string text = one_line(text_of(node));
+    if (name == "creator") {
+      take_creator(node, text);
+    } else if (name == "rights") {
+      add_to(out_.header.rights, text);
+    } else if (name == "source") {
+      add_to(out_.header.source, text);
+    }
+  }
+
+  void take_creator(pugi::xml_node node, const std::string& text) {
+    const std::string_view type = attribute(node, "type");
+    if (type == "composer" || type.empty()) {
+      add_to(out_.header.composer, text);
+    } else if (type == "lyricist" || type == "poet") {
+      add_to(out_.header.lyricist, text);
+    } else if (!text.empty()) {
+      remark(remark::other_creator, node, std::string(type) + " " + text);
+    }
+  }
+
+  void take_field(pugi::xml_node node) {
+    const std::string_view name = attribute(node, "name");
+    const std::string value = text_of(node);
+    if (name.starts_with(field::kUnknownPrefix)) {
+      out_.header.unknown.push_back(
+          {std::string(name.substr(field::kUnknownPrefix.size())), value});
+    } else if (!name.starts_with(field::kPrefix)) {
+      if (!value.empty()) remark(remark::other_field, node, std::string(name));
+    } else if (!take_own_field(name, value)) {
+      remark(remark::own_field, node, std::string(name) + " " + value);
+    }
+  }
+
+  // False for a field that cannot be read.
+  bool take_own_field(std::string_view name, const std::string& value) {
+    if (name == field::kVersion) return out_.is_ours = value == kOwnVersion;
+    if (name == field::kAnnotated) return out_.is_annotated = field_home_named(value).has_value();
+    if (name == field::kFingering) return set(out_.annotation, annotation_named(value));
+    if (name == field::kOctave) return set(out_.octaves, parse_part_octaves(value));
+    const auto key = model::header_key(name.substr(field::kPrefix.size()));
+    const auto& kept = field::kKept;
+    return key && std::find(kept.begin(), kept.end(), *key) != kept.end() &&
+           model::set_field(out_.header, *key, value);
+  }
+
+  template <typename Value>
+  static bool set(std::optional<Value>& place, std::optional<Value> value) {
+    if (!value) return false;
+    place = std::move(value);
+    return true;
+  }
+
+  // Text on the page usually repeats the header; what says more is told.
+  void take_credit(pugi::xml_node credit) {
+    std::string text;
+    for (const pugi::xml_node words : credit.children("credit-words")) {
+      const std::string part = one_line(text_of(words));
+      if (!part.empty()) text += text.empty() ? part : " " + part;
+    }
+    if (text.empty() || is_known(text)) return;
+    model::Header& header = out_.header;
+    if (child_word(credit, "credit-type") == "title" && header.title.empty()) {
+      header.title = text;
+    } else if (child_word(credit, "credit-type") == "subtitle" && header.subtitle.empty() &&
+               !header.title.empty()) {
+      header.subtitle = text;
+    } else {
+      remark(remark::page_text, credit, text);
+    }
+  }
+
+  bool is_known(const std::string& text) const {
+    const model::Header& header = out_.header;
+    const std::array<const std::string*, 6> fields{&header.title,    &header.subtitle,
+                                                   &header.composer, &header.lyricist,
+                                                   &header.rights,   &header.source};
+    return std::any_of(fields.begin(), fields.end(),
+                       [&](const std::string* known) { return *known == text; });
+  }
+
+  static constexpr std::string_view kOwnVersion = "1";
+
+  pugi::xml_node root_;
+  std::string_view text_;
+  HeaderReading out_;
+};
+
+}  // namespace
+
+HeaderReading read_header(pugi::xml_node root, std::string_view text) {
+  return HeaderReader(root, text).run();
+}
+
+}  // namespace yubifu::musicxml

@@ -1,0 +1,446 @@
+#include "musicxml/read/melody_notes.h"
+
+#include <algorithm>
+#include <map>
+#include <numeric>
+
+#include "base/large_block.h"
+#include "base/source_text.h"
+#include "musicxml/read/annotation_text.h"
+#include "musicxml/read/note_element.h"
+#include "musicxml/read/note_remarks.h"
+#include "musicxml/read/voice_chords.h"
+#include "musicxml/xml/xml_document.h"
+
+namespace yubifu::musicxml {
+namespace {
+
+// Collects starts and stops by the numbers of the slurs; notes by their index in the score.
+class SlurCollector {
+ public:
+  void start(const std::string& number, std::size_t note, std::size_t measure,
+             base::SourceRange where);
+  /// A stop without a start says nothing.
+  void stop(const std::string& number, std::size_t note);
+
+  /// Marks every note from the start of a slur to the one before its stop; slurs that never stop
+  /// are remarked.
+  void finish(std::vector<model::Note>& notes, Remarks& remarks);
+
+ private:
+  struct Open {
+    std::size_t note;
+    std::size_t measure;
+    base::SourceRange where;
+  };
+  struct Slur {
+    std::size_t begin;
+    std::size_t end;
+  };
+
+  std::map<std::string, Open> open_;
+  std::vector<Slur> slurs_;
+  std::vector<Open> unclosed_;
+};
+
+void SlurCollector::start(const std::string& number, std::size_t note, std::size_t measure,
+                          base::SourceRange where) {
+  const Open slur{note, measure, where};
+  const auto [place, is_new] = open_.try_emplace(number, slur);
+  if (is_new || place->second.note == note) return;  // on several notes of one chord
+  unclosed_.push_back(place->second);
+  place->second = slur;
+}
+
+void SlurCollector::stop(const std::string& number, std::size_t note) {
+  const auto found = open_.find(number);
+  if (found == open_.end()) return;
+  if (note > found->second.note) slurs_.push_back({found->second.note, note});
+  open_.erase(found);
+}
+
+void SlurCollector::finish(std::vector<model::Note>& notes, Remarks& remarks) {
+  for (const auto& [number, slur] : open_) unclosed_.push_back(slur);
+  for (const Open& slur : unclosed_) {
+    remarks.add(remark::unclosed_slur, slur.measure, slur.where);
+  }
+  std::vector<int> change(notes.size() + 1, 0);
+  for (const Slur& slur : slurs_) {
+    ++change[slur.begin];
+    --change[slur.end];
+  }
+  int depth = 0;
+  for (std::size_t i = 0; i < notes.size(); ++i) {
+    depth += change[i];
+    notes[i].slur_to_next = depth > 0;
+  }
+}
+
+using model::Mark;
+using model::Rational;
+
+constexpr std::string_view kStartTag = "<note";
+
+struct PendingGrace {
+  model::Tone tone;
+  std::size_t index = 0;       // in the part
+  bool steals_before = false;  // it belongs to the note before it
+  std::vector<pugi::xml_node> fingerings;
+};
+
+class MelodyReader {
+ public:
+  explicit MelodyReader(const MelodyContext& context)
+      : context_(context), part_(context.part), map_(context.map), text_(context.text) {}
+
+  MelodyNotes run() {
+    try {
+      read_all();
+    } catch (const model::TimeOverflow&) {
+      out_.overflow = measure_;
+    }
+    return std::move(out_);
+  }
+
+ private:
+  void read_all() {
+    const NoteIndexes selected = select_melody(part_, context_.choice, text_, out_.remarks);
+    reserve(selected);
+    for (std::size_t i = 0; i < selected.size();) {
+      const PlacedNote& note = part_.notes[selected[i]];
+      if (note.at.measure != measure_) finish_measure(note.at.measure);
+      std::size_t end = i + 1;
+      if (note.element.kind == NoteKind::rest) {
+        take_rest(note, selected[i]);
+      } else {
+        end = end_of_chord(part_, selected, i);
+        read_chord(part_, context_.attributes, selected, i, end, chord_);
+        take_chord(chord_);
+      }
+      i = end;
+    }
+    finish_measure(measure_);
+    if (open_tie()) remark_tie(false);
+    slurs_.finish(out_.notes, out_.remarks);
+    drop_last_slide();
+  }
+
+  std::size_t count_lyrics(const NoteIndexes& selected) const {
+    return std::accumulate(selected.begin(), selected.end(), std::size_t{0},
+                           [&](std::size_t sum, std::uint32_t index) {
+                             return sum + part_.notes[index].element.lyric_count;
+                           });
+  }
+
+  void reserve(const NoteIndexes& selected) {
+    const auto is_struck = [&](std::uint32_t index) {
+      return part_.notes[index].element.is_struck();
+    };
+    const auto struck =
+        static_cast<std::size_t>(std::count_if(selected.begin(), selected.end(), is_struck));
+    base::reserve_large(out_.notes, struck);
+    base::reserve_large(out_.tones, struck);
+    base::reserve_large(out_.lyrics, count_lyrics(selected));
+  }
+
+  const PlacedNote& placed(const ChordMember& member) const { return part_.notes[member.index]; }
+
+  void remark(const RemarkKind& kind, std::size_t index, std::string detail = {}) {
+    const PlacedNote& note = part_.notes[index];
+    out_.remarks.add(kind, note.at.measure, range_of(note.element.node, text_), std::move(detail));
+  }
+
+  void remark_node(const RemarkKind& kind, std::size_t index, pugi::xml_node node) {
+    const bool is_print = context_.is_ours || (context_.is_annotated && is_in_annotation(node));
+    if (is_print && std::string_view(node.name()) == "hole") return;
+    out_.remarks.add(kind, part_.notes[index].at.measure, range_of(node, text_), node.name());
+  }
+
+  static void set_pitch(model::Tone& tone, const ChordMember& member) {
+    tone.pitch = member.sounds.pitch;
+    tone.spelling = member.sounds.spelling;
+  }
+
+  void take_chord(const Chord& chord) {
+    for (std::size_t i = 0; i < chord.members.size(); ++i) {
+      if (i != chord.kept) remark(remark::chord_note, chord.members[i].index);
+    }
+    if (placed(chord.top()).element.is_grace) {
+      take_grace(chord);
+    } else {
+      take_main(chord);
+    }
+  }
+
+  // --- Grace notes
+
+  void take_grace(const Chord& chord) {
+    const pugi::xml_node grace = placed(chord.top()).element.node.child("grace");
+    const bool steals_before = !attribute(grace, "steal-time-previous").empty();
+    PendingGrace& pending =
+        pending_.emplace_back(PendingGrace{{}, chord.top().index, steals_before, {}});
+    set_pitch(pending.tone, chord.top());
+    if (chord.top().details) pending.fingerings = chord.top().details->fingerings;
+    for (const ChordMember& member : chord.members) {
+      if (!member.details) continue;
+      for (const std::string& number : member.details->slur_starts) {
+        slurs_.start(number, out_.notes.size(), placed(member).at.measure,
+                     range_of(placed(member).element.node, text_));
+      }
+      for (const std::string& number : member.details->slur_stops) {
+        slurs_.stop(number, out_.notes.empty() ? 0 : out_.notes.size() - 1);
+      }
+      for (const Mark mark : member.details->marks.list()) {
+        remark(remark::mark_on_grace, member.index, std::string(element_of(mark).element));
+      }
+      for (const pugi::xml_node node : member.details->left_out) {
+        remark_node(remark::mark_on_grace, member.index, node);
+      }
+    }
+  }
+
+  void attach_grace(const PendingGrace& grace, ToneRef::Place place, std::size_t note) {
+    if (note >= out_.notes.size()) {
+      remark(remark::grace_without_note, grace.index);
+      return;
+    }
+    std::vector<model::Tone>& list = place == ToneRef::Place::before ? out_.notes[note].grace_before
+                                                                     : out_.notes[note].grace_after;
+    const ToneRef ref = ToneRef::grace(note, place, list.size());
+    list.push_back(grace.tone);
+    for (const pugi::xml_node node : grace.fingerings) {
+      out_.fingerings.push_back({ref, part_.notes[grace.index].at.measure, node});
+    }
+    add_texts(grace.index, ref, false);
+  }
+
+  // Grace notes that no note of the measure follows belong to the note before them.
+  void grace_notes_to_previous() {
+    for (const PendingGrace& grace : pending_) {
+      attach_grace(grace, ToneRef::Place::after, out_.notes.size() - 1);
+    }
+    pending_.clear();
+  }
+
+  void grace_notes_before_main(std::size_t main) {
+    for (const PendingGrace& grace : pending_) {
+      if (grace.steals_before && main > 0) {
+        attach_grace(grace, ToneRef::Place::after, main - 1);
+      } else {
+        attach_grace(grace, ToneRef::Place::before, main);
+      }
+    }
+    pending_.clear();
+  }
+
+  void finish_measure(std::size_t next) {
+    grace_notes_to_previous();
+    measure_ = next;
+  }
+
+  // --- Main notes
+
+  void take_main(const Chord& chord) {
+    const PlacedNote& top = placed(chord.top());
+    const Moment start = map_.start_at(top.at);
+    if (!out_.notes.empty() && start == last_piece_) {
+      // It came after a rest or grace note of the same onset.
+      for (const ChordMember& member : chord.members) remark(remark::chord_note, member.index);
+      return;
+    }
+    cut_previous(top, start);
+    if (continues_tie(chord, start)) {
+      extend_last(chord, top);
+    } else {
+      if (open_tie()) remark_tie(is_tied_to_left_out(last_chord_.top(), TieEnd::start, chord));
+      if (chord.top().tie_stops) {
+        const bool left_out = is_tied_to_left_out(chord.top(), TieEnd::stop, last_chord_);
+        remark(left_out ? remark::tie_to_lower : remark::tie_from_nowhere, chord.top().index);
+      }
+      add_note(chord, top, start);
+    }
+    add_details(chord);
+    last_end_ = map_.later(start, top.duration);
+    last_piece_ = start;
+    std::swap(last_chord_, chord_);
+  }
+
+  // A note still sounding where the next one of its voice begins ends there.
+  void cut_previous(const PlacedNote& next, const Moment& start) {
+    if (out_.notes.empty() || !(start < last_end_)) return;
+    remark(remark::overlap, last_chord_.top().index);
+    // Both lie in one measure of the file: longer notes would make the measure longer.
+    const Rational overlap =
+        placed(last_chord_.top()).at.onset + placed(last_chord_.top()).duration - next.at.onset;
+    out_.notes.back().duration -= overlap;
+    last_end_ = start;
+  }
+
+  bool open_tie() const { return !out_.notes.empty() && last_chord_.top().tie_starts; }
+
+  bool continues_tie(const Chord& chord, const Moment& start) const {
+    return open_tie() && chord.top().tie_stops && last_end_ == start &&
+           same_pitch(last_chord_.top().sounds.pitch, chord.top().sounds.pitch);
+  }
+
+  void remark_tie(bool to_left_out) {
+    remark(to_left_out ? remark::tie_to_lower : remark::broken_tie, last_chord_.top().index);
+  }
+
+  void extend_last(const Chord& chord, const PlacedNote& top) {
+    out_.notes.back().duration += top.duration;
+    for (const PendingGrace& grace : pending_) remark(remark::grace_without_note, grace.index);
+    pending_.clear();
+    for (const ChordMember& member : chord.members) {
+      add_texts(member.index, ToneRef::main(out_.notes.size() - 1), true);
+    }
+  }
+
+  void add_note(const Chord& chord, const PlacedNote& top, const Moment& start) {
+    drop_rests_from(start, chord.top().index);
+    model::Note& note = out_.notes.emplace_back();
+    note.measure = start.measure;
+    note.onset = start.onset;
+    note.duration = top.duration;
+    set_pitch(note.tone, chord.top());
+    note.source = {top.element.begin, top.element.begin + kStartTag.size()};
+    grace_notes_before_main(out_.notes.size() - 1);
+    for (const ChordMember& member : chord.members) {
+      add_texts(member.index, ToneRef::main(out_.notes.size() - 1), false);
+    }
+  }
+
+  // A rest of the same voice where a note begins is none.
+  void drop_rests_from(const Moment& start, std::size_t index) {
+    while (!out_.rests.empty() &&
+           !(Moment{out_.rests.back().measure, out_.rests.back().onset} < start)) {
+      remark(remark::mark_on_rest, index);
+      out_.rests.pop_back();
+    }
+  }
+
+  void add_texts(std::size_t index, const ToneRef& ref, bool is_held) {
+    const PlacedNote& note = part_.notes[index];
+    if (!is_held) out_.tones.emplace_back(static_cast<std::uint32_t>(index), ref);
+    for (std::uint32_t i = 0; i < note.element.lyric_count; ++i) {
+      out_.lyrics.push_back({ref, note.element.first_lyric + i,
+                             static_cast<std::uint32_t>(note.at.measure) & 0x7FFFFFFF, is_held});
+    }
+  }
+
+  // What notations on any member of the chord say counts for the note that is kept.
+  void add_details(const Chord& chord) {
+    const std::size_t index = out_.notes.size() - 1;
+    model::Note& note = out_.notes.back();
+    MarkSet marks;
+    for (const Mark mark : note.marks) marks.add(mark);
+    for (const ChordMember& member : chord.members) {
+      if (!member.details) continue;
+      const NoteDetails& details = *member.details;
+      marks.add(details.marks);
+      for (const std::string& number : details.slur_stops) slurs_.stop(number, index);
+      for (const std::string& number : details.slur_starts) {
+        slurs_.start(number, index, placed(member).at.measure,
+                     range_of(placed(member).element.node, text_));
+      }
+      for (const pugi::xml_node node : details.fingerings) {
+        out_.fingerings.push_back({ToneRef::main(index), placed(member).at.measure, node});
+      }
+      for (const pugi::xml_node node : details.left_out) {
+        remark_node(remark::notation, member.index, node);
+      }
+      add_directions(placed(member), details);
+    }
+    if (!marks.empty()) note.marks = marks.list();
+  }
+
+  void add_directions(const PlacedNote& note, const NoteDetails& details) {
+    for (const pugi::xml_node node : details.dynamics) {
+      const Moment start = map_.start_at(note.at);
+      if (std::string level = dynamic_level(node); !level.empty()) {
+        out_.directions.push_back(
+            {start.measure, start.onset, model::Dynamic{std::move(level)}, range_of(node, text_)});
+      }
+    }
+    if (details.has_caesura) {
+      const Moment end = map_.end_at({note.at.measure, note.at.onset + note.duration});
+      out_.directions.push_back(
+          {end.measure, end.onset, model::Cue::caesura, range_of(note.element.node, text_)});
+    }
+  }
+
+  // --- Rests
+
+  void take_rest(const PlacedNote& rest, std::size_t index) {
+    grace_notes_to_previous();
+    const Moment start = map_.start_at(rest.at);
+    for (std::uint32_t i = 0; i < rest.element.lyric_count; ++i) {
+      remark(remark::text_on_rest, index);
+    }
+    if (!rest.element.notations) return;
+    const NoteDetails details = read_notations(rest.element.notations);
+    for (const pugi::xml_node node : details.left_out) {
+      remark_node(remark::mark_on_rest, index, node);
+    }
+    for (const std::string& number : details.slur_stops) {
+      slurs_.stop(number, out_.notes.empty() ? 0 : out_.notes.size() - 1);
+    }
+    MarkSet marks;
+    for (const Mark mark : details.marks.list()) {
+      if (model::is_rest_mark(mark)) {
+        marks.add(mark);
+      } else {
+        remark(remark::mark_on_rest, index, std::string(element_of(mark).element));
+      }
+    }
+    const bool under_note = !out_.notes.empty() && start < last_end_;
+    const bool at_end = start.onset >= map_.length_of_bar(start.measure);
+    const bool again = !out_.rests.empty() && out_.rests.back().measure == start.measure &&
+                       out_.rests.back().onset == start.onset;
+    if (marks.empty() || under_note || at_end || again) return;
+    out_.rests.push_back(
+        {start.measure, start.onset, marks.list(), range_of(rest.element.node, text_)});
+  }
+
+  // --- After the last note
+
+  void drop_last_slide() {
+    if (out_.notes.empty() || !out_.notes.back().has(Mark::suri)) return;
+    remark(remark::slide_to_nothing, last_chord_.top().index);
+    std::erase(out_.notes.back().marks, Mark::suri);
+  }
+
+  const MelodyContext& context_;
+  const PartEvents& part_;
+  const BarMap& map_;
+  std::string_view text_;
+  MelodyNotes out_;
+  SlurCollector slurs_;
+  std::size_t measure_ = 0;
+  std::vector<PendingGrace> pending_;
+  Chord chord_;        // that is taken
+  Chord last_chord_;   // of the last main note, or of its last tied piece
+  Moment last_piece_;  // where that began, in the score
+  Moment last_end_;    // and where it ends
+};
+
+}  // namespace
+
+MelodyNotes read_melody(const MelodyContext& context) {
+  return MelodyReader(context).run();
+}
+
+model::Tone& tone_of(std::vector<model::Note>& notes, const ToneRef& ref) {
+  model::Note& note = notes[ref.note];
+  switch (ref.place) {
+    case ToneRef::Place::before:
+      return note.grace_before[ref.index];
+    case ToneRef::Place::after:
+      return note.grace_after[ref.index];
+    case ToneRef::Place::main:
+      break;
+  }
+  return note.tone;
+}
+
+}  // namespace yubifu::musicxml

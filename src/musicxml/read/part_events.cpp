@@ -1,0 +1,429 @@
+#include "musicxml/read/part_events.h"
+
+#include <algorithm>
+#include <array>
+#include <iterator>
+
+#include "base/large_block.h"
+#include "base/message.h"
+#include "model/words.h"
+#include "musicxml/read/name_table.h"
+#include "musicxml/read/note_remarks.h"
+#include "musicxml/rules.h"
+#include "musicxml/vocabulary.h"
+#include "musicxml/xml/xml_document.h"
+
+namespace yubifu::musicxml {
+
+void PartLyrics::add(pugi::xml_node first) {
+  for (pugi::xml_node lyric = first; lyric; lyric = lyric.next_sibling("lyric")) {
+    all_.push_back(read(lyric));
+  }
+}
+
+LyricElement PartLyrics::read(pugi::xml_node lyric) {
+  using model::SyllableKind;
+  LyricElement out;
+  out.node = lyric;
+  out.line = line_of(lyric);
+  std::optional<SyllableKind> first;
+  SyllableKind last = SyllableKind::single;
+  std::string joined;
+  bool elided = false;
+  for (pugi::xml_node child = lyric.first_child(); child; child = child.next_sibling()) {
+    const std::string_view name = child.name();
+    if (name == "syllabic") {
+      const auto kind = model::syllable_kind_named(word_of(child));
+      if (!kind) out.has_unknown_kind = true;
+      last = kind.value_or(SyllableKind::single);
+      if (!first) first = last;
+    } else if (name == "elision") {
+      elided = true;
+    } else if (name == "text") {
+      const std::string_view text = text_in(child);
+      if (out.text.empty()) {
+        out.text = text;
+      } else {
+        if (joined.empty()) joined = out.text;
+        if (elided) joined += model::kElision;
+        joined += text;
+      }
+      elided = false;
+      if (!first) first = last;
+    } else if (name == "extend") {
+      const std::string_view type = attribute(child, "type");
+      out.extension = out.text.empty() ? Extension::continues
+                      : type.empty()   ? Extension::untyped
+                                       : Extension::starts;
+    } else if (name == "humming" || name == "laughing") {
+      out.is_wordless = true;
+    }
+  }
+  if (!joined.empty()) out.text = kept(std::move(joined));
+  // Syllables joined on one note are to their neighbours what the outer ones are.
+  out.kind = model::syllable_kind(continues_word(first.value_or(SyllableKind::single)),
+                                  word_goes_on(last));
+  return out;
+}
+
+std::uint32_t PartLyrics::line_of(pugi::xml_node lyric) {
+  LyricLine line;
+  for (pugi::xml_attribute attribute = lyric.first_attribute(); attribute;
+       attribute = attribute.next_attribute()) {
+    const std::string_view key = attribute.name();
+    if (key == "name") line.name = attribute.value();
+    if (key == "number") line.number = attribute.value();
+  }
+  const auto [place, is_new] =
+      index_.try_emplace({line.name, line.number}, static_cast<std::uint32_t>(lines_.size()));
+  if (is_new) lines_.push_back(line);
+  return place->second;
+}
+
+std::string_view PartLyrics::text_in(pugi::xml_node text) {
+  return text.first_child() ? kept(text_of(text)) : word_of(text);
+}
+
+std::string_view PartLyrics::kept(std::string text) {
+  return joined_.emplace_back(std::move(text));
+}
+
+std::string_view unknown_kind(pugi::xml_node lyric) {
+  std::string_view unknown;
+  for (const pugi::xml_node syllabic : lyric.children("syllabic")) {
+    if (!model::syllable_kind_named(word_of(syllabic))) unknown = word_of(syllabic);
+  }
+  return unknown;
+}
+
+namespace {
+
+using model::Rational;
+
+// A whole rest in another meter than 4/4 means the bar; more of them in one bar than this are
+// taken as they stand.
+constexpr std::size_t kMostWholeRests = 16;
+constexpr Rational kWholeNote(4);
+constexpr std::size_t kMeasuresToGuessBy = 64;
+// In a measure with more notes than this nobody rounds durations.
+constexpr std::size_t kMostKnownPlaces = 2'000;
+
+class PartWalker {
+ public:
+  PartWalker(const PartSource& part, std::string_view text) : part_(part), text_(text) {}
+
+  base::Outcome<PartEvents> run() {
+    out_.measures.reserve(part_.measures.size());
+    base::reserve_large(out_.notes, std::min(guessed_notes(), kMostNotes));
+    for (std::size_t i = 0; i < part_.measures.size() && !error_; ++i) {
+      try {
+        walk_measure(i);
+      } catch (const model::TimeOverflow&) {
+        fail(rule::staff_overflow, part_.measures[i].measure,
+             base::message("the durations of bar {} are too fine or too long to be added up",
+                           measure_number(part_.measures[i], i)));
+      }
+    }
+    if (error_) return {std::nullopt, {*std::move(error_)}};
+    return {std::move(out_), {}};
+  }
+
+ private:
+  using Step = void (PartWalker::*)(pugi::xml_node);
+
+  void fail(const base::Rule& rule, pugi::xml_node node, std::string message) {
+    if (!error_) error_ = base::report(rule, range_of(node, text_), std::move(message));
+  }
+
+  void remark(const RemarkKind& kind, pugi::xml_node node, std::string detail = {}) {
+    out_.remarks.add(kind, measure_, range_of(node, text_), std::move(detail));
+  }
+
+  // As many a measure as at the start: a long part would be moved again and again while its notes
+  // are gathered, and to count them first takes another walk.
+  std::size_t guessed_notes() const {
+    const std::size_t looked_at = std::min(part_.measures.size(), kMeasuresToGuessBy);
+    if (looked_at == 0) return 0;
+    std::size_t count = 0;
+    for (std::size_t i = 0; i < looked_at; ++i) {
+      const auto notes = part_.measures[i].content.children("note");
+      count += static_cast<std::size_t>(std::distance(notes.begin(), notes.end()));
+    }
+    return (part_.measures.size() * count + looked_at - 1) / looked_at;
+  }
+
+  void walk_measure(std::size_t index) {
+    measure_ = index;
+    position_ = 0;
+    chord_at_ = std::nullopt;
+    rounded_notes_ = 0;
+    whole_rests_.clear();
+    out_.measures.push_back({part_.measures[index], out_.notes.size(), {}, {}});
+    const pugi::xml_node content = part_.measures[index].content;
+    for (pugi::xml_node child = content.first_child(); child && !error_;
+         child = child.next_sibling()) {
+      if (child.type() == pugi::node_element) take(child);
+    }
+    fill_bars_with_whole_rests();
+  }
+
+  void take(pugi::xml_node child);
+
+  void skip(pugi::xml_node) {}
+  void take_attributes(pugi::xml_node node) {
+    if (const pugi::xml_node divisions = node.child("divisions")) set_divisions(divisions);
+    out_.attributes.push_back(placed(node));
+  }
+  void take_direction(pugi::xml_node node) { out_.directions.push_back(placed(node)); }
+  void take_barline(pugi::xml_node node) { out_.barlines.push_back(placed(node)); }
+  void take_print(pugi::xml_node node) { out_.prints.push_back(placed(node)); }
+  void take_other(pugi::xml_node node) { out_.others.push_back(placed(node)); }
+
+  PlacedNode placed(pugi::xml_node node) const {
+    return {node, {measure_, position_}, out_.notes.size(), divisions_.value_or(1)};
+  }
+
+  void set_divisions(pugi::xml_node node) {
+    const auto value = divisions_in(word_of(node));
+    if (!value || *value <= Rational(0)) {
+      remark(remark::odd_divisions, node, std::string(word_of(node)));
+    } else if (*value > Rational(kMostDivisions)) {
+      too_many_divisions(node);
+    } else {
+      divisions_ = value;
+    }
+  }
+
+  void too_many_divisions(pugi::xml_node node) {
+    fail(rule::staff_limits, node,
+         base::message("a quarter has more than {} divisions", kMostDivisions));
+  }
+
+  // Without divisions the first note that has both a duration and a type tells them.
+  Rational divisions_for(const NoteReading& note) {
+    if (divisions_) return *divisions_;
+    const auto duration = divisions_in(note.timing.duration);
+    if (!duration || *duration <= Rational(0)) return 1;
+    const auto written = written_length(note.timing);
+    divisions_ = written ? *duration / *written : Rational(1);
+    if (*divisions_ > Rational(kMostDivisions)) {
+      too_many_divisions(note.element.node);
+      divisions_ = 1;
+    }
+    remark(remark::no_divisions, note.element.node);
+    return *divisions_;
+  }
+
+  void take_note(pugi::xml_node node) {
+    if (out_.notes.size() >= kMostNotes) {
+      fail(rule::staff_limits, node, base::message("a part holds more than {} notes", kMostNotes));
+      return;
+    }
+    const NoteReading reading = read_note(node);
+    PlacedNote& note =
+        out_.notes.emplace_back(PlacedNote{reading.element, {measure_, position_}, Rational()});
+    note.element.voice = voice_named(reading.voice);
+    add_lyrics(reading.lyric, note.element);
+    if (note.element.is_chord && !chord_at_) {
+      remark(remark::chord_without_note, node);
+      note.element.is_chord = false;
+    }
+    if (note.element.is_chord) note.at.onset = *chord_at_;
+    if (!note.element.is_grace) {
+      note.duration = duration_of(reading, note.element.is_chord);
+      if (!note.element.is_chord) advance(note);
+    }
+    if (!note.element.is_chord) chord_at_ = note.at.onset;
+  }
+
+  // Mostly that of the note before.
+  std::uint32_t voice_named(std::string_view name) {
+    if (out_.voices.empty() || out_.voices[last_voice_] != name) {
+      const auto [place, is_new] =
+          voices_.try_emplace(name, static_cast<std::uint32_t>(out_.voices.size()));
+      if (is_new) out_.voices.push_back(name);
+      last_voice_ = place->second;
+    }
+    return last_voice_;
+  }
+
+  void add_lyrics(pugi::xml_node first, NoteElement& note) {
+    note.first_lyric = lyric_count();
+    out_.lyrics.add(first);
+    note.lyric_count = lyric_count() - note.first_lyric;
+  }
+
+  std::uint32_t lyric_count() const { return static_cast<std::uint32_t>(out_.lyrics.all().size()); }
+
+  // Of the last of the notes.
+  Rational duration_of(const NoteReading& note, bool is_chord) {
+    const NoteLength length = length_of(note.timing, divisions_for(note));
+    if (length.source == LengthSource::rounded) ++rounded_notes_;
+    if (length.source == LengthSource::none) {
+      // A chord note lasts as long as the note it joins; a rest may stand for its bar.
+      if (is_chord) return out_.notes[out_.notes.size() - 2].duration;
+      if (!note.element.fills_bar) remark_length(remark::no_length, note);
+    }
+    if (length.source == LengthSource::type && !is_chord && !note.element.fills_bar) {
+      remark_length(remark::length_by_type, note);
+    }
+    return length.quarters;
+  }
+
+  // With the duration that cannot be used, if the note has one.
+  void remark_length(const RemarkKind& kind, const NoteReading& note) {
+    remark(kind, note.element.node, std::string(note.timing.duration));
+  }
+
+  void advance(const PlacedNote& note) {
+    position_ += note.duration;
+    if (note.element.fills_bar) {
+      note_whole_bar_rest(note.duration);
+      return;
+    }
+    const bool could_mean_bar = note.element.kind == NoteKind::rest &&
+                                note.at.onset == Rational(0) && note.duration == kWholeNote;
+    if (could_mean_bar && whole_rests_.size() < kMostWholeRests) {
+      whole_rests_.push_back(out_.notes.size() - 1);
+      return;
+    }
+    fill_to(position_);
+  }
+
+  void fill_to(Rational end) {
+    Rational& filled = out_.measures.back().filled;
+    if (end > filled) filled = end;
+  }
+
+  void note_whole_bar_rest(Rational length) {
+    auto& longest = out_.measures.back().whole_bar_rest;
+    if (!longest || length > *longest) longest = length;
+  }
+
+  // A whole rest that is alone in its voice stands for the bar, whatever the meter.
+  void fill_bars_with_whole_rests() {
+    for (const std::size_t index : whole_rests_) {
+      const std::uint32_t voice = out_.notes[index].element.voice;
+      bool alone = true;
+      for (std::size_t i = out_.measures.back().first_note; i < out_.notes.size() && alone; ++i) {
+        alone = i == index || out_.notes[i].element.voice != voice;
+      }
+      if (alone) {
+        out_.notes[index].element.fills_bar = true;
+        note_whole_bar_rest(out_.notes[index].duration);
+      } else {
+        fill_to(out_.notes[index].duration);
+      }
+    }
+  }
+
+  // The length of a backup or forward; nothing when it says none.
+  std::optional<Rational> move_length(pugi::xml_node node) {
+    auto ticks = divisions_in(child_word(node, "duration"));
+    if (!ticks) {
+      ticks = divisions_in(word_of(node));
+      if (ticks) remark(remark::bare_move, node);
+    }
+    if (!ticks || *ticks < Rational(0)) {
+      remark(remark::unreadable_move, node, std::string(child_word(node, "duration")));
+      return std::nullopt;
+    }
+    return *ticks / divisions_.value_or(1);
+  }
+
+  void take_forward(pugi::xml_node node) {
+    const auto length = move_length(node);
+    if (!length) return;
+    position_ = near_known_place(position_ + *length);
+    chord_at_ = std::nullopt;
+    fill_to(position_);
+  }
+
+  void take_backup(pugi::xml_node node) {
+    const auto length = move_length(node);
+    if (!length) return;
+    position_ = near_known_place(position_ - *length);
+    chord_at_ = std::nullopt;
+    if (position_ < Rational(0)) {
+      remark(remark::backup_too_far, node);
+      position_ = 0;
+    }
+  }
+
+  // Rounded durations do not add up to the places that their notes mean. After a move the nearest
+  // onset of the measure is meant, if it is no farther than the rounding can have led.
+  Rational near_known_place(Rational place) const {
+    const std::size_t first = out_.measures.back().first_note;
+    if (rounded_notes_ == 0 || out_.notes.size() - first > kMostKnownPlaces) return place;
+    const Rational reach = Rational(rounded_notes_) / divisions_.value_or(1);
+    Rational best = place;
+    Rational best_distance = reach;
+    const auto consider = [&](Rational known) {
+      const Rational distance = known > place ? known - place : place - known;
+      if (distance < best_distance) {
+        best = known;
+        best_distance = distance;
+      }
+    };
+    consider(0);
+    for (std::size_t i = first; i < out_.notes.size(); ++i) {
+      consider(out_.notes[i].at.onset);
+      consider(out_.notes[i].at.onset + out_.notes[i].duration);
+    }
+    return best;
+  }
+
+  const PartSource& part_;
+  std::string_view text_;
+  PartEvents out_;
+  std::optional<base::Diagnostic> error_;
+  std::optional<Rational> divisions_;
+  std::map<std::string_view, std::uint32_t> voices_;  // by name
+  std::uint32_t last_voice_ = 0;
+
+  std::size_t measure_ = 0;
+  Rational position_;
+  std::optional<Rational> chord_at_;  // the onset that a chord note would join
+  std::int64_t rounded_notes_ = 0;
+  std::vector<std::size_t> whole_rests_;
+
+  static const NameTable<Step, 14> kSteps;
+};
+
+// The children of <measure> in the MusicXML 4.0 schema. What is skipped carries no music: page
+// links, and what listening and playing programs keep for themselves.
+const NameTable<PartWalker::Step, 14> PartWalker::kSteps(
+    std::array<NamedValue<PartWalker::Step>, 14>{{
+        {"note", &PartWalker::take_note},
+        {"backup", &PartWalker::take_backup},
+        {"forward", &PartWalker::take_forward},
+        {"direction", &PartWalker::take_direction},
+        {"attributes", &PartWalker::take_attributes},
+        {"harmony", &PartWalker::take_other},
+        {"figured-bass", &PartWalker::take_other},
+        {"print", &PartWalker::take_print},
+        {"sound", &PartWalker::take_direction},
+        {"listening", &PartWalker::skip},
+        {"barline", &PartWalker::take_barline},
+        {"grouping", &PartWalker::skip},
+        {"link", &PartWalker::skip},
+        {"bookmark", &PartWalker::skip},
+    }});
+
+void PartWalker::take(pugi::xml_node child) {
+  const Step* step = kSteps.find(child.name());
+  (this->*(step == nullptr ? &PartWalker::take_other : *step))(child);
+}
+
+}  // namespace
+
+base::Outcome<PartEvents> lay_out(const PartSource& part, std::string_view text) {
+  return PartWalker(part, text).run();
+}
+
+std::string measure_number(const MeasureSource& measure, std::size_t index) {
+  const std::string_view number = attribute(measure.measure, "number");
+  return number.empty() ? std::to_string(index + 1) : std::string(number);
+}
+
+}  // namespace yubifu::musicxml

@@ -1,0 +1,355 @@
+#include "musicxml/read/score_directions.h"
+
+#include <algorithm>
+#include <map>
+#include <string>
+#include <utility>
+
+#include "model/words.h"
+#include "musicxml/read/annotation_text.h"
+#include "musicxml/read/bar_remarks.h"
+#include "musicxml/read/direction_element.h"
+#include "musicxml/xml/xml_document.h"
+
+namespace yubifu::musicxml {
+namespace {
+
+using model::Cue;
+using model::DirectionValue;
+using model::Rational;
+
+bool is_jump(Cue cue) {
+  return model::place_in_measure(cue) == model::PlaceInMeasure::end;
+}
+
+bool is_target(Cue cue) {
+  return model::place_in_measure(cue) == model::PlaceInMeasure::start;
+}
+
+bool changes_speed(Cue cue) {
+  return cue == Cue::rit || cue == Cue::accel || cue == Cue::a_tempo;
+}
+
+bool contains(const std::vector<Cue>& cues, Cue cue) {
+  return std::find(cues.begin(), cues.end(), cue) != cues.end();
+}
+
+// Which directions of a part are wanted.
+enum class Scope { all, whole_file };
+
+class DirectionPlacer {
+ public:
+  explicit DirectionPlacer(const DirectionContext& context) : context_(context) {}
+
+  ScoreDirections run() {
+    read_part(context_.choice.part, Scope::all);
+    for (std::size_t i = 0; i < context_.parts.size(); ++i) {
+      if (i != context_.choice.part) read_part(i, Scope::whole_file);
+    }
+    tell_jumps_in_words();
+    std::sort(out_.own_places.begin(), out_.own_places.end());
+    return std::move(out_);
+  }
+
+ private:
+  void read_part(std::size_t index, Scope scope) {
+    scope_ = scope;
+    for (const PlacedNode& placed : context_.parts[index].directions) {
+      if (placed.at.measure >= measure_count()) break;
+      if (scope == Scope::all && is_on_other_staff(placed.node)) continue;
+      take(placed);
+    }
+  }
+
+  // Of the part that is read.
+  std::size_t measure_count() const { return context_.parts[context_.choice.part].measures.size(); }
+
+  bool is_on_other_staff(pugi::xml_node node) const {
+    // An annotation belongs to its note, wherever the voice has taken that.
+    if (context_.is_annotated && is_annotation_direction(node)) return false;
+    const auto staff = whole_number(child_word(node, "staff"));
+    const auto& wanted = context_.choice.voice.staff;
+    return staff && *staff != (wanted ? *wanted : context_.choice.main_staff);
+  }
+
+  void remark(const RemarkKind& kind, pugi::xml_node node, std::string detail = {}) {
+    if (scope_ == Scope::whole_file) return;
+    out_.remarks.add(kind, at_.measure, range_of(node, context_.text), std::move(detail));
+  }
+
+  void take(const PlacedNode& placed) {
+    node_ = placed.node;
+    next_note_ = placed.next_note;
+    at_ = placed.at;
+    if (const auto offset = model::parse_decimal(child_word(node_, "offset"))) {
+      at_.onset = std::max(Rational(0), at_.onset + *offset / placed.divisions);
+    }
+    const DirectionElement element = read_direction(node_);
+    if (element.unreadable_own) {
+      remark(remark::unknown_own_text, *element.unreadable_own);
+    } else if (element.own) {
+      take_own(*element.own);
+    } else if (!take_fingering(element)) {
+      take_foreign(element);
+    }
+  }
+
+  // --- Texts of our own
+
+  void take_own(const OwnMeaning& meaning) {
+    if (scope_ == Scope::whole_file) return;
+    out_.own_places.push_back(at_);
+    std::visit([&](const auto& value) { take_meaning(value); }, meaning);
+  }
+
+  void take_meaning(const DirectionValue& value) {
+    if (const auto* change = std::get_if<model::BeatChange>(&value)) {
+      take_beat(change->beat);
+      return;
+    }
+    const Moment place = context_.map.start_at(at_);
+    const auto* cue = std::get_if<Cue>(&value);
+    const bool starts_bar = std::holds_alternative<model::FluteChange>(value) ||
+                            std::holds_alternative<model::SectionStart>(value) ||
+                            (cue != nullptr && is_target(*cue));
+    if (starts_bar) {
+      add({place.measure, 0}, value);
+    } else if (cue != nullptr && is_jump(*cue)) {
+      add(end_of_bar(), value);
+    } else {
+      add(place, value);
+    }
+  }
+
+  void take_beat(Rational beat) {
+    const Moment place = context_.map.start_at(at_);
+    const model::Measure& measure = context_.measures[place.measure];
+    if (!model::divides(beat, measure.meter) || place.onset >= measure.length) {
+      remark(remark::own_text_place, node_);
+      return;
+    }
+    out_.beats.emplace_back(place, beat);
+  }
+
+  void take_meaning(const HolesAsked& asked) { out_.holes.emplace_back(next_note_, asked.holes); }
+  void take_meaning(const IrregularBar&) {}  // the length of the bar says it
+  void take_meaning(const BarLine& line) {
+    out_.bar_styles.emplace_back(context_.map.end_at(at_).measure, line.style);
+  }
+  void take_meaning(const PrintOnly&) {}
+
+  Moment end_of_bar() const {
+    const std::size_t bar = context_.map.end_at(at_).measure;
+    return {bar, context_.map.length_of_bar(bar)};
+  }
+
+  void add(const Moment& place, DirectionValue value) {
+    by_place_[place].push_back(out_.directions.size());
+    out_.directions.push_back(
+        {place.measure, place.onset, std::move(value), range_of(node_, context_.text)});
+  }
+
+  // --- Fingerings in words
+
+  // True for words that are the annotation of the next note.
+  bool take_fingering(const DirectionElement& element) {
+    if (context_.annotation != Annotation::words || scope_ == Scope::whole_file) return false;
+    if (element.word_parts != 1 || element.words.empty()) return false;
+    const bool marked = context_.is_annotated
+                            ? is_annotation_direction(node_)
+                            : context_.is_ours && attribute(node_, "placement") == "below";
+    if (context_.is_annotated && !marked) return false;
+    if (!marked && !parse_marked_annotation(element.words)) return false;
+    out_.fingerings.push_back({next_note_, at_.measure, node_, element.words});
+    return true;
+  }
+
+  // --- Directions as any program writes them
+
+  void take_foreign(const DirectionElement& element) {
+    for (const pugi::xml_node node : element.left_out) {
+      remark(remark::direction, node, node.name());
+    }
+    for (const pugi::xml_node node : element.odd_tempos) {
+      if (!element.sound_tempo) remark(remark::unknown_tempo, node);
+    }
+    if (element.repeats_from_here) {
+      out_.repeat_starts.push_back(context_.map.boundary_at(at_));
+    }
+    const auto words_cue = cue_of_words(element.words);
+    const std::vector<Cue> cues = cues_of(element, words_cue);
+    const auto tempo = tempo_of(element, words_cue);
+    for (const std::string& name : element.sections) add_section(name);
+    const bool words_wanted = scope_ == Scope::all || tempo;
+    if (!element.words.empty() && !words_cue && words_wanted) {
+      add_unless_known(place(), model::TextDirection{element.words});
+    }
+    if (tempo) add_unless_known(place(), model::TempoChange{*tempo});
+    if (scope_ == Scope::all) {
+      for (const std::string& level : element.levels) add(place(), model::Dynamic{level});
+    }
+    for (const Cue cue : cues) {
+      add_cue(cue);
+      if (!is_jump(cue)) continue;
+      const bool is_played = contains(element.sound_cues, cue);
+      Jump& jump = jumps_[{end_of_bar().measure, cue}];
+      if (!jump.node) jump = {at_.measure, node_, element.words, jump.is_played};
+      jump.is_played = jump.is_played || is_played;
+    }
+  }
+
+  // A sound beside the words, or the same jump in another part, says that they mean it.
+  void tell_jumps_in_words() {
+    for (const auto& [place, jump] : jumps_) {
+      if (jump.is_played) continue;
+      out_.remarks.add(remark::jump_in_words, jump.measure, range_of(jump.node, context_.text),
+                       jump.words);
+    }
+  }
+
+  Moment place() const { return context_.map.start_at(at_); }
+
+  // A sign that is also played, or printed twice, is one cue. A coda sign at the end of a bar is
+  // where one leaves for the coda, unless the sound says otherwise.
+  std::vector<Cue> cues_of(const DirectionElement& element, std::optional<Cue> words_cue) const {
+    std::vector<Cue> cues = element.sound_cues;
+    if (words_cue && !contains(cues, *words_cue)) cues.push_back(*words_cue);
+    if (element.has_segno && !contains(cues, Cue::dal_segno) && !contains(cues, Cue::segno)) {
+      cues.push_back(Cue::segno);
+    }
+    if (element.has_coda && !contains(cues, Cue::to_coda) && !contains(cues, Cue::coda) &&
+        !contains(cues, Cue::da_capo) && !contains(cues, Cue::dal_segno)) {
+      const Moment here = place();
+      const bool ends_bar = here.onset > Rational(0) && !is_attacked_from(here);
+      cues.push_back(ends_bar ? Cue::to_coda : Cue::coda);
+    }
+    return cues;
+  }
+
+  // The tempo beside rit., accel. and a tempo is only how a program plays them.
+  std::optional<model::Tempo> tempo_of(const DirectionElement& element,
+                                       std::optional<Cue> words_cue) const {
+    if (words_cue && changes_speed(*words_cue)) return std::nullopt;
+    if (element.metronome) return element.metronome;
+    if (!element.sound_tempo) return std::nullopt;
+    const model::Measure& measure = context_.measures[place().measure];
+    const Rational felt = model::felt_beat(measure.meter, 1);
+    const Rational felt_number = *element.sound_tempo / felt;
+    if (felt_number.is_whole()) return model::Tempo{felt_number, felt};
+    return model::Tempo{*element.sound_tempo, 1};
+  }
+
+  void add_section(const std::string& name) {
+    if (name.empty()) return;
+    const Moment here = place();
+    if (here.onset == Rational(0) || !is_attacked_before(here)) {
+      add_unless_known({here.measure, 0}, model::SectionStart{name});
+    } else if (is_end(here) && here.measure + 1 < context_.measures.size()) {
+      add_unless_known({here.measure + 1, 0}, model::SectionStart{name});
+    } else {
+      remark(remark::section_in_bar, node_);
+      add_unless_known(here, model::TextDirection{name});
+    }
+  }
+
+  void add_cue(Cue cue) {
+    const Moment here = place();
+    if (is_jump(cue)) {
+      const Moment end = end_of_bar();
+      if (here.measure == end.measure && is_attacked_after(here)) {
+        remark(remark::jump_in_bar, node_);
+      }
+      add_unless_known(end, cue);
+    } else if (is_target(cue)) {
+      add_target(cue, here);
+    } else {
+      add_unless_known(here, cue);
+    }
+  }
+
+  void add_target(Cue cue, const Moment& here) {
+    if (here.onset == Rational(0) || !is_attacked_before(here)) {
+      add_unless_known({here.measure, 0}, cue);
+    } else if (is_end(here) && here.measure + 1 < context_.measures.size()) {
+      add_unless_known({here.measure + 1, 0}, cue);
+    } else {
+      remark(remark::target_in_bar, node_);
+      add_unless_known({here.measure, 0}, cue);
+    }
+  }
+
+  // The same sign in another part, or printed and played apart, counts once.
+  void add_unless_known(const Moment& at, const DirectionValue& value) {
+    for (const std::size_t index : by_place_[at]) {
+      if (says_same(out_.directions[index].value, value)) return;
+    }
+    add(at, value);
+  }
+
+  // Of other parts any tempo and any section at the same place will do.
+  bool says_same(const DirectionValue& known, const DirectionValue& value) const {
+    const auto* tempo = std::get_if<model::TempoChange>(&value);
+    const auto* known_tempo = std::get_if<model::TempoChange>(&known);
+    if (tempo != nullptr && known_tempo != nullptr) {
+      return scope_ == Scope::whole_file ||
+             tempo->tempo.quarters_per_minute() == known_tempo->tempo.quarters_per_minute();
+    }
+    if (std::holds_alternative<model::SectionStart>(value) && scope_ == Scope::whole_file) {
+      return std::holds_alternative<model::SectionStart>(known);
+    }
+    return known == value;
+  }
+
+  // --- Where the notes are
+
+  bool is_end(const Moment& moment) const {
+    return moment.onset >= context_.map.length_of_bar(moment.measure);
+  }
+
+  std::vector<model::Note>::const_iterator first_note_from(const Moment& moment) const {
+    return std::lower_bound(context_.notes.begin(), context_.notes.end(), moment,
+                            [](const model::Note& note, const Moment& place) {
+                              return Moment{note.measure, note.onset} < place;
+                            });
+  }
+
+  bool is_attacked_from(const Moment& moment) const {
+    const auto note = first_note_from(moment);
+    return note != context_.notes.end() && note->measure == moment.measure;
+  }
+
+  bool is_attacked_after(const Moment& moment) const {
+    auto note = first_note_from(moment);
+    if (note != context_.notes.end() && Moment{note->measure, note->onset} == moment) ++note;
+    return note != context_.notes.end() && note->measure == moment.measure;
+  }
+
+  bool is_attacked_before(const Moment& moment) const {
+    const auto note = first_note_from({moment.measure, 0});
+    return note != context_.notes.end() && Moment{note->measure, note->onset} < moment;
+  }
+
+  struct Jump {
+    std::size_t measure = 0;  // in the file
+    pugi::xml_node node;
+    std::string words;
+    bool is_played = false;
+  };
+
+  const DirectionContext& context_;
+  ScoreDirections out_;
+  std::map<std::pair<std::size_t, Cue>, Jump> jumps_;  // by the bar at whose end they stand
+  Scope scope_ = Scope::all;
+  std::map<Moment, std::vector<std::size_t>> by_place_;  // into the directions
+  pugi::xml_node node_;
+  std::size_t next_note_ = 0;
+  Moment at_;  // in the file
+};
+
+}  // namespace
+
+ScoreDirections read_directions(const DirectionContext& context) {
+  return DirectionPlacer(context).run();
+}
+
+}  // namespace yubifu::musicxml

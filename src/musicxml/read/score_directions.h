@@ -1,0 +1,57 @@
+// The directions of the score: those of the part that is read, and of the other parts what holds
+// for the whole file (tempo, sections, jumps), which scores print once on top. Shows pugixml.
+#pragma once
+
+#include <cstddef>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <utility>
+#include <vector>
+
+#include "model/score.h"
+#include "musicxml/read/bar_map.h"
+#include "musicxml/read/melody_choice.h"
+#include "musicxml/read/melody_notes.h"
+#include "musicxml/read/part_events.h"
+#include "musicxml/read/remarks.h"
+#include "musicxml/vocabulary.h"
+
+namespace yubifu::musicxml {
+
+/// A fingering that stands in a <words> before its note.
+struct WordsFingering {
+  std::size_t next_note = 0;  ///< index into the part's notes
+  std::size_t measure = 0;    ///< of the file
+  pugi::xml_node node;
+  std::string text;
+};
+
+struct ScoreDirections {
+  std::vector<model::Direction> directions;               ///< not yet sorted
+  std::vector<std::pair<Moment, model::Rational>> beats;  ///< changes of beat, in the score
+  std::vector<std::pair<std::size_t, model::BarStyle>> bar_styles;  ///< at the ends of bars
+  std::vector<std::size_t> repeat_starts;                           ///< bars
+  /// Hole patterns for the next note, by its index in the part.
+  std::vector<std::pair<std::size_t, model::HolePattern>> holes;
+  std::vector<WordsFingering> fingerings;
+  std::vector<Moment> own_places;  ///< where a text of our own stands, in the file; rising
+  Remarks remarks;
+};
+
+/// What the reading of directions needs to know.
+struct DirectionContext {
+  const std::vector<PartEvents>& parts;
+  const MelodyChoice& choice;
+  const BarMap& map;
+  const std::vector<model::Measure>& measures;
+  const std::vector<model::Note>& notes;
+  std::optional<Annotation> annotation;  ///< where fingerings stand, if that is known
+  bool is_ours = false;
+  bool is_annotated = false;  ///< fingerings in words are marked then
+  std::string_view text;
+};
+
+ScoreDirections read_directions(const DirectionContext& context);
+
+}  // namespace yubifu::musicxml

@@ -1,0 +1,281 @@
+#include "musicxml/read/staff_attributes.h"
+
+#include <algorithm>
+#include <cmath>
+#include <cstdlib>
+#include <limits>
+#include <string>
+#include <utility>
+
+#include <fmt/format.h>
+
+#include "musicxml/read/bar_remarks.h"
+#include "musicxml/xml/xml_document.h"
+
+namespace yubifu::musicxml {
+namespace {
+
+using model::Key;
+using model::Meter;
+using model::Rational;
+
+constexpr int kMostSigns = 7;
+constexpr int kMostAlter = 2;
+// Transpositions past these are slips.
+constexpr int kMostSemitones = 60;
+constexpr int kMostSteps = 35;
+constexpr int kMostOctaves = 5;
+
+// "3+2" is five beats.
+std::optional<int> sum_of_beats(std::string_view text) {
+  int sum = 0;
+  while (true) {
+    const std::size_t plus = text.find('+');
+    const auto part = whole_number(text.substr(0, plus));
+    if (!part || *part < 1 || *part > std::numeric_limits<int>::max() - sum) return std::nullopt;
+    sum += *part;
+    if (plus == std::string_view::npos) return sum;
+    text.remove_prefix(plus + 1);
+    while (text.starts_with(' ')) text.remove_prefix(1);
+  }
+}
+
+// On either side of zero; the size of the least integer is none.
+bool is_within(int value, int most) {
+  return -most <= value && value <= most;
+}
+
+struct MeterReading {
+  std::optional<Meter> meter;
+  bool joined = false;  ///< several parts were added up
+};
+
+MeterReading read_meter(pugi::xml_node time) {
+  if (time.child("senza-misura")) return {Meter::free_time(), false};
+  MeterReading reading;
+  Rational length;
+  int unit = 1;
+  int parts = 0;
+  for (const pugi::xml_node beats : time.children("beats")) {
+    const std::string_view text = word_of(beats);
+    const auto count = sum_of_beats(text);
+    const auto beat_type = whole_number(word_of(beats.next_sibling("beat-type")));
+    const bool usable = count && beat_type && model::parse_meter(fmt::format("1/{}", *beat_type));
+    if (!usable) return {};
+    length += Rational(*count) * Rational(4, *beat_type);
+    unit = std::max(unit, *beat_type);
+    reading.joined = reading.joined || text.find('+') != std::string_view::npos || ++parts > 1;
+  }
+  const Rational beats = length * Rational(unit, 4);
+  if (beats.is_whole()) {
+    reading.meter = model::parse_meter(fmt::format("{}/{}", beats.numerator(), unit));
+  }
+  reading.joined = reading.joined || time.child("interchangeable");
+  return reading;
+}
+
+Key within_seven_signs(Key key) {
+  while (key.fifths > kMostSigns) key.fifths -= 12;
+  while (key.fifths < -kMostSigns) key.fifths += 12;
+  return key;
+}
+
+// The steps of an interval in semitones: the two nearest on the circle of fifths are tried, and
+// the one that leaves the key with fewer signs wins.
+int steps_for(int semitones, int written_fifths) {
+  int best = 0;
+  int fewest = std::numeric_limits<int>::max();
+  const int low = static_cast<int>(std::floor(7.0 * semitones / 12.0));
+  for (int steps = low; steps <= low + 1; ++steps) {
+    const int signs = std::abs(written_fifths + 7 * semitones - 12 * steps);
+    if (signs < fewest) {
+      fewest = signs;
+      best = steps;
+    }
+  }
+  return best;
+}
+
+class AttributeReader {
+ public:
+  AttributeReader(const PartEvents& part, int staff, std::string_view text)
+      : part_(part), staff_(staff), text_(text) {}
+
+  StaffAttributes run() {
+    std::vector<PlacedNode> placed = part_.attributes;
+    const auto earlier = [](const PlacedNode& a, const PlacedNode& b) { return a.at < b.at; };
+    if (!std::is_sorted(placed.begin(), placed.end(), earlier)) {
+      std::stable_sort(placed.begin(), placed.end(), earlier);
+    }
+    for (const PlacedNode& attributes : placed) {
+      if (attributes.at != at_) look_for_doubled_octaves();
+      at_ = attributes.at;
+      for (const pugi::xml_node child : attributes.node.children()) take(child);
+    }
+    look_for_doubled_octaves();
+    return std::move(out_);
+  }
+
+ private:
+  void remark(const RemarkKind& kind, pugi::xml_node node, std::string detail = {}) {
+    out_.remarks.add(kind, at_.measure, range_of(node, text_), std::move(detail));
+  }
+
+  // Clefs, staff lines, page matters and divisions (read before) are not here: a clef never moves
+  // the pitch. Only its octave is kept, to warn of.
+  void take(pugi::xml_node node) {
+    const std::string_view number = attribute(node, "number");
+    const std::string_view name = node.name();
+    const auto staff = whole_number(number);
+    if (name != "directive" && staff && *staff != staff_) return;
+    if (name == "time") {
+      take_time(node);
+    } else if (name == "key") {
+      take_key(node);
+    } else if (name == "transpose") {
+      take_transpose(node);
+    } else if (name == "clef") {
+      octave_clef_ = whole_number(child_word(node, "clef-octave-change")).value_or(0) != 0;
+      octave_node_ = node;
+    } else if (name == "measure-style") {
+      take_style(node);
+    }
+  }
+
+  // What stands under them is read as it is written, often nothing but rests.
+  void take_style(pugi::xml_node node) {
+    const auto begins = [&](const char* name) {
+      const pugi::xml_node style = node.child(name);
+      return style && attribute(style, "type") != "stop";
+    };
+    if (begins("slash")) remark(remark::slashes, node);
+    if (begins("measure-repeat") || begins("beat-repeat")) remark(remark::repeat_signs, node);
+  }
+
+  void take_time(pugi::xml_node node) {
+    const MeterReading reading = read_meter(node);
+    if (!reading.meter) {
+      remark(remark::unknown_meter, node);
+      return;
+    }
+    if (reading.joined) remark(remark::joined_meter, node);
+    Moment from = at_;
+    if (at_.onset > Rational(0)) {
+      // After the last note it is the next bar's; before that, somebody wants it inside the bar.
+      const bool after_music = at_.onset >= part_.measures[at_.measure].filled;
+      if (!after_music) remark(remark::meter_in_bar, node);
+      from = {at_.measure + 1, 0};
+    }
+    if (!out_.meters.empty() && out_.meters.back().at == from) out_.meters.pop_back();
+    out_.meters.push_back({from, *reading.meter});
+  }
+
+  void take_key(pugi::xml_node node) {
+    const pugi::xml_node fifths_node = node.child("fifths");
+    const auto fifths = whole_number(word_of(fifths_node));
+    if (!fifths || !is_within(*fifths, 2 * kMostSigns)) {
+      remark(remark::odd_key, node);
+      return;
+    }
+    if (!is_within(*fifths, kMostSigns)) remark(remark::many_signs, node);
+    const std::string_view mode = child_word(node, "mode");
+    const bool plain = mode.empty() || mode == "major" || mode == "minor" || mode == "none";
+    if (!plain) remark(remark::odd_mode, node, std::string(mode));
+    written_ = Key{*fifths, mode == "minor" ? model::Mode::minor : model::Mode::major};
+    update_key();
+  }
+
+  void take_transpose(pugi::xml_node node) {
+    const auto chromatic = model::parse_decimal(child_word(node, "chromatic"));
+    const auto octaves = whole_number(child_word(node, "octave-change"));
+    const pugi::xml_node diatonic_node = node.child("diatonic");
+    const auto diatonic = whole_number(word_of(diatonic_node));
+    const bool usable = chromatic && std::abs(chromatic->as_double()) <= kMostSemitones &&
+                        (octaves || !node.child("octave-change")) &&
+                        is_within(octaves.value_or(0), kMostOctaves) &&
+                        (diatonic || !diatonic_node) && is_within(diatonic.value_or(0), kMostSteps);
+    if (!usable) {
+      remark(remark::unknown_transposition, node);
+      return;
+    }
+    if (node.child("double")) remark(remark::octave_doubling, node);
+    const double semitones = chromatic->as_double();
+    StaffTransposition transposition;
+    transposition.steps.chromatic = static_cast<int>(std::lround(semitones));
+    transposition.cents = 100.0 * (semitones - transposition.steps.chromatic);
+    transposition.steps.octaves = octaves.value_or(0);
+    const int fifths = written_ ? written_->fifths : 0;
+    transposition.steps.diatonic =
+        diatonic ? *diatonic : steps_for(transposition.steps.chromatic, fifths);
+    octave_node_ = node;
+    out_.transpositions.push_back({at_, transposition});
+    update_key();
+  }
+
+  // Clef and transposition often change at one place, in any order; what holds behind it counts.
+  void look_for_doubled_octaves() {
+    const bool doubled = octave_clef_ && !out_.transpositions.empty() &&
+                         out_.transpositions.back().value.steps.octaves != 0;
+    if (doubled && !octaves_doubled_) remark(remark::octave_twice, octave_node_);
+    octaves_doubled_ = doubled;
+  }
+
+  // The sounding key follows from the written one and the transposition; both often change at one
+  // place, and only what comes of it there counts.
+  void update_key() {
+    if (!written_) return;
+    Key key = *written_;
+    if (!out_.transpositions.empty()) {
+      key.fifths += out_.transpositions.back().value.steps.fifths();
+    }
+    key = within_seven_signs(key);
+    if (!out_.keys.empty() && out_.keys.back().at == at_) out_.keys.pop_back();
+    if (out_.keys.empty() || out_.keys.back().value != key) out_.keys.push_back({at_, key});
+  }
+
+  const PartEvents& part_;
+  int staff_;
+  std::string_view text_;
+  StaffAttributes out_;
+  Moment at_;
+  std::optional<Key> written_;
+  pugi::xml_node octave_node_;  // the last clef or transposition
+  bool octave_clef_ = false;
+  bool octaves_doubled_ = false;
+};
+
+// The last entry that holds at a place; null before the first.
+template <typename Value>
+const Value* in_force(const std::vector<From<Value>>& entries, const Moment& moment) {
+  const auto after = std::upper_bound(
+      entries.begin(), entries.end(), moment,
+      [](const Moment& place, const From<Value>& entry) { return place < entry.at; });
+  return after == entries.begin() ? nullptr : &std::prev(after)->value;
+}
+
+}  // namespace
+
+StaffAttributes read_attributes(const PartEvents& part, int staff, std::string_view text) {
+  return AttributeReader(part, staff, text).run();
+}
+
+SoundingPitch StaffAttributes::sounding(const WrittenPitch& written, const Moment& at) const {
+  const StaffTransposition* found = in_force(transpositions, at);
+  const StaffTransposition transposition = found == nullptr ? StaffTransposition{} : *found;
+  const Transposition& steps = transposition.steps;
+  const int natural = model::midi_key({written.step, 0, written.octave});
+  const model::Pitch pitch =
+      model::pitch_at(100.0 * (natural + steps.semitones() + written.alter) + transposition.cents);
+  const int place =
+      static_cast<int>(written.step) + steps.diatonic + 7 * (written.octave + steps.octaves);
+  const int octave = place >= 0 ? place / 7 : (place - 6) / 7;
+  model::Spelling spelling{static_cast<model::Step>(place - 7 * octave), 0, octave};
+  spelling.alter = pitch.key - model::midi_key(spelling);
+  if (std::abs(spelling.alter) > kMostAlter) {
+    const Key* key = in_force(keys, at);
+    spelling = model::spell_in_key(pitch.key, key == nullptr ? Key{} : *key);
+  }
+  return {pitch, spelling};
+}
+
+}  // namespace yubifu::musicxml

@@ -1,0 +1,29 @@
+// The layout of all bars, and the divisions that they need.
+#pragma once
+
+#include <cstddef>
+#include <cstdint>
+#include <vector>
+
+#include "base/diagnostic.h"
+#include "model/rhythm_tree.h"
+#include "model/score.h"
+#include "musicxml/write/bar_layout.h"
+
+namespace yubifu::musicxml {
+
+/// Bars of equal rhythm share one layout.
+struct ScoreLayout {
+  std::vector<model::BarContent> contents;
+  std::vector<BarLayout> layouts;
+  std::vector<std::size_t> layout_of_bar;
+  std::int64_t divisions = 1;
+
+  const BarLayout& of(std::size_t measure) const { return layouts[layout_of_bar[measure]]; }
+};
+
+/// Reports `rhythm-too-fine`, `many-divisions` and `too-many-divisions`; after an error the
+/// layout is not complete.
+ScoreLayout lay_out_score(const model::Score& score, base::Diagnostics& diagnostics);
+
+}  // namespace yubifu::musicxml

@@ -1,0 +1,325 @@
+#include "musicxml/write/staff_plan.h"
+
+#include <algorithm>
+#include <cmath>
+#include <cstdlib>
+#include <tuple>
+
+#include "base/diagnostic.h"
+#include "base/message.h"
+#include "musicxml/rules.h"
+
+namespace yubifu::musicxml {
+namespace {
+
+constexpr int kMostSigns = 7;
+// The place of each letter on the circle of fifths, C being 0.
+constexpr std::array<int, 7> kFifths{0, 2, 4, -1, 1, 3, 5};
+
+using model::pitch_class;
+
+// Seven neighbours on the circle of fifths are a scale: F to B in C major.
+bool holds(int key, int fifth) {
+  return fifth >= key - 1 && fifth <= key + 5;
+}
+
+int pitch_class_of_fifth(int fifth) {
+  return pitch_class(7 * fifth);
+}
+
+}  // namespace
+
+void PitchCount::add_spelled(const model::Spelling& spelling) {
+  const int alter = std::clamp(spelling.alter, -kMostAlter, kMostAlter) + kMostAlter;
+  ++spelled_[static_cast<std::size_t>(spelling.step)][static_cast<std::size_t>(alter)];
+  last_ = pitch_class(model::midi_key(spelling));
+}
+
+void PitchCount::add_key(int staff_key) {
+  last_ = pitch_class(staff_key);
+  ++keys_[static_cast<std::size_t>(*last_)];
+}
+
+std::size_t PitchCount::accidentals(int fifths) const {
+  std::size_t count = 0;
+  for (std::size_t step = 0; step < spelled_.size(); ++step) {
+    for (std::size_t i = 0; i < spelled_[step].size(); ++i) {
+      const int alter = static_cast<int>(i) - kMostAlter;
+      if (!holds(fifths, kFifths[step] + 7 * alter)) count += spelled_[step][i];
+    }
+  }
+  std::array<bool, 12> scale{};
+  for (int fifth = fifths - 1; fifth <= fifths + 5; ++fifth) {
+    scale[static_cast<std::size_t>(pitch_class_of_fifth(fifth))] = true;
+  }
+  for (std::size_t key = 0; key < keys_.size(); ++key) {
+    if (!scale[key]) count += keys_[key];
+  }
+  return count;
+}
+
+int PitchCount::best_key() const {
+  using Weight = std::tuple<std::size_t, int, int, int>;
+  int best = 0;
+  std::optional<Weight> least;
+  for (int fifths = -kMostSigns; fifths <= kMostSigns; ++fifths) {
+    // La is three fifths above do.
+    const bool ends_home = last_ && (*last_ == pitch_class_of_fifth(fifths) ||
+                                     *last_ == pitch_class_of_fifth(fifths + 3));
+    const Weight weight{accidentals(fifths), ends_home ? 0 : 1, std::abs(fifths),
+                        fifths < 0 ? 1 : 0};
+    if (least && *least <= weight) continue;
+    least = weight;
+    best = fifths;
+  }
+  return best;
+}
+
+namespace {
+
+using model::Spelling;
+using model::Step;
+
+constexpr int kOctave = 12;
+constexpr int kFSharp = 6;
+constexpr std::array<int, 7> kScale{0, 2, 4, 5, 7, 9, 11};
+
+int floor_div(int value, int by) {
+  return value / by - (value % by < 0 ? 1 : 0);
+}
+
+Spelling in_octave_of(int staff_key, Step step, int alter) {
+  const int natural = kScale[static_cast<std::size_t>(step)];
+  return {step, alter, floor_div(staff_key - alter - natural, kOctave) - 1};
+}
+
+}  // namespace
+
+StaffSpelling::StaffSpelling(model::StaffMode mode, const model::Key& key) : mode_(mode) {
+  // In C every black key is a flat, as in any flat key; in sharp keys one of them is F sharp.
+  constexpr model::Key kFlats{-1, model::Mode::major};
+  for (int i = 0; i < kOctave; ++i) {
+    const bool flat = mode == model::StaffMode::in_c && (i != kFSharp || key.fifths <= 0);
+    const Spelling name = model::spell_in_key(5 * kOctave + i, flat ? kFlats : key);
+    names_[static_cast<std::size_t>(i)] = {name.step, name.alter};
+  }
+}
+
+Spelling StaffSpelling::spell(const model::Tone& tone, int staff_key) const {
+  const Name& usual = names_[static_cast<std::size_t>(pitch_class(staff_key))];
+  if (mode_ == model::StaffMode::sounding) {
+    const bool fits = tone.spelling && model::midi_key(*tone.spelling) == staff_key;
+    return fits ? *tone.spelling : in_octave_of(staff_key, usual.step, usual.alter);
+  }
+  if (tone.fingering && tone.fingering->half == model::HalfHole::over && usual.alter == -1) {
+    const Name& below = names_[static_cast<std::size_t>(pitch_class(staff_key - 1))];
+    return in_octave_of(staff_key, below.step, 1);
+  }
+  return in_octave_of(staff_key, usual.step, usual.alter);
+}
+
+namespace {
+
+using model::Key;
+using model::StaffMode;
+
+constexpr int kWrittenC = 60;
+constexpr int kFSharpClass = 6;
+constexpr double kSemitone = 100;
+constexpr double kRounding = 0.001;  // cents
+
+// Places on the staff count letters from C0. The lines of the treble clef go from E4 to F5.
+constexpr int kLowestLine = 7 * 4 + 2;
+constexpr int kHighestLine = 7 * 5 + 3;
+constexpr int kStepsOfOctave = 7;
+
+const model::FluteInUse& flute_at(const model::Score& score, std::size_t measure) {
+  return score.flutes[model::flute_index(score, measure)];
+}
+
+// The key of the pitch that the flute would have if it lay on a size; of two equally near, as a gap
+// has them on a half size, the one that sounds. A flute file has no sizes; sounding, it is written
+// as it sounds.
+int key_without_offset(const model::Tone& tone, const model::FluteInUse& flute, StaffMode mode) {
+  const bool has_size = std::holds_alternative<model::FluteSize>(flute.name);
+  const int sounding = tone.pitch->key;
+  if (flute.ichi.cents == 0 || (mode == StaffMode::sounding && !has_size)) return sounding;
+  const double cents = tone.pitch->total_cents() - flute.ichi.cents;
+  if (std::abs(cents - kSemitone * sounding) < kSemitone / 2 + kRounding) return sounding;
+  return model::pitch_at(cents).key;
+}
+
+int ledger_lines(int place) {
+  if (place < kLowestLine) return (kLowestLine - place) / 2;
+  if (place > kHighestLine) return (place - kHighestLine) / 2;
+  return 0;
+}
+
+// The notes before the first key that is named in the music.
+std::size_t notes_before_named_key(const model::Score& score) {
+  const auto named = std::find_if(
+      score.directions.begin(), score.directions.end(), [](const model::Direction& direction) {
+        return std::holds_alternative<model::KeyChange>(direction.value);
+      });
+  if (named == score.directions.end()) return score.notes.size();
+  const auto after =
+      std::partition_point(score.notes.begin(), score.notes.end(), [&](const model::Note& note) {
+        return note.measure < named->measure ||
+               (note.measure == named->measure && note.onset < named->onset);
+      });
+  return static_cast<std::size_t>(after - score.notes.begin());
+}
+
+Key find_key(const model::Score& score, StaffMode mode) {
+  PitchCount count;
+  const StaffSpelling in_c(StaffMode::in_c, {});
+  const std::size_t notes = notes_before_named_key(score);
+  for (std::size_t i = 0; i < notes; ++i) {
+    const model::Note& note = score.notes[i];
+    const model::Tone& tone = note.tone;
+    const model::FluteInUse& flute = flute_at(score, note.measure);
+    int key = key_without_offset(tone, flute, mode);
+    if (mode == StaffMode::sounding) {
+      const bool spelled = tone.spelling && model::midi_key(*tone.spelling) == key;
+      spelled ? count.add_spelled(*tone.spelling) : count.add_key(key);
+      continue;
+    }
+    key -= flute.ichi.key - kWrittenC;
+    const bool by_key = model::pitch_class(key) == kFSharpClass;
+    by_key ? count.add_key(key) : count.add_spelled(in_c.spell(tone, key));
+  }
+  return {count.best_key(), model::Mode::major};
+}
+
+Clef choose_clef(const model::Score& score) {
+  std::int64_t plain = 0;
+  std::int64_t octave = 0;
+  for (const model::Note& note : score.notes) {
+    const model::FluteInUse& flute = flute_at(score, note.measure);
+    const int key = key_without_offset(note.tone, flute, StaffMode::sounding);
+    const model::Spelling spelling = model::spell_in_key(key, {});
+    const int place = kStepsOfOctave * spelling.octave + static_cast<int>(spelling.step);
+    plain += ledger_lines(place);
+    octave += ledger_lines(place - kStepsOfOctave);
+  }
+  return octave < plain ? Clef::treble8 : Clef::treble;
+}
+
+Leaning leaning_of(const Key& sounding) {
+  if (sounding.fifths == 0) return Leaning::usual;
+  return sounding.fifths > 0 ? Leaning::sharps : Leaning::flats;
+}
+
+// The transposition that gives a written key the sounding key with the fewest signs.
+Transposition for_written_key(int ichi_key, const Key& written) {
+  Transposition best = transposition_to(ichi_key, Leaning::usual);
+  for (const Leaning leaning : {Leaning::sharps, Leaning::flats}) {
+    const Transposition other = transposition_to(ichi_key, leaning);
+    const bool fewer =
+        std::abs(written.fifths + other.fifths()) < std::abs(written.fifths + best.fifths());
+    if (fewer) best = other;
+  }
+  return best;
+}
+
+}  // namespace
+
+StaffPlan plan_staff(const model::Score& score, const MusicXmlWriteOptions& options) {
+  StaffPlan plan;
+  plan.mode = options.staff.value_or(score.header.staff.value_or(StaffMode::in_c));
+  if (plan.mode == StaffMode::sounding) {
+    plan.clef = options.clef ? *options.clef : choose_clef(score);
+  }
+  if (!score.header.key) plan.found_key = find_key(score, plan.mode);
+  return plan;
+}
+
+StaffState::StaffState(const model::Score& score, const StaffPlan& plan)
+    : score_(score),
+      plan_(plan),
+      flute_(&flute_at(score, 0)),
+      named_(score.header.key),
+      key_(plan.found_key),
+      spelling_(plan.mode, key_) {
+  settle();
+}
+
+void StaffState::change_flute(std::size_t measure) {
+  flute_ = &flute_at(score_, measure);
+  settle();
+}
+
+void StaffState::change_key(const Key& sounding) {
+  named_ = sounding;
+  key_ = written_key(sounding, transposition_);
+  spelling_ = StaffSpelling(plan_.mode, key_);
+}
+
+void StaffState::settle() {
+  if (plan_.mode == StaffMode::in_c) {
+    const int ichi = flute_->ichi.key;
+    transposition_ =
+        named_ ? transposition_to(ichi, leaning_of(*named_)) : for_written_key(ichi, key_);
+  }
+  if (named_) key_ = written_key(*named_, transposition_);
+  spelling_ = StaffSpelling(plan_.mode, key_);
+}
+
+StaffPitch StaffState::pitch(const model::Tone& tone) const {
+  const double offset = plan_.mode == StaffMode::in_c ? flute_->ichi.cents : 0;
+  const double shown = tone.pitch->total_cents() - offset;
+  const int key = key_without_offset(tone, *flute_, plan_.mode);
+  return {spelling_.spell(tone, key - transposition_.semitones()), shown - kSemitone * key};
+}
+
+int StaffState::key_of(const model::Tone& tone) const {
+  return key_without_offset(tone, *flute_, plan_.mode) - transposition_.semitones();
+}
+
+namespace {
+
+bool is_between(const model::Tone& tone, const model::FluteInUse& flute) {
+  if (!tone.pitch || !tone.fingering || tone.fingering->is_gap()) return false;
+  const double from_ichi =
+      tone.pitch->total_cents() - tone.fingering->bend_cents - flute.ichi.total_cents();
+  return std::abs(std::remainder(from_ichi, kSemitone)) > kMostFromTempered;
+}
+
+bool has_between(const model::Note& note, const model::FluteInUse& flute) {
+  if (is_between(note.tone, flute)) return true;
+  for (const auto* graces : {&note.grace_before, &note.grace_after}) {
+    for (const model::Tone& tone : *graces) {
+      if (is_between(tone, flute)) return true;
+    }
+  }
+  return false;
+}
+
+}  // namespace
+
+base::Diagnostics tell_tempered(const model::Score& score) {
+  base::Diagnostics found;
+  std::size_t flute = 0;
+  for (const model::Note& note : score.notes) {
+    while (flute + 1 < score.flutes.size() && score.flutes[flute + 1].measure <= note.measure) {
+      ++flute;
+    }
+    if (!has_between(note, score.flutes[flute])) continue;
+    if (found.empty()) {
+      found.push_back(base::report(
+          rule::nearest_tempered, std::nullopt,
+          base::message("the flute {} plays notes between those of a staff, which shows the "
+                        "nearest tempered ones; its fingering is what counts",
+                        score.flutes[flute].title),
+          base::message("--alter exact writes the decimals; MIDI has the true pitches")));
+    }
+    const std::string& number = score.measures[note.measure].number;
+    if (found[0].measures.empty() || found[0].measures.back() != number) {
+      found[0].measures.push_back(number);
+    }
+  }
+  if (!found.empty()) found[0].message += ": " + base::bar_list(found[0].measures);
+  return found;
+}
+
+}  // namespace yubifu::musicxml
