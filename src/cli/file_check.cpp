@@ -23,9 +23,9 @@
 #include "fingering/resolve.h"
 #include "fingering/rules.h"
 #include "flute/flute_file.h"
-#include "midi/messages.h"
-#include "midi/scan.h"
-#include "midi/smf_bridge.h"
+#include "midi/smf/events.h"
+#include "midi/smf/scan.h"
+#include "midi/smf/smf_bridge.h"
 #include "notation/writer.h"
 
 namespace yubifu::cli {

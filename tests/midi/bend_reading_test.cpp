@@ -1,10 +1,10 @@
 // Pitch bends: what they make of the notes.
 #include <gmock/gmock.h>
 
-#include "midi/bend_line.h"
-#include "midi/messages.h"
 #include "midi/midi_bytes.h"
+#include "midi/read/notes.h"
 #include "midi/rules.h"
+#include "midi/smf/events.h"
 
 namespace yubifu::midi {
 namespace {
