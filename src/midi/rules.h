@@ -10,7 +10,8 @@
 
 namespace yubifu::midi {
 
-/// All of them: writing, then the structure of a file, then its music.
+/// Writing, then the structure of a file, then its music. Without `bend_not_reset`, which only
+/// Scrutiny::whole_file finds: who checks files lists it.
 inline const std::vector<const base::Rule*>& rules() {
   static const std::vector<const base::Rule*> list{&rule::missing_pitch,
                                                    &rule::tick_overflow,

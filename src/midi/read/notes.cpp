@@ -126,6 +126,15 @@ struct ChannelState {
            kCentsPerSemitone * (coarse - kCoarseCentre);
   }
 
+  void take(const ChannelEvent& event) {
+    if (event.kind() == kPitchBend) {
+      wheel = event.second << 7 | event.first;
+    } else {
+      control(event.first, event.second);
+    }
+  }
+
+ private:
   void control(int controller, int value) {
     switch (controller) {
       case kRpnCoarse:
@@ -157,28 +166,29 @@ struct ChannelState {
   }
 };
 
-bool matters(const ChannelEvent& event) {
+bool is_control(const ChannelEvent& event) {
   return event.kind() == kPitchBend || event.kind() == kController;
+}
+
+// What bends channels, over all tracks, in order of time.
+std::vector<ChannelEvent> controls_of(const std::vector<ChannelEvent>& events) {
+  std::vector<ChannelEvent> controls;
+  std::copy_if(events.begin(), events.end(), std::back_inserter(controls), is_control);
+  std::stable_sort(controls.begin(), controls.end(),
+                   [](const ChannelEvent& a, const ChannelEvent& b) { return a.tick < b.tick; });
+  return controls;
 }
 
 }  // namespace
 
 std::array<BendLine, 16> bend_lines(const std::vector<ChannelEvent>& events) {
-  std::vector<ChannelEvent> controls;
-  std::copy_if(events.begin(), events.end(), std::back_inserter(controls), matters);
-  std::stable_sort(controls.begin(), controls.end(),
-                   [](const ChannelEvent& a, const ChannelEvent& b) { return a.tick < b.tick; });
   std::array<ChannelState, 16> states;
   std::array<BendLine, 16> lines;
-  for (const ChannelEvent& event : controls) {
+  for (const ChannelEvent& event : controls_of(events)) {
     const auto channel = static_cast<std::size_t>(event.channel());
-    ChannelState& state = states[channel];
     BendLine& line = lines[channel];
-    if (event.kind() == kPitchBend) {
-      state.wheel = event.second << 7 | event.first;
-    } else {
-      state.control(event.first, event.second);
-    }
+    ChannelState& state = states[channel];
+    state.take(event);
     const double cents = state.cents();
     if (!line.empty() && line.back().tick == event.tick) {
       line.back().cents = cents;
@@ -187,6 +197,22 @@ std::array<BendLine, 16> bend_lines(const std::vector<ChannelEvent>& events) {
     }
   }
   return lines;
+}
+
+base::Diagnostics unreset_bends(const std::vector<ChannelEvent>& events) {
+  std::array<ChannelState, 16> states;
+  for (const ChannelEvent& event : controls_of(events)) {
+    states[static_cast<std::size_t>(event.channel())].take(event);
+  }
+  base::Diagnostics found;
+  for (std::size_t channel = 0; channel < states.size(); ++channel) {
+    if (states[channel].wheel == kBendCentre) continue;
+    found.push_back(
+        base::report(rule::bend_not_reset, std::nullopt,
+                     base::message("channel {} is still bent when the file ends", channel + 1),
+                     base::message("set the pitch wheel to its middle after the last note")));
+  }
+  return found;
 }
 
 double BendWalk::at(std::int64_t tick) {

@@ -5,6 +5,7 @@
 #include <cstdint>
 #include <vector>
 
+#include "base/diagnostic.h"
 #include "midi/read/findings.h"
 #include "midi/smf/events.h"
 
@@ -47,6 +48,9 @@ using BendLine = std::vector<BendPoint>;
 /// (two semitones before that), fine and coarse tuning (RPN 1 and 2), and the reset of controllers.
 /// `events` are in order of tracks, then of time.
 std::array<BendLine, 16> bend_lines(const std::vector<ChannelEvent>& events);
+
+/// A warning for each channel whose pitch wheel is not in its middle after the last event.
+base::Diagnostics unreset_bends(const std::vector<ChannelEvent>& events);
 
 /// Walks one line; ticks must be asked for in rising order.
 class BendWalk {

@@ -70,9 +70,10 @@ class Reader {
 
   base::Outcome<model::Score> read(std::string_view bytes) {
     auto scanned = take(scan(bytes));
-    if (!scanned) return failed();
+    if (!scanned) return finished();
     auto events = take(load(scanned->clean));
-    if (!events || base::has_errors(result_.diagnostics)) return failed();
+    if (events && options_.scrutiny == Scrutiny::whole_file) bent_ = unreset_bends(*events);
+    if (!events || base::has_errors(result_.diagnostics)) return finished();
     time_ = to_musical_time(*scanned, *events);
     // Our own file whose times nobody has changed since: a program that changes them counts in
     // other ticks as a rule.
@@ -84,7 +85,7 @@ class Reader {
     const TrackWords words{track_names(*scanned, decoder),
                            sung_ticks(scanned->metas, scanned->track_ends.size())};
     auto melody = take(choose_melody(paired, *events, words, time_.ppq, options_));
-    if (!melody) return failed();
+    if (!melody) return finished();
     const std::vector<PairedNote> line =
         melody_line(std::move(melody->notes), options_.line, time_.ppq,
                     exact_ ? FarNotes::kept : FarNotes::left_out, findings_);
@@ -102,14 +103,14 @@ class Reader {
     RawTimes raw{{}, {time_, tempo_list(scanned->metas)}, meter_list(scanned->metas), exact_};
     for (const PairedNote& note : line) raw.notes.push_back({note.begin, note.end});
     auto times = take(read_times(raw, options_));
-    if (!times) return failed();
+    if (!times) return finished();
     parts.times = &*times;
     tell_double_tempos(scanned->metas);
     auto layout = take(lay_out_bars(times->meters, times->notes, times->fine_ppq));
-    if (!layout) return failed();
+    if (!layout) return finished();
     result_.value = build_score(parts, *layout, findings_);
     report(*layout, *times);
-    return std::move(result_);
+    return finished();
   }
 
  private:
@@ -119,7 +120,10 @@ class Reader {
     return std::move(outcome.value);
   }
 
-  base::Outcome<model::Score> failed() { return {std::nullopt, std::move(result_.diagnostics)}; }
+  base::Outcome<model::Score> finished() {
+    base::append(result_.diagnostics, std::move(bent_));
+    return std::move(result_);
+  }
 
   static std::vector<bool> listened(const ScannedFile& file, const std::vector<PairedNote>& notes,
                                     std::uint16_t melody) {
@@ -193,6 +197,7 @@ class Reader {
   const MidiReadOptions& options_;
   base::Outcome<model::Score> result_;
   Findings findings_;
+  base::Diagnostics bent_;  ///< told last
   MusicalTime time_;
   bool exact_ = false;  ///< all times are known to be meant as they stand
 };

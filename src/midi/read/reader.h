@@ -16,6 +16,9 @@ enum class Line { top, bottom };
 /// Shift_JIS (as Windows has it) where every text is valid in it, otherwise Latin-1 with a warning.
 enum class Charset { automatic, utf8, shift_jis, latin1 };
 
+/// Whether only the music is told of, or also what the file leaves behind for what is played next.
+enum class Scrutiny { music, whole_file };
+
 /// The finest `grid`: parts of a quarter note.
 inline constexpr int kFinestGrid = 96;
 
@@ -40,6 +43,7 @@ struct MidiReadOptions {
   /// clock of the file, unless it explains the notes clearly worse than another.
   std::optional<double> played_tempo;
   std::optional<model::Meter> meter;  ///< where the file has none; free without it
+  Scrutiny scrutiny = Scrutiny::music;
 };
 
 /// Reads formats 0 and 1. One track and channel is the melody, chosen by rule and told where there

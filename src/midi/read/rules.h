@@ -87,5 +87,9 @@ inline constexpr base::Rule direction_moved{
     "direction-moved", base::Severity::note,
     "Tempos, keys and texts stand on a note or a sixteenth of their bar.",
     "a tempo seven ticks after a note", "a tempo on a note"};
+inline constexpr base::Rule bend_not_reset{
+    "bend-not-reset", base::Severity::warning,
+    "A MIDI file should leave every channel unbent: what is played next would sound wrong.",
+    "a MIDI file whose pitch wheel is up at the end", "the same file with the wheel set back"};
 
 }  // namespace yubifu::midi::rule
