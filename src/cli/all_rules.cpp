@@ -15,7 +15,7 @@
 namespace yubifu::cli {
 
 const std::vector<const base::Rule*>& content_rules() {
-  static const std::vector<const base::Rule*> list{&rule::bend_not_reset, &rule::layout};
+  static const std::vector<const base::Rule*> list{&midi::rule::bend_not_reset, &rule::layout};
   return list;
 }
 

@@ -1,7 +1,6 @@
 #include "cli/file_check.h"
 
 #include <algorithm>
-#include <map>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -23,9 +22,6 @@
 #include "fingering/resolve.h"
 #include "fingering/rules.h"
 #include "flute/flute_file.h"
-#include "midi/messages.h"
-#include "midi/scan.h"
-#include "midi/smf_bridge.h"
 #include "notation/writer.h"
 
 namespace yubifu::cli {
@@ -55,32 +51,6 @@ bool is_foreign(const std::string& path, std::string_view bytes) {
   const std::string_view head = bytes.substr(0, kHeadBytes);
   return head.find("score-partwise") == std::string_view::npos &&
          head.find("score-timewise") == std::string_view::npos;
-}
-
-// The channels whose pitch wheel is not in its middle when the file ends.
-base::Diagnostics unreset_bends(std::string_view bytes) {
-  const auto scanned = midi::scan(bytes);
-  if (!scanned.value) return {};
-  auto events = midi::load(scanned.value->clean);
-  if (!events.value) return {};
-  std::stable_sort(
-      events.value->begin(), events.value->end(),
-      [](const midi::ChannelEvent& a, const midi::ChannelEvent& b) { return a.tick < b.tick; });
-  std::map<int, int> wheels;  // by channel
-  for (const midi::ChannelEvent& event : *events.value) {
-    const bool resets = event.kind() == midi::kController && event.first == midi::kResetControllers;
-    if (event.kind() == midi::kPitchBend) wheels[event.channel()] = event.second << 7 | event.first;
-    if (resets) wheels[event.channel()] = midi::kBendCentre;
-  }
-  base::Diagnostics found;
-  for (const auto& [channel, wheel] : wheels) {
-    if (wheel == midi::kBendCentre) continue;
-    found.push_back(
-        base::report(rule::bend_not_reset, std::nullopt,
-                     message("channel {} is still bent when the file ends", channel + 1),
-                     message("set the pitch wheel to its middle after the last note")));
-  }
-  return found;
 }
 
 ExitStatus status_of(const check::FileReport& report) {
@@ -124,12 +94,11 @@ class FileCheck {
       return finish({no_reader(format)}, base::SourceText(report_.name, {}));
     }
     base::Diagnostics found = doubt_name(*format);
-    base::Diagnostics bends;
-    if (format->origin == fingering::Origin::sound) bends = unreset_bends(bytes);
-    Reading reading = format->read(report_.name, std::move(bytes), options_);
+    Options options = options_;
+    options.midi_read.scrutiny = midi::Scrutiny::whole_file;
+    Reading reading = format->read(report_.name, std::move(bytes), options);
     const bool is_clean = reading.outcome.diagnostics.empty();
     base::append(found, std::move(reading.outcome.diagnostics));
-    base::append(found, std::move(bends));
     if (reading.outcome.value) {
       if (is_text(*format) && is_clean) check_layout(reading, found);
       found =

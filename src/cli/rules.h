@@ -12,10 +12,6 @@ namespace rule {
 using base::Rule;
 using base::Severity;
 
-inline constexpr Rule bend_not_reset{
-    "bend-not-reset", Severity::warning,
-    "A MIDI file should leave every channel unbent: what is played next would sound wrong.",
-    "a MIDI file whose pitch wheel is up at the end", "the same file with the wheel set back"};
 inline constexpr Rule layout{
     "layout",
     Severity::warning,

@@ -4,7 +4,7 @@
 #include <string>
 
 #include "fingering/resolve.h"
-#include "midi/bar_range.h"
+#include "midi/write/writer.h"
 
 namespace yubifu::cli {
 

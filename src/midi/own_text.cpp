@@ -1,10 +1,20 @@
 #include "midi/own_text.h"
 
 #include <algorithm>
+#include <string_view>
 
-#include "midi/messages.h"
+#include "midi/smf/events.h"
 
 namespace yubifu::midi {
+namespace {
+
+// Spaces behind it aside.
+bool ends_with_hyphen(std::string_view text) {
+  const std::size_t last = text.find_last_not_of(' ');
+  return last != std::string_view::npos && text[last] == '-';
+}
+
+}  // namespace
 
 std::optional<OwnText> own_text(const MetaEvent& meta) {
   if (meta.type != kText || !meta.data.starts_with(kOwnPrefix)) return std::nullopt;
@@ -17,6 +27,26 @@ std::optional<OwnText> own_text(const MetaEvent& meta) {
 bool has_own_text(const std::vector<MetaEvent>& metas, const OwnText& wanted) {
   return std::any_of(metas.begin(), metas.end(),
                      [&](const MetaEvent& meta) { return own_text(meta) == wanted; });
+}
+
+std::string to_lyric(const model::Syllable& syllable) {
+  if (word_goes_on(syllable.kind)) return syllable.text + '-';
+  return ends_with_hyphen(syllable.text) ? syllable.text + ' ' : syllable.text;
+}
+
+std::vector<std::optional<model::Syllable>> from_lyrics(const std::vector<std::string>& lyrics) {
+  std::vector<std::optional<model::Syllable>> syllables(lyrics.size());
+  bool word_open = false;
+  for (std::size_t i = 0; i < lyrics.size(); ++i) {
+    if (lyrics[i].empty()) continue;
+    model::Syllable& syllable = syllables[i].emplace();
+    syllable.text = lyrics[i];
+    const bool goes_on = lyrics[i].ends_with('-');
+    if (goes_on || ends_with_hyphen(lyrics[i])) syllable.text.pop_back();
+    syllable.kind = model::syllable_kind(word_open, goes_on);
+    word_open = goes_on;
+  }
+  return syllables;
 }
 
 }  // namespace yubifu::midi

@@ -1,15 +1,21 @@
-// Text events in which this program keeps what MIDI has no event for.
+// What files of this program say of themselves, so that they can be read back.
 #pragma once
 
 #include <array>
+#include <cmath>
 #include <optional>
+#include <string>
 #include <string_view>
 #include <vector>
 
-#include "midi/scan.h"
+#include "midi/smf/scan.h"
 #include "model/header.h"
+#include "model/score.h"
 
 namespace yubifu::midi {
+
+/// Begins the text events in which this program keeps what MIDI has no event for.
+inline constexpr std::string_view kOwnPrefix = "yubifu.";
 
 /// "yubifu.flute: 6" is the key "flute" and the value "6".
 struct OwnText {
@@ -44,5 +50,19 @@ std::optional<OwnText> own_text(const MetaEvent& meta);
 
 /// True when one of the events says so of its file.
 bool has_own_text(const std::vector<MetaEvent>& metas, const OwnText& wanted);
+
+/// How far the header's A4 is from 440 Hz, which players of MIDI have, in cents: 7.85 for 442. The
+/// writer bends every note by it; the reader takes it off again in files that name the tuning as
+/// ours do.
+inline double tuning_cents(const model::Header& header) {
+  return header.tuning_hz ? 1200 * std::log2(*header.tuning_hz / model::kConcertPitchHz) : 0;
+}
+
+/// A syllable as a lyric event says it: a hyphen behind one that does not end its word. A text
+/// that ends with a hyphen of its own has a space behind it.
+std::string to_lyric(const model::Syllable& syllable);
+
+/// The syllables that such lyrics were, to the letter; none where a lyric is empty.
+std::vector<std::optional<model::Syllable>> from_lyrics(const std::vector<std::string>& lyrics);
 
 }  // namespace yubifu::midi

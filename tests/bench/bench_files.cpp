@@ -12,7 +12,7 @@
 #include <fmt/format.h>
 
 #include "bench/bench_score.h"
-#include "midi/writer.h"
+#include "midi/write/writer.h"
 #include "musicxml/write/writer.h"
 #include "notation/writer.h"
 #include "scorejson/writer.h"

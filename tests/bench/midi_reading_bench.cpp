@@ -12,9 +12,9 @@
 
 #include "bench/bench_score.h"
 #include "bench/performed_tune.h"
-#include "midi/reader.h"
-#include "midi/scan.h"
-#include "midi/writer.h"
+#include "midi/read/reader.h"
+#include "midi/smf/scan.h"
+#include "midi/write/writer.h"
 
 namespace yubifu::bench {
 namespace {

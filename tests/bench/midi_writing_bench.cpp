@@ -11,7 +11,7 @@
 #include <smf.h>
 
 #include "bench/bench_score.h"
-#include "midi/writer.h"
+#include "midi/write/writer.h"
 
 namespace yubifu::bench {
 namespace {

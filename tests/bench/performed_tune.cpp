@@ -5,9 +5,9 @@
 #include <cmath>
 #include <random>
 
-#include "midi/messages.h"
-#include "midi/reader.h"
-#include "midi/smf_bridge.h"
+#include "midi/read/reader.h"
+#include "midi/smf/events.h"
+#include "midi/smf/smf_bridge.h"
 
 namespace yubifu::bench {
 namespace {

@@ -3,7 +3,7 @@
 #include <cstdio>
 #include <cstdlib>
 
-#include "midi/writer.h"
+#include "midi/write/writer.h"
 #include "model/play_out.h"
 #include "musicxml/write/writer.h"
 #include "notation/reader.h"

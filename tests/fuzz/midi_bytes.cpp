@@ -1,6 +1,6 @@
 // Any bytes as a Standard MIDI File.
 #include "fuzz/checks.h"
-#include "midi/reader.h"
+#include "midi/read/reader.h"
 
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
   using namespace yubifu;

@@ -2,9 +2,9 @@
 #include <algorithm>
 
 #include "fuzz/checks.h"
-#include "midi/reader.h"
-#include "midi/tick_grid.h"
-#include "midi/writer.h"
+#include "midi/read/reader.h"
+#include "midi/write/tick_grid.h"
+#include "midi/write/writer.h"
 #include "model/play_out.h"
 #include "musicxml/read/reader.h"
 #include "musicxml/write/writer.h"

@@ -1,10 +1,10 @@
 // Pitch bends: what they make of the notes.
 #include <gmock/gmock.h>
 
-#include "midi/bend_line.h"
-#include "midi/messages.h"
 #include "midi/midi_bytes.h"
+#include "midi/read/notes.h"
 #include "midi/rules.h"
+#include "midi/smf/events.h"
 
 namespace yubifu::midi {
 namespace {
@@ -162,6 +162,27 @@ TEST(MovingBend, BeforeARestIsNoSlide) {
   const auto file = one(track);
   EXPECT_THAT(note_words(read_sound(file)), ElementsAre("61 at 0 for 1", "62 at 2 for 1"));
   EXPECT_THAT(told(read_messages(file)), ElementsAre("warning moving-bend in bar 1"));
+}
+
+TEST(Bend, ThatOutlastsItsFileIsToldWhereTheFileIsChecked) {
+  TrackBytes track;
+  track.note(0, kTicks, 72).event(0, bend_message(0, 0x2400)).event(0, bend_message(3, 0x2400));
+  track.event(kTicks, bend_message(3, kBendCentre));
+  MidiReadOptions checked;
+  checked.scrutiny = Scrutiny::whole_file;
+  const auto found = read_messages(one(track), checked);
+  ASSERT_EQ(found.size(), 1U);
+  EXPECT_EQ(found[0].rule, &rule::bend_not_reset);
+  EXPECT_EQ(found[0].message, "channel 1 is still bent when the file ends");
+  EXPECT_THAT(read_messages(one(track)), IsEmpty());
+  // Resetting all controllers (121) sets the wheel back, also in a file without notes.
+  TrackBytes silent;
+  silent.event(0, bend_message(5, 0)).event(1, bend_message(6, 0));
+  silent.event(2, message(kController, 5, kResetControllers, 0));
+  const auto of_silence = read_messages(one(silent), checked);
+  ASSERT_EQ(of_silence.size(), 2U);
+  EXPECT_EQ(of_silence[0].rule, &rule::no_notes);
+  EXPECT_EQ(of_silence[1].message, "channel 7 is still bent when the file ends");
 }
 
 }  // namespace

@@ -2,8 +2,8 @@
 // its square. tests/bench/growth.sh counts that; here it is seen that each of them is read.
 #include <gmock/gmock.h>
 
-#include "midi/messages.h"
 #include "midi/midi_bytes.h"
+#include "midi/smf/events.h"
 #include "support/rounds.h"
 
 namespace yubifu::midi {

@@ -1,9 +1,9 @@
 // Which notes of a file are the melody.
 #include <gmock/gmock.h>
 
-#include "midi/messages.h"
 #include "midi/midi_bytes.h"
 #include "midi/rules.h"
+#include "midi/smf/events.h"
 
 namespace yubifu::midi {
 namespace {

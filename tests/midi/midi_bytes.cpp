@@ -6,7 +6,7 @@
 #include <fmt/format.h>
 #include <gtest/gtest.h>
 
-#include "midi/messages.h"
+#include "midi/smf/events.h"
 #include "support/invariants.h"
 
 namespace yubifu::midi {

@@ -7,7 +7,7 @@
 #include <vector>
 
 #include "base/diagnostic.h"
-#include "midi/reader.h"
+#include "midi/read/reader.h"
 #include "model/score.h"
 
 namespace yubifu::midi {

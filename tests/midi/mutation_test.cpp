@@ -3,10 +3,10 @@
 #include <gtest/gtest.h>
 
 #include "bench/performed_tune.h"
-#include "midi/bar_layout.h"
-#include "midi/messages.h"
 #include "midi/midi_bytes.h"
+#include "midi/read/bars.h"
 #include "midi/rules.h"
+#include "midi/smf/events.h"
 #include "support/dice.h"
 #include "support/invariants.h"
 #include "support/rounds.h"

@@ -1,10 +1,10 @@
 // Note-ons and note-offs: what ends which note.
 #include <gmock/gmock.h>
 
-#include "midi/messages.h"
 #include "midi/midi_bytes.h"
-#include "midi/note_pairing.h"
+#include "midi/read/notes.h"
 #include "midi/rules.h"
+#include "midi/smf/events.h"
 
 namespace yubifu::midi {
 namespace {

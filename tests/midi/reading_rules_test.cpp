@@ -7,10 +7,10 @@
 #include <gtest/gtest.h>
 
 #include "bench/performed_tune.h"
-#include "midi/messages.h"
 #include "midi/midi_bytes.h"
 #include "midi/rules.h"
-#include "midi/scan.h"
+#include "midi/smf/events.h"
+#include "midi/smf/scan.h"
 
 namespace yubifu::midi {
 namespace {

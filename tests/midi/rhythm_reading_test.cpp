@@ -2,9 +2,9 @@
 #include <gmock/gmock.h>
 
 #include "bench/performed_tune.h"
-#include "midi/messages.h"
 #include "midi/midi_bytes.h"
 #include "midi/rules.h"
+#include "midi/smf/events.h"
 
 namespace yubifu::midi {
 namespace {

@@ -4,7 +4,7 @@
 
 #include "midi/midi_bytes.h"
 #include "midi/rules.h"
-#include "midi/scan.h"
+#include "midi/smf/scan.h"
 
 namespace yubifu::midi {
 namespace {

@@ -1,9 +1,9 @@
 // Texts of a file: their encoding, the words that are sung, names, and what this program kept.
 #include <gmock/gmock.h>
 
-#include "midi/messages.h"
 #include "midi/midi_bytes.h"
 #include "midi/rules.h"
+#include "midi/smf/events.h"
 
 namespace yubifu::midi {
 namespace {

@@ -1,10 +1,10 @@
 // Tempo, meter, key and bars of a file, and time that is counted in seconds.
 #include <gmock/gmock.h>
 
-#include "midi/messages.h"
 #include "midi/midi_bytes.h"
+#include "midi/read/tempos.h"
 #include "midi/rules.h"
-#include "midi/tempo_reading.h"
+#include "midi/smf/events.h"
 
 namespace yubifu::midi {
 namespace {

@@ -10,7 +10,7 @@
 #include <gtest/gtest.h>
 
 #include "midi/midi_bytes.h"
-#include "midi/reader.h"
+#include "midi/read/reader.h"
 #include "midi/written_midi.h"
 
 namespace yubifu::midi {

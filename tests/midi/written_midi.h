@@ -5,7 +5,7 @@
 #include <string_view>
 #include <vector>
 
-#include "midi/writer.h"
+#include "midi/write/writer.h"
 #include "model/score.h"
 
 namespace yubifu::midi {

@@ -8,7 +8,7 @@
 
 #include <fmt/format.h>
 
-#include "midi/writer.h"
+#include "midi/write/writer.h"
 #include "model/play_out.h"
 #include "scorejson/writer.h"
 

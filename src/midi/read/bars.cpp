@@ -1,0 +1,196 @@
+#include "midi/read/bars.h"
+
+#include <algorithm>
+#include <string_view>
+
+#include "base/message.h"
+#include "midi/own_text.h"
+#include "midi/read/rules.h"
+#include "midi/smf/events.h"
+
+namespace yubifu::midi {
+namespace {
+
+constexpr model::Meter kUsualMeter{4, 4};
+
+// Exact: `ppq` is a multiple of every unit that a meter may have.
+std::int64_t ticks_of(model::Rational quarters, std::int64_t ppq) {
+  return (quarters * model::Rational(ppq)).floor();
+}
+
+MeterSpan span_of(std::int64_t begin, const model::Meter& meter, std::int64_t ppq) {
+  return {begin, ticks_of(meter.length(), ppq), meter};
+}
+
+// A bar of n/4 or n/2 is counted in quarters, one of 6/8 and its like in dotted quarters, others in
+// their units where a quarter does not divide the bar.
+model::Rational beat_of(const model::Meter& meter) {
+  if (meter.is_free()) return 1;
+  if (meter.unit == 8 && meter.beats % 3 == 0) return {3, 2};
+  return divides(1, meter) ? model::Rational(1) : default_beat(meter);
+}
+
+}  // namespace
+
+std::vector<Timed<model::Meter>> meter_list(const std::vector<MetaEvent>& metas) {
+  std::vector<Timed<model::Meter>> list;
+  for (const MetaEvent& meta : metas) {
+    if (meta.type == kMeter) {
+      const int unit = 1 << static_cast<std::uint8_t>(meta.data[1]);
+      list.push_back({meta.tick, {static_cast<std::uint8_t>(meta.data[0]), unit}});
+    } else if (own_text(meta) == kFreeTime) {
+      list.push_back({meta.tick, model::Meter::free_time()});
+    }
+  }
+  std::stable_sort(list.begin(), list.end(),
+                   [](const auto& a, const auto& b) { return a.tick < b.tick; });
+  return list;
+}
+
+std::vector<MeterSpan> meter_spans(const std::vector<Timed<model::Meter>>& meters,
+                                   std::optional<model::Meter> otherwise, std::int64_t ppq) {
+  const model::Meter without = meters.empty() ? model::Meter::free_time() : kUsualMeter;
+  std::vector<MeterSpan> spans{span_of(0, otherwise.value_or(without), ppq)};
+  for (const Timed<model::Meter>& meter : meters) {
+    const MeterSpan next = span_of(meter.tick, meter.value, ppq);
+    const MeterSpan& last = spans.back();
+    const bool on_bar_line = last.bar_ticks == 0 || (next.begin - last.begin) % last.bar_ticks == 0;
+    if (last.meter == next.meter && on_bar_line) continue;
+    if (last.begin == next.begin) {
+      spans.back() = next;
+    } else {
+      spans.push_back(next);
+    }
+  }
+  return spans;
+}
+
+Beat BeatWalk::at(std::int64_t tick) {
+  while (span_ + 1 < spans_.size() && spans_[span_ + 1].begin <= tick) ++span_;
+  const MeterSpan& span = spans_[span_];
+  const model::Rational length = beat_of(span.meter);
+  const std::int64_t ticks = ticks_of(length, ppq_);
+  Beat beat{span.begin + (tick - span.begin) / ticks * ticks, ticks,
+            length == model::Rational(3, 2)};
+  if (span_ + 1 < spans_.size()) {
+    beat.length = std::min(beat.length, spans_[span_ + 1].begin - beat.begin);
+  }
+  return beat;
+}
+
+namespace {
+
+constexpr std::int64_t kPhraseQuarters = 16;
+constexpr std::int64_t kLongestPhraseQuarters = 64;
+
+class FreeTime {
+ public:
+  FreeTime(const std::vector<TickSpan>& notes, std::int64_t ppq) : notes_(notes), ppq_(ppq) {}
+
+  // Cuts [begin, end) into phrases; the stretches come in order.
+  void cut(std::int64_t begin, std::int64_t end, std::vector<Bar>& bars) {
+    std::int64_t phrase = begin;
+    while (next_ < notes_.size() && notes_[next_].begin < begin) ++next_;
+    for (; next_ < notes_.size() && notes_[next_].begin < end; ++next_) {
+      // The quarter at or before the note, counted from the start of free time.
+      const std::int64_t quarter = begin + (notes_[next_].begin - begin) / ppq_ * ppq_;
+      const std::int64_t last_end = next_ == 0 ? begin : notes_[next_ - 1].end;
+      const bool silent = quarter >= last_end;
+      const bool rested = notes_[next_].begin - last_end >= ppq_ && next_ != 0;
+      const bool on_quarter = notes_[next_].begin == quarter;
+      const std::int64_t length = quarter - phrase;
+      const bool ends = (silent && rested) ||
+                        (silent && on_quarter && length >= kPhraseQuarters * ppq_) ||
+                        length >= kLongestPhraseQuarters * ppq_;
+      if (!ends || length <= 0) continue;
+      add(phrase, quarter, bars);
+      phrase = quarter;
+    }
+    add(phrase, end, bars);
+  }
+
+ private:
+  // A phrase is never longer than the longest: held notes and long rests are parted.
+  void add(std::int64_t begin, std::int64_t end, std::vector<Bar>& bars) const {
+    const std::int64_t most = kLongestPhraseQuarters * ppq_;
+    for (; begin < end && bars.size() <= kMostBars; begin += most) {
+      bars.push_back({begin, std::min(most, end - begin), model::Meter::free_time()});
+    }
+  }
+
+  const std::vector<TickSpan>& notes_;
+  std::int64_t ppq_;
+  std::size_t next_ = 0;
+};
+
+// A short single bar takes the meter of its neighbour.
+void find_short_ends(const std::vector<MeterSpan>& spans, std::vector<Bar>& bars) {
+  if (bars.size() < 2 || spans.size() < 2) return;
+  Bar& first = bars.front();
+  const Bar& second = bars[1];
+  const bool pickup = !first.meter.is_free() && !second.meter.is_free() &&
+                      first.length < spans[1].bar_ticks && second.begin == spans[1].begin;
+  if (!pickup) return;
+  first.meter = second.meter;
+  Bar& last = bars.back();
+  const Bar& before = bars[bars.size() - 2];
+  const bool completes = bars.size() > 2 && last.meter != before.meter &&
+                         before.meter == first.meter && before.length == spans[1].bar_ticks &&
+                         first.length + last.length == before.length;
+  if (completes) last.meter = before.meter;
+}
+
+}  // namespace
+
+BarPlace BarLayout::place(std::int64_t tick) const {
+  const auto after = std::upper_bound(bars_.begin(), bars_.end(), tick,
+                                      [](std::int64_t t, const Bar& bar) { return t < bar.begin; });
+  const auto index = static_cast<std::size_t>(after - bars_.begin());
+  const std::size_t measure = index == 0 ? 0 : index - 1;
+  return {measure, tick - bars_[measure].begin};
+}
+
+std::vector<model::Measure> BarLayout::measures(Quarters& quarters) const {
+  std::vector<model::Measure> measures(bars_.size());
+  for (std::size_t i = 0; i < bars_.size(); ++i) {
+    measures[i].length = quarters(bars_[i].length);
+    measures[i].meter = bars_[i].meter;
+    measures[i].beat = default_beat(bars_[i].meter);
+  }
+  measures.back().right = model::BarStyle::final;
+  return measures;
+}
+
+base::Outcome<BarLayout> lay_out_bars(const std::vector<MeterSpan>& spans,
+                                      const std::vector<TickSpan>& notes, std::int64_t ppq) {
+  base::Outcome<BarLayout> result;
+  std::vector<Bar> bars;
+  FreeTime free_time(notes, ppq);
+  const std::int64_t music_end = notes.back().end;
+  for (std::size_t i = 0; i < spans.size(); ++i) {
+    const MeterSpan& span = spans[i];
+    if (span.begin >= music_end) break;
+    const bool last = i + 1 == spans.size() || spans[i + 1].begin >= music_end;
+    if (span.bar_ticks == 0) {
+      const std::int64_t quarters = (music_end - span.begin + ppq - 1) / ppq;
+      free_time.cut(span.begin, last ? span.begin + quarters * ppq : spans[i + 1].begin, bars);
+      continue;
+    }
+    const std::int64_t end = last ? music_end : spans[i + 1].begin;
+    for (std::int64_t at = span.begin; at < end && bars.size() <= kMostBars; at += span.bar_ticks) {
+      const std::int64_t length = last ? span.bar_ticks : std::min(span.bar_ticks, end - at);
+      bars.push_back({at, length, span.meter});
+    }
+  }
+  if (bars.size() > kMostBars) {
+    result.diagnostics.push_back(base::report(
+        rule::too_many_bars, {}, base::message("the music takes more than {} bars", kMostBars),
+        base::message("a damaged time or time signature is more likely than so long a piece")));
+    return result;
+  }
+  find_short_ends(spans, bars);
+  result.value.emplace(std::move(bars));
+  return result;
+}
+
+}  // namespace yubifu::midi

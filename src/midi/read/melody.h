@@ -1,0 +1,58 @@
+// The melody of a file: one track and channel, then one note at a time.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "base/diagnostic.h"
+#include "midi/read/findings.h"
+#include "midi/read/notes.h"
+#include "midi/read/reader.h"
+#include "midi/smf/events.h"
+
+namespace yubifu::midi {
+
+// Which track and channel of a file is the melody.
+
+/// The notes of one track and channel, in order of their beginnings.
+struct Melody {
+  std::vector<PairedNote> notes;
+  std::uint16_t track = 0;
+  std::uint8_t channel = 0;
+};
+
+/// What a file tells of its tracks and channels beside their notes.
+struct TrackWords {
+  std::vector<std::string> names;  ///< of each track
+  /// Where something is sung, in each track: ticks in order.
+  std::vector<std::vector<std::int64_t>> sung;
+};
+
+/// Takes what the options ask for. Where that leaves a choice, the track and channel that
+/// `model::find_melody` finds: the drum channel is percussion, and a track without a telling name
+/// has that of its instrument in General MIDI. A note is sung where a lyric stands on it: of its
+/// own track where tracks with notes have lyrics, of any otherwise. The choice is told. Errors: no
+/// notes at all, none where asked.
+base::Outcome<Melody> choose_melody(const std::vector<PairedNote>& notes,
+                                    const std::vector<ChannelEvent>& events,
+                                    const TrackWords& words, int ppq,
+                                    const MidiReadOptions& options);
+
+// From the notes of one part to a line that one flute can play: one note at a time.
+
+/// Whether notes at the far end of the keyboard belong to the music.
+enum class FarNotes { kept, left_out };
+
+/// Notes without length get a short one. Whether the part has chords or only an overlapping legato
+/// is decided for all of it. Of notes that sound together keeps the top (or bottom) one; of notes
+/// that merely overlap both stay, and who reads the line cuts the earlier one short. Far notes lie
+/// more than an octave from all others and outside the three octaves of a flute where most of the
+/// part lies, and are few, or outside the keys of a piano: they are breath markers and key
+/// switches. In a part with chords, notes under the line (over the bottom one) that fill its rests
+/// are known by a register of their own. The result is in order and has no two notes beginning
+/// together. Everything but small overlaps is found and told. The part is not empty and in order
+/// of its beginnings.
+std::vector<PairedNote> melody_line(std::vector<PairedNote> part, Line line, int ppq, FarNotes far,
+                                    Findings& findings);
+
+}  // namespace yubifu::midi

@@ -1,0 +1,384 @@
+#include "midi/read/quantiser.h"
+
+#include <algorithm>
+#include <cmath>
+#include <cstdlib>
+#include <numeric>
+
+#include "midi/read/beat_fit.h"
+#include "midi/read/player_timing.h"
+#include "midi/read/tempos.h"
+
+namespace yubifu::midi {
+namespace {
+
+constexpr double kReach = 0.3;              // of a beat: how far a note may stand from its own beat
+constexpr std::size_t kMostOver = 2;        // notes that may change the beat at one boundary
+constexpr int kEndParts = 4;                // of a beat: where the end of a note may stand
+constexpr double kEndReach = 0.2;           // of a beat: how far a simpler end may lie
+constexpr double kMostShortened = 1.0 / 4;  // of a note, for the sake of a simpler end,
+constexpr double kMostLengthened = 1.0 / 5;  // or of a long one
+constexpr double kFinerGrid = 30;            // the cost of going under a grid that was asked for
+
+// The parts of a beat on the grid that was asked for; twice as many where a dotted quarter has no
+// whole number of them.
+int grid_parts(const Beat& beat, const QuantiserTime& time) {
+  const std::int64_t asked = beat.length * *time.grid;
+  const std::int64_t parts = asked % time.ppq == 0 ? asked / time.ppq : 2 * asked / time.ppq;
+  return static_cast<int>(std::max<std::int64_t>(1, parts));
+}
+
+// A beat with notes, or beside one.
+struct ActiveBeat {
+  Beat beat;
+  double milliseconds = 0;  ///< of the whole beat
+};
+
+std::vector<ActiveBeat> active_beats(const std::vector<TickSpan>& played,
+                                     const QuantiserTime& time) {
+  std::vector<ActiveBeat> beats;
+  BeatWalk before(time.meters, time.ppq);
+  BeatWalk here(time.meters, time.ppq);
+  BeatWalk after(time.meters, time.ppq);
+  TempoWalk tempo(time.tempos, time.ppq);
+  const auto add = [&](const Beat& beat) {
+    if (!beats.empty() && beats.back().beat.begin >= beat.begin) return;
+    beats.push_back(
+        {beat, tempo.milliseconds_per_tick(beat.begin) * static_cast<double>(beat.length)});
+  };
+  for (const TickSpan& note : played) {
+    const Beat beat = here.at(note.begin);
+    if (beat.begin > 0) add(before.at(beat.begin - 1));
+    add(beat);
+    add(after.at(beat.begin + beat.length));
+  }
+  return beats;
+}
+
+// The best way so far to have placed the first `notes` notes, the last divided beat being of
+// `kind`.
+struct State {
+  std::size_t notes = 0;
+  DivisionKind kind = DivisionKind::undivided;
+  double cost = 0;
+  std::size_t before = 0;  ///< index of the state at the boundary before
+  int parts = 1;           ///< how the beat before this boundary is divided
+};
+
+class Solver {
+ public:
+  Solver(const std::vector<TickSpan>& played, const QuantiserTime& time,
+         const std::vector<ActiveBeat>& beats)
+      : played_(played), time_(time), beats_(beats) {}
+
+  // The onsets, and for each active beat its division.
+  struct Solution {
+    std::vector<std::int64_t> onsets;
+    std::vector<int> parts;
+  };
+
+  // `meant` are the onsets as far as they are known.
+  Solution solve(const TimingSpread& spread, const DivisionHabit& habit,
+                 const std::vector<std::int64_t>& meant) {
+    habit_ = habit;
+    measure(spread, meant);
+    std::vector<std::vector<State>> boundaries{{State{}}};
+    for (std::size_t b = 0; b < beats_.size(); ++b) {
+      boundaries.push_back(after_beat(b, boundaries.back()));
+    }
+    return trace(boundaries);
+  }
+
+ private:
+  // Every onset in ticks and how sure it is, in milliseconds.
+  void measure(const TimingSpread& spread, const std::vector<std::int64_t>& meant) {
+    onsets_.clear();
+    TempoWalk tempo(time_.tempos, time_.ppq);
+    for (std::size_t i = 0; i < played_.size(); ++i) {
+      const double ms = tempo.milliseconds_per_tick(played_[i].begin);
+      onsets_.push_back(
+          spread.best_onset(static_cast<double>(played_[i].begin), joined(i, meant), ms));
+      // Two guesses may cross where the played times did not.
+      if (i > 0) onsets_[i].tick = std::max(onsets_[i].tick, onsets_[i - 1].tick);
+    }
+  }
+
+  std::optional<TimingSpread::Joined> joined(std::size_t i,
+                                             const std::vector<std::int64_t>& meant) const {
+    if (i == 0) return std::nullopt;
+    const std::int64_t gap = played_[i].begin - played_[i - 1].end;
+    if (std::abs(gap) >= time_.ppq / kJoinParts) return std::nullopt;
+    return TimingSpread::Joined{static_cast<double>(gap),
+                                static_cast<double>(meant[i] - meant[i - 1])};
+  }
+
+  double boundary(std::size_t b) const {
+    const Beat& last = beats_.back().beat;
+    return static_cast<double>(b < beats_.size() ? beats_[b].beat.begin : last.begin + last.length);
+  }
+
+  // How many notes may lie before boundary `b`.
+  struct Range {
+    std::size_t least = 0;
+    std::size_t most = 0;
+  };
+  Range notes_before(std::size_t b) const {
+    if (b == beats_.size()) return {onsets_.size(), onsets_.size()};
+    const double reach = kReach * static_cast<double>(beats_[b].beat.length);
+    const auto count = [&](double tick) {
+      const auto found =
+          std::lower_bound(onsets_.begin(), onsets_.end(), tick,
+                           [](const Onset& onset, double t) { return onset.tick < t; });
+      return static_cast<std::size_t>(found - onsets_.begin());
+    };
+    const std::size_t middle = count(boundary(b));
+    const std::size_t floor = middle < kMostOver ? 0 : middle - kMostOver;
+    return {std::max(count(boundary(b) - reach), floor),
+            std::min(count(boundary(b) + reach), middle + kMostOver)};
+  }
+
+  std::vector<BeatDivision> divisions(const ActiveBeat& active, std::size_t notes) const {
+    std::vector<BeatDivision> list;
+    if (time_.grid) {
+      double cost = 0;
+      for (int finer = 1; finer <= kFinestParts; finer *= 2, cost += kFinerGrid) {
+        list.push_back({grid_parts(active.beat, time_) * finer, cost, DivisionKind::undivided});
+      }
+    } else {
+      list = usual_divisions(active.beat.compound);
+      if (notes > 8) list.push_back(crowded_division(notes));
+    }
+    std::erase_if(list, [&](const BeatDivision& division) {
+      return static_cast<std::size_t>(division.parts) < notes;
+    });
+    if (notes == 0 || time_.grid) list.resize(1);
+    return list;
+  }
+
+  // The notes [first, last) as they lie in beat `b`.
+  std::vector<PlayedOnset> notes_in(std::size_t b, std::size_t first, std::size_t last) const {
+    const ActiveBeat& active = beats_[b];
+    std::vector<PlayedOnset> notes;
+    notes.reserve(last - first);
+    const auto length = static_cast<double>(active.beat.length);
+    for (std::size_t i = first; i < last; ++i) {
+      notes.push_back({(onsets_[i].tick - static_cast<double>(active.beat.begin)) / length,
+                       onsets_[i].spread / active.milliseconds});
+    }
+    return notes;
+  }
+
+  std::vector<State> after_beat(std::size_t b, const std::vector<State>& from) const {
+    std::vector<State> to;
+    const Range range = notes_before(b + 1);
+    std::size_t s = 0;
+    while (s < from.size()) {
+      // States with the same notes differ in the kind only, and share every fit.
+      std::size_t end = s;
+      double cheapest = from[s].cost;
+      for (; end < from.size() && from[end].notes == from[s].notes; ++end) {
+        cheapest = std::min(cheapest, from[end].cost);
+      }
+      const std::size_t first = from[s].notes;
+      for (std::size_t last = std::max(first, range.least); last <= range.most; ++last) {
+        const std::vector<PlayedOnset> notes = notes_in(b, first, last);
+        for (const BeatDivision& division : divisions(beats_[b], last - first)) {
+          const double fixed = division.cost + habit_cost(habit_, division.kind);
+          if (cannot_win(to, last, cheapest + fixed + least_cost(notes, division.parts))) continue;
+          const double cost = fixed + fit_beat(notes, division.parts).cost;
+          for (std::size_t i = s; i < end; ++i) {
+            const DivisionKind kind =
+                division.kind == DivisionKind::undivided ? from[i].kind : division.kind;
+            const double change = change_cost(from[i].kind, kind);
+            keep_best(to, {last, kind, from[i].cost + cost + change, i, division.parts});
+          }
+        }
+      }
+      s = end;
+    }
+    std::stable_sort(to.begin(), to.end(),
+                     [](const State& a, const State& c) { return a.notes < c.notes; });
+    return to;
+  }
+
+  // The kind of a state makes later beats dearer by kMostChange at most: what costs more than that
+  // over another state of the same notes is no part of the best way.
+  static bool cannot_win(const std::vector<State>& states, std::size_t notes, double cost) {
+    return std::any_of(states.begin(), states.end(), [&](const State& known) {
+      return known.notes == notes && known.cost + kMostChange < cost;
+    });
+  }
+
+  static void keep_best(std::vector<State>& states, const State& state) {
+    for (State& known : states) {
+      if (known.notes != state.notes || known.kind != state.kind) continue;
+      if (state.cost < known.cost) known = state;
+      return;
+    }
+    if (!cannot_win(states, state.notes, state.cost)) states.push_back(state);
+  }
+
+  Solution trace(const std::vector<std::vector<State>>& boundaries) const {
+    Solution solution{std::vector<std::int64_t>(onsets_.size()), std::vector<int>(beats_.size())};
+    const std::vector<State>& ends = boundaries.back();
+    auto at = static_cast<std::size_t>(
+        std::min_element(ends.begin(), ends.end(),
+                         [](const State& a, const State& b) { return a.cost < b.cost; }) -
+        ends.begin());
+    for (std::size_t b = beats_.size(); b-- > 0;) {
+      const State& state = boundaries[b + 1][at];
+      const std::size_t first = boundaries[b][state.before].notes;
+      const std::vector<int> parts = fit_beat(notes_in(b, first, state.notes), state.parts).parts;
+      const Beat& beat = beats_[b].beat;
+      for (std::size_t i = 0; i < parts.size(); ++i) {
+        solution.onsets[first + i] = beat.begin + parts[i] * beat.length / state.parts;
+      }
+      solution.parts[b] = state.parts;
+      at = state.before;
+    }
+    return solution;
+  }
+
+  const std::vector<TickSpan>& played_;
+  const QuantiserTime& time_;
+  const std::vector<ActiveBeat>& beats_;
+  std::vector<Onset> onsets_;
+  DivisionHabit habit_;
+};
+
+// How often beats are divided in the way that is the unusual one for most of them.
+DivisionHabit habit_of(const std::vector<ActiveBeat>& beats, const std::vector<int>& parts) {
+  std::size_t compound = 0;
+  for (const ActiveBeat& active : beats) compound += active.beat.compound ? 1 : 0;
+  DivisionHabit habit;
+  if (compound * 2 > beats.size()) habit.kind = DivisionKind::binary;
+  for (const int divided : parts) {
+    const bool ternary = divided % 3 == 0;
+    if (divided == 1) continue;
+    ++habit.divided;
+    if (ternary == (habit.kind == DivisionKind::ternary)) ++habit.beats;
+  }
+  return habit;
+}
+
+// Where the ends of notes may stand in a beat whose onsets divide it into `parts`, the simplest
+// first; the last division has a place for every end.
+std::vector<int> end_divisions(int parts, bool compound) {
+  if (compound && parts <= 3) return {1, parts == 2 ? 6 : 3};
+  if (parts <= 2) return {1, 2, kEndParts};
+  return {1, parts % 2 == 0 ? std::max(parts, kEndParts) : parts};
+}
+
+class EndPlacer {
+ public:
+  EndPlacer(const std::vector<TickSpan>& played, const QuantiserTime& time)
+      : played_(played), time_(time), walk_(time.meters, time.ppq) {}
+
+  // `parts_of` gives the division of a beat. Must be called in order.
+  template <typename PartsOf>
+  std::int64_t place(std::size_t i, std::int64_t begin, std::optional<std::int64_t> next,
+                     PartsOf parts_of) {
+    const std::int64_t end = played_[i].end;
+    if (next && played_[i + 1].begin - end < time_.ppq / kJoinParts) return *next;
+    const Beat beat = walk_.at(end);
+    const int onsets = parts_of(beat);
+    const std::vector<int> divisions =
+        time_.grid ? std::vector{onsets} : end_divisions(onsets, beat.compound);
+    const std::int64_t finest = std::max<std::int64_t>(1, beat.length / divisions.back());
+    std::int64_t placed = begin + finest;
+    for (const int parts : divisions) {
+      const std::int64_t at = nearest(end, beat, parts);
+      const bool last = parts == divisions.back();
+      if (at <= begin || (!last && !is_near(end - played_[i].begin, at - end, beat))) continue;
+      placed = at;
+      break;
+    }
+    return next ? std::min(*next, placed) : placed;
+  }
+
+ private:
+  static std::int64_t nearest(std::int64_t end, const Beat& beat, int parts) {
+    const std::int64_t part = (2 * (end - beat.begin) * parts + beat.length) / (2 * beat.length);
+    return beat.begin + part * beat.length / parts;
+  }
+
+  // Players let go of notes early, so that what is left of the beat is no rest; they hardly hold
+  // one for much longer than it is written.
+  static bool is_near(std::int64_t length, std::int64_t shift, const Beat& beat) {
+    const auto held = static_cast<double>(length);
+    const auto moved = static_cast<double>(std::abs(shift));
+    const double reach = kEndReach * static_cast<double>(beat.length);
+    if (shift < 0) return moved <= std::min(reach, kMostShortened * held);
+    return moved <= std::max(reach, kMostLengthened * held);
+  }
+
+  const std::vector<TickSpan>& played_;
+  const QuantiserTime& time_;
+  BeatWalk walk_;
+};
+
+template <typename PartsOf>
+std::vector<TickSpan> with_ends(const std::vector<TickSpan>& played,
+                                const std::vector<std::int64_t>& onsets, const QuantiserTime& time,
+                                PartsOf parts_of) {
+  std::vector<TickSpan> result;
+  EndPlacer placer(played, time);
+  for (std::size_t i = 0; i < played.size(); ++i) {
+    const auto next = i + 1 < played.size() ? std::optional(onsets[i + 1]) : std::nullopt;
+    result.push_back({onsets[i], placer.place(i, onsets[i], next, parts_of)});
+  }
+  return result;
+}
+
+}  // namespace
+
+bool can_be_quantised(const std::vector<TickSpan>& played, const QuantiserTime& time) {
+  BeatWalk walk(time.meters, time.ppq);
+  std::int64_t beat_begin = -1;
+  std::size_t notes = 0;
+  for (const TickSpan& note : played) {
+    const Beat beat = walk.at(note.begin);
+    notes = beat.begin == beat_begin ? notes + 1 : 1;
+    beat_begin = beat.begin;
+    if (notes > kMostNotesInBeat) return false;
+  }
+  return true;
+}
+
+std::vector<TickSpan> quantise(const std::vector<TickSpan>& played, const QuantiserTime& time) {
+  const std::vector<ActiveBeat> beats = active_beats(played, time);
+  Solver solver(played, time, beats);
+  // The first solution takes a usual player and a usual piece, and shows what these are like.
+  std::vector<std::int64_t> begins;
+  for (const TickSpan& note : played) begins.push_back(note.begin);
+  Solver::Solution solution = solver.solve(TimingSpread(), DivisionHabit(), begins);
+  solution = solver.solve(TimingSpread(played, solution.onsets, time),
+                          habit_of(beats, solution.parts), solution.onsets);
+  std::size_t at = 0;
+  const auto parts_of = [&](const Beat& beat) {
+    while (at + 1 < beats.size() && beats[at + 1].beat.begin <= beat.begin) ++at;
+    if (time.grid) return grid_parts(beat, time);
+    return beats[at].beat.begin == beat.begin ? solution.parts[at] : 1;
+  };
+  return with_ends(played, solution.onsets, time, parts_of);
+}
+
+std::vector<TickSpan> quantise_ends(const std::vector<TickSpan>& played,
+                                    const QuantiserTime& time) {
+  std::vector<std::int64_t> onsets;
+  for (const TickSpan& note : played) onsets.push_back(note.begin);
+  std::size_t at = 0;
+  const auto parts_of = [&](const Beat& beat) {
+    std::int64_t parts = 1;
+    for (; at < onsets.size() && onsets[at] < beat.begin + beat.length; ++at) {
+      if (onsets[at] < beat.begin) continue;
+      const std::int64_t common = std::gcd(onsets[at] - beat.begin, beat.length);
+      parts = std::lcm(parts, beat.length / common);
+      if (parts > kFinestParts) return kEndParts;
+    }
+    return static_cast<int>(parts);
+  };
+  return with_ends(played, onsets, time, parts_of);
+}
+
+}  // namespace yubifu::midi

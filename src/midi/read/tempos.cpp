@@ -1,0 +1,231 @@
+#include "midi/read/tempos.h"
+
+#include <algorithm>
+#include <cmath>
+#include <cstdlib>
+#include <variant>
+
+#include "midi/smf/events.h"
+
+namespace yubifu::midi {
+namespace {
+
+// A multiple of every division that the quantiser knows.
+constexpr int kTicksForSeconds = 10'080;
+constexpr double kMicrosecondsPerSecond = 1e6;
+constexpr double kDropFrameRate = 30'000.0 / 1001;  // what 29 stands for (SMPTE 12M)
+
+std::uint32_t microseconds_of(std::string_view data) {
+  std::uint32_t value = 0;
+  for (const char byte : data) value = value << 8 | static_cast<std::uint8_t>(byte);
+  return value;
+}
+
+// Ticks of film to ticks of music, over the tempos.
+class FilmClock {
+ public:
+  FilmClock(const SmpteTime& film, const std::vector<Timed<std::uint32_t>>& tempos) {
+    const double frames = film.frames_per_second == 29 ? kDropFrameRate : film.frames_per_second;
+    microseconds_ = kMicrosecondsPerSecond / (frames * film.ticks_per_frame);
+    double music = 0;
+    for (const Timed<std::uint32_t>& tempo : tempos) {
+      if (!spans_.empty()) {
+        const Span& last = spans_.back();
+        music += static_cast<double>(tempo.tick - last.film) * last.ticks_per_tick;
+      }
+      const double ticks = microseconds_ * kTicksForSeconds / tempo.value;
+      spans_.push_back({tempo.tick, music, ticks});
+      slack_ = std::max(slack_, ticks);
+    }
+  }
+
+  std::int64_t tick(std::int64_t film) const {
+    auto next = std::upper_bound(spans_.begin(), spans_.end(), film,
+                                 [](std::int64_t t, const Span& span) { return t < span.film; });
+    const Span& span = *std::prev(next);
+    return std::llround(span.music + static_cast<double>(film - span.film) * span.ticks_per_tick);
+  }
+
+  double slack() const { return slack_; }
+
+ private:
+  struct Span {
+    std::int64_t film = 0;
+    double music = 0;
+    double ticks_per_tick = 0;
+  };
+  double microseconds_ = 0;  // of one tick of film
+  double slack_ = 0;
+  std::vector<Span> spans_;
+};
+
+}  // namespace
+
+std::vector<Timed<std::uint32_t>> tempo_list(const std::vector<MetaEvent>& metas) {
+  std::vector<Timed<std::uint32_t>> all{{0, kUsualMicroseconds}};
+  for (const MetaEvent& meta : metas) {
+    if (meta.type == kTempo) all.push_back({meta.tick, microseconds_of(meta.data)});
+  }
+  std::stable_sort(all.begin(), all.end(),
+                   [](const auto& a, const auto& b) { return a.tick < b.tick; });
+  std::vector<Timed<std::uint32_t>> list;
+  for (std::size_t i = 0; i < all.size(); ++i) {
+    const bool replaced = i + 1 < all.size() && all[i + 1].tick == all[i].tick;
+    if (replaced || (!list.empty() && list.back().value == all[i].value)) continue;
+    list.push_back(all[i]);
+  }
+  return list;
+}
+
+MusicalTime to_musical_time(ScannedFile& file, std::vector<ChannelEvent>& events) {
+  if (const auto* quarter = std::get_if<TicksPerQuarter>(&file.division)) {
+    return {quarter->ticks, 0};
+  }
+  const FilmClock clock(std::get<SmpteTime>(file.division), tempo_list(file.metas));
+  for (ChannelEvent& event : events) event.tick = clock.tick(event.tick);
+  for (MetaEvent& meta : file.metas) meta.tick = clock.tick(meta.tick);
+  for (std::int64_t& end : file.track_ends) end = clock.tick(end);
+  return {kTicksForSeconds, clock.slack()};
+}
+
+namespace {
+
+constexpr double kMicrosecondsPerMinute = 60e6;
+constexpr std::int64_t kMostScale = 1000;  // three decimals
+
+// What a score can say of a tempo (model/meter.h).
+constexpr double kFastest = 1000;
+constexpr int kLongestUnit = 8;  // quarter notes
+
+// A fermata: how many times longer a quarter note gets.
+constexpr double kLeastFermata = 1.6;
+constexpr double kMostFermata = 2.5;
+
+constexpr std::size_t kFewestSteps = 3;
+constexpr int kStepQuarters = 2;
+constexpr double kMostStep = 1.25;
+
+using Microseconds = Timed<std::uint32_t>;
+using UnitAt = std::function<model::Rational(std::int64_t)>;
+
+double ratio(std::uint32_t a, std::uint32_t b) {
+  return static_cast<double>(a) / static_cast<double>(b);
+}
+
+// Rounding may differ by one when a tempo is scaled and scaled back.
+bool is_same(std::uint32_t a, std::uint32_t b) {
+  return std::abs(static_cast<std::int64_t>(a) - static_cast<std::int64_t>(b)) <= 1;
+}
+
+class TempoReader {
+ public:
+  TempoReader(const std::vector<Microseconds>& tempos, const std::vector<TickSpan>& notes,
+              std::int64_t ppq, const UnitAt& unit_at)
+      : tempos_(tempos), notes_(notes), ppq_(ppq), unit_at_(unit_at) {}
+
+  ReadTempos read() {
+    take_fermatas();
+    for (std::size_t i = 0; i < steady_.size();) {
+      const std::size_t end = ramp_end(i);
+      if (i > 0 && end - i >= kFewestSteps) {
+        const bool slower = steady_[i].value > steady_[i - 1].value;
+        add(steady_[i].tick, slower ? model::Cue::rit : model::Cue::accel);
+        after_ramp(steady_[i - 1].value, end);
+        i = std::min(end + 1, steady_.size());
+      } else {
+        add_tempo(steady_[i++]);
+      }
+    }
+    return std::move(result_);
+  }
+
+ private:
+  void add(std::int64_t tick, model::DirectionValue value) {
+    result_.directions.push_back({tick, std::move(value)});
+  }
+
+  void add_tempo(const Microseconds& tempo) {
+    add(tempo.tick, model::TempoChange{simplest_tempo(tempo.value, unit_at_(tempo.tick))});
+  }
+
+  // What follows a ramp says where it went: back to the tempo before, or to another.
+  void after_ramp(std::uint32_t before, std::size_t next) {
+    if (next == steady_.size()) return;
+    if (is_same(steady_[next].value, before)) {
+      add(steady_[next].tick, model::Cue::a_tempo);
+    } else {
+      add_tempo(steady_[next]);
+    }
+  }
+
+  // Keeps in `steady_` every tempo that is not a fermata.
+  void take_fermatas() {
+    std::size_t note = 0;
+    for (std::size_t i = 0; i < tempos_.size(); ++i) {
+      while (note < notes_.size() && notes_[note].begin < tempos_[i].tick) ++note;
+      if (is_fermata(i, note)) {
+        result_.fermatas.push_back(note);
+        ++i;
+      } else {
+        steady_.push_back(tempos_[i]);
+      }
+    }
+  }
+
+  bool is_fermata(std::size_t i, std::size_t note) const {
+    if (steady_.empty() || note == notes_.size()) return false;
+    const std::uint32_t before = steady_.back().value;
+    const double slower = ratio(tempos_[i].value, before);
+    if (slower < kLeastFermata || slower > kMostFermata) return false;
+    if (notes_[note].begin != tempos_[i].tick) return false;
+    if (i + 1 == tempos_.size()) return note + 1 == notes_.size();
+    return tempos_[i + 1].tick == notes_[note].end && is_same(tempos_[i + 1].value, before);
+  }
+
+  // One past the last step of the ramp that begins with the tempo at `first`.
+  std::size_t ramp_end(std::size_t first) const {
+    if (first == 0) return first + 1;
+    const bool slower = steady_[first].value > steady_[first - 1].value;
+    std::size_t i = first;
+    for (; i < steady_.size(); ++i) {
+      const std::uint32_t now = steady_[i].value;
+      const std::uint32_t last = steady_[i - 1].value;
+      const double step = slower ? ratio(now, last) : ratio(last, now);
+      const bool near = i == first || steady_[i].tick - steady_[i - 1].tick <= kStepQuarters * ppq_;
+      if (step <= 1 || step > kMostStep || !near) break;
+    }
+    return std::max(i, first + 1);
+  }
+
+  const std::vector<Microseconds>& tempos_;
+  const std::vector<TickSpan>& notes_;
+  std::int64_t ppq_;
+  const UnitAt& unit_at_;
+  std::vector<Microseconds> steady_;
+  ReadTempos result_;
+};
+
+}  // namespace
+
+ReadTempos read_tempos(const std::vector<Timed<std::uint32_t>>& tempos,
+                       const std::vector<TickSpan>& notes, std::int64_t ppq,
+                       const std::function<model::Rational(std::int64_t)>& unit_at) {
+  return TempoReader(tempos, notes, ppq, unit_at).read();
+}
+
+model::Tempo simplest_tempo(std::uint32_t microseconds, model::Rational unit) {
+  const auto per_minute = [&] { return kMicrosecondsPerMinute / microseconds / unit.as_double(); };
+  while (per_minute() > kFastest && unit * 2 <= model::Rational(kLongestUnit)) unit = unit * 2;
+  const double exact = per_minute();
+  for (std::int64_t scale = 1; scale < kMostScale; scale *= 10) {
+    const auto scaled = std::llround(exact * static_cast<double>(scale));
+    if (scaled == 0) continue;
+    const model::Tempo tempo{{scaled, scale}, unit};
+    const double back = kMicrosecondsPerMinute / tempo.quarters_per_minute().as_double();
+    if (std::llround(back) == microseconds) return tempo;
+  }
+  const auto scaled = std::max<std::int64_t>(1, std::llround(exact * kMostScale));
+  return {{scaled, kMostScale}, unit};
+}
+
+}  // namespace yubifu::midi

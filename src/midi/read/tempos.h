@@ -1,0 +1,86 @@
+// The tempos of a file that was read, in real time and as those of a score.
+#pragma once
+
+#include <cstddef>
+#include <cstdint>
+#include <functional>
+#include <vector>
+
+#include "midi/smf/events.h"
+#include "midi/smf/scan.h"
+#include "model/score.h"
+
+namespace yubifu::midi {
+
+// The tempos of a file that was read, and time in seconds turned into musical time.
+
+/// Microseconds a quarter note until a file says otherwise (SMF 1.1: 120 a minute).
+inline constexpr std::uint32_t kUsualMicroseconds = 500'000;
+
+/// The tempo events of all tracks in microseconds a quarter note, in order, one a tick (the last
+/// one counts) and none that changes nothing. The first stands at tick 0.
+std::vector<Timed<std::uint32_t>> tempo_list(const std::vector<MetaEvent>& metas);
+
+/// What a tick is, once all times count in parts of a quarter note.
+struct MusicalTime {
+  int ppq = 480;
+  double slack = 0;  ///< how many ticks a time may be off because it was counted in seconds
+};
+
+/// The clock of a file: what its ticks are, and its tempos in microseconds a quarter note.
+struct FileClock {
+  MusicalTime time;
+  std::vector<Timed<std::uint32_t>> tempos;
+};
+
+/// Where time is counted in frames of film, moves every tick of the file to the tick of its musical
+/// time: so far as the tempo says.
+MusicalTime to_musical_time(ScannedFile& file, std::vector<ChannelEvent>& events);
+
+// How long a tick lasts, along a file.
+
+/// Walks the tempos, microseconds a quarter note, to which it refers; ticks must be asked for in
+/// rising order.
+class TempoWalk {
+ public:
+  TempoWalk(const std::vector<Timed<std::uint32_t>>& tempos, std::int64_t ppq)
+      : tempos_(tempos), ppq_(ppq) {}
+
+  double milliseconds_per_tick(std::int64_t tick) {
+    constexpr double kMicrosecondsPerMillisecond = 1000;
+    while (at_ + 1 < tempos_.size() && tempos_[at_ + 1].tick <= tick) ++at_;
+    return tempos_[at_].value / kMicrosecondsPerMillisecond / static_cast<double>(ppq_);
+  }
+
+ private:
+  const std::vector<Timed<std::uint32_t>>& tempos_;
+  std::int64_t ppq_;
+  std::size_t at_ = 0;
+};
+
+// Tempos of a file as tempos, ramps and fermatas of a score.
+
+/// One change of the tempo as it stands in a score, with its tick.
+using TempoDirection = Timed<model::DirectionValue>;
+
+/// What the tempos of a file were in the score.
+struct ReadTempos {
+  std::vector<TempoDirection> directions;
+  std::vector<std::size_t> fermatas;  ///< notes, by index
+};
+
+/// A tempo that falls to about half while one note lasts, and then is what it was, is a fermata on
+/// that note. Three or more steps one way, no two more than two quarters apart and none of more
+/// than a quarter of the tempo, are rit or accel; the tempo from before then comes back as a-tempo.
+/// Everything else is a tempo, in the unit that `unit_at` gives for its tick. The first direction
+/// stands at tick 0.
+ReadTempos read_tempos(const std::vector<Timed<std::uint32_t>>& tempos,
+                       const std::vector<TickSpan>& notes, std::int64_t ppq,
+                       const std::function<model::Rational(std::int64_t)>& unit_at);
+
+/// The simplest number a minute, with at most three decimals, that a file would hold as so many
+/// microseconds a quarter note. The unit is doubled while the number is above what a score can say
+/// (1000 a minute) and the unit not above two whole notes.
+model::Tempo simplest_tempo(std::uint32_t microseconds, model::Rational unit);
+
+}  // namespace yubifu::midi

@@ -1,0 +1,341 @@
+#include "midi/read/texts.h"
+
+#include <algorithm>
+#include <cstdlib>
+#include <map>
+#include <optional>
+#include <set>
+#include <string_view>
+#include <utility>
+
+#include "base/encoding.h"
+#include "base/message.h"
+#include "base/utf8.h"
+#include "midi/own_text.h"
+#include "midi/read/rules.h"
+#include "midi/smf/events.h"
+
+namespace yubifu::midi {
+namespace {
+
+constexpr std::string_view kLatin1 = "ISO-8859-1";
+constexpr char32_t kReplacement = 0xFFFD;
+
+bool is_utf8(std::string_view bytes) {
+  return !base::first_invalid_utf8(bytes);
+}
+
+bool is_shift_jis(std::string_view bytes) {
+  return !base::to_utf8(bytes, base::kShiftJis).stopped_at;
+}
+
+bool is_in(Charset charset, std::string_view bytes) {
+  switch (charset) {
+    case Charset::utf8:
+      return is_utf8(bytes);
+    case Charset::shift_jis:
+      return is_shift_jis(bytes);
+    case Charset::automatic:
+    case Charset::latin1:
+      return true;
+  }
+  return true;
+}
+
+template <typename Fits>
+bool every(const std::vector<std::string_view>& texts, Fits fits) {
+  return std::all_of(texts.begin(), texts.end(), fits);
+}
+
+// The bytes that can be converted, with one replacement character for each of the others.
+std::string convert_what_fits(std::string_view bytes, std::string_view encoding) {
+  std::string text;
+  while (!bytes.empty()) {
+    base::Conversion part = base::to_utf8(bytes, encoding);
+    text += part.text;
+    if (!part.stopped_at) break;
+    base::append_utf8(text, kReplacement);
+    bytes.remove_prefix(std::min(bytes.size(), *part.stopped_at + 1));
+  }
+  return text;
+}
+
+std::string valid_utf8(std::string_view bytes) {
+  if (bytes.starts_with(base::kByteOrderMark)) bytes.remove_prefix(base::kByteOrderMark.size());
+  std::string text;
+  while (!bytes.empty()) {
+    const base::CodePoint next = base::first_code_point(bytes);
+    base::append_utf8(text, next.value);
+    bytes.remove_prefix(next.size);
+  }
+  return text;
+}
+
+}  // namespace
+
+TextDecoder::TextDecoder(Charset asked, const std::vector<std::string_view>& texts)
+    : charset_(asked) {
+  if (asked == Charset::automatic) {
+    charset_ = every(texts, is_utf8)        ? Charset::utf8
+               : every(texts, is_shift_jis) ? Charset::shift_jis
+                                            : Charset::latin1;
+  }
+  const bool guessed = asked == Charset::automatic && charset_ == Charset::latin1;
+  for (const std::string_view text : texts) {
+    const bool fits = guessed ? is_utf8(text) : is_in(charset_, text);
+    if (fits) continue;
+    doubtful_ = decode(text);
+    break;
+  }
+}
+
+std::string TextDecoder::decode(std::string_view bytes) const {
+  if (charset_ == Charset::shift_jis) return convert_what_fits(bytes, base::kShiftJis);
+  if (charset_ == Charset::latin1) return convert_what_fits(bytes, kLatin1);
+  return valid_utf8(bytes);
+}
+
+base::Diagnostics TextDecoder::diagnostics() const {
+  if (doubtful_.empty()) return {};
+  const std::string shown = one_line_of(doubtful_);
+  std::string sentence =
+      charset_ == Charset::latin1
+          ? base::message(
+                "the texts are neither UTF-8 nor Shift_JIS and were read as Latin-1: “{}”", shown)
+          : base::message("a text is not in the encoding asked for: “{}”", shown);
+  return {base::report(rule::text_encoding, {}, std::move(sentence),
+                       base::message("name the encoding: utf-8, shift-jis or latin-1"))};
+}
+
+std::string one_line_of(std::string_view text) {
+  std::string line;
+  for (const char c : text) {
+    const auto byte = static_cast<unsigned char>(c);
+    line += byte < 0x20 || byte == 0x7F ? ' ' : c;
+  }
+  const std::size_t first = line.find_first_not_of(' ');
+  if (first == std::string::npos) return {};
+  return line.substr(first, line.find_last_not_of(' ') - first + 1);
+}
+
+namespace {
+
+constexpr int kReachParts = 4;           // of a quarter note
+constexpr std::size_t kSpacedShare = 8;  // one text in so many has a space where words have them
+
+bool is_karaoke(const std::vector<MetaEvent>& metas) {
+  return std::any_of(metas.begin(), metas.end(), [](const MetaEvent& meta) {
+    return meta.type == kText && meta.data.starts_with("@K");
+  });
+}
+
+bool is_lyric(const MetaEvent& meta) {
+  return meta.type == kLyric;
+}
+
+bool is_karaoke_text(const MetaEvent& meta) {
+  return meta.type == kText && !meta.data.starts_with('@') && !meta.data.starts_with(kOwnPrefix);
+}
+
+// The track that has most of the events that `wanted` takes; the melody's own if it has any.
+template <typename Wanted>
+std::vector<MetaEvent> from_best_track(const std::vector<MetaEvent>& metas, std::uint16_t melody,
+                                       Wanted wanted) {
+  std::map<std::uint16_t, std::size_t> counts;
+  for (const MetaEvent& meta : metas) {
+    if (wanted(meta)) ++counts[meta.track];
+  }
+  if (counts.empty()) return {};
+  auto best = counts.find(melody);
+  if (best == counts.end()) {
+    best = std::max_element(counts.begin(), counts.end(),
+                            [](const auto& a, const auto& b) { return a.second < b.second; });
+  }
+  std::vector<MetaEvent> events;
+  std::copy_if(metas.begin(), metas.end(), std::back_inserter(events),
+               [&](const MetaEvent& meta) { return meta.track == best->first && wanted(meta); });
+  return events;
+}
+
+// Lines of words begin with a stroke in karaoke files, and the encoding may stand in braces (MIDI
+// recommended practice 26). What is left keeps its spaces, and has one where a line ends.
+void bare_words(std::string& text) {
+  if (text.starts_with("{@")) {
+    const std::size_t close = text.find('}');
+    text.erase(0, close == std::string::npos ? text.size() : close + 1);
+  }
+  if (text.starts_with('/') || text.starts_with('\\')) text.front() = ' ';
+  for (char& c : text) {
+    if (static_cast<unsigned char>(c) < 0x20 || c == 0x7F) c = ' ';
+  }
+}
+
+bool has_word(const std::string& text) {
+  return text.find_first_not_of(' ') != std::string::npos;
+}
+
+bool carries_on(const std::string& text) {
+  return text == "-" || text == "_";
+}
+
+}  // namespace
+
+std::vector<MetaEvent> lyric_events(const std::vector<MetaEvent>& metas, std::uint16_t melody) {
+  auto lyrics = from_best_track(metas, melody, is_lyric);
+  if (lyrics.empty() && is_karaoke(metas)) lyrics = from_best_track(metas, melody, is_karaoke_text);
+  return lyrics;
+}
+
+std::vector<std::vector<std::int64_t>> sung_ticks(const std::vector<MetaEvent>& metas,
+                                                  std::size_t tracks) {
+  std::vector<std::vector<std::int64_t>> ticks(tracks);
+  const bool has_lyrics = std::any_of(metas.begin(), metas.end(), is_lyric);
+  if (!has_lyrics && !is_karaoke(metas)) return ticks;
+  for (const MetaEvent& meta : metas) {
+    const bool is_sung = has_lyrics ? is_lyric(meta) : is_karaoke_text(meta);
+    if (is_sung) ticks[meta.track].push_back(meta.tick);
+  }
+  return ticks;
+}
+
+std::vector<std::string> join_lyrics(const std::vector<MetaEvent>& lyrics, LyricSigns signs,
+                                     const std::vector<PairedNote>& notes, int ppq,
+                                     const TextDecoder& decoder, Findings& findings) {
+  std::vector<std::string> words(notes.size());
+  std::size_t note = 0;
+  for (const MetaEvent& lyric : lyrics) {
+    std::string text = decoder.decode(lyric.data);
+    if (signs == LyricSigns::karaoke) bare_words(text);
+    if (!has_word(text)) continue;
+    const auto distance = [&](std::size_t i) { return std::abs(notes[i].begin - lyric.tick); };
+    while (note + 1 < notes.size() && distance(note + 1) <= distance(note)) ++note;
+    if (distance(note) * kReachParts > ppq) {
+      findings.add(rule::lyric_alone, lyric.tick,
+                   base::message("a lyric has no note and is left out"));
+    } else if (words[note].empty()) {
+      words[note] = text;
+    } else {
+      words[note].append(model::kElision).append(text);
+    }
+  }
+  return words;
+}
+
+std::vector<std::optional<model::Syllable>> to_syllables(const std::vector<std::string>& lyrics) {
+  std::vector<std::optional<model::Syllable>> syllables(lyrics.size());
+  std::vector<std::size_t> sung;
+  std::size_t spaced = 0;
+  bool hyphens = false;
+  for (std::size_t i = 0; i < lyrics.size(); ++i) {
+    if (!has_word(lyrics[i])) continue;
+    sung.push_back(i);
+    // Behind a hyphen the space only says that the hyphen is part of the word.
+    const bool spared = lyrics[i].ends_with("- ");
+    if (!spared && (lyrics[i].starts_with(' ') || lyrics[i].ends_with(' '))) ++spaced;
+    hyphens = hyphens || (lyrics[i].ends_with('-') && !carries_on(one_line_of(lyrics[i])));
+  }
+  const bool by_space = !hyphens && spaced * kSpacedShare >= sung.size() && spaced > 0;
+  bool word_open = false;
+  for (std::size_t s = 0; s < sung.size(); ++s) {
+    const std::string& lyric = lyrics[sung[s]];
+    model::Syllable& syllable = syllables[sung[s]].emplace();
+    const std::string text = one_line_of(lyric);
+    if (s > 0 && carries_on(text)) {
+      syllable.extends = true;
+      continue;
+    }
+    const bool more = s + 1 < sung.size();
+    const bool hyphen = lyric.ends_with('-') && text.size() > 1;
+    const bool goes_on =
+        more &&
+        (by_space ? !lyric.ends_with(' ') && !lyrics[sung[s + 1]].starts_with(' ') : hyphen);
+    syllable.text = hyphen ? text.substr(0, text.size() - 1) : text;
+    syllable.kind = model::syllable_kind(word_open, goes_on);
+    word_open = goes_on;
+  }
+  return syllables;
+}
+
+namespace {
+
+constexpr std::uint8_t kFirstText = 0x01;
+constexpr std::uint8_t kLastText = 0x0F;  // 01 to 0F are kept for texts (SMF 1.1)
+
+model::Key key_of(std::string_view data) {
+  return {static_cast<std::int8_t>(data[0]),
+          data[1] == 1 ? model::Mode::minor : model::Mode::major};
+}
+
+bool is_sung(const MetaEvent& meta, const std::vector<MetaEvent>& sung) {
+  return !sung.empty() && sung.front().type == meta.type && sung.front().track == meta.track;
+}
+
+template <typename T>
+void sort_by_time(std::vector<Timed<T>>& list) {
+  std::stable_sort(list.begin(), list.end(),
+                   [](const Timed<T>& a, const Timed<T>& b) { return a.tick < b.tick; });
+}
+
+// One key a tick, the last one, and none twice in a row.
+void tidy_keys(std::vector<Timed<model::Key>>& keys) {
+  sort_by_time(keys);
+  std::vector<Timed<model::Key>> tidy;
+  for (std::size_t i = 0; i < keys.size(); ++i) {
+    const bool replaced = i + 1 < keys.size() && keys[i + 1].tick == keys[i].tick;
+    if (replaced || (!tidy.empty() && tidy.back().value == keys[i].value)) continue;
+    tidy.push_back(keys[i]);
+  }
+  keys = std::move(tidy);
+}
+
+}  // namespace
+
+Surroundings read_surroundings(const ScannedFile& file, const std::vector<bool>& listened,
+                               const std::vector<MetaEvent>& sung, const TextDecoder& decoder) {
+  Surroundings found;
+  std::set<std::string> rights;
+  for (const MetaEvent& meta : file.metas) {
+    if (meta.type == kKey) found.keys.push_back({meta.tick, key_of(meta.data)});
+    if (meta.type < kFirstText || meta.type > kLastText) continue;
+    if (const auto own = own_text(meta)) {
+      found.own_fields.push_back(
+          {meta.tick,
+           {one_line_of(decoder.decode(own->key)), one_line_of(decoder.decode(own->value))}});
+      continue;
+    }
+    const std::string text = one_line_of(decoder.decode(meta.data));
+    if (text.empty()) continue;
+    if (meta.type == kCopyright && rights.insert(text).second) {
+      found.rights += (found.rights.empty() ? "" : "; ") + text;
+    }
+    if (meta.type == kTrackName && meta.track == 0 && found.title.empty()) found.title = text;
+    const bool marker = meta.type == kMarker || meta.type == kCuePoint;
+    if ((!marker && meta.type != kText) || !listened[meta.track] || is_sung(meta, sung)) continue;
+    found.texts.push_back({meta.tick, {marker ? TextUse::marker : TextUse::text, text}});
+  }
+  tidy_keys(found.keys);
+  sort_by_time(found.texts);
+  sort_by_time(found.own_fields);
+  return found;
+}
+
+std::vector<std::string> track_names(const ScannedFile& file, const TextDecoder& decoder) {
+  std::vector<std::string> names(file.track_ends.size());
+  for (const MetaEvent& meta : file.metas) {
+    if (meta.type != kTrackName && meta.type != kInstrumentName) continue;
+    const std::string name = one_line_of(decoder.decode(meta.data));
+    std::string& known = names[meta.track];
+    if (!name.empty()) known += (known.empty() ? "" : ", ") + name;
+  }
+  return names;
+}
+
+std::vector<std::string_view> all_texts(const ScannedFile& file) {
+  std::vector<std::string_view> texts;
+  for (const MetaEvent& meta : file.metas) {
+    if (meta.type >= kFirstText && meta.type <= kLastText) texts.push_back(meta.data);
+  }
+  return texts;
+}
+
+}  // namespace yubifu::midi

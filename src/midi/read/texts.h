@@ -1,0 +1,111 @@
+// The texts of a file: their encoding, the words that are sung, and what stands beside the notes.
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "base/diagnostic.h"
+#include "midi/read/findings.h"
+#include "midi/read/notes.h"
+#include "midi/read/reader.h"
+#include "midi/smf/events.h"
+#include "midi/smf/scan.h"
+#include "model/pitch.h"
+#include "model/score.h"
+
+namespace yubifu::midi {
+
+// Texts of a MIDI file, whose encoding no file names.
+
+/// One encoding for all texts of a file: a single text is too short to tell.
+class TextDecoder {
+ public:
+  /// Decides by all the texts of the file, unless `asked` does.
+  TextDecoder(Charset asked, const std::vector<std::string_view>& texts);
+
+  /// The text in UTF-8; bytes that the encoding does not have become U+FFFD.
+  std::string decode(std::string_view bytes) const;
+
+  /// A warning where the encoding is a last resort or some text is not in the one asked for.
+  base::Diagnostics diagnostics() const;
+
+ private:
+  Charset charset_;
+  std::string doubtful_;  ///< the first text that does not fit, decoded all the same
+};
+
+/// The text as one line: control characters become spaces, and none stand at its ends.
+std::string one_line_of(std::string_view text);
+
+// The words that a file sings.
+
+/// The events that hold the words: lyrics of the melody's track, otherwise those of the track that
+/// has most; without any lyrics, the texts of a karaoke file (one with a text that begins with @K).
+/// In order of time.
+std::vector<MetaEvent> lyric_events(const std::vector<MetaEvent>& metas, std::uint16_t melody);
+
+/// Where each of so many tracks has words, by its lyrics or the texts of a karaoke file: ticks.
+std::vector<std::vector<std::int64_t>> sung_ticks(const std::vector<MetaEvent>& metas,
+                                                  std::size_t tracks);
+
+/// Whether lyrics may have the signs of karaoke files around their words, or are texts that this
+/// program wrote and mean every letter.
+enum class LyricSigns { karaoke, none };
+
+/// The words of each note, empty where it has none: each lyric belongs to the note that begins
+/// nearest, at most a sixteenth away; one without such a note is found. Several on one note are
+/// joined by ‿. `notes` are as the file has them.
+std::vector<std::string> join_lyrics(const std::vector<MetaEvent>& lyrics, LyricSigns signs,
+                                     const std::vector<PairedNote>& notes, int ppq,
+                                     const TextDecoder& decoder, Findings& findings);
+
+/// The syllables of one verse. A word goes on after a hyphen at the end of a text, or, in files
+/// that put spaces between words and have no hyphens, after a text without one. A lone hyphen or
+/// underline carries the syllable before on.
+std::vector<std::optional<model::Syllable>> to_syllables(const std::vector<std::string>& lyrics);
+
+// What a MIDI file says beside its notes.
+
+/// What a text is for.
+enum class TextUse { text, marker };
+
+/// A text, marker or cue point.
+struct ReadText {
+  TextUse use = TextUse::text;
+  std::string text;  ///< one line, not empty
+
+  friend bool operator==(const ReadText&, const ReadText&) = default;
+};
+
+/// A header field that this program kept in a text event.
+struct OwnField {
+  std::string key;
+  std::string value;
+
+  friend bool operator==(const OwnField&, const OwnField&) = default;
+};
+
+/// In order of time, with the ticks of the file.
+struct Surroundings {
+  std::string title;                    ///< the name of the piece: that of the first track
+  std::string rights;                   ///< all different copyright notices
+  std::vector<Timed<model::Key>> keys;  ///< of all tracks, without repetitions
+  std::vector<Timed<ReadText>> texts;   ///< see below
+  std::vector<Timed<OwnField>> own_fields;
+};
+
+/// Texts, markers and cue points are taken from the tracks in `listened`: that of the melody and
+/// those without notes. Texts that are sung are left out.
+Surroundings read_surroundings(const ScannedFile& file, const std::vector<bool>& listened,
+                               const std::vector<MetaEvent>& sung, const TextDecoder& decoder);
+
+/// The names of each track, its instruments' included.
+std::vector<std::string> track_names(const ScannedFile& file, const TextDecoder& decoder);
+
+/// Every text of the file, for TextDecoder.
+std::vector<std::string_view> all_texts(const ScannedFile& file);
+
+}  // namespace yubifu::midi

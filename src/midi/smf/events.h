@@ -1,0 +1,136 @@
+// Plain MIDI events: what stands between the bytes of a file and everything musical. Then the
+// numbers of the messages, and those that the writer uses as bytes.
+#pragma once
+
+#include <cstdint>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "model/meter.h"
+#include "model/pitch.h"
+
+namespace yubifu::midi {
+
+/// Something that holds from a tick on, or stands at it.
+template <typename T>
+struct Timed {
+  std::int64_t tick = 0;
+  T value{};
+
+  friend bool operator==(const Timed&, const Timed&) = default;
+};
+
+/// A note's onset and end in ticks.
+struct TickSpan {
+  std::int64_t begin = 0;
+  std::int64_t end = 0;
+
+  friend bool operator==(const TickSpan&, const TickSpan&) = default;
+};
+
+/// The longest time in a file: libsmf counts ticks in 31 bits.
+inline constexpr std::int64_t kMostTicks = INT32_MAX;
+
+/// The longest time between two events of a track: four bytes of seven bits (SMF 1.1).
+inline constexpr std::int64_t kMostDelta = 0x0FFFFFFF;
+
+/// One event to be written: the status byte and its data, a meta event as FF, type, length, text.
+struct Event {
+  std::int64_t tick = 0;
+  std::string bytes;
+
+  friend bool operator==(const Event&, const Event&) = default;
+};
+
+/// The events of one track in order of time, without End of Track, which stands at `end`.
+struct Track {
+  std::vector<Event> events;
+  std::int64_t end = 0;
+};
+
+/// A channel message that was read.
+struct ChannelEvent {
+  std::int64_t tick = 0;
+  std::uint16_t track = 0;
+  std::uint8_t status = 0;
+  std::uint8_t first = 0;
+  std::uint8_t second = 0;
+
+  int channel() const { return status & 0x0F; }  ///< 0 to 15
+  int kind() const { return status & 0xF0; }     ///< a Status
+};
+
+/// Status bytes without the channel (MIDI 1.0), and that of a meta event (SMF 1.1).
+enum Status : std::uint8_t {
+  kNoteOff = 0x80,
+  kNoteOn = 0x90,
+  kController = 0xB0,
+  kProgram = 0xC0,
+  kPitchBend = 0xE0,
+  kMeta = 0xFF,
+};
+
+/// Types of meta events (SMF 1.1).
+enum MetaType : std::uint8_t {
+  kText = 0x01,
+  kCopyright = 0x02,
+  kTrackName = 0x03,
+  kInstrumentName = 0x04,
+  kLyric = 0x05,
+  kMarker = 0x06,
+  kCuePoint = 0x07,
+  kEndOfTrack = 0x2F,
+  kTempo = 0x51,
+  kMeter = 0x58,
+  kKey = 0x59,
+};
+
+/// Controllers (MIDI 1.0). A registered parameter is chosen by RPN, its value given by data entry.
+enum Controller : std::uint8_t {
+  kDataEntry = 6,
+  kDataEntryFine = 38,
+  kNrpnFine = 98,
+  kNrpnCoarse = 99,
+  kRpnFine = 100,
+  kRpnCoarse = 101,
+  kAllSoundOff = 120,
+  kResetControllers = 121,
+  kAllNotesOff = 123,
+};
+
+/// The wheel at rest, and how far it goes down from there (MIDI 1.0: 14 bits).
+inline constexpr int kBendCentre = 0x2000;
+/// The bend range before any RPN 0, in cents (General MIDI 1: two semitones).
+inline constexpr double kUsualBendRange = 200;
+
+inline constexpr int kHighestKey = 127;  ///< seven bits (MIDI 1.0)
+inline constexpr int kDrumChannel = 9;   ///< channel 10 as people count (General MIDI 1)
+
+/// The number in groups of seven bits, all but the last with the top bit set (SMF 1.1). At most
+/// kMostDelta.
+void append_variable_length(std::string& out, std::uint32_t value);
+
+/// A channel message with one or two data bytes: a Status, a channel from 0, values of seven bits.
+std::string message(std::uint8_t status, int channel, int first);
+std::string message(std::uint8_t status, int channel, int first, int second);
+
+/// The wheel at `value` of 14 bits; kBendCentre is no bend.
+std::string bend_message(int channel, int value);
+
+/// FF, the type, the length and the data as they are.
+std::string meta_message(MetaType type, std::string_view data);
+
+/// The most microseconds a quarter note that fit into a tempo: three bytes (SMF 1.1).
+inline constexpr std::uint32_t kSlowestTempo = 0xFFFFFF;
+
+/// Microseconds a quarter note, 1 to kSlowestTempo.
+std::string tempo_message(std::uint32_t microseconds);
+
+/// A time signature of any meter but free time, its click on the unit or the dotted quarter.
+std::string meter_message(const model::Meter& meter);
+
+/// A key signature; one beyond seven sharps or flats as the one that sounds the same.
+std::string key_message(const model::Key& key);
+
+}  // namespace yubifu::midi

@@ -1,0 +1,23 @@
+// The one place that knows libsmf: plain events to the bytes of a file, and back.
+#pragma once
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "base/diagnostic.h"
+#include "midi/smf/events.h"
+
+namespace yubifu::midi {
+
+/// A Standard MIDI File of format 1. `ppq` is 1 to 32767; events are in order and within
+/// kMostTicks; a track ends with its last event at the soonest. Events further apart than
+/// kMostDelta get empty texts between them. Every track is written: at most 65535, each of less
+/// than 2^32 bytes.
+std::string to_bytes(const std::vector<Track>& tracks, int ppq);
+
+/// The channel messages of a file that `scan` has made clean, in order of tracks, then of time.
+/// Anything libsmf complains of is an error by `unreadable-midi`: after the scan there is nothing.
+base::Outcome<std::vector<ChannelEvent>> load(std::string_view clean);
+
+}  // namespace yubifu::midi

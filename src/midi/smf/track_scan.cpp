@@ -1,0 +1,303 @@
+#include "midi/smf/track_scan.h"
+
+#include <array>
+#include <optional>
+#include <string>
+
+#include "base/message.h"
+#include "midi/smf/events.h"
+#include "midi/smf/rules.h"
+
+namespace yubifu::midi {
+namespace {
+
+constexpr std::uint8_t kSysex = 0xF0;
+constexpr std::uint8_t kEscape = 0xF7;
+constexpr std::uint8_t kFirstRealTime = 0xF8;
+constexpr std::uint8_t kHighestUnitPower = 7;  // a meter's unit is at most 1/128
+constexpr std::uint8_t kMostMeterBeats = 64;
+constexpr std::size_t kLengthBytes = 4;  // of a chunk
+constexpr std::size_t kLookAhead = 16;   // events
+
+// Data bytes behind a system common message that does not belong into a file (MIDI 1.0).
+std::size_t common_data_bytes(std::uint8_t status) {
+  return status == 0xF2 ? 2 : status == 0xF1 || status == 0xF3 ? 1 : 0;
+}
+
+bool is_real_time(std::uint8_t byte) {
+  return byte >= kFirstRealTime && byte < kMeta;
+}
+
+class TrackScanner {
+ public:
+  TrackScanner(const TrackPlace& place, ScanTotals& totals, ScannedFile& to, Repairs& repairs)
+      : place_(place), totals_(totals), to_(to), repairs_(repairs), at_(place.begin) {}
+
+  std::size_t run() {
+    const auto track = static_cast<std::uint16_t>(to_.track_ends.size());
+    track_ = track;
+    to_.clean += "MTrk";
+    const std::size_t length_at = to_.clean.size();
+    to_.clean.append(kLengthBytes, '\0');
+    while (state_ == State::reading) event();
+    append_delta(tick_);
+    to_.clean.append({'\xFF', '\x2F', '\0'});
+    const std::size_t length = to_.clean.size() - length_at - kLengthBytes;
+    for (std::size_t i = 0; i < kLengthBytes; ++i) {
+      to_.clean[length_at + i] = static_cast<char>((length >> (8 * (3 - i))) & 0xFF);
+    }
+    to_.track_ends.push_back(tick_);
+    return state_ == State::ended ? after_end() : place_.end;
+  }
+
+ private:
+  enum class State { reading, ended, cut };
+
+  std::uint8_t byte(std::size_t at) const { return static_cast<std::uint8_t>(place_.file[at]); }
+  std::size_t left() const { return place_.end - at_; }
+
+  template <typename Sentence>
+  void repair(const base::Rule& rule, std::size_t at, Sentence sentence) {
+    repairs_.add(rule, at + place_.offset_of_zero, sentence);
+  }
+
+  // Everything before `at` is kept.
+  void cut(std::size_t at, std::string_view what) {
+    state_ = State::cut;
+    repair(rule::damaged_track, at,
+           [&] { return base::message("track {} is damaged here and cut: {}", track_ + 1, what); });
+  }
+
+  std::optional<std::uint32_t> variable_length() {
+    std::uint32_t value = 0;
+    for (int group = 0; group < 4 && at_ < place_.end; ++group) {
+      const std::uint8_t next = byte(at_++);
+      value = value << 7 | (next & 0x7F);
+      if (next < 0x80) return value;
+    }
+    return std::nullopt;
+  }
+
+  void event() {
+    const std::size_t start = at_;
+    if (left() == 0) {
+      state_ = State::cut;
+      repair(rule::no_end_of_track, at_,
+             [&] { return base::message("track {} has no End of Track", track_ + 1); });
+      return;
+    }
+    const auto delta = variable_length();
+    if (!delta) {
+      return cut(start,
+                 base::message("a time is not a number of one to four bytes inside the track"));
+    }
+    if (left() == 0) return cut(start, base::message("a time has no event behind it"));
+    if (tick_ + *delta > totals_.most_ticks) {
+      state_ = State::cut;
+      return repair(rule::time_limit, start, [&] {
+        return base::message(
+            "track {} ends here: {} ticks more would pass the limit of {} ticks, {} quarter notes",
+            track_ + 1, *delta, totals_.most_ticks, kMostQuarters);
+      });
+    }
+    tick_ += *delta;
+    if (++totals_.events > kMostEvents) {
+      return cut(start, base::message("there are too many events"));
+    }
+    std::uint8_t status = byte(at_);
+    if (status < 0x80) {
+      if (running_ == 0) {
+        return cut(at_, base::message("a data byte stands where a status byte must"));
+      }
+      if (interrupted_) {
+        repair(rule::running_status, at_, [&] {
+          return base::message("running status goes on after an event that ends it in track {}",
+                               track_ + 1);
+        });
+        interrupted_ = false;
+      }
+      status = running_;
+    } else {
+      ++at_;
+    }
+    if (status < kSysex) return channel_message(status, start);
+    if (status == kMeta) return meta(start);
+    if (status == kSysex || status == kEscape) return sysex(start);
+    stray(status, start);
+  }
+
+  void append_delta(std::int64_t tick) {
+    std::int64_t delta = tick - clean_tick_;
+    for (; delta > kMostDelta; delta -= kMostDelta) {
+      append_variable_length(to_.clean, static_cast<std::uint32_t>(kMostDelta));
+      to_.clean.append({'\xFF', '\x01', '\0'});
+    }
+    append_variable_length(to_.clean, static_cast<std::uint32_t>(delta));
+    clean_tick_ = tick;
+  }
+
+  void channel_message(std::uint8_t status, std::size_t start) {
+    running_ = status;
+    interrupted_ = false;
+    std::array<char, 3> bytes{static_cast<char>(status)};
+    const std::size_t wanted = data_bytes(status);
+    for (std::size_t have = 0; have < wanted;) {
+      if (left() == 0) return cut(start, base::message("the last event is not whole"));
+      const std::uint8_t data = byte(at_);
+      if (data < 0x80) {
+        bytes[++have] = static_cast<char>(data);
+        ++at_;
+        continue;
+      }
+      const std::size_t after = at_ + wanted - have;
+      const std::size_t as_data = sound_events(after);
+      if (is_real_time(data) && sound_events(at_ + 1, wanted - have) > as_data) {
+        stray(data, at_++);
+        continue;
+      }
+      if (as_data == 0) return cut(at_, base::message("a status byte stands inside an event"));
+      repair(rule::data_byte, start, [&] {
+        return base::message("an event with the data byte {:02X}, over 7F, is left out", data);
+      });
+      at_ = after;
+      return;
+    }
+    append_delta(tick_);
+    to_.clean.append(bytes.data(), 1 + wanted);
+  }
+
+  static std::size_t data_bytes(std::uint8_t status) { return (status & 0xE0) == 0xC0 ? 1 : 2; }
+
+  // How many events can be read from a place on, after so many data bytes of the one before, up to
+  // the end of the track or kLookAhead: where bytes are out of order, the reading that goes on for
+  // longer is the one that was meant.
+  std::size_t sound_events(std::size_t at, std::size_t data = 0) const {
+    if (at > place_.end) return 0;
+    std::uint8_t running = running_;
+    const auto number = [&]() -> std::optional<std::size_t> {
+      std::size_t value = 0;
+      for (int group = 0; group < 4 && at < place_.end; ++group) {
+        const std::uint8_t next = byte(at++);
+        value = value << 7 | (next & 0x7F);
+        if (next < 0x80) return value;
+      }
+      return std::nullopt;
+    };
+    for (std::size_t sound = 0; sound < kLookAhead; ++sound) {
+      for (; data > 0; --data, ++at) {
+        if (at >= place_.end || byte(at) >= 0x80) return sound;
+      }
+      if (at == place_.end) return kLookAhead;
+      if (!number() || at == place_.end) return sound;
+      const std::uint8_t status = byte(at) < 0x80 ? running : byte(at++);
+      if (status < kSysex) {
+        running = status;
+        data = data_bytes(status);
+        continue;
+      }
+      const bool meta = status == kMeta;
+      if (meta && at < place_.end && byte(at++) == kEndOfTrack) return kLookAhead;
+      const auto length = meta || status == kSysex || status == kEscape ? number() : std::nullopt;
+      if (!length || *length > place_.end - at) return sound;
+      at += *length;
+    }
+    return kLookAhead;
+  }
+
+  void stray(std::uint8_t status, std::size_t start) {
+    repair(rule::stray_status, start, [&] {
+      return base::message("the byte {:02X} does not belong into a file and is left out", status);
+    });
+    if (is_real_time(status)) return;
+    interrupted_ = true;
+    for (std::size_t i = common_data_bytes(status); i > 0 && left() > 0 && byte(at_) < 0x80; --i) {
+      ++at_;
+    }
+  }
+
+  // The length and the bytes of a meta or exclusive event, or nothing when it leaves the track.
+  std::optional<std::string_view> data() {
+    const auto length = variable_length();
+    if (!length || *length > left()) return std::nullopt;
+    const std::string_view bytes = place_.file.substr(at_, *length);
+    at_ += *length;
+    return bytes;
+  }
+
+  void sysex(std::size_t start) {
+    interrupted_ = true;
+    if (!data()) {
+      return cut(start, base::message("an exclusive message reaches past the end of the track"));
+    }
+    repair(rule::exclusive_left_out, start,
+           [&] { return base::message("messages for one make of instrument are left out"); });
+  }
+
+  void meta(std::size_t start) {
+    interrupted_ = true;
+    if (left() == 0) return cut(start, base::message("the last event is not whole"));
+    const std::uint8_t type = byte(at_++);
+    const auto text = data();
+    if (!text) return cut(start, base::message("a meta event reaches past the end of the track"));
+    if (type == kEndOfTrack) {
+      state_ = State::ended;
+    } else if (const std::string fault = fault_of(type, *text); !fault.empty()) {
+      repair(rule::bad_meta, start, [&] { return base::message("{}: it is left out", fault); });
+    } else {
+      to_.metas.push_back({tick_, track_, type, *text});
+    }
+  }
+
+  static std::string fault_of(std::uint8_t type, std::string_view data) {
+    const auto value = [&](std::size_t i) { return static_cast<std::uint8_t>(data[i]); };
+    if (type == kTempo && (data.size() != 3 || (value(0) == 0 && value(1) == 0 && value(2) == 0))) {
+      return base::message("a tempo is three bytes and not zero");
+    }
+    if (type == kMeter && (data.size() != 4 || value(0) == 0 || value(0) > kMostMeterBeats ||
+                           value(1) > kHighestUnitPower)) {
+      return base::message(
+          "a time signature is four bytes, of 1 to 64 beats and a unit up to 1/128");
+    }
+    if (type == kKey && (data.size() != 2 || (value(0) > 7 && value(0) < 0xF9) || value(1) > 1)) {
+      return base::message(
+          "a key signature is two bytes: up to seven sharps or flats, major or minor");
+    }
+    return {};
+  }
+
+  std::size_t after_end() {
+    if (left() == 0) return place_.end;
+    if (place_.file.substr(at_).starts_with("MTrk")) {
+      repair(rule::damaged_track, at_, [&] {
+        return base::message("track {} says it is longer than it is: the next one begins here",
+                             track_ + 1);
+      });
+      return at_;
+    }
+    repair(rule::after_end_of_track, at_, [&] {
+      return base::message("{} bytes after the end of track {} are left out", left(), track_ + 1);
+    });
+    return place_.end;
+  }
+
+  const TrackPlace& place_;
+  ScanTotals& totals_;
+  ScannedFile& to_;
+  Repairs& repairs_;
+  std::size_t at_;
+  std::uint16_t track_ = 0;
+  State state_ = State::reading;
+  std::int64_t tick_ = 0;
+  std::int64_t clean_tick_ = 0;  // of the last event copied
+  std::uint8_t running_ = 0;     // status of the last channel message
+  bool interrupted_ = false;     // an event since then ended running status
+};
+
+}  // namespace
+
+std::size_t scan_track(const TrackPlace& place, ScanTotals& totals, ScannedFile& to,
+                       Repairs& repairs) {
+  return TrackScanner(place, totals, to, repairs).run();
+}
+
+}  // namespace yubifu::midi

@@ -1,0 +1,59 @@
+// A score played out on a line of ticks: what sounds when, before it becomes MIDI events.
+#pragma once
+
+#include <cstddef>
+#include <cstdint>
+#include <string>
+#include <vector>
+
+#include "base/diagnostic.h"
+#include "midi/smf/events.h"
+#include "midi/write/writer.h"
+#include "model/rational.h"
+#include "model/score.h"
+
+namespace yubifu::midi {
+
+/// A note as it is heard. Times in ticks, as in all of this header.
+struct SoundingNote {
+  std::int64_t begin = 0;
+  std::int64_t end = 0;
+  int key = 60;      ///< 0 to 127
+  double cents = 0;  ///< -50 to 50
+  int velocity = 80;
+  std::string lyric;
+};
+
+/// A bar as it is played. A bar that a repeat sign parts in two is one where both parts are played
+/// in turn.
+struct SoundingBar {
+  std::int64_t begin = 0;
+  std::int64_t end = 0;
+  model::Rational length;  ///< in quarters, exact also where the ticks are not
+  model::Meter meter;
+  int number = 0;           ///< as printed; -1 where that is no number
+  std::size_t written = 0;  ///< index of the (first) written measure
+  bool pickup = false;      ///< the short first bar of a score: its beats count back from its end
+};
+
+/// Times in ticks; each list in order, the notes without overlap.
+struct Performance {
+  int ppq = 480;
+  bool exact = true;  ///< every written time fell on a whole tick
+  std::int64_t end = 0;
+  std::vector<SoundingNote> notes;
+  std::vector<Timed<double>> tempos;        ///< quarters a minute; the first at 0
+  std::vector<Timed<double>> counted;       ///< the same without fermatas
+  std::vector<Timed<model::Meter>> meters;  ///< free time where nothing is counted
+  std::vector<Timed<model::Key>> keys;
+  std::vector<Timed<std::string>> sections;
+  std::vector<Timed<std::string>> texts;
+  std::vector<Timed<std::string>> flutes;  ///< changes of flute, by name
+  std::vector<SoundingBar> bars;
+};
+
+/// Plays the score. Reports what MIDI cannot hold, and as errors a tone without pitch, times that
+/// overflow and music longer than a file can hold.
+base::Outcome<Performance> perform(const model::Score& score, const MidiWriteOptions& options);
+
+}  // namespace yubifu::midi

@@ -1,0 +1,25 @@
+// A performance made ready for practice: some bars, slower, over and over, with a count-in.
+#pragma once
+
+#include <vector>
+
+#include "base/diagnostic.h"
+#include "midi/write/performance.h"
+
+namespace yubifu::midi {
+
+/// One stroke of the click.
+enum class Stroke { bar, beat };
+
+/// A performance and the clicks that go with it.
+struct PractisedPerformance {
+  Performance performance;
+  std::vector<Timed<Stroke>> clicks;
+};
+
+/// Cuts out the bars, scales the tempo, repeats, and puts the count-in before it: whole bars of the
+/// first bar's meter, and what a short first bar lacks. In free time nothing is counted, so that
+/// there is no click (a note says so). Reports bars that are not played.
+base::Outcome<PractisedPerformance> practise(Performance performance, const Practice& practice);
+
+}  // namespace yubifu::midi
