@@ -26,7 +26,7 @@
 #include "midi/messages.h"
 #include "midi/scan.h"
 #include "midi/smf_bridge.h"
-#include "notation/writer.h"
+#include "notation/write/writer.h"
 
 namespace yubifu::cli {
 namespace {

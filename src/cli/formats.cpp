@@ -21,8 +21,8 @@
 #include "musicxml/document_text.h"
 #include "musicxml/reader.h"
 #include "musicxml/writer.h"
-#include "notation/reader.h"
-#include "notation/writer.h"
+#include "notation/read/reader.h"
+#include "notation/write/writer.h"
 #include "scorejson/reader.h"
 #include "scorejson/writer.h"
 

@@ -8,8 +8,8 @@
 #include <vector>
 
 #include "model/score.h"
-#include "notation/brace.h"
-#include "notation/fault.h"
+#include "notation/characters.h"
+#include "notation/rules.h"
 #include "notation/spelling.h"
 
 namespace yubifu::notation {

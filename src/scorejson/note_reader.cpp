@@ -1,5 +1,3 @@
-#include "scorejson/note_reader.h"
-
 #include <algorithm>
 #include <limits>
 #include <string>
@@ -7,11 +5,10 @@
 
 #include <fmt/format.h>
 
-#include "base/json_fields.h"
 #include "base/message.h"
 #include "model/key_range.h"
 #include "model/words.h"
-#include "scorejson/field_values.h"
+#include "scorejson/parts.h"
 #include "scorejson/words.h"
 
 namespace yubifu::scorejson {

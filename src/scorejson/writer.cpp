@@ -69,6 +69,7 @@ class Writer {
       texts("comments", score_.header.comments);
       flutes();
       measures();
+      if (score_.song_bars == model::SongBars::written) json_.key("song-bars").boolean(true);
       notes();
       rests();
       json_.end_object();

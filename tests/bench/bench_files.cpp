@@ -14,7 +14,7 @@
 #include "bench/bench_score.h"
 #include "midi/writer.h"
 #include "musicxml/writer.h"
-#include "notation/writer.h"
+#include "notation/write/writer.h"
 #include "scorejson/writer.h"
 
 namespace {
