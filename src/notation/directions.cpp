@@ -173,7 +173,22 @@ DirectionMeaning read_direction(const Brace& brace, model::Rational tempo_unit) 
 
 std::optional<model::PlaceInMeasure> place_of_word(std::string_view name) {
   if (const auto cue = model::cue_named(name)) return model::place_in_measure(*cue);
-  if (const auto word = direction_word(name)) return place_of(*word);
+  const auto word = direction_word(name);
+  if (!word) return std::nullopt;
+  switch (*word) {
+    case DirectionWord::irregular:
+    case DirectionWord::ending:
+    case DirectionWord::meter:
+    case DirectionWord::flute:
+    case DirectionWord::section:
+      return model::PlaceInMeasure::start;
+    case DirectionWord::beat:
+    case DirectionWord::tempo:
+    case DirectionWord::key:
+    case DirectionWord::text:
+    case DirectionWord::dynamic:
+      return model::PlaceInMeasure::anywhere;
+  }
   return std::nullopt;
 }
 

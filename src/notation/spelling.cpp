@@ -12,8 +12,6 @@
 namespace yubifu::notation {
 namespace {
 
-using model::PlaceInMeasure;
-
 constexpr auto kMarkAliases = base::word_table<model::Mark>({
     {model::Mark::uchi, "打"},
     {model::Mark::uchi, "打ち"},
@@ -94,24 +92,6 @@ std::vector<std::string_view> direction_words() {
   std::vector<std::string_view> words = kDirectionWords.words();
   for (const std::string_view word : model::cue_words()) words.push_back(word);
   return words;
-}
-
-PlaceInMeasure place_of(DirectionWord word) {
-  switch (word) {
-    case DirectionWord::irregular:
-    case DirectionWord::ending:
-    case DirectionWord::meter:
-    case DirectionWord::flute:
-    case DirectionWord::section:
-      return PlaceInMeasure::start;
-    case DirectionWord::beat:
-    case DirectionWord::tempo:
-    case DirectionWord::key:
-    case DirectionWord::text:
-    case DirectionWord::dynamic:
-      return PlaceInMeasure::anywhere;
-  }
-  return PlaceInMeasure::anywhere;
 }
 
 std::string quoted(std::string_view text) {

@@ -8,7 +8,6 @@
 #include <string_view>
 #include <vector>
 
-#include "model/direction_place.h"
 #include "model/header_fields.h"
 #include "model/score.h"
 #include "model/words.h"
@@ -74,9 +73,6 @@ inline constexpr std::string_view kEndingEnd = "end";
 
 /// Every word that may open a free-standing brace: for "did you mean".
 std::vector<std::string_view> direction_words();
-
-/// Where it may stand. {beat} stands anywhere: at the start of a bar it is the beat of the bar.
-model::PlaceInMeasure place_of(DirectionWord word);
 
 // --- values in quotes ------------------------------------------------------------------------
 

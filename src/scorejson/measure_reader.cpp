@@ -9,7 +9,6 @@
 #include "base/message.h"
 #include "base/suggest.h"
 #include "base/translation.h"
-#include "base/word_table.h"
 #include "model/words.h"
 #include "scorejson/parts.h"
 #include "scorejson/words.h"
@@ -20,12 +19,6 @@ namespace {
 using base::JsonFields;
 using base::Presence;
 using model::Rational;
-
-// true for "repeat", false for "regular".
-std::optional<bool> left_named(std::string_view word) {
-  if (word == kLeftRepeat) return true;
-  return word == kLeftRegular ? std::optional(false) : std::nullopt;
-}
 
 using Value = std::optional<model::DirectionValue>;
 
@@ -101,8 +94,7 @@ class MeasureReader {
     here.length = time_field(fields, "length", Presence::required).value_or(0);
     meter(fields, here);
     signs(fields, here);
-    here.break_before = word_field(fields, "break", line_break_named, line_break_words())
-                            .value_or(model::LineBreak::none);
+    here.break_before = word_field(fields, "break", kLineBreaks).value_or(model::LineBreak::none);
     if (const auto irregular = fields.boolean("irregular")) {
       here.irregular = *irregular;
     } else {
@@ -148,10 +140,8 @@ class MeasureReader {
   }
 
   void signs(JsonFields& fields, model::Measure& here) {
-    here.repeat_start =
-        word_field(fields, "left", left_named, {kLeftRegular, kLeftRepeat}).value_or(false);
-    const RightSide right =
-        word_field(fields, "right", right_side_named, right_side_words()).value_or(RightSide{});
+    here.repeat_start = word_field(fields, "left", kLeftSides).value_or(false);
+    const RightSide right = word_field(fields, "right", kRightSides).value_or(RightSide{});
     here.right = right.style;
     here.repeat_end = right.repeat_end;
     here.times = static_cast<int>(fields.whole("times", 2, model::kMostTimes).value_or(2));

@@ -46,7 +46,7 @@ void read_spelling(JsonFields& fields, model::Tone& tone) {
 
 void read_fingering(JsonFields& fields, model::Tone& tone) {
   const base::JsonValue* sign = fields.find("sign");
-  const auto half = word_field(fields, "half", half_hole_named, half_hole_words());
+  const auto half = word_field(fields, "half", kHalfHoles);
   const auto bend = fields.whole("bend", -model::kMostBendCents, model::kMostBendCents);
   if (sign == nullptr) {
     if (half || bend) fields.find("sign", Presence::required);

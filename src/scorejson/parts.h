@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "base/json_fields.h"
+#include "base/word_table.h"
 #include "model/score.h"
 
 namespace yubifu::scorejson {
@@ -38,6 +39,14 @@ auto word_field(base::JsonFields& fields, std::string_view key, Named named,
   auto value = named(*text);
   if (!value) report_word(fields, key, *text, words);
   return value;
+}
+
+/// The same for the words of a table.
+template <typename Value, std::size_t size>
+std::optional<Value> word_field(base::JsonFields& fields, std::string_view key,
+                                const base::WordTable<Value, size>& table) {
+  const auto named = [&](std::string_view word) { return table.value_of(word); };
+  return word_field(fields, key, named, table.words());
 }
 
 /// Adds the measures of the array to the score and gives the time at which each begins. A measure

@@ -13,6 +13,7 @@
 #include "model/score.h"
 #include "model/words.h"
 #include "notation/characters.h"
+#include "notation/directions.h"
 #include "notation/read/sign_reader.h"
 #include "notation/rules.h"
 #include "notation/spelling.h"
@@ -75,11 +76,6 @@ MarkMeaning read_holes(const Brace& brace) {
   return *std::move(pattern);
 }
 
-// True for a word that opens a free-standing brace.
-bool names_direction(std::string_view name) {
-  return model::cue_named(name).has_value() || direction_word(name).has_value();
-}
-
 // Reads a brace that is attached to a sign.
 MarkMeaning read_mark(const Brace& brace, model::ZeroSign zero) {
   if (const auto mark = notation::mark(brace.name)) {
@@ -98,7 +94,7 @@ MarkMeaning read_mark(const Brace& brace, model::ZeroSign zero) {
         return read_holes(brace);
     }
   }
-  if (names_direction(brace.name)) {
+  if (place_of_word(brace.name)) {
     return Fault{&rule::glued_direction,
                  base::message("the direction {} is glued to a sign", shown(braced(brace.name))),
                  base::message("put a space before it")};
@@ -113,12 +109,6 @@ MarkMeaning read_mark(const Brace& brace, model::ZeroSign zero) {
                       : base::message("marks are {{fermata}}, {{breath}}, {{uchi}}, {{age}}, "
                                       "{{suri}}, {{yuri}}, {{trill}}, {{accent}}, {{staccato}}, "
                                       "{{tenuto}}, {{pre …}}, {{post …}} and {{holes …}}")};
-}
-
-// True for the marks that a rest takes.
-bool is_rest_mark(const MarkMeaning& mark) {
-  const auto* plain = std::get_if<model::Mark>(&mark);
-  return plain != nullptr && model::is_rest_mark(*plain);
 }
 
 class AttachmentReader {
@@ -168,11 +158,12 @@ class AttachmentReader {
   }
 
   bool may_have(const MarkMeaning& meaning, base::SourceRange range, std::string_view name) {
+    const auto* mark = std::get_if<model::Mark>(&meaning);
     switch (kind_) {
       case WordKind::note:
         return true;
       case WordKind::rest:
-        if (is_rest_mark(meaning)) return true;
+        if (mark != nullptr && model::is_rest_mark(*mark)) return true;
         reports_.add(rule::mark_on_rest, range, base::message("a rest takes no `{{{}}}`", name),
                      base::message("rests take {{fermata}}, {{breath}} and {{breath?}}"));
         return false;
