@@ -22,7 +22,7 @@
 #include "fingering/resolve.h"
 #include "fingering/rules.h"
 #include "flute/flute_file.h"
-#include "notation/writer.h"
+#include "notation/write/writer.h"
 
 namespace yubifu::cli {
 namespace {

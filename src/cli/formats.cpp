@@ -21,8 +21,8 @@
 #include "musicxml/write/writer.h"
 #include "musicxml/xml/container.h"
 #include "musicxml/xml/document_text.h"
-#include "notation/reader.h"
-#include "notation/writer.h"
+#include "notation/read/reader.h"
+#include "notation/write/writer.h"
 #include "scorejson/reader.h"
 #include "scorejson/writer.h"
 

@@ -15,7 +15,7 @@
 #include "model/flute_name.h"
 #include "musicxml/read/reader.h"
 #include "musicxml/write/writer.h"
-#include "notation/writer.h"
+#include "notation/write/writer.h"
 #include "page/page.h"
 #include "scorejson/writer.h"
 

@@ -22,8 +22,8 @@
 #include "cli/option_groups.h"
 #include "cli/verbs.h"
 #include "fingering/rules.h"
-#include "notation/reader.h"
-#include "notation/writer.h"
+#include "notation/read/reader.h"
+#include "notation/write/writer.h"
 
 namespace yubifu::cli {
 namespace {

@@ -17,7 +17,7 @@
 #include "cli/rules.h"
 #include "cli/verbs.h"
 #include "notation/rules.h"
-#include "notation/writer.h"
+#include "notation/write/writer.h"
 
 namespace yubifu::cli {
 namespace {

@@ -111,6 +111,16 @@ std::string_view trimmed(std::string_view text) {
   return text.substr(0, end);
 }
 
+std::string_view first_word(std::string_view text) {
+  std::size_t end = 0;
+  while (end < text.size()) {
+    const base::CodePoint point = base::first_code_point(text.substr(end));
+    if (is_space(point.value)) break;
+    end += point.size;
+  }
+  return text.substr(0, end);
+}
+
 std::string shown(std::string_view text) {
   std::string out = "`";
   std::size_t count = 0;
@@ -128,6 +138,20 @@ std::string shown(std::string_view text) {
   }
   if (!text.empty()) out += "…";
   return out + "`";
+}
+
+Brace take_apart(std::string_view text) {
+  constexpr std::string_view kWideClose = "｝";
+  text.remove_prefix(base::first_code_point(text).size);
+  text.remove_suffix(text.ends_with(kWideClose) ? kWideClose.size() : 1);
+  text = trimmed(text);
+  std::size_t end = 0;
+  while (end < text.size()) {
+    const base::CodePoint point = base::first_code_point(text.substr(end));
+    if (is_space(point.value) || folded(point.value) == U'"') break;
+    end += point.size;
+  }
+  return {folded(text.substr(0, end)), trimmed(text.substr(end))};
 }
 
 }  // namespace yubifu::notation

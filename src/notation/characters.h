@@ -1,4 +1,4 @@
-// Characters that are read as others, and the classes the lexer asks for.
+// Characters that are read as others, the classes the lexer asks for, and braces taken apart.
 #pragma once
 
 #include <string>
@@ -28,8 +28,19 @@ bool is_dot(char32_t value);
 /// `text` without the white space at both ends.
 std::string_view trimmed(std::string_view text);
 
+/// What stands before the first white space of `text`.
+std::string_view first_word(std::string_view text);
+
 /// A piece of the user's text in a message: in back quotes, control characters by their code
 /// point, at most 32 characters.
 std::string shown(std::string_view text);
+
+struct Brace {
+  std::string name;        ///< folded
+  std::string_view value;  ///< as written, without white space around it; may be empty
+};
+
+/// `text` begins and ends with a brace, full-width ones included.
+Brace take_apart(std::string_view text);
 
 }  // namespace yubifu::notation

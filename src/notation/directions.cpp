@@ -1,19 +1,18 @@
 #include "notation/directions.h"
 
 #include <algorithm>
-#include <charconv>
 #include <string>
 #include <utility>
 
 #include <fmt/format.h>
 
 #include "base/message.h"
+#include "base/numbers.h"
 #include "base/word_table.h"
 #include "model/words.h"
 #include "notation/characters.h"
-#include "notation/marks.h"
-#include "notation/punctuation.h"
 #include "notation/rules.h"
+#include "notation/spelling.h"
 
 namespace yubifu::notation {
 namespace {
@@ -24,18 +23,14 @@ DirectionMeaning placed(Value value) {
   return DirectionMeaning(std::in_place_type<model::DirectionValue>, std::move(value));
 }
 
-std::string braced(std::string_view name) {
-  return fmt::format("`{{{}}}`", name);
-}
-
 Fault bad_value(const Brace& brace, std::string_view expected) {
   std::string hint = base::message("write {}", base::translated(expected));
   if (brace.value.empty()) {
-    return {&rule::bad_direction_value, base::message("{} needs a value", braced(brace.name)),
-            std::move(hint)};
+    return {&rule::bad_direction_value,
+            base::message("{} needs a value", shown(braced(brace.name))), std::move(hint)};
   }
   return {&rule::bad_direction_value,
-          base::message("{} is no value of {}", shown(brace.value), braced(brace.name)),
+          base::message("{} is no value of {}", shown(brace.value), shown(braced(brace.name))),
           std::move(hint)};
 }
 
@@ -44,19 +39,17 @@ std::optional<std::vector<int>> ending_numbers(std::string_view text) {
   while (true) {
     const std::size_t comma = std::min(text.find(','), text.size());
     const std::string_view part = trimmed(text.substr(0, comma));
-    int number = 0;
-    const auto [end, error] = std::from_chars(part.data(), part.data() + part.size(), number);
-    const bool whole = error == std::errc{} && end == part.data() + part.size();
+    const auto number = base::whole_number(part);
     const int last = numbers.empty() ? 0 : numbers.back();
-    if (!whole || number <= last || number > model::kMostEndings) return std::nullopt;
-    numbers.push_back(number);
+    if (!number || *number <= last || *number > model::kMostEndings) return std::nullopt;
+    numbers.push_back(*number);
     if (comma == text.size()) return numbers;
     text.remove_prefix(comma + 1);
   }
 }
 
 DirectionMeaning read_ending(const Brace& brace) {
-  const std::string value = brace.folded_value();
+  const std::string value = folded(brace.value);
   if (value == kEndingEnd) return SetEnding{};
   auto numbers = ending_numbers(value);
   if (!numbers) return bad_value(brace, "`{ending 1}`, `{ending 1,3}` or `{ending end}`");
@@ -86,7 +79,7 @@ DirectionMeaning read_flute(const Brace& brace) {
 }
 
 DirectionMeaning read_dynamic(const Brace& brace) {
-  std::string level = quoted_value(brace).value_or(brace.folded_value());
+  std::string level = quoted_value(brace).value_or(folded(brace.value));
   if (level.empty()) return bad_value(brace, "`{dyn mf}`");
   return placed(model::Dynamic{std::move(level)});
 }
@@ -99,10 +92,10 @@ DirectionMeaning read_valued(const Brace& brace, DirectionWord word, model::Rati
     case DirectionWord::ending:
       return read_ending(brace);
     case DirectionWord::meter:
-      if (const auto meter = model::parse_meter(brace.folded_value())) return SetMeter{*meter};
+      if (const auto meter = model::parse_meter(folded(brace.value))) return SetMeter{*meter};
       return bad_value(brace, "`{meter 3/4}` or `{meter free}`");
     case DirectionWord::beat:
-      if (const auto beat = model::parse_beat(brace.folded_value())) {
+      if (const auto beat = model::parse_beat(folded(brace.value))) {
         return placed(model::BeatChange{*beat});
       }
       return bad_value(brace, base::catalogued("a part of a whole note: `{beat 1/8}`"));
@@ -114,16 +107,16 @@ DirectionMeaning read_valued(const Brace& brace, DirectionWord word, model::Rati
       }
       return bad_value(brace, base::catalogued("the name in quotes: `{section \"A\"}`"));
     case DirectionWord::tempo:
-      if (const auto tempo = read_tempo(brace.folded_value(), tempo_unit)) {
+      if (const auto tempo = read_tempo(folded(brace.value), tempo_unit)) {
         return placed(model::TempoChange{*tempo});
       }
-      if (const auto meant = tempo_meant(brace.folded_value())) {
+      if (const auto meant = tempo_meant(folded(brace.value))) {
         return bad_value(brace, fmt::format("`{{tempo {}}}`", *meant));
       }
       return bad_value(
           brace, base::catalogued("beats a minute up to 1000: `{tempo 96}` or `{tempo 1/8=180}`"));
     case DirectionWord::key:
-      if (const auto key = model::parse_key(brace.folded_value())) {
+      if (const auto key = model::parse_key(folded(brace.value))) {
         return placed(model::KeyChange{*key});
       }
       return bad_value(brace, "`{key D}`, `{key Bb}` or `{key F# minor}`");
@@ -135,7 +128,8 @@ DirectionMeaning read_valued(const Brace& brace, DirectionWord word, model::Rati
     case DirectionWord::dynamic:
       return read_dynamic(brace);
   }
-  return Fault{&rule::bad_direction_value, base::message("{} takes no value", braced(brace.name)),
+  return Fault{&rule::bad_direction_value,
+               base::message("{} takes no value", shown(braced(brace.name))),
                base::message("take {} out", shown(brace.value))};
 }
 
@@ -144,12 +138,14 @@ DirectionMeaning read_valued(const Brace& brace, DirectionWord word, model::Rati
 DirectionMeaning read_direction(const Brace& brace, model::Rational tempo_unit) {
   if (const auto cue = model::cue_named(brace.name)) {
     if (brace.value.empty()) return placed(*cue);
-    return Fault{&rule::bad_direction_value, base::message("{} takes no value", braced(brace.name)),
+    return Fault{&rule::bad_direction_value,
+                 base::message("{} takes no value", shown(braced(brace.name))),
                  base::message("take {} out", shown(brace.value))};
   }
   if (const auto word = direction_word(brace.name)) return read_valued(brace, *word, tempo_unit);
-  if (names_mark(brace.name)) {
-    return Fault{&rule::free_mark, base::message("the mark {} stands free", braced(brace.name)),
+  if (mark(brace.name) || valued_mark(brace.name)) {
+    return Fault{&rule::free_mark,
+                 base::message("the mark {} stands free", shown(braced(brace.name))),
                  base::message("write it directly after its sign, without a space")};
   }
   if (brace.name.empty()) {
@@ -158,24 +154,39 @@ DirectionMeaning read_direction(const Brace& brace, model::Rational tempo_unit) 
   }
   if (ending_numbers(brace.name)) {
     return Fault{&rule::unknown_direction,
-                 base::message("{} is no direction", shown(fmt::format("{{{}}}", brace.name))),
+                 base::message("{} is no direction", shown(braced(brace.name))),
                  base::message("an ending is `{{ending {}}}`", brace.name)};
   }
   const auto near = base::nearest_word(brace.name, direction_words());
   const auto attached = near ? std::nullopt : base::nearest_word(brace.name, mark_words());
   return Fault{&rule::unknown_direction,
-               base::message("{} is no direction", shown(fmt::format("{{{}}}", brace.name))),
-               near       ? base::message("did you mean {}?", braced(*near))
+               base::message("{} is no direction", shown(braced(brace.name))),
+               near       ? base::message("did you mean {}?", shown(braced(*near)))
                : attached ? base::message("did you mean the mark {}? It stands directly after its "
                                           "sign, without a space",
-                                          braced(*attached))
+                                          shown(braced(*attached)))
                           : base::message("a comment begins with `#`; a remark for the player is "
                                           "`{{text \"…\"}}`")};
 }
 
 std::optional<model::PlaceInMeasure> place_of_word(std::string_view name) {
   if (const auto cue = model::cue_named(name)) return model::place_in_measure(*cue);
-  if (const auto word = direction_word(name)) return place_of(*word);
+  const auto word = direction_word(name);
+  if (!word) return std::nullopt;
+  switch (*word) {
+    case DirectionWord::irregular:
+    case DirectionWord::ending:
+    case DirectionWord::meter:
+    case DirectionWord::flute:
+    case DirectionWord::section:
+      return model::PlaceInMeasure::start;
+    case DirectionWord::beat:
+    case DirectionWord::tempo:
+    case DirectionWord::key:
+    case DirectionWord::text:
+    case DirectionWord::dynamic:
+      return model::PlaceInMeasure::anywhere;
+  }
   return std::nullopt;
 }
 

@@ -7,9 +7,10 @@
 #include <variant>
 #include <vector>
 
+#include "model/words.h"
 #include "model/score.h"
-#include "notation/brace.h"
-#include "notation/fault.h"
+#include "notation/characters.h"
+#include "notation/rules.h"
 #include "notation/spelling.h"
 
 namespace yubifu::notation {
@@ -35,7 +36,8 @@ using DirectionMeaning =
 /// and a mark are faults.
 DirectionMeaning read_direction(const Brace& brace, model::Rational tempo_unit);
 
-/// Where it may stand; nothing for a word that opens no direction.
+/// Where it may stand; nothing for a word that opens no direction. {beat} stands anywhere: at the
+/// start of a bar it is the beat of the bar.
 std::optional<model::PlaceInMeasure> place_of_word(std::string_view name);
 
 /// What to say of a dynamic that is none of the usual levels.

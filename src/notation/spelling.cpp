@@ -1,11 +1,16 @@
 #include "notation/spelling.h"
 
+#include <algorithm>
+
+#include <fmt/format.h>
+
+#include "base/numbers.h"
+#include "base/utf8.h"
 #include "base/word_table.h"
+#include "notation/characters.h"
 
 namespace yubifu::notation {
 namespace {
-
-using model::PlaceInMeasure;
 
 constexpr auto kMarkAliases = base::word_table<model::Mark>({
     {model::Mark::uchi, "打"},
@@ -37,6 +42,16 @@ constexpr auto kDirectionWords = base::word_table<DirectionWord>({
     {DirectionWord::text, model::TextDirection::kWord},
     {DirectionWord::dynamic, model::Dynamic::kWord},
 });
+
+constexpr char kEscape = '\\';
+constexpr char kQuote = '"';
+constexpr int kUsualTimes = 2;
+
+bool is_bare_character(char c) {
+  const bool letter = (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z');
+  return letter || (c >= '0' && c <= '9') ||
+         std::string_view("-+./_").find(c) != std::string_view::npos;
+}
 
 }  // namespace
 
@@ -79,22 +94,95 @@ std::vector<std::string_view> direction_words() {
   return words;
 }
 
-PlaceInMeasure place_of(DirectionWord word) {
-  switch (word) {
-    case DirectionWord::irregular:
-    case DirectionWord::ending:
-    case DirectionWord::meter:
-    case DirectionWord::flute:
-    case DirectionWord::section:
-      return PlaceInMeasure::start;
-    case DirectionWord::beat:
-    case DirectionWord::tempo:
-    case DirectionWord::key:
-    case DirectionWord::text:
-    case DirectionWord::dynamic:
-      return PlaceInMeasure::anywhere;
+std::string quoted(std::string_view text) {
+  std::string out(1, kQuote);
+  for (const char c : text) {
+    if (c == kQuote || c == kEscape) out += kEscape;
+    out += c;
   }
-  return PlaceInMeasure::anywhere;
+  return out + kQuote;
+}
+
+std::optional<std::string> unquoted(std::string_view value) {
+  if (value.size() < 2 || value.front() != kQuote) return std::nullopt;
+  std::string text;
+  for (std::size_t i = 1; i < value.size(); ++i) {
+    if (value[i] == kQuote) return i + 1 == value.size() ? std::optional(text) : std::nullopt;
+    const bool escape = value[i] == kEscape && i + 1 < value.size() &&
+                        (value[i + 1] == kQuote || value[i + 1] == kEscape);
+    if (escape) ++i;
+    text += value[i];
+  }
+  return std::nullopt;
+}
+
+std::string bare_or_quoted(std::string_view text) {
+  const bool bare = !text.empty() && std::all_of(text.begin(), text.end(), is_bare_character);
+  return bare ? std::string(text) : quoted(text);
+}
+
+std::string braced(std::string_view word, std::string_view value) {
+  return fmt::format("{{{}{}{}}}", word, value.empty() ? "" : " ", value);
+}
+
+const std::vector<BarSignSpelling>& bar_signs() {
+  using model::BarStyle;
+  static const std::vector<BarSignSpelling> signs{
+      {"||", {BarStyle::section, false, kUsualTimes, false}},
+      {"|=", {BarStyle::final, false, kUsualTimes, false}},
+      {kRepeatStart, {BarStyle::regular, false, kUsualTimes, true}},
+      {":|", {BarStyle::regular, true, kUsualTimes, false}},
+      {"|", {BarStyle::regular, false, kUsualTimes, false}},
+  };
+  return signs;
+}
+
+std::string bar_end_text(const BarSign& sign) {
+  std::string text;
+  if (sign.repeat_end) {
+    text = ":|";
+    if (sign.times != kUsualTimes) text += fmt::format("x{}", sign.times);
+    if (sign.style == model::BarStyle::regular) return text;
+    text += ' ';
+  }
+  const BarSign plain{sign.style, false, kUsualTimes, false};
+  const auto& signs = bar_signs();
+  const auto spelling = std::find_if(signs.begin(), signs.end(),
+                                     [&](const BarSignSpelling& s) { return s.sign == plain; });
+  return text.append(spelling->text);
+}
+
+std::string song_label(std::string_view verse) {
+  std::string label(kSongLine);
+  if (verse != "1") label += verse;
+  return label;
+}
+
+std::optional<std::string> verse_of_label(std::string_view label) {
+  if (!label.starts_with(kSongLine)) return std::nullopt;
+  label.remove_prefix(kSongLine.size());
+  if (label.empty()) return "1";
+  if (label == model::kShogaVerse) return std::string(model::kShogaVerse);
+  const auto number = base::whole_number(label);
+  return number && *number >= 1 ? std::optional(fmt::format("{}", *number)) : std::nullopt;
+}
+
+std::string song_word(std::string_view syllable) {
+  std::string word;
+  while (!syllable.empty()) {
+    const base::CodePoint point = base::first_code_point(syllable);
+    const std::string_view character = syllable.substr(0, point.size);
+    const bool first = word.empty();
+    const bool last = syllable.size() == point.size;
+    const bool special = is_space(point.value) || character == kSongBar ||
+                         character.front() == kEscape ||
+                         (first && (character == kCarryOn || character == kSkipNote)) ||
+                         (last && character == kJoin);
+    if (special) word += kEscape;
+    word += character;
+    syllable.remove_prefix(point.size);
+  }
+  return word;
 }
 
 }  // namespace yubifu::notation

@@ -1,16 +1,15 @@
-#include "scorejson/measure_reader.h"
-
+#include <cmath>
 #include <limits>
 #include <string>
 #include <utility>
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
-#include "base/json.h"
 #include "base/message.h"
 #include "base/word_table.h"
 #include "model/words.h"
-#include "scorejson/field_values.h"
+#include "scorejson/parts.h"
 #include "scorejson/words.h"
 
 namespace yubifu::scorejson {
@@ -19,12 +18,6 @@ namespace {
 using base::JsonFields;
 using base::Presence;
 using model::Rational;
-
-// true for "repeat", false for "regular".
-std::optional<bool> left_named(std::string_view word) {
-  if (word == kLeftRepeat) return true;
-  return word == kLeftRegular ? std::optional(false) : std::nullopt;
-}
 
 using Value = std::optional<model::DirectionValue>;
 
@@ -100,8 +93,7 @@ class MeasureReader {
     here.length = time_field(fields, "length", Presence::required).value_or(0);
     meter(fields, here);
     signs(fields, here);
-    here.break_before = word_field(fields, "break", line_break_named, line_break_words())
-                            .value_or(model::LineBreak::none);
+    here.break_before = word_field(fields, "break", kLineBreaks).value_or(model::LineBreak::none);
     if (const auto irregular = fields.boolean("irregular")) {
       here.irregular = *irregular;
     } else {
@@ -147,10 +139,8 @@ class MeasureReader {
   }
 
   void signs(JsonFields& fields, model::Measure& here) {
-    here.repeat_start =
-        word_field(fields, "left", left_named, {kLeftRegular, kLeftRepeat}).value_or(false);
-    const RightSide right =
-        word_field(fields, "right", right_side_named, right_side_words()).value_or(RightSide{});
+    here.repeat_start = word_field(fields, "left", kLeftSides).value_or(false);
+    const RightSide right = word_field(fields, "right", kRightSides).value_or(RightSide{});
     here.right = right.style;
     here.repeat_end = right.repeat_end;
     here.times = static_cast<int>(fields.whole("times", 2, model::kMostTimes).value_or(2));
@@ -222,6 +212,52 @@ class MeasureReader {
 };
 
 }  // namespace
+
+std::optional<model::Rational> time_field(base::JsonFields& fields, std::string_view key,
+                                          base::Presence presence) {
+  const std::string* text = fields.text(key, presence);
+  if (text == nullptr) return std::nullopt;
+  const auto time = model::parse_rational(*text);
+  if (!time) {
+    fields.report_value(
+        key, base::message("{}: \"{}\" is \"{}\", which is no time", fields.what(), key, *text),
+        base::message("write quarter notes such as \"2\" or \"3/2\""));
+  }
+  return time;
+}
+
+std::optional<double> cents_field(base::JsonFields& fields) {
+  constexpr double kMostCents = 50;
+  const auto cents = fields.number("cents");
+  if (cents && std::abs(*cents) > kMostCents) {
+    fields.report_value("cents", base::message("{}: \"cents\" must lie from -{} to {}",
+                                               fields.what(), kMostCents, kMostCents));
+  }
+  return cents;
+}
+
+std::optional<model::HolePattern> holes_field(base::JsonFields& fields, std::string_view key,
+                                              base::Presence presence) {
+  const std::string* text = fields.text(key, presence);
+  if (text == nullptr) return std::nullopt;
+  auto pattern = model::parse_hole_pattern(*text);
+  if (!pattern) {
+    fields.report_value(
+        key,
+        base::message("{}: \"{}\" is \"{}\", which is no hole pattern", fields.what(), key, *text),
+        base::message("write one of ● ○ ◐ ◎ for each hole"));
+  }
+  return pattern;
+}
+
+void report_word(base::JsonFields& fields, std::string_view key, const std::string& text,
+                 const std::vector<std::string_view>& words) {
+  const auto nearest = base::nearest_word(text, words);
+  fields.report_value(
+      key, base::message("{}: \"{}\" is \"{}\", which is not known", fields.what(), key, text),
+      nearest ? base::message("did you mean \"{}\"?", *nearest)
+              : base::message("write one of: {}", fmt::join(words, ", ")));
+}
 
 std::vector<Rational> read_measures(const base::JsonArray& array, model::Score& score,
                                     base::Diagnostics& diagnostics) {

@@ -1,5 +1,3 @@
-#include "scorejson/note_reader.h"
-
 #include <algorithm>
 #include <limits>
 #include <string>
@@ -7,11 +5,10 @@
 
 #include <fmt/format.h>
 
-#include "base/json.h"
 #include "base/message.h"
 #include "model/pitch.h"
 #include "model/words.h"
-#include "scorejson/field_values.h"
+#include "scorejson/parts.h"
 #include "scorejson/words.h"
 
 namespace yubifu::scorejson {
@@ -49,7 +46,7 @@ void read_spelling(JsonFields& fields, model::Tone& tone) {
 
 void read_fingering(JsonFields& fields, model::Tone& tone) {
   const base::JsonValue* sign = fields.find("sign");
-  const auto half = word_field(fields, "half", half_hole_named, half_hole_words());
+  const auto half = word_field(fields, "half", kHalfHoles);
   const auto bend = fields.whole("bend", -model::kMostBendCents, model::kMostBendCents);
   if (sign == nullptr) {
     if (half || bend) fields.find("sign", Presence::required);

@@ -7,15 +7,12 @@
 
 #include <fmt/format.h>
 
-#include "base/json.h"
 #include "base/message.h"
 #include "model/header.h"
 #include "model/invariants.h"
 #include "model/pitch.h"
 #include "model/words.h"
-#include "scorejson/field_values.h"
-#include "scorejson/measure_reader.h"
-#include "scorejson/note_reader.h"
+#include "scorejson/parts.h"
 #include "scorejson/rules.h"
 #include "scorejson/words.h"
 
@@ -71,6 +68,9 @@ class Reader {
     if (const auto* list = fields.array("comments")) comments(*list);
     if (const auto* list = fields.array("flutes")) {
       for (const base::JsonValue& one : *list) flute(one);
+    }
+    if (fields.boolean("song-bars").value_or(false)) {
+      score_.song_bars = model::SongBars::written;
     }
     if (const auto* list = fields.array("notes")) read_notes(*list, starts_, score_, diagnostics_);
     if (const auto* list = fields.array("rests")) read_rests(*list, starts_, score_, diagnostics_);

@@ -34,6 +34,10 @@ inline constexpr Rule field_left_out{
 }  // namespace rule
 
 /// All of them, in the order of this header.
-const std::vector<const base::Rule*>& rules();
+inline const std::vector<const base::Rule*>& rules() {
+  static const std::vector<const base::Rule*> list{&rule::not_score_json, &rule::score_inconsistent,
+                                                   &rule::onset_overflow, &rule::field_left_out};
+  return list;
+}
 
 }  // namespace yubifu::scorejson

@@ -2,73 +2,17 @@
 
 #include <fmt/format.h>
 
-#include "base/word_table.h"
 #include "model/note.h"
 
 namespace yubifu::scorejson {
 namespace {
 
-using model::BarStyle;
-using model::HalfHole;
-using model::LineBreak;
 using model::Rational;
 
 // The fastest tempo of a Standard MIDI File: a quarter note of one microsecond.
 constexpr Rational kFastest(60'000'000);
 
-constexpr auto kRightSides = base::word_table<RightSide>({
-    {{BarStyle::regular, false}, "regular"},
-    {{BarStyle::section, false}, "section"},
-    {{BarStyle::final, false}, "final"},
-    {{BarStyle::regular, true}, "repeat"},
-    {{BarStyle::section, true}, "section-repeat"},
-    {{BarStyle::final, true}, "final-repeat"},
-});
-
-constexpr auto kLineBreaks = base::word_table<LineBreak>({
-    {LineBreak::none, "none"},
-    {LineBreak::system, "system"},
-    {LineBreak::line, "line"},
-    {LineBreak::blank_line, "blank-line"},
-});
-
-constexpr auto kHalfHoles = base::word_table<HalfHole>({
-    {HalfHole::none, ""},
-    {HalfHole::under, "under"},
-    {HalfHole::over, "over"},
-});
-
 }  // namespace
-
-std::string_view word_of(const RightSide& side) {
-  return kRightSides.word_of(side);
-}
-std::optional<RightSide> right_side_named(std::string_view word) {
-  return kRightSides.value_of(word);
-}
-std::vector<std::string_view> right_side_words() {
-  return kRightSides.words();
-}
-
-std::string_view word_of(LineBreak value) {
-  return kLineBreaks.word_of(value);
-}
-std::optional<LineBreak> line_break_named(std::string_view word) {
-  return kLineBreaks.value_of(word);
-}
-std::vector<std::string_view> line_break_words() {
-  return kLineBreaks.words();
-}
-
-std::string_view word_of(HalfHole half) {
-  return kHalfHoles.word_of(half);
-}
-std::optional<HalfHole> half_hole_named(std::string_view word) {
-  return kHalfHoles.value_of(word);
-}
-std::vector<std::string_view> half_hole_words() {
-  return kHalfHoles.words();
-}
 
 std::string tempo_text(const model::Tempo& tempo) {
   const std::string decimal = model::to_decimal(tempo.per_minute);

@@ -1,12 +1,13 @@
-// The words that stand for values in a score JSON, shared by reader and writer. A function
-// `…_named` reads exactly the words that `word_of` gives and `…_words` lists; nothing comes of any
-// other text.
+// The words and texts that stand for values in a score JSON, shared by reader and writer.
 #pragma once
 
+#include <cstdint>
 #include <optional>
+#include <string>
 #include <string_view>
 #include <vector>
 
+#include "base/word_table.h"
 #include "model/score.h"
 
 namespace yubifu::scorejson {
@@ -23,24 +24,30 @@ struct RightSide {
   friend bool operator==(const RightSide&, const RightSide&) = default;
 };
 
-/// "regular", "section", "final", "repeat", "section-repeat", "final-repeat".
-std::string_view word_of(const RightSide& side);
-std::optional<RightSide> right_side_named(std::string_view word);
-std::vector<std::string_view> right_side_words();
+inline constexpr auto kRightSides = base::word_table<RightSide>({
+    {{model::BarStyle::regular, false}, "regular"},
+    {{model::BarStyle::section, false}, "section"},
+    {{model::BarStyle::final, false}, "final"},
+    {{model::BarStyle::regular, true}, "repeat"},
+    {{model::BarStyle::section, true}, "section-repeat"},
+    {{model::BarStyle::final, true}, "final-repeat"},
+});
 
-/// "none", "system", "line", "blank-line".
-std::string_view word_of(model::LineBreak value);
-std::optional<model::LineBreak> line_break_named(std::string_view word);
-std::vector<std::string_view> line_break_words();
+/// What stands at its start: whether a repeat begins there.
+inline constexpr auto kLeftSides = base::word_table<bool>({{false, "regular"}, {true, "repeat"}});
 
-/// At the start of a measure: a repeat, or nothing.
-inline constexpr std::string_view kLeftRegular = "regular";
-inline constexpr std::string_view kLeftRepeat = "repeat";
+inline constexpr auto kLineBreaks = base::word_table<model::LineBreak>({
+    {model::LineBreak::none, "none"},
+    {model::LineBreak::system, "system"},
+    {model::LineBreak::line, "line"},
+    {model::LineBreak::blank_line, "blank-line"},
+});
 
-/// "", "under", "over".
-std::string_view word_of(model::HalfHole half);
-std::optional<model::HalfHole> half_hole_named(std::string_view word);
-std::vector<std::string_view> half_hole_words();
+inline constexpr auto kHalfHoles = base::word_table<model::HalfHole>({
+    {model::HalfHole::none, ""},
+    {model::HalfHole::under, "under"},
+    {model::HalfHole::over, "over"},
+});
 
 /// Marks with a value.
 inline constexpr std::string_view kGraceBefore = "pre";

@@ -69,6 +69,7 @@ class Writer {
       texts("comments", score_.header.comments);
       flutes();
       measures();
+      if (score_.song_bars == model::SongBars::written) json_.key("song-bars").boolean(true);
       notes();
       rests();
       json_.end_object();
@@ -178,16 +179,17 @@ class Writer {
     text("meter", model::to_text(here.meter));
     time("beat", here.beat);
     if (here.irregular) json_.key("irregular").boolean(true);
-    if (here.repeat_start) text("left", kLeftRepeat);
+    if (here.repeat_start) text("left", kLeftSides.word_of(true));
     const RightSide right{here.right, here.repeat_end};
-    if (right != RightSide{}) text("right", word_of(right));
+    if (right != RightSide{}) text("right", kRightSides.word_of(right));
     if (here.repeat_end) json_.key("times").number(std::int64_t{here.times});
     if (!here.ending.empty()) {
       json_.key("ending").begin_array();
       for (const int number : here.ending) json_.number(std::int64_t{number});
       json_.end_array();
     }
-    if (here.break_before != model::LineBreak::none) text("break", word_of(here.break_before));
+    if (here.break_before != model::LineBreak::none)
+      text("break", kLineBreaks.word_of(here.break_before));
     if (first_direction != end_of_directions) {
       json_.key("directions").begin_array();
       for (auto one = first_direction; one != end_of_directions; ++one) direction(*one);
@@ -253,7 +255,7 @@ class Writer {
       } else {
         json_.text(tone.fingering->sign->printed());
       }
-      text("half", word_of(tone.fingering->half));
+      text("half", kHalfHoles.word_of(tone.fingering->half));
       json_.key("bend").number(std::int64_t{tone.fingering->bend_cents});
     }
     if (tone.holes) text("holes", model::printed(*tone.holes));

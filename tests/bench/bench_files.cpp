@@ -14,7 +14,7 @@
 #include "bench/bench_score.h"
 #include "midi/write/writer.h"
 #include "musicxml/write/writer.h"
-#include "notation/writer.h"
+#include "notation/write/writer.h"
 #include "scorejson/writer.h"
 
 namespace {

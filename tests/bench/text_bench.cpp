@@ -6,8 +6,8 @@
 
 #include "base/source_text.h"
 #include "bench/bench_score.h"
-#include "notation/reader.h"
-#include "notation/writer.h"
+#include "notation/read/reader.h"
+#include "notation/write/writer.h"
 
 namespace yubifu::bench {
 namespace {

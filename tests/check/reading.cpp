@@ -9,7 +9,7 @@
 #include "check/score_check.h"
 #include "fingering/rules.h"
 #include "model/rules.h"
-#include "notation/reader.h"
+#include "notation/read/reader.h"
 #include "notation/rules.h"
 
 namespace yubifu::tests {

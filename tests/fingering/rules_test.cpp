@@ -6,7 +6,7 @@
 #include <gmock/gmock.h>
 
 #include "fingering/resolve.h"
-#include "notation/reader.h"
+#include "notation/read/reader.h"
 
 namespace yubifu::fingering {
 namespace {

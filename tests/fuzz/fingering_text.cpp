@@ -1,6 +1,6 @@
 // Any bytes as fingering text.
 #include "fuzz/checks.h"
-#include "notation/reader.h"
+#include "notation/read/reader.h"
 
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
   using namespace yubifu;

@@ -1,7 +1,7 @@
 // Any bytes as a flute file; a flute that was read can finger a scale.
 #include "flute/flute_file.h"
 #include "fuzz/checks.h"
-#include "notation/reader.h"
+#include "notation/read/reader.h"
 
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
   using namespace yubifu;

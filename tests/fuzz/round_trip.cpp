@@ -8,8 +8,8 @@
 #include "model/play_out.h"
 #include "musicxml/read/reader.h"
 #include "musicxml/write/writer.h"
-#include "notation/reader.h"
-#include "notation/writer.h"
+#include "notation/read/reader.h"
+#include "notation/write/writer.h"
 #include "support/same_music.h"
 
 namespace {

@@ -8,7 +8,7 @@
 
 #include "fingering/resolve.h"
 #include "midi/midi_bytes.h"
-#include "notation/reader.h"
+#include "notation/read/reader.h"
 #include "support/invariants.h"
 
 namespace yubifu::midi {

@@ -1,4 +1,4 @@
-#include "notation/lexer.h"
+#include "notation/read/lexer.h"
 
 #include <string>
 #include <vector>

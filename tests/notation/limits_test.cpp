@@ -4,12 +4,11 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
-#include "notation/lexer.h"
-#include "notation/parser.h"
+#include "notation/read/lexer.h"
+#include "notation/read/parser.h"
+#include "notation/read/reports.h"
+#include "notation/read/steps.h"
 #include "notation/reading.h"
-#include "notation/reports.h"
-#include "notation/score_builder.h"
-#include "notation/tree.h"
 #include "support/text.h"
 
 namespace yubifu::notation {

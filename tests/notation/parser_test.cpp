@@ -1,4 +1,4 @@
-#include "notation/parser.h"
+#include "notation/read/parser.h"
 
 #include <string>
 #include <vector>
@@ -6,7 +6,8 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
-#include "notation/lexer.h"
+#include "notation/read/lexer.h"
+#include "notation/rules.h"
 
 namespace yubifu::notation {
 namespace {

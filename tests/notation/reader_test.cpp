@@ -1,4 +1,4 @@
-#include "notation/reader.h"
+#include "notation/read/reader.h"
 
 #include <string>
 #include <vector>

@@ -7,7 +7,7 @@
 #include <gtest/gtest.h>
 
 #include "model/words.h"
-#include "notation/reader.h"
+#include "notation/read/reader.h"
 #include "support/invariants.h"
 #include "support/text.h"
 

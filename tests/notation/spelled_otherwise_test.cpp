@@ -12,8 +12,8 @@
 #include <gtest/gtest.h>
 
 #include "base/utf8.h"
-#include "notation/reader.h"
-#include "notation/writer.h"
+#include "notation/read/reader.h"
+#include "notation/write/writer.h"
 #include "support/rounds.h"
 #include "support/same_music.h"
 #include "support/score_generator.h"

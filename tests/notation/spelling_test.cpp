@@ -4,8 +4,6 @@
 
 #include <gtest/gtest.h>
 
-#include "notation/punctuation.h"
-
 namespace yubifu::notation {
 namespace {
 

@@ -7,7 +7,7 @@
 
 #include "notation/reading.h"
 #include "notation/tune.h"
-#include "notation/writer.h"
+#include "notation/write/writer.h"
 #include "support/text.h"
 
 namespace yubifu::notation {

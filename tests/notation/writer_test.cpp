@@ -1,4 +1,4 @@
-#include "notation/writer.h"
+#include "notation/write/writer.h"
 
 #include <regex>
 #include <string>
@@ -7,7 +7,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
-#include "notation/reader.h"
+#include "notation/read/reader.h"
 #include "notation/tune.h"
 #include "support/invariants.h"
 #include "support/text.h"

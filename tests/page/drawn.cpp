@@ -7,7 +7,7 @@
 
 #include "base/source_text.h"
 #include "flute/built_in.h"
-#include "notation/reader.h"
+#include "notation/read/reader.h"
 
 namespace yubifu::page {
 

@@ -75,6 +75,7 @@ TEST(ScoreJson, BringsEveryScoreBack) {
     // What the comparison leaves aside must be there as well: the texts agree to the last byte.
     ASSERT_EQ(json_of(again), json) << seed;
     EXPECT_EQ(score.header, again.header) << seed;
+    EXPECT_EQ(score.song_bars, again.song_bars) << seed;
     ASSERT_EQ(score.flutes.size(), again.flutes.size());
     for (std::size_t i = 0; i < score.notes.size(); ++i) {
       ASSERT_EQ(score.notes[i].tone, again.notes[i].tone) << seed;

@@ -1,0 +1,323 @@
+#include "notation/read/direction_placer.h"
+
+#include <algorithm>
+#include <utility>
+
+#include "base/message.h"
+#include "base/utf8.h"
+#include "notation/characters.h"
+#include "notation/rules.h"
+
+namespace yubifu::notation {
+namespace {
+
+using model::PlaceInMeasure;
+
+// Said once at one place: a second one would undo the first.
+bool is_single(DirectionWord word) {
+  switch (word) {
+    case DirectionWord::irregular:
+    case DirectionWord::ending:
+    case DirectionWord::meter:
+    case DirectionWord::beat:
+    case DirectionWord::flute:
+    case DirectionWord::tempo:
+    case DirectionWord::key:
+      return true;
+    case DirectionWord::section:
+    case DirectionWord::text:
+    case DirectionWord::dynamic:
+      return false;
+  }
+  return false;
+}
+
+// At the start of a bar the meter acts first, then the beat, wherever they stand.
+int rank(std::string_view name) {
+  const auto word = direction_word(name);
+  if (word == DirectionWord::meter) return 0;
+  return word == DirectionWord::beat ? 1 : 2;
+}
+
+}  // namespace
+
+DirectionPlacer::DirectionPlacer(const base::SourceText& source, const HeaderReading& header,
+                                 model::Score& score, std::vector<BarFacts>& facts,
+                                 Reports& reports)
+    : source_(source),
+      header_(header),
+      score_(score),
+      facts_(facts),
+      reports_(reports),
+      meter_(header.header.meter),
+      beat_(header.beat),
+      meter_known_(header.time_known),
+      beat_known_(header.time_known) {}
+
+void DirectionPlacer::start_bar(const Bar& bar) {
+  const bool beat_said = said_.count(DirectionWord::beat) != 0;
+  said_.clear();
+  if (beat_said) said_.insert(DirectionWord::beat);
+  std::vector<FreeBrace> braces;
+  for (const FreeBrace& brace : bar.between) {
+    const bool ends_bar =
+        place_of_word(take_apart(text_of(source_, brace.range)).name) == PlaceInMeasure::end;
+    if (ends_bar && score_.measures.size() > 1) {
+      const std::size_t before = score_.measures.size() - 2;
+      if (auto known = read(brace)) add(before, score_.measures[before].length, *known);
+    } else {
+      braces.push_back(brace);
+    }
+  }
+  for (const Item& item : bar.items) {
+    const auto* brace = std::get_if<FreeBrace>(&item.value);
+    if (brace == nullptr) break;
+    braces.push_back(*brace);
+  }
+  std::stable_sort(braces.begin(), braces.end(), [&](const FreeBrace& a, const FreeBrace& b) {
+    return rank(take_apart(text_of(source_, a.range)).name) <
+           rank(take_apart(text_of(source_, b.range)).name);
+  });
+  for (const FreeBrace& brace : braces) start(brace);
+  model::Measure& measure = score_.measures.back();
+  measure.meter = meter_;
+  measure.beat = beat_;
+  measure.ending = ending_;
+  facts_.back().time_known = meter_known_ && beat_known_;
+}
+
+std::optional<DirectionPlacer::Read> DirectionPlacer::read(const FreeBrace& brace) {
+  const Brace parts = take_apart(text_of(source_, brace.range));
+  Read read{brace.range, direction_word(parts.name),
+            read_direction(parts, model::felt_beat(meter_, beat_)), PlaceInMeasure::anywhere};
+  if (auto* fault = std::get_if<Fault>(&read.meaning)) {
+    if (read.word == DirectionWord::meter) meter_known_ = false;
+    if (read.word == DirectionWord::beat) beat_known_ = false;
+    if (fault->rule == &rule::free_mark) {
+      const auto sign = brace.glued_to ? brace.glued_to : sign_before(brace.range);
+      if (sign)
+        fault->hint =
+            base::message("write `{}{}`", text_of(source_, *sign), text_of(source_, brace.range));
+    }
+    reports_.add(*fault->rule, brace.range, std::move(fault->message), std::move(fault->hint));
+    return std::nullopt;
+  }
+  if (brace.glued_to) {
+    reports_.add(
+        rule::glued_direction, brace.range,
+        base::message("the direction {} is glued to {}", shown(text_of(source_, brace.range)),
+                      shown(text_of(source_, *brace.glued_to))),
+        base::message("put a space after it"));
+  }
+  read.place = *place_of_word(parts.name);
+  if (!only_once(read)) return std::nullopt;
+  if (const auto* value = std::get_if<model::DirectionValue>(&read.meaning)) {
+    if (auto fault = unusual_dynamic(*value)) {
+      reports_.add(*fault->rule, brace.range, std::move(fault->message), std::move(fault->hint));
+    }
+  }
+  return read;
+}
+
+std::optional<base::SourceRange> DirectionPlacer::sign_before(base::SourceRange brace) const {
+  if (score_.notes.empty()) return std::nullopt;
+  const base::SourceRange sign = score_.notes.back().source;
+  std::string_view between = text_of(source_, {sign.end, std::max(sign.end, brace.begin)});
+  while (!between.empty()) {
+    const base::CodePoint point = base::first_code_point(between);
+    if (!is_space(point.value) && !is_dash(point.value)) return std::nullopt;
+    between.remove_prefix(point.size);
+  }
+  return sign;
+}
+
+bool DirectionPlacer::only_once(const Read& read) {
+  if (!read.word || !is_single(*read.word) || said_.insert(*read.word).second) return true;
+  twice(read);
+  return false;
+}
+
+void DirectionPlacer::twice(const Read& read) {
+  reports_.add(rule::direction_twice, read.range,
+               base::message("a second `{{{}}}` at the same place", word_of(*read.word)),
+               base::message("keep one of them"));
+}
+
+void DirectionPlacer::misplaced(base::SourceRange range, PlaceInMeasure place) {
+  const std::string what = shown(text_of(source_, range));
+  if (place == PlaceInMeasure::start) {
+    reports_.add(rule::direction_place, range,
+                 base::message("{} stands at the start of a bar only", what),
+                 base::message("move it behind a bar sign, before the first word"));
+  } else if (place == PlaceInMeasure::end) {
+    reports_.add(rule::direction_place, range,
+                 base::message("{} stands at the end of a bar only", what),
+                 base::message("move it before the bar sign, after the last word"));
+  } else {
+    reports_.add(rule::direction_place, range, base::message("{} has nothing after it", what),
+                 base::message("move it before the words it is for, or take it out"));
+  }
+}
+
+void DirectionPlacer::start(const FreeBrace& brace) {
+  const auto known = read(brace);
+  if (!known) return;
+  if (known->place == PlaceInMeasure::end) return misplaced(brace.range, known->place);
+  if (known->word == DirectionWord::beat) {
+    if (const auto beat = checked_beat(*known)) {
+      beat_ = *beat;
+      if (score_.measures.size() == 1 && header_.given.count(HeaderKey::beat) != 0 &&
+          header_.beat != beat_) {
+        conflict(HeaderKey::beat, brace.range);
+      }
+    }
+  } else if (const auto* meter = std::get_if<SetMeter>(&known->meaning)) {
+    set_meter(*known, meter->meter);
+  } else if (std::holds_alternative<SetIrregular>(known->meaning)) {
+    facts_.back().irregular = brace.range;
+  } else if (const auto* ending = std::get_if<SetEnding>(&known->meaning)) {
+    facts_.back().may_be_short = true;
+    set_ending(*known, ending->numbers);
+  } else {
+    if (score_.measures.size() == 1) warn_of_conflict(*known);
+    add(score_.measures.size() - 1, 0, *known);
+  }
+}
+
+void DirectionPlacer::set_meter(const Read& read, const model::Meter& meter) {
+  const bool first = score_.measures.size() == 1;
+  if (first && header_.given.count(HeaderKey::meter) != 0 && header_.header.meter != meter) {
+    conflict(HeaderKey::meter, read.range);
+  } else if (first && header_.header.beat && *header_.header.beat != model::default_beat(meter)) {
+    conflict(HeaderKey::beat, read.range);
+  }
+  meter_ = meter;
+  beat_ = model::default_beat(meter);
+  meter_known_ = true;
+  beat_known_ = true;
+  facts_.back().may_be_short = true;
+}
+
+void DirectionPlacer::set_ending(const Read& read, const std::vector<int>& numbers) {
+  if (numbers.empty() && ending_.empty() && !ending_closed_) {
+    reports_.add(rule::ending_place, read.range, base::message("no ending is open here"),
+                 base::message("take it out, or begin the ending with `{{ending 1}}`"));
+  } else if (!numbers.empty() && numbers == ending_) {
+    reports_.add(rule::ending_place, read.range, base::message("this ending is open already"),
+                 base::message("take one of the two out, or give them different numbers"));
+  }
+  ending_ = numbers;
+}
+
+std::optional<model::Rational> DirectionPlacer::checked_beat(const Read& read) {
+  const auto& value = std::get<model::DirectionValue>(read.meaning);
+  const model::Rational beat = std::get<model::BeatChange>(value).beat;
+  if (!meter_known_ || model::divides(beat, meter_)) {
+    beat_known_ = true;
+    return beat;
+  }
+  beat_known_ = false;
+  reports_.add(rule::beat_meter, read.range,
+               base::message("a beat of {} does not divide a meter of {}", model::beat_text(beat),
+                             model::to_text(meter_)),
+               base::message("take a beat that fits into the bar a whole number of times"));
+  return std::nullopt;
+}
+
+void DirectionPlacer::inside(const FreeBrace& brace, model::Rational onset, Inside where) {
+  auto known = read(brace);
+  if (!known) return;
+  if (known->place != PlaceInMeasure::anywhere) return misplaced(brace.range, known->place);
+  if (known->word == DirectionWord::beat) {
+    const auto beat = checked_beat(*known);
+    if (!beat) return;
+    if (where == Inside::row) {
+      beat_ = *beat;
+    } else {
+      if (coming_beat_ && !coming_is_stored_) twice(*known);
+      coming_beat_ = known;
+      coming_is_stored_ = onset != model::Rational(0);
+      if (!coming_is_stored_) return;
+    }
+  }
+  add(score_.measures.size() - 1, onset, *known);
+}
+
+void DirectionPlacer::end_word(model::Rational onset, Follows follows) {
+  said_.clear();
+  if (!coming_beat_) return;
+  const auto& value = std::get<model::DirectionValue>(coming_beat_->meaning);
+  beat_ = std::get<model::BeatChange>(value).beat;
+  // Written at the very start of a bar, it cannot stand there: the bar begins with the old beat.
+  if (!coming_is_stored_) {
+    if (follows == Follows::word) add(score_.measures.size() - 1, onset, *coming_beat_);
+    if (follows == Follows::nothing) misplaced(coming_beat_->range, PlaceInMeasure::anywhere);
+  }
+  coming_beat_.reset();
+}
+
+void DirectionPlacer::end_bar(const FreeBrace& brace, model::Rational onset, Follows follows) {
+  const auto known = read(brace);
+  if (!known) return;
+  const auto* ending = std::get_if<SetEnding>(&known->meaning);
+  if (ending != nullptr && ending->numbers.empty()) {
+    set_ending(*known, {});
+    facts_.back().ends_ending = true;
+  } else if (known->place == PlaceInMeasure::start) {
+    misplaced(brace.range, known->place);
+  } else if (known->word == DirectionWord::beat) {
+    if (const auto beat = checked_beat(*known)) beat_ = *beat;
+    if (follows == Follows::nothing) misplaced(brace.range, known->place);
+  } else {
+    add(score_.measures.size() - 1, onset, *known);
+  }
+}
+
+void DirectionPlacer::close_bar() {
+  const model::Measure& measure = score_.measures.back();
+  ending_closed_ = false;
+  if (!measure.repeat_end && measure.right == model::BarStyle::regular) return;
+  ending_closed_ = !ending_.empty();
+  ending_.clear();
+}
+
+void DirectionPlacer::trailing(const FreeBrace& brace) {
+  const auto known = read(brace);
+  if (!known) return;
+  const std::size_t last = score_.measures.size() - 1;
+  const auto* ending = std::get_if<SetEnding>(&known->meaning);
+  if (ending != nullptr && ending->numbers.empty()) {
+    set_ending(*known, {});
+  } else if (known->place == PlaceInMeasure::start || known->word == DirectionWord::beat) {
+    misplaced(brace.range, PlaceInMeasure::anywhere);
+  } else {
+    add(last, score_.measures[last].length, *known);
+  }
+}
+
+void DirectionPlacer::add(std::size_t measure, model::Rational onset, const Read& read) {
+  if (read.word == DirectionWord::beat) facts_[measure].changes_beat = true;
+  score_.directions.push_back(
+      {measure, onset, std::get<model::DirectionValue>(read.meaning), read.range});
+}
+
+void DirectionPlacer::warn_of_conflict(const Read& read) {
+  const model::Header& header = header_.header;
+  const auto& value = std::get<model::DirectionValue>(read.meaning);
+  if (const auto* tempo = std::get_if<model::TempoChange>(&value)) {
+    if (header.tempo && *header.tempo != tempo->tempo) conflict(HeaderKey::tempo, read.range);
+  } else if (const auto* key = std::get_if<model::KeyChange>(&value)) {
+    if (header.key && *header.key != key->key) conflict(HeaderKey::key, read.range);
+  } else if (const auto* flute = std::get_if<model::FluteChange>(&value)) {
+    if (header.flute && *header.flute != flute->flute) conflict(HeaderKey::flute, read.range);
+  }
+}
+
+void DirectionPlacer::conflict(HeaderKey key, base::SourceRange range) {
+  reports_.add(rule::start_conflict, range,
+               base::message("{} at the start takes the place of the header's `{}:`",
+                             shown(text_of(source_, range)), word_of(key)),
+               base::message("say it in one of the two places"));
+}
+
+}  // namespace yubifu::notation

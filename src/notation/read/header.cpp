@@ -1,0 +1,147 @@
+#include <map>
+#include <string>
+#include <utility>
+
+#include "base/message.h"
+#include "base/word_table.h"
+#include "notation/characters.h"
+#include "notation/directions.h"
+#include "notation/read/reports.h"
+#include "notation/read/steps.h"
+#include "notation/rules.h"
+
+namespace yubifu::notation {
+namespace {
+
+class HeaderReader {
+ public:
+  HeaderReader(const base::SourceText& source, const std::vector<HeaderLine>& lines)
+      : source_(source), lines_(lines) {}
+
+  HeaderReading run() {
+    for (const HeaderLine& line : lines_) sort_in(line);
+    if (const HeaderLine* line = find(HeaderKey::meter)) read_meter(*line);
+    reading_.beat = model::default_beat(reading_.header.meter);
+    if (const HeaderLine* line = find(HeaderKey::beat)) read_beat(*line);
+    for (const auto& [key, line] : known_) read(key, *line);
+    reading_.diagnostics = reports_.take();
+    return std::move(reading_);
+  }
+
+ private:
+  const HeaderLine* find(HeaderKey key) const {
+    const auto found = known_.find(key);
+    return found == known_.end() ? nullptr : found->second;
+  }
+
+  void sort_in(const HeaderLine& line) {
+    std::string word = folded(text_of(source_, line.key));
+    const auto key = header_key(word);
+    if (!key) word = text_of(source_, line.key);
+    const auto [earlier, is_new] = first_lines_.emplace(word, &line);
+    if (!is_new) {
+      reports_.add(rule::duplicate_header, line.key,
+                   base::message("{} is given twice, first in line {}", shown(word + ':'),
+                                 source_.position(earlier->second->key.begin).line),
+                   base::message("keep one of the lines"));
+      return;
+    }
+    if (key) {
+      known_.emplace(*key, &line);
+      reading_.given.insert(*key);
+      return;
+    }
+    const auto near = base::nearest_word(word, header_words());
+    reports_.add(
+        rule::unknown_header, line.key,
+        base::message("the header key {} is not known; the line is kept as it stands", shown(word)),
+        near ? base::message("did you mean `{}`?", *near) : std::string());
+    reading_.header.unknown.push_back({word, std::string(text_of(source_, line.value))});
+  }
+
+  void bad_value(const HeaderLine& line, std::string_view expected) {
+    const bool empty = line.value.begin == line.value.end;
+    reports_.add(rule::bad_header_value, empty ? line.key : line.value,
+                 empty
+                     ? base::message("`{}:` needs a value", folded(text_of(source_, line.key)))
+                     : base::message("{} is no value of `{}:`", shown(text_of(source_, line.value)),
+                                     folded(text_of(source_, line.key))),
+                 base::message("write {}", base::translated(expected)));
+  }
+
+  void read_meter(const HeaderLine& line) {
+    if (const auto meter = model::parse_meter(folded(text_of(source_, line.value)))) {
+      reading_.header.meter = *meter;
+      return;
+    }
+    reading_.time_known = false;
+    bad_value(line, model::expected_value(HeaderKey::meter));
+  }
+
+  void read_beat(const HeaderLine& line) {
+    const auto beat = model::parse_beat(folded(text_of(source_, line.value)));
+    if (!beat) {
+      reading_.time_known = false;
+      bad_value(line, model::expected_value(HeaderKey::beat));
+      return;
+    }
+    const model::Meter& meter = reading_.header.meter;
+    if (reading_.time_known && !model::divides(*beat, meter)) {
+      reading_.time_known = false;
+      reports_.add(rule::beat_meter, line.value,
+                   base::message("a beat of {} does not divide a meter of {}",
+                                 model::beat_text(*beat), model::to_text(meter)),
+                   base::message("take a beat that fits into the bar a whole number of times"));
+      return;
+    }
+    reading_.beat = *beat;
+    if (*beat != model::default_beat(meter)) reading_.header.beat = *beat;
+  }
+
+  void read(HeaderKey key, const HeaderLine& line) {
+    if (key == HeaderKey::meter || key == HeaderKey::beat) return;  // read before all others
+    const std::string value(text_of(source_, line.value));
+    if (model::holds_any_text(key)) {
+      model::set_field(reading_.header, key, value);
+    } else if (key == HeaderKey::flute) {
+      read_flute(line, value);
+    } else if (key == HeaderKey::tempo) {
+      read_tempo_line(line, folded(value));
+    } else if (!model::set_field(reading_.header, key, folded(value))) {
+      bad_value(line, model::expected_value(key));
+    }
+  }
+
+  void read_flute(const HeaderLine& line, const std::string& value) {
+    if (value.empty()) return bad_value(line, model::expected_value(HeaderKey::flute));
+    reading_.header.flute = model::parse_flute_name(value);
+    if (reading_.header.flute) return;
+    Fault fault = unknown_flute(value);
+    reports_.add(*fault.rule, line.value, std::move(fault.message), std::move(fault.hint));
+    // So that nobody says beside it that no flute is named.
+    reading_.header.flute = model::kDefaultFluteSize;
+  }
+
+  void read_tempo_line(const HeaderLine& line, const std::string& plain) {
+    model::Header& header = reading_.header;
+    header.tempo = read_tempo(plain, model::felt_beat(header.meter, reading_.beat));
+    if (header.tempo) return;
+    if (const auto meant = tempo_meant(plain)) return bad_value(line, '`' + *meant + '`');
+    bad_value(line, model::expected_value(HeaderKey::tempo));
+  }
+
+  const base::SourceText& source_;
+  const std::vector<HeaderLine>& lines_;
+  std::map<std::string, const HeaderLine*> first_lines_;
+  std::map<HeaderKey, const HeaderLine*> known_;
+  HeaderReading reading_;
+  Reports reports_;
+};
+
+}  // namespace
+
+HeaderReading read_header(const base::SourceText& source, const std::vector<HeaderLine>& lines) {
+  return HeaderReader(source, lines).run();
+}
+
+}  // namespace yubifu::notation

@@ -1,0 +1,352 @@
+#include "notation/read/lexer.h"
+
+#include <algorithm>
+#include <utility>
+
+#include "base/message.h"
+#include "base/utf8.h"
+#include "notation/characters.h"
+#include "notation/read/reports.h"
+#include "notation/rules.h"
+#include "notation/spelling.h"
+
+namespace yubifu::notation {
+namespace {
+
+constexpr std::string_view kByteOrderMark = "\uFEFF";
+constexpr char32_t kWaveDash = 0x301C;  // what some keyboards send for the full-width tilde
+constexpr std::u32string_view kEndsWord = U"()[]{}|~";
+
+struct Character {
+  char32_t value = 0;  // folded; 0 at the end of the text
+  std::size_t size = 0;
+};
+
+Character character_at(std::string_view text, std::size_t at) {
+  if (at >= text.size()) return {};
+  const auto byte = static_cast<unsigned char>(text[at]);
+  if (byte < 0x80) return {byte, 1};
+  const base::CodePoint point = base::first_code_point(text.substr(at));
+  return {point.value == kWaveDash ? U'~' : folded(point.value), point.size};
+}
+
+bool is_digit(char32_t value) {
+  return value >= '0' && value <= '9';
+}
+
+// The length of the digits at `at`.
+std::size_t digits_length(std::string_view text, std::size_t at) {
+  const std::size_t begin = at;
+  for (Character c = character_at(text, at); is_digit(c.value); c = character_at(text, at)) {
+    at += c.size;
+  }
+  return at - begin;
+}
+
+// The length of `:2` or `:1/2` after a closing bracket; 0 where none stands there.
+std::size_t group_length(std::string_view text, std::size_t at) {
+  const Character colon = character_at(text, at);
+  if (colon.value != ':') return 0;
+  const std::size_t digits = digits_length(text, at + colon.size);
+  if (digits == 0) return 0;
+  const std::size_t length = colon.size + digits;
+  const Character slash = character_at(text, at + length);
+  if (slash.value != '/') return length;
+  return length + slash.size + digits_length(text, at + length + slash.size);
+}
+
+class Lexer {
+ public:
+  explicit Lexer(std::string_view text) : text_(text) {}
+
+  base::Outcome<std::vector<Token>> run() {
+    std::size_t at = text_.starts_with(kByteOrderMark) ? kByteOrderMark.size() : 0;
+    while (at < text_.size() && !full_) {
+      const std::size_t end = std::min(text_.find_first_of("\r\n", at), text_.size());
+      line(at, end);
+      const bool crlf = text_.substr(end).starts_with("\r\n");
+      at = end + (crlf ? 2 : 1);
+    }
+    return {std::move(tokens_), reports_.take()};
+  }
+
+ private:
+  // The start of the word after the white space at `at`.
+  std::size_t skip_space(std::size_t at, std::size_t end) const {
+    while (at < end) {
+      const Character c = character_at(text_, at);
+      if (!is_space(c.value)) break;
+      at += c.size;
+    }
+    return at;
+  }
+
+  void add(TokenKind kind, std::size_t begin, std::size_t end, bool spaced) {
+    if (full_) return;
+    if (tokens_.size() == kMostTokens) {
+      full_ = true;
+      reports_.add(rule::size_limit, {begin, end},
+                   base::message("more than {} words; the rest is not read", kMostTokens),
+                   base::message("cut the text into several files"));
+      return;
+    }
+    tokens_.push_back({kind, spaced, {begin, end}});
+  }
+
+  void line(std::size_t begin, std::size_t end) {
+    const std::size_t at = skip_space(begin, end);
+    if (at == end) return add(TokenKind::blank_line, begin, end, true);
+    const std::string_view rest = text_.substr(at, end - at);
+    const char32_t first = character_at(rest, 0).value;
+    if (first == '#') {
+      add(TokenKind::comment, at, end, true);
+    } else if (first == '>') {
+      in_music_ = true;
+      add(TokenKind::song, at, end, true);
+    } else if (is_header(rest, at)) {
+      add(TokenKind::header, at, end, true);
+    } else {
+      in_music_ = true;
+      music(at, end);
+    }
+    add(TokenKind::line_end, end, end, true);
+  }
+
+  bool is_header(std::string_view rest, std::size_t at) {
+    const auto parts = header_parts(rest);
+    if (!parts) return !in_music_ && lacks_colon(rest, at);
+    if (parts->spaced) return true;
+    if (in_music_ || !header_key(folded(parts->key))) return false;
+    reports_.add(rule::header_space, {at, at + parts->key.size() + 1},
+                 base::message("no space after {}", shown(std::string(parts->key) + ':')),
+                 base::message("write `{}: {}`", folded(parts->key), parts->value));
+    return true;
+  }
+
+  bool lacks_colon(std::string_view rest, std::size_t at) {
+    const auto parts = header_parts_without_colon(rest);
+    if (!parts) return false;
+    reports_.add(rule::header_colon, {at, at + parts->key.size()},
+                 base::message("a colon is missing after {}", shown(parts->key)),
+                 base::message("write `{}: {}`", folded(parts->key), parts->value));
+    return true;
+  }
+
+  void music(std::size_t at, std::size_t end) {
+    bool spaced = true;
+    unclosed_braces_ = 0;
+    square_brackets_ = 0;
+    while (at < end && !full_) {
+      const Character c = character_at(text_, at);
+      if (is_space(c.value)) {
+        at = skip_space(at, end);
+        spaced = true;
+        continue;
+      }
+      if (c.value == '#' && spaced) {
+        add(TokenKind::comment, at, end, true);
+        return;
+      }
+      at = token(at, end, c, spaced);
+      spaced = false;
+    }
+  }
+
+  // Adds the token at `at` and returns its end.
+  std::size_t token(std::size_t at, std::size_t end, Character c, bool spaced) {
+    const std::string_view line = text_.substr(0, end);
+    if (const std::size_t length = bar_sign_length(line.substr(at)); length != 0) {
+      add(TokenKind::bar, at, at + length, spaced);
+      return at + length;
+    }
+    std::size_t stop = at + c.size;
+    switch (c.value) {
+      case '(':
+        add(TokenKind::open, at, stop, spaced);
+        return stop;
+      case ')':
+        stop += group_length(line, stop);
+        add(TokenKind::close, at, stop, spaced);
+        return stop;
+      case '[':
+        return square_bracket(at, end, spaced);
+      case ']':
+        return closing_square_bracket(at, end, spaced);
+      case '~':
+        add(TokenKind::slur, at, stop, spaced);
+        return stop;
+      case '{':
+        return brace(at, end, spaced);
+      case '}':
+        reports_.add(rule::unopened_brace, {at, stop}, base::message("`}}` closes no brace"),
+                     base::message("take it out, or open the brace with `{{`"));
+        add(TokenKind::broken, at, stop, spaced);
+        return stop;
+      default:
+        return word(at, end, spaced);
+    }
+  }
+
+  // Told once for both brackets; what they hold is read as the group that was meant.
+  std::size_t square_bracket(std::size_t at, std::size_t end, bool spaced) {
+    const std::size_t begin = at + character_at(text_, at).size;
+    std::size_t close = begin;
+    while (close < end && character_at(text_, close).value != ']') {
+      close += character_at(text_, close).size;
+    }
+    const bool closes = close < end;
+    reports_.add(rule::unknown_sign, {at, closes ? close + character_at(text_, close).size : begin},
+                 base::message("{} opens no group", shown(text_.substr(at, begin - at))),
+                 closes ? base::message("groups stand in round brackets: `({})`",
+                                        text_.substr(begin, close - begin))
+                        : base::message("groups stand in round brackets: `(3 4)`"));
+    if (!closes) {
+      add(TokenKind::broken, at, begin, spaced);
+      return begin;
+    }
+    ++square_brackets_;
+    add(TokenKind::open, at, begin, spaced);
+    return begin;
+  }
+
+  std::size_t closing_square_bracket(std::size_t at, std::size_t end, bool spaced) {
+    std::size_t stop = at + character_at(text_, at).size;
+    if (square_brackets_ > 0) {
+      --square_brackets_;
+      stop += group_length(text_.substr(0, end), stop);
+      add(TokenKind::close, at, stop, spaced);
+      return stop;
+    }
+    reports_.add(rule::unknown_sign, {at, stop},
+                 base::message("{} closes no group", shown(text_.substr(at, stop - at))),
+                 base::message("groups stand in round brackets: `(3 4)`"));
+    add(TokenKind::broken, at, stop, spaced);
+    return stop;
+  }
+
+  std::size_t word(std::size_t at, std::size_t end, bool spaced) {
+    const std::string_view line = text_.substr(0, end);
+    std::size_t stop = at + character_at(line, at).size;
+    while (stop < end) {
+      const Character c = character_at(line, stop);
+      const bool ends = is_space(c.value) || kEndsWord.find(c.value) != std::u32string_view::npos ||
+                        (c.value == ':' && bar_sign_length(line.substr(stop)) != 0);
+      if (ends) break;
+      stop += c.size;
+    }
+    add(within_limit(at, stop) ? TokenKind::word : TokenKind::broken, at, stop, spaced);
+    return stop;
+  }
+
+  // A brace closes at the first `}` outside quotes on its line.
+  std::size_t brace(std::size_t at, std::size_t end, bool spaced) {
+    const std::string_view line = text_.substr(0, end);
+    std::size_t stop = at + character_at(line, at).size;
+    bool quoted = false;
+    while (stop < end) {
+      const Character c = character_at(line, stop);
+      const bool escape = quoted && c.value == '\\' && stop + c.size < end;
+      stop += c.size;
+      if (escape) {
+        stop += character_at(line, stop).size;
+      } else if (c.value == '"') {
+        quoted = !quoted;
+      } else if (c.value == '}' && !quoted) {
+        add(within_limit(at, stop) ? TokenKind::brace : TokenKind::broken, at, stop, spaced);
+        return stop;
+      }
+    }
+    return unclosed_brace(at, end, spaced, quoted);
+  }
+
+  // Goes on after the first `}` of the line, or else at the next bar sign; in a line that is full
+  // of them at its end, since each one looks through the whole line.
+  std::size_t unclosed_brace(std::size_t at, std::size_t end, bool spaced, bool quoted) {
+    reports_.add(rule::unclosed_brace, {at, at + 1},
+                 quoted ? base::message("a quote in this brace is not closed on its line")
+                        : base::message("this brace is not closed on its line"),
+                 quoted ? base::message("add the closing `\"`") : base::message("add `}}`"));
+    const std::string_view line = text_.substr(0, end);
+    constexpr int kMostInLine = 16;
+    std::size_t stop = line.find('}', at);
+    if (++unclosed_braces_ > kMostInLine) {
+      stop = end;
+    } else if (quoted && stop != std::string_view::npos) {
+      ++stop;
+    } else {
+      stop = std::min(line.find('|', at), end);
+    }
+    add(TokenKind::broken, at, stop, spaced);
+    return stop;
+  }
+
+  bool within_limit(std::size_t begin, std::size_t end) {
+    if (end - begin <= kLongestToken) return true;
+    reports_.add(
+        rule::size_limit, {begin, end},
+        base::message("{} bytes without a break; the limit is {}", end - begin, kLongestToken),
+        base::message("part the words with spaces"));
+    return false;
+  }
+
+  std::string_view text_;
+  std::vector<Token> tokens_;
+  Reports reports_;
+  bool in_music_ = false;
+  bool full_ = false;
+  int unclosed_braces_ = 0;  // in this line
+  int square_brackets_ = 0;  // open in this line
+};
+
+}  // namespace
+
+base::Outcome<std::vector<Token>> lex(const base::SourceText& source) {
+  return Lexer(source.text()).run();
+}
+
+std::size_t bar_sign_length(std::string_view text) {
+  constexpr std::u32string_view kAfterBar = U"|=:";
+  const Character first = character_at(text, 0);
+  const Character second = character_at(text, first.size);
+  const std::size_t both = first.size + second.size;
+  if (first.value == ':' && second.value == '|') {
+    const Character count = character_at(text, both);
+    const bool times = count.value == 'x' || count.value == U'×';
+    const std::size_t digits = times ? digits_length(text, both + count.size) : 0;
+    return digits == 0 ? both : both + count.size + digits;
+  }
+  if (first.value != '|') return 0;
+  if (kAfterBar.find(second.value) == std::u32string_view::npos) return first.size;
+  const Character third = character_at(text, both);
+  const bool repeat_start_follows = second.value == '|' && third.value == ':';
+  return repeat_start_follows ? first.size : both;
+}
+
+std::optional<HeaderParts> header_parts(std::string_view line) {
+  const std::string_view wide_colon = "：";
+  std::size_t colon = line.find(':');
+  std::size_t size = 1;
+  if (const std::size_t wide = line.find(wide_colon); wide < colon) {
+    colon = wide;
+    size = wide_colon.size();
+  }
+  if (colon == std::string_view::npos) return std::nullopt;
+  const std::string_view written_key = line.substr(0, colon);
+  // Folded, so that a line of music that begins with a full-width `|:` is none.
+  const std::string key = folded(written_key);
+  if (!may_be_header_key(key)) return std::nullopt;
+  const std::string_view rest = line.substr(colon + size);
+  // A full-width colon brings its own white space.
+  const bool brings_space = size > 1 && header_key(key).has_value();
+  const bool spaced = rest.empty() || brings_space || is_space(character_at(rest, 0).value);
+  return HeaderParts{written_key, trimmed(rest), spaced};
+}
+
+std::optional<HeaderParts> header_parts_without_colon(std::string_view line) {
+  const std::string_view key = first_word(line);
+  const std::string_view value = trimmed(line.substr(key.size()));
+  if (value.empty() || !header_key(folded(key))) return std::nullopt;
+  return HeaderParts{key, value, true};
+}
+
+}  // namespace yubifu::notation

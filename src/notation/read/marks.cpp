@@ -1,0 +1,230 @@
+#include "notation/read/marks.h"
+
+#include <algorithm>
+#include <string>
+#include <string_view>
+#include <utility>
+#include <variant>
+#include <vector>
+
+#include "base/message.h"
+#include "base/word_table.h"
+#include "base/utf8.h"
+#include "model/score.h"
+#include "model/words.h"
+#include "notation/characters.h"
+#include "notation/directions.h"
+#include "notation/read/sign_reader.h"
+#include "notation/rules.h"
+#include "notation/spelling.h"
+
+namespace yubifu::notation {
+namespace {
+
+// {pre 六 七} or {post 六}
+struct GraceNotes {
+  enum class Side { before, after };
+  Side side = Side::before;
+  std::vector<model::Tone> tones;
+  std::vector<LookAlike> look_alikes;
+};
+
+using MarkMeaning = std::variant<model::Mark, GraceNotes, model::HolePattern, Fault>;
+
+Fault bad_value(const Brace& brace, std::string_view example) {
+  const std::string name = braced(brace.name);
+  if (brace.value.empty()) {
+    return {&rule::bad_mark_value, base::message("{} needs a value", shown(name)),
+            base::message("write `{}`", example)};
+  }
+  return {&rule::bad_mark_value,
+          base::message("{} is no value of {}", shown(brace.value), shown(name)),
+          base::message("write for example `{}`", example)};
+}
+
+MarkMeaning read_grace(const Brace& brace, GraceNotes::Side side, model::ZeroSign zero) {
+  GraceNotes grace{side, {}, {}};
+  std::string_view rest = brace.value;
+  while (!rest.empty()) {
+    const std::string_view written = first_word(rest);
+    WordMeaning word = read_word(written, zero);
+    auto* fault = std::get_if<Fault>(&word);
+    if (fault != nullptr && !fault->hint.empty()) return std::move(*fault);
+    auto* sign = std::get_if<SignWord>(&word);
+    if (sign == nullptr) {
+      return Fault{fault == nullptr ? &rule::bad_mark_value : fault->rule,
+                   base::message("{} is no grace note", shown(written)),
+                   base::message("grace notes are signs, as in `{{{} 六 七}}`", brace.name)};
+    }
+    grace.tones.push_back(std::move(sign->tone));
+    grace.look_alikes.insert(grace.look_alikes.end(), sign->look_alikes.begin(),
+                             sign->look_alikes.end());
+    rest = trimmed(rest.substr(written.size()));
+  }
+  if (grace.tones.empty()) return bad_value(brace, braced(brace.name, "六 七"));
+  return grace;
+}
+
+MarkMeaning read_holes(const Brace& brace) {
+  auto pattern = model::parse_hole_pattern(folded(brace.value));
+  if (!pattern) return bad_value(brace, "{holes ○●●●●●○}");
+  if (pattern->holes.size() > kMostHoles) {
+    return Fault{&rule::bad_mark_value,
+                 base::message("a pattern of {} holes", pattern->holes.size()),
+                 base::message("a pattern has at most {}", kMostHoles)};
+  }
+  return *std::move(pattern);
+}
+
+// Reads a brace that is attached to a sign.
+MarkMeaning read_mark(const Brace& brace, model::ZeroSign zero) {
+  if (const auto mark = notation::mark(brace.name)) {
+    if (brace.value.empty()) return *mark;
+    return Fault{&rule::bad_mark_value,
+                 base::message("{} takes no value", shown(braced(brace.name))),
+                 base::message("take {} out", shown(brace.value))};
+  }
+  if (const auto valued = valued_mark(brace.name)) {
+    switch (*valued) {
+      case ValuedMark::pre:
+        return read_grace(brace, GraceNotes::Side::before, zero);
+      case ValuedMark::post:
+        return read_grace(brace, GraceNotes::Side::after, zero);
+      case ValuedMark::holes:
+        return read_holes(brace);
+    }
+  }
+  if (place_of_word(brace.name)) {
+    return Fault{&rule::glued_direction,
+                 base::message("the direction {} is glued to a sign", shown(braced(brace.name))),
+                 base::message("put a space before it")};
+  }
+  const auto near = base::nearest_word(brace.name, mark_words());
+  const auto free = near ? std::nullopt : base::nearest_word(brace.name, direction_words());
+  return Fault{&rule::unknown_mark, base::message("{} is no mark", shown(braced(brace.name))),
+               near   ? base::message("did you mean `{{{}}}`?", *near)
+               : free ? base::message("did you mean the direction `{{{}}}`? It stands free, with a "
+                                      "space before it",
+                                      *free)
+                      : base::message("marks are {{fermata}}, {{breath}}, {{uchi}}, {{age}}, "
+                                      "{{suri}}, {{yuri}}, {{trill}}, {{accent}}, {{staccato}}, "
+                                      "{{tenuto}}, {{pre …}}, {{post …}} and {{holes …}}")};
+}
+
+class AttachmentReader {
+ public:
+  AttachmentReader(const base::SourceText& source, WordKind kind, model::ZeroSign zero,
+                   Reports& reports, LookAlikes& look_alikes, std::string_view held)
+      : source_(source),
+        kind_(kind),
+        zero_(zero),
+        reports_(reports),
+        look_alikes_(look_alikes),
+        held_(held) {}
+
+  Attached run(const Word& word) {
+    for (const Attachment& attachment : word.attached) {
+      if (attachment.kind == Attachment::Kind::slur) {
+        slur(attachment.range);
+      } else {
+        brace(attachment.range);
+      }
+    }
+    std::sort(attached_.marks.begin(), attached_.marks.end());
+    return std::move(attached_);
+  }
+
+ private:
+  void slur(base::SourceRange range) {
+    if (kind_ != WordKind::note) {
+      reports_.add(rule::slur_place, range,
+                   base::message("`~` stands after a word that is no sign"),
+                   base::message("write it after the sign of the note that is slurred, before its "
+                                 "holds"));
+    } else if (attached_.slur) {
+      twice(range, "~");
+    }
+    attached_.slur = kind_ == WordKind::note;
+  }
+
+  void brace(base::SourceRange range) {
+    const Brace brace = take_apart(text_of(source_, range));
+    MarkMeaning meaning = read_mark(brace, zero_);
+    if (auto* fault = std::get_if<Fault>(&meaning)) {
+      reports_.add(*fault->rule, range, std::move(fault->message), std::move(fault->hint));
+    } else if (may_have(meaning, range, brace.name)) {
+      std::visit([&](auto& value) { add(std::move(value), range, brace.name); }, meaning);
+    }
+  }
+
+  bool may_have(const MarkMeaning& meaning, base::SourceRange range, std::string_view name) {
+    const auto* mark = std::get_if<model::Mark>(&meaning);
+    switch (kind_) {
+      case WordKind::note:
+        return true;
+      case WordKind::rest:
+        if (mark != nullptr && model::is_rest_mark(*mark)) return true;
+        reports_.add(rule::mark_on_rest, range, base::message("a rest takes no `{{{}}}`", name),
+                     base::message("rests take {{fermata}}, {{breath}} and {{breath?}}"));
+        return false;
+      case WordKind::hold:
+        reports_.add(rule::mark_on_hold, range, base::message("a hold takes no `{{{}}}`", name),
+                     held_.empty() ? base::message("write it on the sign that is held")
+                                   : base::message("write it on the sign that is held: `{}{}`",
+                                                   held_, text_of(source_, range)));
+        return false;
+      case WordKind::same_bar:
+        reports_.add(rule::same_bar_place, range, base::message("`%` takes no `{{{}}}`", name),
+                     base::message("write the bar out to give it a mark"));
+        return false;
+    }
+    return false;
+  }
+
+  void twice(base::SourceRange range, std::string_view what) {
+    reports_.add(rule::suffix_twice, range,
+                 base::message("{} stands twice on one sign", shown(what)),
+                 base::message("keep one of them"));
+  }
+
+  void add(model::Mark mark, base::SourceRange range, std::string_view name) {
+    if (std::find(attached_.marks.begin(), attached_.marks.end(), mark) != attached_.marks.end()) {
+      return twice(range, braced(name));
+    }
+    attached_.marks.push_back(mark);
+  }
+
+  void add(GraceNotes grace, base::SourceRange range, std::string_view name) {
+    look_alikes_.count(grace.look_alikes, range);
+    const bool before = grace.side == GraceNotes::Side::before;
+    auto& tones = before ? attached_.grace_before : attached_.grace_after;
+    if (!tones.empty()) return twice(range, braced(name));
+    tones = std::move(grace.tones);
+  }
+
+  void add(model::HolePattern holes, base::SourceRange range, std::string_view name) {
+    if (attached_.holes) return twice(range, braced(name));
+    attached_.holes = std::move(holes);
+  }
+
+  void add(const Fault&, base::SourceRange, std::string_view) {}  // reported before
+
+  const base::SourceText& source_;
+  WordKind kind_;
+  model::ZeroSign zero_;
+  Reports& reports_;
+  LookAlikes& look_alikes_;
+  std::string_view held_;
+  Attached attached_;
+};
+
+}  // namespace
+
+Attached read_attached(const base::SourceText& source, const Word& word, WordKind kind,
+                       model::ZeroSign zero, Reports& reports, LookAlikes& look_alikes,
+                       std::string_view held) {
+  if (word.attached.empty()) return {};
+  return AttachmentReader(source, kind, zero, reports, look_alikes, held).run(word);
+}
+
+}  // namespace yubifu::notation

@@ -1,0 +1,384 @@
+#include <algorithm>
+#include <iterator>
+#include <map>
+#include <string>
+#include <utility>
+
+#include "base/message.h"
+#include "base/utf8.h"
+#include "notation/characters.h"
+#include "notation/read/lexer.h"
+#include "notation/read/reports.h"
+#include "notation/read/steps.h"
+#include "notation/rules.h"
+#include "notation/spelling.h"
+
+namespace yubifu::notation {
+namespace {
+
+constexpr int kMostVerses = 99;
+constexpr std::size_t kShogaRank = kMostVerses + 1;
+
+// A word of a song line, escapes undone.
+struct SongWord {
+  enum class Kind { syllable, carry_on, skip, bar };
+  Kind kind = Kind::syllable;
+  std::string text;
+  bool joins = false;  // a hyphen ends it
+  base::SourceRange range;
+};
+
+// Cuts the text of a song line into words.
+class SongLexer {
+ public:
+  SongLexer(std::string_view line, std::size_t offset, Reports& reports)
+      : line_(line), offset_(offset), reports_(reports) {}
+
+  std::vector<SongWord> run() {
+    std::size_t at = 0;
+    while (at < line_.size()) {
+      const base::CodePoint point = base::first_code_point(line_.substr(at));
+      if (is_space(point.value)) {
+        at += point.size;
+      } else if (point.value == '|') {
+        at = bar(at, at + std::max<std::size_t>(copied_sign(at), 1));
+      } else {
+        at = word(at);
+      }
+    }
+    return std::move(words_);
+  }
+
+ private:
+  base::SourceRange range(std::size_t begin, std::size_t end) const {
+    return {offset_ + begin, offset_ + end};
+  }
+
+  std::size_t bar(std::size_t begin, std::size_t end) {
+    words_.push_back({SongWord::Kind::bar, std::string(line_.substr(begin, end - begin)), false,
+                      range(begin, end)});
+    return end;
+  }
+
+  // A bar sign of the music, copied whole, stands for one bar line; 0 for anything else.
+  std::size_t copied_sign(std::size_t begin) const {
+    const std::string_view run = first_word(line_.substr(begin));
+    return bar_sign_length(run) == run.size() ? run.size() : 0;
+  }
+
+  std::size_t word(std::size_t begin) {
+    if (const std::size_t length = copied_sign(begin); length != 0) {
+      return bar(begin, begin + length);
+    }
+    SongWord word;
+    std::size_t at = begin;
+    bool escaped = false;  // the last character was
+    while (at < line_.size()) {
+      const base::CodePoint point = base::first_code_point(line_.substr(at));
+      if (is_space(point.value) || point.value == '|') break;
+      escaped = point.value == '\\';
+      if (escaped) ++at;
+      if (at == line_.size()) {
+        dangling_backslash(begin, at);
+        return at;
+      }
+      const std::size_t size = base::first_code_point(line_.substr(at)).size;
+      word.text += line_.substr(at, size);
+      at += size;
+    }
+    word.range = range(begin, at);
+    finish(std::move(word), line_.substr(begin, at - begin), escaped);
+    return at;
+  }
+
+  void finish(SongWord word, std::string_view written, bool escaped_end) {
+    if (written == kCarryOn) {
+      word.kind = SongWord::Kind::carry_on;
+    } else if (written == kSkipNote) {
+      word.kind = SongWord::Kind::skip;
+    } else if (!escaped_end && word.text.ends_with(kJoin)) {
+      word.text.resize(word.text.size() - kJoin.size());
+      word.joins = true;
+      if (word.text.empty()) {
+        reports_.add(rule::bad_syllable, word.range, base::message("a hyphen alone is no syllable"),
+                     base::message("write `~` to carry the syllable before it on, `\\-` for the "
+                                   "character itself"));
+        word.kind = SongWord::Kind::skip;
+      }
+    }
+    words_.push_back(std::move(word));
+  }
+
+  void dangling_backslash(std::size_t begin, std::size_t end) {
+    reports_.add(rule::bad_syllable, range(end - 1, end),
+                 base::message("nothing follows this backslash"),
+                 base::message("write `\\\\` for the character itself"));
+    SongWord word;
+    word.kind = SongWord::Kind::skip;
+    word.range = range(begin, end);
+    words_.push_back(std::move(word));
+  }
+
+  std::string_view line_;
+  std::size_t offset_;
+  Reports& reports_;
+  std::vector<SongWord> words_;
+};
+
+// Notes [first, end) of one bar in one line.
+struct NoteRange {
+  std::size_t first = 0;
+  std::size_t end = 0;
+};
+
+// What one verse knows from line to line.
+struct VerseState {
+  bool joined = false;    // the syllable before goes on in the next one
+  bool has_text = false;  // a syllable has come that `~` can carry on
+};
+
+class SongReader {
+ public:
+  SongReader(const base::SourceText& source, const Tree& tree, BuiltScore& built)
+      : source_(source), tree_(tree), built_(built), broken_(built.broken) {
+    std::sort(broken_.begin(), broken_.end(),
+              [](base::SourceRange a, base::SourceRange b) { return a.begin < b.begin; });
+    std::size_t end = 0;
+    for (base::SourceRange& range : broken_) range.end = end = std::max(end, range.end);
+  }
+
+  base::Diagnostics run() {
+    for (std::size_t i = 0; i < tree_.songs.size(); ++i) line(i);
+    std::map<std::size_t, std::string> names;
+    for (model::Note& note : built_.score.notes) {
+      std::sort(note.syllables.begin(), note.syllables.end(),
+                [](const model::Syllable& a, const model::Syllable& b) {
+                  return rank(a.verse) < rank(b.verse);
+                });
+      for (const model::Syllable& syllable : note.syllables) {
+        names.emplace(rank(syllable.verse), syllable.verse);
+      }
+    }
+    for (auto& [rank, name] : names) built_.score.verses.push_back(std::move(name));
+    return reports_.take();
+  }
+
+ private:
+  // "1" to "99" in the order of their numbers, then shoga.
+  static std::size_t rank(std::string_view verse) {
+    if (verse == model::kShogaVerse) return kShogaRank;
+    std::size_t number = 0;
+    for (const char digit : verse) number = number * 10 + static_cast<std::size_t>(digit - '0');
+    return number;
+  }
+
+  void line(std::size_t index) {
+    const SongLine& song = tree_.songs[index];
+    const std::string_view text = text_of(source_, song.range);
+    const std::string_view label = first_word(text);
+    const base::SourceRange label_range{song.range.begin, song.range.begin + label.size()};
+    const auto verse = verse_of_label(folded(label));
+    if (!verse ||
+        (*verse != model::kShogaVerse && (verse->size() > 2 || rank(*verse) > kMostVerses))) {
+      reports_.add(rule::unknown_verse, label_range, base::message("{} is no verse", shown(label)),
+                   base::message("write `>` and a space for the first verse, `>2` to `>{}` or "
+                                 "`>{}` for others",
+                                 kMostVerses, model::kShogaVerse));
+      return;
+    }
+    if (!song.music) {
+      reports_.add(rule::song_without_music, label_range,
+                   base::message("no line of music stands above this song line"),
+                   base::message("write the song line under its music"));
+      return;
+    }
+    SongLexer lexer(text.substr(label.size()), label_range.end, reports_);
+    const std::vector<SongWord> words = lexer.run();
+    if (is_second(index, *verse, label_range, words)) return;
+    if (!is_broken(*song.music)) place(words, *verse, *song.music, label_range);
+  }
+
+  bool is_second(std::size_t index, const std::string& verse, base::SourceRange label,
+                 const std::vector<SongWord>& words) {
+    if (index == 0 || tree_.songs[index - 1].music != tree_.songs[index].music) {
+      verses_here_.clear();
+    }
+    const bool second =
+        std::find(verses_here_.begin(), verses_here_.end(), verse) != verses_here_.end();
+    if (second) {
+      // "> 2 ka ze": the number stands apart.
+      const bool apart = !words.empty() && verse_of_label(std::string(kSongLine) + words[0].text);
+      reports_.add(
+          rule::verse_twice, label,
+          base::message("a second song line of verse {} under the same music", verse),
+          apart ? base::message("write `>{}` without a space", words[0].text)
+                : base::message("give it another number, such as `>{}`", verses_here_.size() + 1));
+    }
+    if (!second) verses_here_.push_back(verse);
+    return second;
+  }
+
+  // True when a word of the music line could not be read.
+  bool is_broken(base::SourceRange music) const {
+    const auto behind =
+        std::lower_bound(broken_.begin(), broken_.end(), music.end,
+                         [](base::SourceRange word, std::size_t end) { return word.begin < end; });
+    return behind != broken_.begin() && std::prev(behind)->end > music.begin;
+  }
+
+  // The notes of a line of music, bar by bar.
+  std::vector<NoteRange> bars_of(base::SourceRange music) const {
+    const auto& segments = built_.segments;
+    auto segment = std::lower_bound(
+        segments.begin(), segments.end(), music.begin,
+        [](const Segment& candidate, std::size_t offset) { return candidate.offset < offset; });
+    std::vector<NoteRange> bars;
+    for (; segment != segments.end() && segment->offset < music.end; ++segment) {
+      const bool last = segment + 1 == segments.end();
+      bars.push_back(
+          {segment->first_note, last ? built_.score.notes.size() : (segment + 1)->first_note});
+    }
+    return bars;
+  }
+
+  void place(const std::vector<SongWord>& words, const std::string& verse, base::SourceRange music,
+             base::SourceRange label) {
+    const std::vector<NoteRange> bars = bars_of(music);
+    const std::vector<SongWord> own = without_extra_bars(words, music);
+    const auto lines =
+        static_cast<std::size_t>(std::count_if(own.begin(), own.end(), [](const SongWord& word) {
+          return word.kind == SongWord::Kind::bar;
+        }));
+    if (lines > 0) built_.score.song_bars = model::SongBars::written;
+    const std::size_t last = bars.empty() ? 0 : bars.back().end;
+    std::size_t bar = 0;
+    std::size_t note = bars.empty() ? 0 : bars.front().first;
+    base::SourceRange short_at = label;
+    bool told_long = false;
+    std::size_t bar_begin = note;
+    std::vector<std::string> sung;  // in this bar
+    const auto end_of_bar = [&] {
+      if (bar >= bars.size()) return note;
+      return bar < lines ? bars[bar].end : last;
+    };
+    for (const SongWord& word : own) {
+      if (word.kind == SongWord::Kind::bar) {
+        if (note < end_of_bar()) {
+          too_short(word.range, verse, end_of_bar() - note, sung, end_of_bar() - bar_begin);
+        }
+        bar_begin = note = end_of_bar();
+        sung.clear();
+        ++bar;
+        told_long = false;
+        short_at = word.range;
+      } else if (note < end_of_bar()) {
+        sung.push_back(word.text);
+        sing(note++, word, verse);
+      } else if (!std::exchange(told_long, true)) {
+        too_long(word.range, verse, lines);
+      }
+    }
+    if (note < end_of_bar()) {
+      too_short(short_at, verse, end_of_bar() - note, sung, end_of_bar() - bar_begin);
+    }
+  }
+
+  // A bar line at the start stands for a sign at the start of the music; `:| |:` is one line.
+  std::vector<SongWord> without_extra_bars(const std::vector<SongWord>& words,
+                                           base::SourceRange music) const {
+    const std::string_view text = text_of(source_, music);
+    std::vector<SongWord> own;
+    for (std::size_t i = 0; i < words.size(); ++i) {
+      const bool bar = words[i].kind == SongWord::Kind::bar;
+      const bool at_start = i == 0 && bar_sign_length(text) != 0;
+      const bool starts_repeat = i > 0 && words[i].text == kRepeatStart &&
+                                 words[i - 1].kind == SongWord::Kind::bar &&
+                                 words[i - 1].text.front() == ':';
+      if (!bar || !(at_start || starts_repeat)) own.push_back(words[i]);
+    }
+    return own;
+  }
+
+  void too_long(base::SourceRange where, const std::string& verse, std::size_t lines) {
+    reports_.add(
+        rule::verse_too_long, where,
+        base::message("verse {} has more words than {} notes", verse,
+                      lines == 0 ? base::message("the line has") : base::message("this bar has")),
+        base::message("holds, rests and grace notes take no word; `‿` joins two syllables "
+                      "on one note"));
+  }
+
+  // Words in kana, cut into their syllables: a small kana belongs to the one before it.
+  static std::vector<std::string> kana_of(const std::vector<std::string>& words) {
+    constexpr std::u32string_view kSmall = U"ぁぃぅぇぉゃゅょゎァィゥェォャュョヮ";
+    std::vector<std::string> kana;
+    for (std::string_view rest : words) {
+      while (!rest.empty()) {
+        const base::CodePoint point = base::first_code_point(rest);
+        const bool is_kana = point.value >= 0x3041 && point.value <= 0x30FF;
+        if (!is_kana) return {};
+        const bool joins = kSmall.find(point.value) != std::u32string_view::npos && !kana.empty();
+        if (!joins) kana.emplace_back();
+        kana.back() += rest.substr(0, point.size);
+        rest.remove_prefix(point.size);
+      }
+    }
+    return kana;
+  }
+
+  // `sung` are the words of the bar or line that has `notes` notes.
+  void too_short(base::SourceRange where, const std::string& verse, std::size_t missing,
+                 const std::vector<std::string>& sung, std::size_t notes) {
+    const std::vector<std::string> kana = kana_of(sung);
+    std::string parted;
+    for (const std::string& one : kana) parted += (parted.empty() ? "" : " ") + one;
+    reports_.add(
+        rule::verse_too_short, where,
+        missing == 1 ? base::message("verse {} leaves 1 note without a word", verse)
+                     : base::message("verse {} leaves {} notes without a word", verse, missing),
+        kana.size() == notes ? base::message("a space parts the syllables: `{}`", parted)
+                             : base::message("`~` carries a syllable on, `/` skips a note"));
+  }
+
+  void sing(std::size_t note, const SongWord& word, const std::string& verse) {
+    VerseState& state = states_[verse];
+    auto& syllables = built_.score.notes[note].syllables;
+    switch (word.kind) {
+      case SongWord::Kind::syllable: {
+        syllables.push_back(
+            {verse, word.text, model::syllable_kind(state.joined, word.joins), false});
+        state = {word.joins, true};
+        return;
+      }
+      case SongWord::Kind::carry_on:
+        if (state.has_text) {
+          syllables.push_back({verse, {}, model::SyllableKind::single, true});
+          return;
+        }
+        reports_.add(rule::bad_syllable, word.range,
+                     base::message("`~` has no syllable before it to carry on"),
+                     base::message("write `/` to skip a note"));
+        return;
+      case SongWord::Kind::skip:
+      case SongWord::Kind::bar:
+        return;
+    }
+  }
+
+  const base::SourceText& source_;
+  const Tree& tree_;
+  BuiltScore& built_;
+  Reports reports_;
+  std::vector<base::SourceRange> broken_;  // in order, each end the last one up to there
+  std::map<std::string, VerseState> states_;
+  std::vector<std::string> verses_here_;  // under the same line of music
+};
+
+}  // namespace
+
+base::Diagnostics add_song_text(const base::SourceText& source, const Tree& tree,
+                                BuiltScore& built) {
+  return SongReader(source, tree, built).run();
+}
+
+}  // namespace yubifu::notation

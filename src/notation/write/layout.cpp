@@ -1,0 +1,286 @@
+#include "notation/write/layout.h"
+
+#include <algorithm>
+#include <initializer_list>
+
+#include "base/utf8.h"
+#include "notation/spelling.h"
+
+namespace yubifu::notation {
+namespace {
+
+using base::display_width;
+
+// A word wider than this does not widen its column, nor does one with directions that is wider than
+// the second figure: one long direction would tear all the other lines apart.
+constexpr int kWidestColumn = 20;
+constexpr int kWidestWithDirections = 12;
+
+// A line that would need a wider gap than this to reach a column goes on without columns: its bars
+// have little in common with the others.
+constexpr int kWidestGap = 16;
+
+int piece_width(const Piece& piece) {
+  int width = display_width(piece.text);
+  for (const std::string& word : piece.song) width = std::max(width, display_width(word));
+  return display_width(piece.brackets) + width;
+}
+
+bool is_direction(const Piece& piece) {
+  return piece.text.starts_with('{');
+}
+
+// What a cell asks of its column.
+int column_width(const Cell& cell) {
+  const int width = cell_width(cell);
+  const bool directions = std::any_of(cell.begin(), cell.end(), is_direction);
+  return width <= (directions ? kWidestWithDirections : kWidestColumn) ? width : 0;
+}
+
+// A row of things with a space between each two.
+int joined_width(std::initializer_list<int> widths) {
+  int all = 0;
+  for (const int width : widths) all += width == 0 ? 0 : width + (all == 0 ? 0 : 1);
+  return all;
+}
+
+int bar_width(const LaidBar& bar) {
+  int width = joined_width({display_width(bar.begin_sign), cell_width(bar.bar.lead)});
+  for (const Cell& word : bar.bar.words) width = joined_width({width, cell_width(word)});
+  return joined_width({width, cell_width(bar.bar.tail), display_width(bar.end_sign)});
+}
+
+// Where the cells of one bar begin.
+struct BarColumns {
+  int begin_sign = 0;
+  int lead = 0;
+  std::vector<int> words;
+  int end_sign = 0;
+};
+
+// How wide each of them is.
+using BarWidths = BarColumns;
+
+// What stands before the first column of a line: a pickup, else the sign and the directions at the
+// start of its first bar.
+int margin_width(const LaidLine& line) {
+  const LaidBar& first = line.bars.front();
+  if (line.begins_with_pickup) return bar_width(first);
+  return joined_width({display_width(first.begin_sign), cell_width(first.bar.lead)});
+}
+
+// The columns that the lines of a block share, counted from the first bar that is no pickup.
+class Columns {
+ public:
+  Columns(const LaidBlock& block, int indent) {
+    int margin = 0;
+    for (const LaidLine& line : block) {
+      const int width = margin_width(line);
+      if (width <= kWidestColumn) margin = std::max(margin, width);
+      measure(line);
+    }
+    begin_ = indent + (margin == 0 ? 0 : margin + 1);
+    place();
+  }
+
+  // Where the first bar begins that is no pickup.
+  int begin() const { return begin_; }
+
+  const BarColumns& at(std::size_t bar) const { return bars_[bar]; }
+
+ private:
+  void measure(const LaidLine& line) {
+    const std::size_t first = line.begins_with_pickup ? 1 : 0;
+    if (bars_.size() < line.bars.size() - first) bars_.resize(line.bars.size() - first);
+    for (std::size_t i = first; i < line.bars.size(); ++i) {
+      const LaidBar& bar = line.bars[i];
+      BarWidths& widths = bars_[i - first];
+      // Those of the first bar stand in the margin.
+      if (i > 0) {
+        widths.begin_sign = std::max(widths.begin_sign, display_width(bar.begin_sign));
+        widths.lead = std::max(widths.lead, column_width(bar.bar.lead));
+      }
+      const auto& words = bar.bar.words;
+      if (widths.words.size() < words.size()) widths.words.resize(words.size());
+      for (std::size_t word = 0; word < words.size(); ++word) {
+        widths.words[word] = std::max(widths.words[word], column_width(words[word]));
+      }
+      // Nothing follows the last sign of a line, so it may be as wide as it likes.
+      const int sign = i + 1 < line.bars.size() ? display_width(bar.end_sign) : 1;
+      widths.end_sign = std::max(widths.end_sign, sign);
+    }
+  }
+
+  // Turns widths into places.
+  void place() {
+    int column = begin_;
+    const auto take = [&](int& width) {
+      const int begin = column;
+      if (width > 0) column += width + 1;
+      width = begin;
+    };
+    for (BarColumns& bar : bars_) {
+      take(bar.begin_sign);
+      take(bar.lead);
+      for (int& word : bar.words) take(word);
+      take(bar.end_sign);
+    }
+  }
+
+  int begin_ = 0;
+  std::vector<BarColumns> bars_;
+};
+
+// One line of output that is filled from left to right.
+class Row {
+ public:
+  int width() const { return width_; }
+
+  // Adds text at a column that is free, with a space before it.
+  void add(int column, std::string_view text) {
+    if (column > width_) text_.append(static_cast<std::size_t>(column - width_), ' ');
+    text_ += text;
+    width_ = std::max(column, width_) + display_width(text);
+  }
+
+  void print(std::string& out) const { out.append(text_).append("\n"); }
+
+ private:
+  std::string text_;
+  int width_ = 0;
+};
+
+class LinePrinter {
+ public:
+  LinePrinter(const LaidLine& line, const Columns& columns, const std::vector<std::string>& verses,
+              model::SongBars song_bars, int indent)
+      : line_(line),
+        columns_(columns),
+        song_bars_(song_bars),
+        songs_(verses.size()),
+        sung_(verses.size(), false),
+        next_(indent) {
+    for (std::size_t i = 0; i < verses.size(); ++i) songs_[i].add(0, song_label(verses[i]));
+  }
+
+  void print(std::string& out) {
+    if (line_.blank_before) out += '\n';
+    if (!line_.heading.empty()) out.append(line_.heading).append("\n");
+    add_bars();
+    if (!line_.comment.empty()) music_.add(next_, line_.comment);
+    music_.print(out);
+    for (std::size_t i = 0; i < songs_.size(); ++i) {
+      if (sung_[i]) songs_[i].print(out);
+    }
+    for (const std::string& comment : line_.comments_below) out.append(comment).append("\n");
+  }
+
+ private:
+  void add_bars() {
+    std::size_t column = 0;
+    for (std::size_t i = 0; i < line_.bars.size(); ++i) {
+      const LaidBar& bar = line_.bars[i];
+      if (i == 0) {
+        add_sign(bar.begin_sign);
+        add(bar.bar.lead);
+        if (line_.begins_with_pickup) {
+          add_pickup(bar);
+          continue;
+        }
+        next_ = std::max(next_, columns_.begin());
+      }
+      add_bar(bar, columns_.at(column++), i > 0);
+    }
+  }
+
+  // The words of a pickup stand as near to the first column as they can.
+  void add_pickup(const LaidBar& bar) {
+    LaidBar words = bar;
+    words.begin_sign.clear();
+    words.bar.lead.clear();
+    next_ = std::max(next_, columns_.begin() - 1 - bar_width(words));
+    for (const Cell& word : bar.bar.words) add(word);
+    add(bar.bar.tail);
+    add_sign(bar.end_sign);
+    next_ = std::max(next_, columns_.begin());
+  }
+
+  void add_bar(const LaidBar& bar, const BarColumns& columns, bool with_start) {
+    if (with_start) {
+      move_to(columns.begin_sign);
+      add_text(bar.begin_sign);
+      if (!bar.bar.lead.empty()) move_to(columns.lead);
+      add(bar.bar.lead);
+    }
+    for (std::size_t i = 0; i < bar.bar.words.size(); ++i) {
+      move_to(columns.words[i]);
+      add(bar.bar.words[i]);
+    }
+    add(bar.bar.tail);
+    move_to(columns.end_sign);
+    add_sign(bar.end_sign);
+  }
+
+  void move_to(int column) {
+    if (column - next_ <= kWidestGap) next_ = std::max(next_, column);
+  }
+
+  void add_text(const std::string& text) {
+    if (text.empty()) return;
+    music_.add(next_, text);
+    next_ = music_.width() + 1;
+  }
+
+  // What the song lines have under it stands for the whole boundary.
+  void add_sign(const std::string& sign) {
+    if (song_bars_ == model::SongBars::written && !sign.empty()) {
+      for (Row& song : songs_) song.add(next_, kSongBar);
+    }
+    add_text(sign);
+  }
+
+  void add(const Cell& cell) {
+    for (const Piece& piece : cell) {
+      music_.add(next_, piece.brackets + piece.text);
+      const int sign = next_ + display_width(piece.brackets);
+      for (std::size_t i = 0; i < piece.song.size(); ++i) {
+        songs_[i].add(sign, piece.song[i]);
+        if (piece.song[i] != kSkipNote) sung_[i] = true;
+      }
+      next_ += piece_width(piece) + 1;
+    }
+  }
+
+  const LaidLine& line_;
+  const Columns& columns_;
+  model::SongBars song_bars_;
+  Row music_;
+  std::vector<Row> songs_;
+  std::vector<bool> sung_;
+  int next_;  // the first column that is free
+};
+
+}  // namespace
+
+int cell_width(const Cell& cell) {
+  int width = 0;
+  for (const Piece& piece : cell) width += piece_width(piece) + 1;
+  return width == 0 ? 0 : width - 1;
+}
+
+int song_indent(const std::vector<std::string>& verses) {
+  int indent = 0;
+  for (const std::string& verse : verses) {
+    indent = std::max(indent, display_width(song_label(verse)) + 1);
+  }
+  return indent;
+}
+
+void print_block(const LaidBlock& block, const std::vector<std::string>& verses,
+                 model::SongBars song_bars, int indent, std::string& out) {
+  const Columns columns(block, indent);
+  for (const LaidLine& line : block)
+    LinePrinter(line, columns, verses, song_bars, indent).print(out);
+}
+
+}  // namespace yubifu::notation
