@@ -120,15 +120,21 @@ fingering::FluteSupply flute_supply(fs::path folder, Log& log) {
   };
 }
 
-fingering::FluteSupply flute_supply(fs::path folder, const base::SourceText& source, Log& log) {
-  return [supply = flute_supply(std::move(folder), log), &source](const model::FluteName& name,
-                                                                  double tuning_hz) {
-    base::Outcome<flute::Flute> flute = supply(name, tuning_hz);
-    if (!flute.value && flute.diagnostics.empty()) {
-      flute.diagnostics.push_back(unusable_flute(to_text(name), source));
+fingering::ResolveOptions resolving(fingering::ResolveOptions wanted, const std::string& path,
+                                    const base::SourceText& source, fingering::Origin origin,
+                                    const std::optional<model::FluteName>& flute, Log& log) {
+  const fs::path folder = folder_of(path);
+  wanted.origin = origin;
+  if (flute) wanted.flute = moved(*flute, ".", folder);
+  wanted.flutes = [supply = flute_supply(folder, log), &source](const model::FluteName& name,
+                                                                double tuning_hz) {
+    base::Outcome<flute::Flute> found = supply(name, tuning_hz);
+    if (!found.value && found.diagnostics.empty()) {
+      found.diagnostics.push_back(unusable_flute(to_text(name), source));
     }
-    return flute;
+    return found;
   };
+  return wanted;
 }
 
 model::FluteName moved(const model::FluteName& name, const fs::path& from, const fs::path& to) {

@@ -44,10 +44,13 @@ std::filesystem::path folder_of(const std::string& path);
 /// must outlive the supply.
 fingering::FluteSupply flute_supply(std::filesystem::path folder, Log& log);
 
-/// The same for a score, whose text tells the place at which it names a flute that cannot be used
-/// (`flute-file-not-read`). The text must outlive the supply too.
-fingering::FluteSupply flute_supply(std::filesystem::path folder, const base::SourceText& source,
-                                    Log& log);
+/// How a score that was read from `path` is resolved: as `wanted`, for what its format keeps, with
+/// the flutes of files, and with `flute`, if any, instead of its own. `source` tells the place at
+/// which the score names a flute that cannot be used (`flute-file-not-read`); it and `log` must
+/// outlive what is returned.
+fingering::ResolveOptions resolving(fingering::ResolveOptions wanted, const std::string& path,
+                                    const base::SourceText& source, fingering::Origin origin,
+                                    const std::optional<model::FluteName>& flute, Log& log);
 
 /// A flute named relative to the folder `from`, as a score in the folder `to` names it. Sizes and
 /// absolute paths stay.

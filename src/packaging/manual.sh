@@ -11,7 +11,7 @@ case $1 in
     "$YUBIFU" complete-word help '' | cut -f 1 | while read -r name; do
       help=$("$YUBIFU" help "$name")
       case $help in "Use: "*) printf '\n*yubifu %s*\n\n%s\n' "$name" "$help" ;; esac
-    done | sed '/^[A-Z]/{N;s/\n  /:&/;P;D}'
+    done | sed 's/^Files$/Input and output/; /^[A-Z]/{N;s/\n  /:&/;P;D}'
     exit
     ;;
 esac

@@ -1,8 +1,6 @@
 // Options for the flute, the pitch, and the fingers that are found.
 #include <algorithm>
-#include <string_view>
 
-#include "base/message.h"
 #include "cli/options/rows.h"
 
 namespace yubifu::cli {
@@ -20,6 +18,11 @@ Complaint set_octave(Options& options, const std::string& text) {
   }
   return keep(whole_number(text, -kMostOctaves, kMostOctaves), options.octave,
               message("auto, or a number of octaves from -{} to {}", kMostOctaves, kMostOctaves));
+}
+
+Complaint set_move(Options& options, const std::string& text) {
+  return keep(whole_number(text, -kMostSemitones, kMostSemitones), options.resolve.move_semitones,
+              message("semitones from -{} to {}", kMostSemitones, kMostSemitones));
 }
 
 Complaint set_avoided(Options& options, const std::string& text) {
@@ -43,18 +46,34 @@ Complaint set_avoided(Options& options, const std::string& text) {
   return std::nullopt;
 }
 
-Complaint set_flutes(Options& options, const std::string& text) {
-  return keep(flute_list(text), options.flutes,
-              message("sizes from 1 to 13 such as 6, 7.5 or 6+15c, or paths of flute files"));
+// Sizes and files of flutes, parted by commas.
+std::optional<std::vector<model::FluteName>> flute_list(std::string_view text) {
+  std::vector<model::FluteName> flutes;
+  while (true) {
+    const std::size_t comma = text.find(',');
+    const auto flute = model::parse_flute_name(text.substr(0, comma));
+    if (!flute) return std::nullopt;
+    flutes.push_back(*flute);
+    if (comma == std::string_view::npos) return flutes;
+    text.remove_prefix(comma + 1);
+  }
 }
 
 OptionRow flute_row(std::string_view verb, std::string_view help) {
-  return {"flute", 'f', "SIZE|FILE", OptionGroup::flute, {verb}, help, set_flutes, {}};
+  return row("flute", "SIZE|FILE", OptionGroup::flute, {verb}, help,
+             read_by(flute_list,
+                     base::catalogued("sizes from 1 to 13 such as 6, 7.5 or 6+15c, or paths of "
+                                      "flute files"),
+                     {}, &Options::flutes),
+             'f');
 }
 
 }  // namespace
 
 std::vector<OptionRow> flute_options() {
+  using Resolve = fingering::ResolveOptions;
+  constexpr OptionGroup group = OptionGroup::flute;
+  constexpr auto resolve = &Options::resolve;
   return {
       flute_row("convert",
                 "size 1 to 13, half sizes (7.5), an offset in cents (6+15c), or the path of a "
@@ -81,74 +100,30 @@ std::vector<OptionRow> flute_options() {
           "new",
           "the flute of the tune: size 1 to 13, half sizes (7.5), an offset in cents (6+15c), "
           "or the path of a flute file"),
-      {"tuning",
-       0,
-       "HZ",
-       OptionGroup::flute,
-       {"convert", "annotate", "chart", "fit", "check", "compare", "new"},
-       "A4 in hertz; 440 unless the score says otherwise",
-       [](Options& o, const std::string& v) {
-         return keep(tuning_hz(v), o.resolve.tuning_hz, message("hertz from 300 to 600"));
-       }},
-      {"octave",
-       0,
-       "auto|N",
-       OptionGroup::flute,
-       {"convert", "annotate"},
-       "move the melody by whole octaves: as suits the flute, or by N; auto unless said otherwise "
-       "for a staff or MIDI file that has no fingering, else 0",
-       set_octave,
-       {"auto"}},
-      {"move",
-       0,
-       "SEMITONES",
-       OptionGroup::flute,
-       {"convert", "annotate", "fit"},
-       "move the sound by semitones and find fingers for it",
-       [](Options& o, const std::string& v) {
-         return keep(whole_number(v, -kMostSemitones, kMostSemitones), o.resolve.move_semitones,
-                     message("semitones from -{} to {}", kMostSemitones, kMostSemitones));
-       }},
-      {"refinger",
-       0,
-       "",
-       OptionGroup::flute,
-       {"convert"},
-       "keep the pitch of a score of numbers and find new fingers for it",
-       [](Options& o, const std::string&) -> Complaint {
-         o.resolve.refinger = fingering::Refinger::all;
-         return std::nullopt;
-       }},
-      {"avoid",
-       0,
-       "WHAT",
-       OptionGroup::flute,
-       {"convert", "annotate", "fit"},
-       "half-holes, bends, third or cross (the sign 0): take them only where nothing else reaches",
-       set_avoided,
-       {"half-holes", "bends", "third", "cross"}},
-      {"only",
-       0,
-       "plain",
-       OptionGroup::flute,
-       {"convert", "annotate", "fit"},
-       "no half holes and no bends; what needs one becomes a gap",
-       [](Options& o, const std::string& v) -> Complaint {
-         if (v != "plain") return std::string("plain");
-         o.resolve.allowed = fingering::Allowed::plain;
-         return std::nullopt;
-       },
-       {"plain"}},
-      {"explain",
-       0,
-       "",
-       OptionGroup::flute,
-       {"convert"},
-       "print what each note could have been played with, and why one way won",
-       [](Options& o, const std::string&) -> Complaint {
-         o.resolve.explain = fingering::Explain::every_tone;
-         return std::nullopt;
-       }},
+      row("tuning", "HZ", group, {"convert", "annotate", "chart", "fit", "check", "compare", "new"},
+          "A4 in hertz; 440 unless the score says otherwise",
+          read_by(tuning_hz, base::catalogued("hertz from 300 to 600"), {}, resolve,
+                  &Resolve::tuning_hz)),
+      row("octave", "auto|N", group, {"convert", "annotate"},
+          "move the melody by whole octaves: as suits the flute, or by N; auto unless said "
+          "otherwise for a staff or MIDI file that has no fingering, else 0",
+          {set_octave, {"auto"}}),
+      row("move", "SEMITONES", group, {"convert", "annotate", "fit"},
+          "move the sound by semitones and find fingers for it", {set_move}),
+      row("refinger", "", group, {"convert"},
+          "keep the pitch of a score of numbers and find new fingers for it",
+          becomes(fingering::Refinger::all, resolve, &Resolve::refinger)),
+      row("avoid", "WHAT", group, {"convert", "annotate", "fit"},
+          "half-holes, bends, third or cross (the sign 0): take them only where nothing else "
+          "reaches",
+          {set_avoided, {"half-holes", "bends", "third", "cross"}}),
+      row("only", "plain", group, {"convert", "annotate", "fit"},
+          "no half holes and no bends; what needs one becomes a gap",
+          one_of<fingering::Allowed>({{"plain", fingering::Allowed::plain}}, {}, resolve,
+                                     &Resolve::allowed)),
+      row("explain", "", group, {"convert"},
+          "print what each note could have been played with, and why one way won",
+          becomes(fingering::Explain::every_tone, resolve, &Resolve::explain)),
   };
 }
 

@@ -1,8 +1,9 @@
 #include "cli/options/option_table.h"
 
 #include <algorithm>
-#include <charconv>
+#include <utility>
 
+#include "base/numbers.h"
 #include "base/translation.h"
 #include "cli/options/rows.h"
 
@@ -36,8 +37,8 @@ const std::vector<OptionRow>& option_table() {
   static const std::vector<OptionRow> table = [] {
     std::vector<OptionRow> all;
     for (auto& rows : {file_options(), flute_options(), reading_options(), staff_options(),
-                       sound_options(), layout_options(), starter_options(), page_options(),
-                       reporting_options(), proof_options(), fit_options(), chart_options()}) {
+                       sound_options(), layout_options(), page_options(), reporting_options(),
+                       proof_options(), fit_options(), chart_options()}) {
       all.insert(all.end(), rows.begin(), rows.end());
     }
     return all;
@@ -57,11 +58,8 @@ std::vector<const OptionRow*> options_of(std::string_view verb) {
 
 std::optional<int> whole_number(std::string_view text, int least, int most) {
   if (text.starts_with('+')) text.remove_prefix(1);
-  int value = 0;
-  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
-  const bool whole = error == std::errc{} && end == text.data() + text.size();
-  if (!whole || value < least || value > most) return std::nullopt;
-  return value;
+  const auto value = base::whole_number(text);
+  return value && *value >= least && *value <= most ? value : std::nullopt;
 }
 
 std::optional<double> tuning_hz(std::string_view text) {
@@ -72,32 +70,17 @@ std::optional<double> tuning_hz(std::string_view text) {
   return value->as_double();
 }
 
-std::optional<model::Rational> quarter_notes(std::string_view text) {
-  const bool negative = text.starts_with('-');
-  if (negative || text.starts_with('+')) text.remove_prefix(1);
-  const bool fraction = text.find('/') != std::string_view::npos;
-  const auto value = text.starts_with('-') ? std::nullopt
-                     : fraction            ? model::parse_rational(text)
-                                           : model::parse_decimal(text);
-  if (!value || *value > model::Rational(1000)) return std::nullopt;
-  return negative ? -*value : *value;
-}
-
-std::optional<int> percent(std::string_view text) {
-  if (text.ends_with('%')) text.remove_suffix(1);
-  return whole_number(text, 1, 1000);
-}
-
-std::optional<std::vector<model::FluteName>> flute_list(std::string_view text) {
-  std::vector<model::FluteName> flutes;
-  while (true) {
-    const std::size_t comma = text.find(',');
-    const auto flute = model::parse_flute_name(text.substr(0, comma));
-    if (!flute) return std::nullopt;
-    flutes.push_back(*flute);
-    if (comma == std::string_view::npos) return flutes;
-    text.remove_prefix(comma + 1);
-  }
+OptionRow row(std::string_view name, std::string_view placeholder, OptionGroup group,
+              std::vector<std::string_view> verbs, std::string_view help, Taken taken,
+              char letter) {
+  return {name,
+          letter,
+          placeholder,
+          group,
+          std::move(verbs),
+          help,
+          std::move(taken.set),
+          std::move(taken.values)};
 }
 
 bool is_given(const Options& options, std::string_view name) {

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <array>
+#include <functional>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -23,6 +24,12 @@ inline constexpr std::array kGroupOrder{
 /// As help prints it, to be translated.
 std::string_view heading(OptionGroup group);
 
+/// What was expected instead of a value; nothing when the value was good.
+using Complaint = std::optional<std::string>;
+
+/// Stores a value of the command line.
+using Setter = std::function<Complaint(Options& options, const std::string& value)>;
+
 /// One option. `set` stores the value and returns a complaint ("a number from 1 to 13") when the
 /// text is no value of this kind; for a switch the text is empty.
 struct OptionRow {
@@ -32,7 +39,7 @@ struct OptionRow {
   OptionGroup group;
   std::vector<std::string_view> verbs;  ///< the verbs that take it
   std::string_view help;
-  std::optional<std::string> (*set)(Options& options, const std::string& value);
+  Setter set;
   /// What it takes, where that is a short list of words.
   std::vector<std::string_view> values = {};
 };

@@ -87,6 +87,10 @@ struct Options {
   int jobs = 0;      ///< 0: as many as there are cores
 
   std::vector<model::FluteName> flutes;  ///< paths count from the current folder
+  /// The first of them.
+  std::optional<model::FluteName> flute() const {
+    return flutes.empty() ? std::nullopt : std::optional(flutes.front());
+  }
   fingering::ResolveOptions resolve;
   /// Where a score gets its fingers to be written; to check, to compare and to rank it stays.
   fingering::OctaveChoice octave = fingering::UsualOctave{};

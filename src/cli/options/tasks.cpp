@@ -1,19 +1,19 @@
-// Options of single verbs: check, compare, tidy, fit, chart and new.
-#include <charconv>
-#include <string_view>
+// Options of single verbs: check, compare, tidy, fit and chart.
+#include <algorithm>
 
-#include "base/message.h"
+#include "base/numbers.h"
 #include "base/suggest.h"
-#include "cli/options/options.h"
 #include "cli/options/rows.h"
 #include "cli/rules.h"
 
 namespace yubifu::cli {
 namespace {
 
+using base::catalogued;
 using base::message;
 
 constexpr double kMostCents = 1200;
+constexpr int kMostPitchNumber = 12;
 
 // One part of a list after another: what stands before the next comma, which is taken out.
 std::string_view next_part(std::string_view& rest) {
@@ -67,179 +67,80 @@ Complaint set_ignored(Options& options, const std::string& value) {
   return std::nullopt;
 }
 
-Complaint set_cents(Options& options, const std::string& value) {
-  double cents = 0;
-  const auto [end, error] = std::from_chars(value.data(), value.data() + value.size(), cents);
-  const bool whole = error == std::errc{} && end == value.data() + value.size();
-  if (!whole || !(cents >= 0 && cents <= kMostCents)) {
-    return message("a number of cents from 0 to {}", kMostCents);
-  }
-  options.proof.compare.cents = cents;
-  return std::nullopt;
+Complaint set_cents(Options& options, const std::string& text) {
+  auto cents = base::decimal_number(text);
+  if (cents && !(*cents >= 0 && *cents <= kMostCents)) cents.reset();
+  return keep(cents, options.proof.compare.cents,
+              message("a number of cents from 0 to {}", kMostCents));
 }
 
-constexpr int kMostPitchNumber = 12;
-
-std::optional<FitReport> fit_report(const std::string& text) {
-  if (text == "text") return FitReport::text;
-  if (text == "json") return FitReport::json;
-  return std::nullopt;
-}
-
-std::optional<ChartFormat> chart_format(const std::string& text) {
-  if (text == "text") return ChartFormat::text;
-  if (text == "svg") return ChartFormat::svg;
-  return std::nullopt;
-}
-
-std::optional<page::ChartSize> chart_size(const std::string& text) {
-  if (text == "screen") return page::ChartSize::screen;
-  if (text == "a4") return page::ChartSize::a4;
-  if (text == "letter") return page::ChartSize::letter;
+// With --check nothing is rewritten, wherever it stands.
+Complaint set_in_place(Options& options, const std::string&) {
+  if (options.proof.tidy_task != TidyTask::tell) options.proof.tidy_task = TidyTask::in_place;
   return std::nullopt;
 }
 
 }  // namespace
 
 std::vector<OptionRow> proof_options() {
+  constexpr auto proof = &Options::proof;
   return {
-      {"rule",
-       0,
-       "NAME=WHAT",
-       OptionGroup::proof,
-       {"check"},
-       "make a rule an error, a warning, a note, or off; may be given many times",
-       set_rules},
-      {"rules",
-       0,
-       "",
-       OptionGroup::proof,
-       {"check"},
-       "list the rules, or those named instead of files, each with a wrong and a right example",
-       [](Options& o, const std::string&) -> Complaint {
-         o.proof.check_task = CheckTask::list_rules;
-         return std::nullopt;
-       }},
-      {"ignore",
-       0,
-       "WHAT",
-       OptionGroup::proof,
-       {"compare"},
-       "what need not agree: pitch, onset, duration, fingering, marks, lyrics, form, header; "
-       "several parted by commas",
-       set_ignored,
-       aspect_words()},
-      {"cents",
-       0,
-       "N",
-       OptionGroup::proof,
-       {"compare"},
-       "pitches nearer than this are the same; 1 by default",
-       set_cents},
-      {"check",
-       0,
-       "",
-       OptionGroup::files,
-       {"tidy"},
-       "change nothing; show what would change, and exit with status 1 if anything would",
-       [](Options& o, const std::string&) -> Complaint {
-         o.proof.tidy_task = TidyTask::tell;
-         return std::nullopt;
-       }},
-      {"in-place",
-       0,
-       "",
-       OptionGroup::files,
-       {"tidy"},
-       "rewrite the files themselves, those that change",
-       [](Options& o, const std::string&) -> Complaint {
-         // With --check nothing is rewritten, wherever it stands.
-         if (o.proof.tidy_task != TidyTask::tell) o.proof.tidy_task = TidyTask::in_place;
-         return std::nullopt;
-       }},
-      {"report",
-       0,
-       "KIND",
-       OptionGroup::reporting,
-       {"convert", "annotate", "check", "compare"},
-       "how findings are told: text (the default), json, sarif or junit",
-       [](Options& o, const std::string& v) {
-         return keep(check::report_kind_named(v), o.proof.report,
-                     message("text, json, sarif or junit"));
-       },
-       {"text", "json", "sarif", "junit"}},
+      row("rule", "NAME=WHAT", OptionGroup::proof, {"check"},
+          "make a rule an error, a warning, a note, or off; may be given many times", {set_rules}),
+      row("rules", "", OptionGroup::proof, {"check"},
+          "list the rules, or those named instead of files, each with a wrong and a right example",
+          becomes(CheckTask::list_rules, proof, &ProofOptions::check_task)),
+      row("ignore", "WHAT", OptionGroup::proof, {"compare"},
+          "what need not agree: pitch, onset, duration, fingering, marks, lyrics, form, header; "
+          "several parted by commas",
+          {set_ignored, aspect_words()}),
+      row("cents", "N", OptionGroup::proof, {"compare"},
+          "pitches nearer than this are the same; 1 by default", {set_cents}),
+      row("check", "", OptionGroup::files, {"tidy"},
+          "change nothing; show what would change, and exit with status 1 if anything would",
+          becomes(TidyTask::tell, proof, &ProofOptions::tidy_task)),
+      row("in-place", "", OptionGroup::files, {"tidy"},
+          "rewrite the files themselves, those that change", {set_in_place}),
+      row("report", "KIND", OptionGroup::reporting, {"convert", "annotate", "check", "compare"},
+          "how findings are told: text (the default), json, sarif or junit",
+          read_by(check::report_kind_named, catalogued("text, json, sarif or junit"),
+                  {"text", "json", "sarif", "junit"}, proof, &ProofOptions::report)),
   };
 }
 
 std::vector<OptionRow> fit_options() {
+  constexpr auto fit = &Options::fit;
   return {
-      {"any-key",
-       0,
-       "",
-       OptionGroup::flute,
-       {"fit"},
-       "try the melody in every key, and show by how many semitones it moves on each flute",
-       [](Options& o, const std::string&) -> Complaint {
-         o.fit.keys = fingering::Keys::any;
-         return std::nullopt;
-       }},
-      {"pitch-number",
-       0,
-       "N",
-       OptionGroup::flute,
-       {"fit"},
-       "of the singer, 1 to 12 (1 is A, 4 is C): the melody is moved so that what stands at 三 "
-       "sounds there",
-       [](Options& o, const std::string& v) {
-         return keep(whole_number(v, 1, kMostPitchNumber), o.fit.pitch_number,
-                     message("a number from 1 to {}", kMostPitchNumber));
-       }},
-      {"report",
-       0,
-       "KIND",
-       OptionGroup::reporting,
-       {"fit"},
-       "text, a table (the default), or json",
-       [](Options& o, const std::string& v) {
-         return keep(fit_report(v), o.fit.report, message("text or json"));
-       },
-       {"text", "json"}},
+      row("any-key", "", OptionGroup::flute, {"fit"},
+          "try the melody in every key, and show by how many semitones it moves on each flute",
+          becomes(fingering::Keys::any, fit, &FitOptions::keys)),
+      row("pitch-number", "N", OptionGroup::flute, {"fit"},
+          "of the singer, 1 to 12 (1 is A, 4 is C): the melody is moved so that what stands at 三 "
+          "sounds there",
+          number(1, kMostPitchNumber, fit, &FitOptions::pitch_number)),
+      row("report", "KIND", OptionGroup::reporting, {"fit"}, "text, a table (the default), or json",
+          one_of<FitReport>({{"text", FitReport::text}, {"json", FitReport::json}},
+                            catalogued("text or json"), fit, &FitOptions::report)),
   };
 }
 
 std::vector<OptionRow> chart_options() {
+  constexpr auto chart = &Options::chart;
   return {
-      {"to",
-       0,
-       "FORMAT",
-       OptionGroup::files,
-       {"chart"},
-       "text or svg, where the name of the output does not tell",
-       [](Options& o, const std::string& v) {
-         return keep(chart_format(v), o.chart.to, message("text or svg"));
-       },
-       {"text", "svg"}},
-      {"score",
-       0,
-       "FILE",
-       OptionGroup::files,
-       {"chart"},
-       "show only the fingerings that this score uses, on its own flute unless --flute names "
-       "another",
-       [](Options& o, const std::string& v) -> Complaint {
-         o.chart.score = v;
-         return std::nullopt;
-       }},
-      {"size",
-       0,
-       "SIZE",
-       OptionGroup::page,
-       {"chart"},
-       "of an SVG chart: a4 (the default) or letter for paper, screen for one tall picture",
-       [](Options& o, const std::string& v) {
-         return keep(chart_size(v), o.chart.size, message("screen, a4 or letter"));
-       },
-       {"a4", "letter", "screen"}},
+      row("to", "FORMAT", OptionGroup::files, {"chart"},
+          "text or svg, where the name of the output does not tell",
+          one_of<ChartFormat>({{"text", ChartFormat::text}, {"svg", ChartFormat::svg}},
+                              catalogued("text or svg"), chart, &ChartOptions::to)),
+      row("score", "FILE", OptionGroup::files, {"chart"},
+          "show only the fingerings that this score uses, on its own flute unless --flute names "
+          "another",
+          text(chart, &ChartOptions::score)),
+      row("size", "SIZE", OptionGroup::page, {"chart"},
+          "of an SVG chart: a4 (the default) or letter for paper, screen for one tall picture",
+          one_of<page::ChartSize>({{"a4", page::ChartSize::a4},
+                                   {"letter", page::ChartSize::letter},
+                                   {"screen", page::ChartSize::screen}},
+                                  catalogued("screen, a4 or letter"), chart, &ChartOptions::size)),
   };
 }
 

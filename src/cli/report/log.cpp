@@ -40,6 +40,11 @@ JobResult Log::take() {
   return std::move(result_);
 }
 
+ExitStatus Log::finish() const {
+  print_message(result_.messages);
+  return result_.status;
+}
+
 check::FileReport& Log::report_of(const std::string& name) {
   const auto known = std::find_if(result_.reports.begin(), result_.reports.end(),
                                   [&](const auto& report) { return report.name == name; });

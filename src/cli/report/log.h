@@ -41,6 +41,9 @@ class Log {
   /// Everything so far.
   JobResult take();
 
+  /// Prints the messages and gives the exit status: the end of a verb of one job.
+  ExitStatus finish() const;
+
  private:
   check::FileReport& report_of(const std::string& name);
 

@@ -143,16 +143,10 @@ class Annotating {
       note.grace_before.clear();
       note.grace_after.clear();
     }
-    const std::filesystem::path folder = folder_of(path_);
-    fingering::ResolveOptions resolve = options_.resolve;
-    resolve.origin = fingering::Origin::staff;
+    fingering::ResolveOptions resolve = resolving(options_.resolve, path_, source,
+                                                  fingering::Origin::staff, options_.flute(), log_);
     resolve.octave = options_.octave;
-    resolve.flutes = flute_supply(folder, source, log_);
-    if (!options_.flutes.empty()) {
-      resolve.flute = moved(options_.flutes.front(), ".", folder);
-    } else if (file.flute) {
-      resolve.flute = file.flute;
-    }
+    if (!resolve.flute) resolve.flute = file.flute;
     // For the flute that it was annotated for, the melody stays in its octave.
     const bool same_flute = file.was_annotated && resolve.flute == file.flute;
     if (same_flute && !is_given(options_, "octave") && !is_given(options_, "move")) {
@@ -164,7 +158,7 @@ class Annotating {
       log_.raise(ExitStatus::unusable);
       return std::nullopt;
     }
-    move_flutes(resolved->score, folder, folder_of(options_.output));
+    move_flutes(resolved->score, folder_of(path_), folder_of(options_.output));
     return resolved;
   }
 

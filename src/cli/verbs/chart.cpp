@@ -78,13 +78,10 @@ std::vector<Charted> whole_flute(const Options& options, Log& log) {
 std::vector<Charted> used_by_score(const Options& options, Log& log) {
   std::optional<Loaded> loaded = load(options.chart.score, options, log);
   if (!loaded) return {};
-  const std::filesystem::path folder = folder_of(options.chart.score);
-  fingering::ResolveOptions resolve;
-  resolve.origin = loaded->format->origin;
+  fingering::ResolveOptions resolve = resolving({}, options.chart.score, loaded->source,
+                                                loaded->format->origin, options.flute(), log);
   resolve.octave = options.octave;
   resolve.tuning_hz = options.resolve.tuning_hz;
-  resolve.flutes = flute_supply(folder, loaded->source, log);
-  if (!options.flutes.empty()) resolve.flute = moved(options.flutes.front(), ".", folder);
   auto resolved = fingering::resolve(std::move(loaded->score), resolve);
   log.add(resolved.diagnostics, loaded->source);
   if (!resolved.value || log.failed()) return {};
@@ -149,9 +146,7 @@ ExitStatus run_chart(const Options& options) {
   if (const auto complaint = wrong_usage(options)) return refuse(*complaint);
   Log log(options.strictness);
   draw(options, log);
-  const JobResult result = log.take();
-  print_message(result.messages);
-  return result.status;
+  return log.finish();
 }
 
 }  // namespace yubifu::cli

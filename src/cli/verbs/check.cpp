@@ -287,14 +287,11 @@ class FileCheck {
 
   base::Diagnostics check_score(model::Score score, const base::SourceText& source,
                                 const Format& format, base::Diagnostics found) {
-    fingering::ResolveOptions resolve = options_.resolve;
-    resolve.origin = format.origin;
-    resolve.octave = 0;  // the file is taken at its word
     // Files of flutes have reports of their own.
     Log flutes(Strictness::lenient, check::ReportKind::json);
-    const std::filesystem::path folder = folder_of(file_.path);
-    resolve.flutes = flute_supply(folder, source, flutes);
-    if (!options_.flutes.empty()) resolve.flute = moved(options_.flutes.front(), ".", folder);
+    fingering::ResolveOptions resolve =
+        resolving(options_.resolve, file_.path, source, format.origin, options_.flute(), flutes);
+    resolve.octave = 0;  // the file is taken at its word
     const bool knows_flute = score.header.flute || resolve.flute;
     const bool had_fingers = has_fingers(score);
     base::Diagnostics allowed_in = std::move(found);

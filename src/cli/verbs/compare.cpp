@@ -175,14 +175,10 @@ class Comparison {
   std::optional<Side> read_quietly(const std::string& path, Log& log) const {
     std::optional<Loaded> loaded = load(path, options_, log);
     if (!loaded) return std::nullopt;
-    fingering::ResolveOptions resolve = options_.resolve;
-    resolve.origin = loaded->format->origin;
+    fingering::ResolveOptions resolve =
+        resolving(options_.resolve, path, loaded->source, loaded->format->origin,
+                  loaded->score.header.flute ? std::nullopt : options_.flute(), log);
     resolve.octave = 0;  // the file is taken at its word
-    const std::filesystem::path folder = folder_of(path);
-    resolve.flutes = flute_supply(folder, loaded->source, log);
-    if (!options_.flutes.empty() && !loaded->score.header.flute) {
-      resolve.flute = moved(options_.flutes.front(), ".", folder);
-    }
     const model::Score said = loaded->score;
     auto resolved = fingering::resolve(std::move(loaded->score), resolve);
     log.add(resolved.diagnostics, loaded->source);
@@ -194,7 +190,7 @@ class Comparison {
               held_by(*loaded->format, said),
               said.header.flute || resolve.flute};
     keep_said_pitches(said, loaded->format->origin, side.score);
-    move_flutes(side.score, folder, ".");
+    move_flutes(side.score, folder_of(path), ".");
     return side;
   }
 

@@ -222,12 +222,9 @@ JobResult convert(const Conversion& conversion, const Options& options) {
   std::optional<Loaded> loaded = load(path, options, log);
   if (!loaded) return log.take();
 
-  const std::filesystem::path folder = folder_of(path);
-  fingering::ResolveOptions resolve = options.resolve;
-  resolve.origin = loaded->format->origin;
+  fingering::ResolveOptions resolve = resolving(options.resolve, path, loaded->source,
+                                                loaded->format->origin, conversion.flute, log);
   resolve.octave = options.octave;
-  resolve.flutes = flute_supply(folder, loaded->source, log);
-  if (conversion.flute) resolve.flute = moved(*conversion.flute, ".", folder);
   if (!take_settings(loaded->score, loaded->source, options, resolve, log)) return log.take();
   auto resolved = fingering::resolve(std::move(loaded->score), resolve);
   log.add(resolved.diagnostics, loaded->source);
@@ -246,7 +243,7 @@ JobResult convert(const Conversion& conversion, const Options& options) {
     resolved.value->score = std::move(played.value->score);
     writing.json_write.source = std::move(played.value->source);
   }
-  move_flutes(resolved.value->score, folder, folder_of(conversion.output));
+  move_flutes(resolved.value->score, folder_of(path), folder_of(conversion.output));
   const base::Outcome<std::vector<std::string>> written =
       documents_of(*conversion.to, conversion.output, *resolved.value, writing);
   log.add(written.diagnostics, loaded->source);

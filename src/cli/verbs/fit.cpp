@@ -303,11 +303,10 @@ std::optional<std::vector<flute::Flute>> flutes_to_rank(const Options& options, 
 
 std::optional<fingering::Resolved> sounding(Loaded loaded, double tuning_hz, const Options& options,
                                             Log& log) {
-  fingering::ResolveOptions resolve;
-  resolve.origin = loaded.format->origin;
   log.add(about_the_flute(options, loaded), loaded.source);
+  fingering::ResolveOptions resolve = resolving({}, options.inputs.front(), loaded.source,
+                                                loaded.format->origin, std::nullopt, log);
   resolve.tuning_hz = tuning_hz;
-  resolve.flutes = flute_supply(folder_of(options.inputs.front()), loaded.source, log);
   auto resolved = fingering::resolve(std::move(loaded.score), resolve);
   log.add(about_the_score(std::move(resolved.diagnostics)), loaded.source);
   if (log.failed()) return std::nullopt;
@@ -362,9 +361,7 @@ ExitStatus run_fit(const Options& options) {
   if (const auto complaint = wrong_usage(options)) return refuse(*complaint);
   Log log(options.strictness);
   rank(options, log);
-  const JobResult result = log.take();
-  print_message(result.messages);
-  return result.status;
+  return log.finish();
 }
 
 }  // namespace yubifu::cli

@@ -16,7 +16,6 @@
 #include "base/message.h"
 #include "cli/formats.h"
 #include "cli/loading.h"
-#include "cli/options/rows.h"
 #include "cli/report/log.h"
 #include "cli/report/messages.h"
 #include "cli/verbs.h"
@@ -185,39 +184,11 @@ std::optional<std::string> wrong_usage(const Options& options) {
 
 }  // namespace
 
-std::vector<OptionRow> starter_options() {
-  return {
-      {"meter",
-       0,
-       "METER",
-       OptionGroup::layout,
-       {"new"},
-       "such as 2/4 or 6/8, or free; 4/4 by default",
-       [](Options& o, const std::string& v) {
-         return keep(model::parse_meter(v), o.starter.meter,
-                     message("a meter such as 3/4 or 6/8, or free"));
-       }},
-      {"tempo",
-       0,
-       "BEATS",
-       OptionGroup::layout,
-       {"new"},
-       "beats a minute; 80 by default. In 6/8, 9/8 and 12/8 these are dotted quarters, else words",
-       [](Options& o, const std::string& v) {
-         const bool known = model::parse_tempo(v, 1).has_value();
-         return keep(known ? std::optional(v) : std::nullopt, o.starter.tempo,
-                     message("beats a minute such as 80"));
-       }},
-  };
-}
-
 ExitStatus run_new(const Options& options) {
   if (const auto complaint = wrong_usage(options)) return refuse(*complaint);
   Log log(options.strictness);
   write_starter(options, log);
-  const JobResult result = log.take();
-  print_message(result.messages);
-  return result.status;
+  return log.finish();
 }
 
 }  // namespace yubifu::cli
