@@ -1,5 +1,4 @@
 // What players type by habit, and the sentence that leads on, in both languages.
-#include <filesystem>
 #include <string>
 #include <vector>
 

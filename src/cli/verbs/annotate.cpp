@@ -1,6 +1,5 @@
 // The verb annotate: fingering into a staff file that is there already, and out of it again.
 #include <algorithm>
-#include <filesystem>
 #include <optional>
 #include <string>
 #include <string_view>
