@@ -73,11 +73,11 @@ case $entry in *warning*) fail "$entry" ;; esac
 
 echo "-- the manual page"
 page="$share/man/man1/yubifu.1.gz"
-warnings=$(gzip -dc "$page" | groff -man -ww -Tutf8 2>&1 >"$work/page.txt")
+warnings=$(gzip -dc "$page" | groff -man -K utf8 -ww -Tutf8 2>&1 >"$work/page.txt")
 [ -z "$warnings" ] || fail "groff warns: $warnings"
 warnings=$(LC_ALL=C.UTF-8 man --warnings -l "$page" 2>&1 >"$work/page.txt")
 [ -z "$warnings" ] || fail "man warns: $warnings"
-holds "$(cat "$work/page.txt")" '^OPTIONS'
+holds "$(cat "$work/page.txt")" '^YUBIFU CONVERT'
 
 echo "-- installed"
 installed=yes

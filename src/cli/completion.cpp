@@ -1,19 +1,180 @@
 #include "cli/completion.h"
 
-#include "cli/completion_scripts.h"
+#include <algorithm>
+#include <set>
+#include <string_view>
+
+#include <fmt/format.h>
+
+#include "base/message.h"
+#include "cli/embedded_files.h"
+#include "cli/formats.h"
+#include "cli/help.h"
+#include "cli/language.h"
+#include "cli/rules.h"
+#include "cli/verbs.h"
 
 namespace yubifu::cli {
+namespace {
 
-std::string completion(Shell shell) {
-  switch (shell) {
-    case Shell::bash:
-      return bash_completion();
-    case Shell::zsh:
-      return zsh_completion();
-    case Shell::fish:
-      return fish_completion();
+using base::message;
+using base::translated;
+
+// One command line as far as it is typed.
+class CommandLine {
+ public:
+  explicit CommandLine(std::vector<std::string> words) {
+    if (words.empty()) words.emplace_back();
+    current_ = std::move(words.back());
+    words.pop_back();
+    for (std::size_t i = 0; i < words.size(); ++i) {
+      const std::string& word = words[i];
+      if (word == "--") {
+        only_inputs_ = true;
+      } else if (word == "--language") {
+        ++i;
+      } else if (verb_.empty() && !word.starts_with("--language=") && word != "--no-settings") {
+        verb_ = word;
+      }
+    }
+    if (!words.empty() && words.back().starts_with('-')) option_ = std::move(words.back());
+    const std::size_t equals = current_.find('=');
+    if (current_.starts_with("--") && equals != std::string::npos) {
+      option_ = current_.substr(0, equals);
+      front_ = option_ + '=';
+    }
+    if (only_inputs_) option_.clear();
   }
-  return {};
+
+  std::string answer() {
+    if (option_ == "--language") {
+      for (const std::string& language : languages()) offer(language);
+    } else if (verb_.empty()) {
+      offer_verbs();
+      offer("help", message("Shows the options of a verb and an example."));
+      offer("--help", message("list the verbs"));
+      offer("--version", message("show the version"));
+      offer("--language", translated(language_row().help));
+    } else if (verb_ == "help") {
+      offer_verbs();
+      for (const HelpTopic& topic : help_topics()) offer(topic.name, translated(topic.sentence));
+    } else if (const Verb* verb = find_verb(verb_)) {
+      answer_behind(*verb);
+    }
+    return std::move(lines_);
+  }
+
+ private:
+  void offer(std::string_view word, std::string_view meaning = {}) {
+    const std::string whole = front_ + std::string(word);
+    if (whole.starts_with(current_)) lines_ += fmt::format("{}\t{}\n", whole, meaning);
+  }
+
+  void offer_paths(std::string_view kind) { lines_ += fmt::format("{}\t{}\n", kind, front_); }
+
+  void offer_verbs() {
+    for (const Verb& verb : verbs()) offer(verb.name, translated(verb.sentence));
+  }
+
+  static const OptionRow& language_row() {
+    return *std::find_if(option_table().begin(), option_table().end(),
+                         [](const OptionRow& row) { return row.name == "language"; });
+  }
+
+  void answer_behind(const Verb& verb) {
+    const auto rows = options_of(verb.name);
+    const auto row = std::find_if(rows.begin(), rows.end(), [&](const OptionRow* one) {
+      return option_ == fmt::format("--{}", one->name) ||
+             (one->letter != 0 && option_ == std::string{'-', one->letter});
+    });
+    if (row != rows.end() && value_of(**row) != Value::none) {
+      offer_values(**row);
+    } else if (current_.starts_with('-') && !only_inputs_) {
+      for (const OptionRow* one : rows) {
+        if (one->letter != 0) offer(std::string{'-', one->letter}, translated(one->help));
+        offer(fmt::format("--{}", one->name), translated(one->help));
+      }
+      offer("--help", message("show the options of the verb"));
+    } else if (verb.name == "schema") {
+      for (const EmbeddedFile& schema : embedded_schemas()) {
+        offer(schema.name.substr(0, schema.name.find('.')));
+      }
+    } else if (!verb.inputs.empty() && verb.name != "new") {
+      offer_paths(":files");
+    }
+  }
+
+  void offer_values(const OptionRow& row) {
+    switch (value_of(row)) {
+      case Value::file:
+        return offer_paths(":files");
+      case Value::folder:
+        return offer_paths(":folders");
+      case Value::words:
+        for (const std::string_view value : row.values) offer(value);
+        return;
+      case Value::rule:
+        return offer_rules();
+      case Value::none:
+      case Value::free:
+        return;
+    }
+  }
+
+  void offer_rules() {
+    const std::size_t equals = current_.find('=', front_.size());
+    if (equals == std::string::npos) {
+      for (const base::Rule* rule : all_rules()) {
+        offer(fmt::format("{}=", rule->name), translated(rule->sentence));
+      }
+      return;
+    }
+    front_ = current_.substr(0, equals + 1);
+    for (const std::string_view choice : check::choice_words()) offer(choice);
+  }
+
+  std::string current_;  // the word to be completed
+  std::string verb_;     // empty while it is still to come
+  std::string option_;   // whose value the word may be, with its dashes
+  std::string front_;    // what of the word stays: "--output="
+  bool only_inputs_ = false;
+  std::string lines_;
+};
+
+}  // namespace
+
+std::string completions(std::vector<std::string> words) {
+  return CommandLine(std::move(words)).answer();
+}
+
+Value value_of(const OptionRow& row) {
+  if (row.placeholder.empty()) return Value::none;
+  if (row.name == "rule") return Value::rule;
+  if (row.placeholder == "DIR") return Value::folder;
+  if (row.placeholder.find("FILE") != std::string_view::npos) return Value::file;
+  return row.values.empty() ? Value::free : Value::words;
+}
+
+std::string listed_texts() {
+  std::set<std::string> texts;
+  for (const base::Rule* rule : all_rules()) texts.emplace(rule->sentence);
+  for (const OptionRow& row : option_table()) {
+    texts.emplace(row.help);
+    texts.emplace(heading(row.group));
+  }
+  for (const Verb& verb : verbs()) texts.emplace(verb.sentence);
+  for (const Format& format : formats()) texts.emplace(format.sentence);
+  texts.erase("");
+  std::string lines;
+  for (const std::string& text : texts) {
+    lines += "catalogued(\"";
+    for (const char c : text) {
+      if (c == '"' || c == '\\') lines += '\\';
+      lines += c;
+    }
+    lines += "\");\n";
+  }
+  return lines;
 }
 
 }  // namespace yubifu::cli

@@ -1,14 +1,40 @@
-// Scripts that complete command lines of yubifu in a shell, made from the tables of verbs and
-// options.
+// Answers for those who ask the program about its own tables: shells that complete a command line,
+// and translators.
 #pragma once
 
 #include <string>
+#include <vector>
+
+#include "cli/options/option_table.h"
 
 namespace yubifu::cli {
 
-enum class Shell { bash, zsh, fish };
+/// The verbs that no help lists: `complete-word`, behind which the words of a command line stand as
+/// far as it is typed, and `list-texts`.
+inline constexpr std::string_view kCompleteWord = "complete-word";
+inline constexpr std::string_view kListTexts = "list-texts";
 
-/// The whole file that the shell loads.
-std::string completion(Shell shell);
+/// What may stand in place of the last of `words`, one a line: the whole word, and behind a tab
+/// what it means. Words that end in "=" want more. ":files" and ":folders" stand for the paths of
+/// any; what follows the tab is then what stands before the path in the same word ("--output=").
+std::string completions(std::vector<std::string> words);
+
+/// What stands behind an option.
+enum class Value {
+  none,    ///< it is a switch
+  file,    ///< a path, perhaps beside something else
+  folder,  ///< the path of a folder
+  words,   ///< one of the row's values, perhaps beside something else
+  rule,    ///< RULE=CHOICE
+  free     ///< numbers and names that nobody can list
+};
+
+/// Found from the row's placeholder and values.
+Value value_of(const OptionRow& row);
+
+/// The English texts of the tables of rules, options, verbs and formats as lines of source code,
+/// each once and sorted: a tool that gathers texts to translate finds only those that are passed to
+/// a function.
+std::string listed_texts();
 
 }  // namespace yubifu::cli

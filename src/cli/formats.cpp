@@ -5,14 +5,14 @@
 #include <filesystem>
 #include <utility>
 
+#include <fmt/format.h>
 #include <fmt/ranges.h>
 
 #include "base/message.h"
 #include "base/utf8.h"
 #include "base/word_table.h"
-#include "cli/flute_files.h"
-#include "cli/log.h"
-#include "cli/page_output.h"
+#include "cli/loading.h"
+#include "cli/report/log.h"
 #include "cli/rules.h"
 #include "fingering/wording.h"
 #include "midi/read/reader.h"
@@ -23,6 +23,7 @@
 #include "musicxml/xml/document_text.h"
 #include "notation/read/reader.h"
 #include "notation/write/writer.h"
+#include "page/page.h"
 #include "scorejson/reader.h"
 #include "scorejson/writer.h"
 
@@ -99,6 +100,25 @@ Reading read_json(const std::string& name, std::string&& bytes, const Options&) 
 
 Written write_json(const fingering::Resolved& resolved, const Options& options) {
   return scorejson::write_score_json(resolved.score, options.json_write);
+}
+
+base::Outcome<std::vector<std::string>> write_svg_pages(const fingering::Resolved& resolved,
+                                                        const Options& options) {
+  return page::write_page_svg(resolved.score, resolved.flutes, options.page);
+}
+
+Written write_tall_svg(const fingering::Resolved& resolved, const Options& options) {
+  page::PageOptions tall = options.page;
+  tall.documents = page::SvgDocuments::one_tall;
+  auto pages = page::write_page_svg(resolved.score, resolved.flutes, tall);
+  Written result;
+  result.diagnostics = std::move(pages.diagnostics);
+  if (pages.value) result.value = std::move(pages.value->front());
+  return result;
+}
+
+Written write_html(const fingering::Resolved& resolved, const Options& options) {
+  return page::write_page_html(resolved.score, resolved.flutes, options.page);
 }
 
 bool begins_like_midi(std::string_view bytes) {
@@ -310,6 +330,18 @@ std::string format_names() {
 
 std::string readable_format_names() {
   return joined_names([](const Format& format) { return format.read != nullptr; });
+}
+
+std::vector<std::string> document_paths(const std::string& path, std::size_t count) {
+  if (count == 1) return {path};
+  const std::filesystem::path whole(path);
+  std::vector<std::string> paths;
+  for (std::size_t i = 1; i <= count; ++i) {
+    const std::string name =
+        fmt::format("{}-{}{}", whole.stem().string(), i, whole.extension().string());
+    paths.push_back((whole.parent_path() / name).string());
+  }
+  return paths;
 }
 
 }  // namespace yubifu::cli

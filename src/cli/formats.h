@@ -8,7 +8,7 @@
 
 #include "base/diagnostic.h"
 #include "base/source_text.h"
-#include "cli/options.h"
+#include "cli/options/options.h"
 #include "fingering/resolve.h"
 #include "model/score.h"
 
@@ -65,6 +65,9 @@ base::Diagnostic no_reader(const Format* format);
 /// fingering text in a .txt.
 std::optional<std::string> wrong_ending(const std::string& output,
                                         const std::vector<std::string_view>& writes);
+
+/// The files of `count` documents: the path itself for one, `tune-1.svg`, `tune-2.svg` … for more.
+std::vector<std::string> document_paths(const std::string& path, std::size_t count);
 
 /// "text, musicxml, midi": for messages; all formats, or those that can be read.
 std::string format_names();

@@ -7,8 +7,10 @@
 #include "base/message.h"
 #include "base/utf8.h"
 #include "cli/formats.h"
-#include "cli/help_topics.h"
-#include "cli/option_table.h"
+#include "cli/options/option_table.h"
+#include "cli/settings.h"
+#include "fingering/rank.h"
+#include "model/pitch.h"
 
 namespace yubifu::cli {
 namespace {
@@ -18,6 +20,17 @@ using base::translated;
 
 constexpr int kLineWidth = 88;
 constexpr int kOptionColumn = 30;
+
+// `text` in lines as wide as help is, which begin `indent` columns from the left; the first of them
+// stands there already. Ends with a line end.
+std::string wrapped(std::string_view text, int indent) {
+  std::string out;
+  for (const std::string& line : base::wrapped(text, kLineWidth - indent)) {
+    if (!out.empty()) out += std::string(static_cast<std::size_t>(indent), ' ');
+    out += line + '\n';
+  }
+  return out;
+}
 
 std::string option_line(const OptionRow& row) {
   std::string left = row.letter == 0 ? "      " : fmt::format("  -{}, ", row.letter);
@@ -45,16 +58,104 @@ std::string format_lines() {
   return text;
 }
 
-}  // namespace
+using base::catalogued;
 
-std::string wrapped(std::string_view text, int indent) {
-  std::string out;
-  for (const std::string& line : base::wrapped(text, kLineWidth - indent)) {
-    if (!out.empty()) out += std::string(static_cast<std::size_t>(indent), ' ');
-    out += line + '\n';
-  }
-  return out;
+constexpr int kSpellingColumn = 32;
+constexpr std::string_view kNotation = "notation";
+constexpr std::string_view kFlute = "flute";
+constexpr std::string_view kSettings = "settings";
+
+std::string help_line(const HelpLine& line) {
+  return "  " + base::padded(line.spelling, kSpellingColumn - 2) +
+         wrapped(base::translated(line.meaning), kSpellingColumn);
 }
+
+std::string section_text(const HelpSection& section) {
+  std::string text = base::translated(section.heading) + '\n';
+  for (const HelpLine& line : section.lines) text += help_line(line);
+  return text;
+}
+
+const std::vector<HelpLine>& flute_file_lines() {
+  static const std::vector<HelpLine> list{
+      {"flute: flutes/lantern.json", catalogued("in the header of a tune; counted from its file")},
+      {"{flute flutes/lantern.json}", catalogued("in the music; the same")},
+      {"--flute flutes/lantern.json",
+       catalogued("on the command line; counted from where you are")}};
+  return list;
+}
+
+std::string notation_help() {
+  std::string text = message("A whole tune: the header, the music, the song under it") + "\n\n";
+  text += example_tune() + '\n';
+  for (const HelpSection& section : notation_sections()) text += section_text(section) + '\n';
+  return text + wrapped(message("'yubifu new TITLE' writes a text to begin with, 'yubifu check "
+                                "FILE' finds what is wrong in one."),
+                        0);
+}
+
+// "6  Bb4": each size with the note of its 一.
+std::string size_lines() {
+  constexpr int kColumns = 7;
+  constexpr int kWidth = 10;
+  std::string text;
+  int column = 0;
+  for (const flute::Flute& flute : fingering::whole_sizes(model::kConcertPitchHz)) {
+    const int key = flute.ichi().key;
+    const std::string ichi = to_text(model::spell_in_key(key, model::moved_key({}, key % 12)));
+    const bool last = ++column % kColumns == 0;
+    const std::string cell = fmt::format("{:>4}  {}", flute.title(), ichi);
+    text += last ? cell + '\n' : base::padded(cell, kWidth);
+  }
+  while (text.ends_with(' ')) text.pop_back();
+  return text + '\n';
+}
+
+std::string flute_help() {
+  std::string text =
+      message("Sizes of the seven-hole flute, each with the note of 一, its do") + '\n';
+  text += size_lines();
+  text +=
+      wrapped(message("A size may also be a half (7.5) or lie some cents beside it (6+15c, "
+                      "8-10c); 六, 6本 and 六本調子 are read too. Where none is named, size 8 is "
+                      "taken and told."),
+              0);
+  text += '\n' + wrapped(message("A flute that follows no such scale is described by a file: "
+                                 "examples/flutes has some, 'yubifu schema flute' says what they "
+                                 "hold. Whatever ends in .json or holds a / names a file:"),
+                         0);
+  for (const HelpLine& line : flute_file_lines()) text += help_line(line);
+  return text + '\n' +
+         wrapped(message("'yubifu chart --flute 6' shows the fingerings of a flute, 'yubifu fit "
+                         "FILE' which flute suits a melody. The flutes that you own can stand in "
+                         "the settings: 'yubifu help settings'."),
+                 0);
+}
+
+std::string settings_help() {
+  const std::string path = settings_path();
+  std::string text =
+      message("The settings stand in {}", path.empty() ? "yubifu/settings.json" : path) + "\n\n";
+  text += example_settings();
+  text +=
+      '\n' + wrapped(message("flutes: those that you own, sizes or paths of flute files (counted "
+                             "from the settings); tuning: A4 in hertz; language: of messages, en "
+                             "or ja. Each may be left out."),
+                     0);
+  text +=
+      wrapped(message("They serve fit (your flutes come first), new, and the fingering of a staff "
+                      "or MIDI file that has none, for the best of your flutes. What a tune of "
+                      "numbers sounds never depends on them, nor what check and compare find."),
+              0);
+  return text +
+         wrapped(
+             message("--no-settings passes over them, and so does CI in the environment. A file "
+                     "with a fault in it is told and passed over as a whole. 'yubifu schema "
+                     "settings' prints what it may hold."),
+             0);
+}
+
+}  // namespace
 
 std::string general_help() {
   std::string text = message(
@@ -95,6 +196,117 @@ std::string verb_help(const Verb& verb) {
     }
   }
   return text + message("\nExample\n  {}\n", verb.example);
+}
+
+const std::vector<HelpSection>& notation_sections() {
+  static const std::vector<HelpSection> list{
+      {"header",
+       catalogued("Header, before the music"),
+       {{"title: Harvest Song", catalogued("also subtitle, composer, lyricist, source and rights")},
+        {"flute: 6", catalogued("size 1 to 13 or a flute file: 'yubifu help flute'")},
+        {"meter: 4/4  meter: free", catalogued("where it is free, nothing is counted")},
+        {"beat: 3/8", catalogued("what a word lasts; else 1/4 in 4/4, 1/8 in 6/8")},
+        {"tempo: 80", catalogued("words a minute; in 6/8, 9/8, 12/8 dotted quarters")},
+        {"tempo: 1/8=180", catalogued("the same with its unit: here eighths a minute")},
+        {"key: Eb  key: F# minor", catalogued("for the staff; found from the notes by default")},
+        {"staff: sounding", catalogued("the staff as it sounds; in-c, the default, has 一 as C")},
+        {"tuning: 442", catalogued("A4 in hertz, 440 by default")},
+        {"zero: tube", catalogued("0 is the tone with all holes closed (some groups)")}}},
+      {"signs",
+       catalogued("Signs"),
+       {{"筒  rt", catalogued("tube tone, all holes closed")},
+        {"一…七  r1…r7", catalogued("low register")},
+        {"0…7", catalogued("second register; 0 is a note, not a rest")},
+        {"8  2̇…5̇  d2…d5", catalogued("third register")},
+        {"三メ  r3m  ×三  ♭三", catalogued("half-holed, a semitone under the sign")},
+        {"二カ  r2k  ♯二", catalogued("a semitone over the sign")},
+        {"三↓20  三↑15  r3v20  r3^15", catalogued("bent, in cents")},
+        {"?C5", catalogued("a pitch without fingers")}}},
+      {"time",
+       catalogued("Time"),
+       {{"三 五", catalogued("each word lasts one beat")},
+        {"三 -  三 ー  三 －", catalogued("holds the note for another beat")},
+        {"三 ・  三 .  三 休", catalogued("a rest")},
+        {"(五 六)  (五 六 七)", catalogued("words that share one beat")},
+        {"(五 六 七):2", catalogued("the same over two beats")},
+        {"三 | 五 六 七 -", catalogued("a pickup: the first bar may be short")},
+        {"(三):1/2 | 五 六 七 -", catalogued("a pickup of half a beat")},
+        {"{irregular} 三 五 |", catalogued("another bar that is short or long, and meant so")},
+        {"{beat 1/8} 三 五", catalogued("from here on a word lasts an eighth")},
+        {"三 | 五 || 六 |=", catalogued("| ends a bar, || a section, |= the tune")},
+        {"|: 三 五 :|  |: 三 五 :|x3", catalogued("repeats")},
+        {"三 五 | % |", catalogued("a bar like the one before")}}},
+      {"marks",
+       catalogued("Marks, on a sign"),
+       {{"三{uchi}  三{打}  三{指打ち}", catalogued("finger strike")},
+        {"三{age}  三{上}  三{指上げ}", catalogued("lifted finger")},
+        {"三{suri} 五  三{スリ} 五", catalogued("slide to the next note")},
+        {"三{yuri}  三{ユリ}", catalogued("vibrato")},
+        {"三{breath}  三{息}", catalogued("a breath after the note; {breath?} where one likes")},
+        {"三{fermata}  三{延}", catalogued("held without a count")},
+        {"三{trill}  三{accent}", catalogued("as on a staff; also staccato and tenuto")},
+        {"三{pre 六}  三{post 六 五}", catalogued("grace notes before and after it")},
+        {"三~ 五", catalogued("a slur to the next note")}}},
+      {"directions",
+       catalogued("Between the signs"),
+       {{"{tempo 96}  {meter 3/4}", catalogued("changes from here on; also beat, key and flute")},
+        {"{section \"A\"}  {text \"wait\"}", catalogued("names and words at this place")},
+        {"{ending 1}  {segno}  {fine}",
+         catalogued("the form; also coda, dc, ds, to-coda and until-cue")},
+        {"{rit}  {accel}  {dyn mf}",
+         catalogued("slower, faster, how loud; also a-tempo, caesura")}}},
+      {"song",
+       catalogued("Song text, under its line"),
+       {{"> か り が", catalogued("one word for each note that is struck")},
+        {"> か ~ り", catalogued("~ carries a syllable on to another note")},
+        {"> か / り", catalogued("/ skips a note")},
+        {"> か- り が", catalogued("- joins the syllables of one word")},
+        {">2 か り が  >shoga ト ヒ ヤ",
+         catalogued("the second verse; the sung syllables of the flute")},
+        {"# about this place", catalogued("a comment")}}},
+  };
+  return list;
+}
+
+std::string example_tune() {
+  return message(
+      "title: River Lights\n"
+      "flute: 6\n"
+      "meter: 4/4\n"
+      "tempo: 80\n\n"
+      "三 三 五 六 | 七 (六 五) 六 - |=\n"
+      "> Lan- terns on the | wa- ter drift- ing\n");
+}
+
+std::string_view example_settings() {
+  return "{\n"
+         "  \"flutes\": [6, 7, 8],\n"
+         "  \"tuning\": 442,\n"
+         "  \"language\": \"ja\"\n"
+         "}\n";
+}
+
+const std::vector<HelpTopic>& help_topics() {
+  static const std::vector<HelpTopic> list = [] {
+    std::vector<HelpTopic> all{{kNotation, catalogued("How tunes are written")}};
+    for (const HelpSection& section : notation_sections()) {
+      all.push_back({section.topic, section.heading});
+    }
+    all.push_back({kFlute, catalogued("Sizes of flutes, and how a flute file is named")});
+    all.push_back({kSettings, catalogued("Your own flutes, their tuning, your language")});
+    return all;
+  }();
+  return list;
+}
+
+std::optional<std::string> topic_help(std::string_view topic) {
+  if (topic == kNotation) return notation_help();
+  if (topic == kFlute) return flute_help();
+  if (topic == kSettings) return settings_help();
+  for (const HelpSection& section : notation_sections()) {
+    if (section.topic == topic) return section_text(section);
+  }
+  return std::nullopt;
 }
 
 }  // namespace yubifu::cli

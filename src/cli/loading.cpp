@@ -2,15 +2,57 @@
 
 #include <algorithm>
 #include <filesystem>
+#include <map>
+#include <memory>
+#include <optional>
+#include <string>
 #include <system_error>
 #include <utility>
+#include <variant>
 
 #include "base/file.h"
 #include "base/message.h"
+#include "fingering/rules.h"
+#include "flute/flute_file.h"
 
 namespace yubifu::cli {
+namespace {
 
+namespace fs = std::filesystem;
 using base::message;
+
+base::Outcome<flute::Flute> read_flute(const fs::path& path, const model::FluteName& name,
+                                       double tuning_hz, Log& log) {
+  base::Outcome<std::string> text = base::read_file(path.string());
+  const base::SourceText source(path.string(), text.value ? std::move(*text.value) : std::string());
+  log.add(text.diagnostics, source);
+  if (!text.value) return {};
+  base::Outcome<flute::Flute> flute = flute::read_flute_file(source, name, tuning_hz);
+  log.add(flute.diagnostics, source);
+  return {std::move(flute.value), {}};
+}
+
+// Where a text says the path of a flute file.
+std::optional<base::SourceRange> place_of(const std::string& path, const base::SourceText& source) {
+  const std::size_t at = source.text().find(path);
+  if (at == std::string_view::npos) return std::nullopt;
+  return base::SourceRange{at, at + path.size()};
+}
+
+// Its faults are told of that file; this is for the line that names it.
+base::Diagnostic unusable_flute(const std::string& path, const base::SourceText& source) {
+  return base::report(fingering::rule::flute_file_not_read, place_of(path, source),
+                      message("the flute file {} cannot be used", path),
+                      message("what is wrong with it is told of that file"));
+}
+
+// A bare name with an unusual ending would be taken for a size.
+std::string as_path_text(const fs::path& path) {
+  const std::string text = path.generic_string();
+  return path.has_parent_path() || path.extension() == ".json" ? text : "./" + text;
+}
+
+}  // namespace
 
 std::string input_name(const std::string& path) {
   return path == "-" ? message("standard input") : path;
@@ -56,6 +98,65 @@ std::optional<Loaded> load(const std::string& input, const Options& options, Log
   log.add(reading.outcome.diagnostics, reading.source);
   if (!reading.outcome.ok()) return std::nullopt;
   return Loaded{format, std::move(reading.source), std::move(*reading.outcome.value)};
+}
+
+fs::path folder_of(const std::string& path) {
+  const fs::path folder = path == "-" ? fs::path() : fs::path(path).parent_path();
+  return folder.empty() ? fs::path(".") : folder;
+}
+
+fingering::FluteSupply flute_supply(fs::path folder, Log& log) {
+  // Asked for again, a flute is not told of again.
+  using Known = std::map<std::pair<std::string, double>, base::Outcome<flute::Flute>>;
+  return [folder = std::move(folder), &log, known = std::make_shared<Known>()](
+             const model::FluteName& name, double tuning_hz) {
+    const auto* file = std::get_if<model::FlutePath>(&name);
+    if (file == nullptr) return fingering::built_in_supply()(name, tuning_hz);
+    const auto [place, is_new] = known->try_emplace({file->path, tuning_hz});
+    if (is_new) {
+      place->second = read_flute((folder / file->path).lexically_normal(), name, tuning_hz, log);
+    }
+    return place->second;
+  };
+}
+
+fingering::ResolveOptions resolving(fingering::ResolveOptions wanted, const std::string& path,
+                                    const base::SourceText& source, fingering::Origin origin,
+                                    const std::optional<model::FluteName>& flute, Log& log) {
+  const fs::path folder = folder_of(path);
+  wanted.origin = origin;
+  if (flute) wanted.flute = moved(*flute, ".", folder);
+  wanted.flutes = [supply = flute_supply(folder, log), &source](const model::FluteName& name,
+                                                                double tuning_hz) {
+    base::Outcome<flute::Flute> found = supply(name, tuning_hz);
+    if (!found.value && found.diagnostics.empty()) {
+      found.diagnostics.push_back(unusable_flute(to_text(name), source));
+    }
+    return found;
+  };
+  return wanted;
+}
+
+model::FluteName moved(const model::FluteName& name, const fs::path& from, const fs::path& to) {
+  const auto* file = std::get_if<model::FlutePath>(&name);
+  if (file == nullptr || fs::path(file->path).is_absolute()) return name;
+  std::error_code failure;
+  const fs::path target = fs::absolute(from / file->path, failure).lexically_normal();
+  const fs::path base = fs::absolute(to, failure).lexically_normal();
+  if (failure) return name;
+  const fs::path relative = target.lexically_relative(base);
+  return model::FlutePath{as_path_text(relative.empty() ? target : relative)};
+}
+
+void move_flutes(model::Score& score, const fs::path& from, const fs::path& to) {
+  auto line = fingering::named_flutes(score, model::kDefaultFluteSize);
+  const bool any = std::any_of(line.begin(), line.end(), [](const fingering::NamedFlute& named) {
+    return std::holds_alternative<model::FlutePath>(named.name);
+  });
+  if (!any) return;
+  for (fingering::NamedFlute& named : line) named.name = moved(named.name, from, to);
+  fingering::write_names(score, line);
+  for (model::FluteInUse& flute : score.flutes) flute.name = moved(flute.name, from, to);
 }
 
 }  // namespace yubifu::cli

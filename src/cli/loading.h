@@ -1,12 +1,17 @@
-// From a path to what the reader of its format made of the file.
+// From a path to a score for its flute: what the reader of its format made of the file, flutes that
+// files describe, and the paths by which scores name them.
 #pragma once
 
+#include <filesystem>
 #include <optional>
 #include <string>
 
 #include "cli/formats.h"
-#include "cli/log.h"
-#include "cli/options.h"
+#include "cli/options/options.h"
+#include "cli/report/log.h"
+#include "fingering/flute_line.h"
+#include "model/flute_name.h"
+#include "model/score.h"
 
 namespace yubifu::cli {
 
@@ -30,5 +35,30 @@ bool has_fingers(const model::Score& score);
 /// Reads a file ("-": standard input) in the format that --from, its first bytes or its name tell.
 /// Tells `log` what was found; without a value the log has failed.
 std::optional<Loaded> load(const std::string& input, const Options& options, Log& log);
+
+/// The folder that the flute paths of a score are relative to: that of the score's file, the
+/// current one for standard input and output.
+std::filesystem::path folder_of(const std::string& path);
+
+/// Built-in sizes, and flute files relative to `folder`. Faults of a file are told to `log`, which
+/// must outlive the supply.
+fingering::FluteSupply flute_supply(std::filesystem::path folder, Log& log);
+
+/// How a score that was read from `path` is resolved: as `wanted`, for what its format keeps, with
+/// the flutes of files, and with `flute`, if any, instead of its own. `source` tells the place at
+/// which the score names a flute that cannot be used (`flute-file-not-read`); it and `log` must
+/// outlive what is returned.
+fingering::ResolveOptions resolving(fingering::ResolveOptions wanted, const std::string& path,
+                                    const base::SourceText& source, fingering::Origin origin,
+                                    const std::optional<model::FluteName>& flute, Log& log);
+
+/// A flute named relative to the folder `from`, as a score in the folder `to` names it. Sizes and
+/// absolute paths stay.
+model::FluteName moved(const model::FluteName& name, const std::filesystem::path& from,
+                       const std::filesystem::path& to);
+
+/// Renames the flute files of a score on its way from one folder to another.
+void move_flutes(model::Score& score, const std::filesystem::path& from,
+                 const std::filesystem::path& to);
 
 }  // namespace yubifu::cli

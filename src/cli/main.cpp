@@ -10,13 +10,12 @@
 
 #include "base/message.h"
 #include "base/word_table.h"
-#include "cli/command_line.h"
-#include "cli/exit_status.h"
+#include "cli/completion.h"
 #include "cli/help.h"
-#include "cli/help_topics.h"
 #include "cli/language.h"
 #include "cli/loading.h"
-#include "cli/messages.h"
+#include "cli/options/command_line.h"
+#include "cli/report/messages.h"
 #include "cli/settings.h"
 #include "cli/verbs.h"
 
@@ -74,7 +73,17 @@ ExitStatus run(const std::vector<std::string>& words, Settings settings) {
   return verb->run(options);
 }
 
+// Before anything else has a say: what is typed is no command line yet.
+std::optional<std::string> answer_to_machine(const std::vector<std::string>& words) {
+  if (words.empty()) return std::nullopt;
+  if (words.front() == kListTexts) return listed_texts();
+  if (words.front() != kCompleteWord) return std::nullopt;
+  speak_language(language_of_environment());
+  return completions({words.begin() + 1, words.end()});
+}
+
 ExitStatus run_in_language(std::vector<std::string> words) {
+  if (const auto answer = answer_to_machine(words)) return print_text(*answer);
   const std::optional<std::string> wanted = take_language(words);
   const bool ignored = settings_ignored(words);
   SettingsFile file = ignored ? SettingsFile() : read_settings();

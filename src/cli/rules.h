@@ -1,7 +1,8 @@
-// The rules that the verbs report themselves: what the bytes of a file show beside its score, and
-// files as such.
+// The rules that the verbs report themselves, what the bytes of a file show beside its score and
+// files as such, and the rules of all folders together.
 #pragma once
 
+#include <string_view>
 #include <vector>
 
 #include "base/diagnostic.h"
@@ -42,5 +43,14 @@ const std::vector<const base::Rule*>& content_rules();
 
 /// Files and folders as such.
 const std::vector<const base::Rule*>& file_rules();
+
+/// In the order in which the folders build on one another.
+const std::vector<const base::Rule*>& all_rules();
+
+/// Null for an unknown name.
+const base::Rule* find_rule(std::string_view name);
+
+/// In the same order.
+std::vector<std::string_view> rule_names();
 
 }  // namespace yubifu::cli

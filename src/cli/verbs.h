@@ -4,8 +4,8 @@
 #include <string_view>
 #include <vector>
 
-#include "cli/exit_status.h"
-#include "cli/options.h"
+#include "cli/options/options.h"
+#include "cli/report/messages.h"
 
 namespace yubifu::cli {
 

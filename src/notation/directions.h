@@ -7,8 +7,8 @@
 #include <variant>
 #include <vector>
 
-#include "model/words.h"
 #include "model/score.h"
+#include "model/words.h"
 #include "notation/characters.h"
 #include "notation/rules.h"
 #include "notation/spelling.h"

@@ -11,7 +11,7 @@ template=$2
 work=$(mktemp -d)
 trap 'rm -r "$work"' EXIT
 
-"$build/src/packaging/yubifu_generate" texts >"$work/tables.cpp"
+"$build/yubifu" list-texts >"$work/tables.cpp"
 cd "$root"
 # It takes the ends of raw strings, which hold no texts to translate, for unfinished strings.
 find src -name '*.cpp' -o -name '*.h' | LC_ALL=C sort |

@@ -1,10 +1,10 @@
 // Over all folders together: reports name rules, so no two rules may share a name.
+#include "cli/rules.h"
+
 #include <set>
 #include <string_view>
 
 #include <gtest/gtest.h>
-
-#include "cli/all_rules.h"
 
 namespace yubifu::cli {
 namespace {

@@ -1,9 +1,11 @@
-// Completion scripts: the table says what may follow, and bash is asked what it offers.
+// Completion: the table says what may follow, the program answers shells, and bash is asked what it
+// offers.
 #include "cli/completion.h"
 
 #include <algorithm>
 #include <array>
 #include <cstdio>
+#include <filesystem>
 #include <memory>
 #include <string>
 #include <string_view>
@@ -14,8 +16,8 @@
 #include <gtest/gtest.h>
 
 #include "check/findings.h"
-#include "cli/completion_parts.h"
 #include "cli/program.h"
+#include "cli/verbs.h"
 
 namespace yubifu::tests {
 namespace {
@@ -27,6 +29,7 @@ using testing::HasSubstr;
 using testing::IsEmpty;
 using testing::IsSupersetOf;
 using testing::Not;
+using testing::StartsWith;
 
 std::string output_of(const std::string& command) {
   const std::unique_ptr<FILE, int (*)(FILE*)> pipe(::popen(command.c_str(), "r"), ::pclose);
@@ -39,9 +42,10 @@ std::string output_of(const std::string& command) {
 // What bash offers for the last of `words`, in a folder with two files and a folder.
 std::vector<std::string> offered(const std::vector<std::string>& words) {
   const TemporaryFolder folder;
-  folder.write("yubifu.bash", cli::completion(cli::Shell::bash));
   folder.write("two words.mid", "");
-  std::string script = "source ./yubifu.bash\nmkdir tunes\nCOMP_WORDS=(yubifu";
+  std::string script = fmt::format(
+      "PATH={}:$PATH\nsource {}/src/packaging/yubifu.bash\nmkdir tunes\nCOMP_WORDS=(yubifu",
+      std::filesystem::path(program_path()).parent_path().string(), YUBIFU_SOURCE_DIR);
   for (const std::string& word : words) script += fmt::format(" '{}'", word);
   script += fmt::format(")\nCOMP_CWORD={}\n", words.size());
   script += "_yubifu\n((${#COMPREPLY[@]})) && printf '%s\\n' \"${COMPREPLY[@]}\"\n";
@@ -122,25 +126,33 @@ TEST(Completion, BashOffersFiles) {
   EXPECT_THAT(offered({"convert", "--", "-"}), IsEmpty());
 }
 
-TEST(Completion, ZshAndFishDescribeEveryVerbAndOption) {
-  const std::string zsh = cli::completion(cli::Shell::zsh);
-  const std::string fish = cli::completion(cli::Shell::fish);
+// In zsh and fish what is offered stands there with its meaning.
+TEST(Completion, DescribesEveryVerbAndOption) {
+  const std::string verbs = cli::completions({""});
   for (const cli::Verb& verb : cli::verbs()) {
-    EXPECT_THAT(zsh, HasSubstr(fmt::format("'{}:{}'", verb.name, verb.sentence)));
-    EXPECT_THAT(fish, HasSubstr(fmt::format("-a {} -d '{}'", verb.name, verb.sentence)));
+    EXPECT_THAT(verbs, HasSubstr(fmt::format("{}\t{}\n", verb.name, verb.sentence)));
+    const std::string options = cli::completions({std::string(verb.name), "-"});
+    for (const OptionRow* row : cli::options_of(verb.name)) {
+      EXPECT_THAT(options, HasSubstr(fmt::format("--{}\t{}\n", row->name, row->help)));
+    }
   }
-  for (const OptionRow& row : cli::option_table()) {
-    const std::string begin(row.help.substr(0, row.help.find('\'')));
-    EXPECT_THAT(zsh, HasSubstr("[" + begin)) << row.name;
-    EXPECT_THAT(fish, HasSubstr(fmt::format(" -l {} ", row.name))) << row.name;
-    EXPECT_THAT(fish, HasSubstr("-d '" + begin)) << row.name;
-  }
+  EXPECT_THAT(cli::completions({"check", "--rule", "fast-l"}), StartsWith("fast-leap=\t"));
 }
 
-// The help of --alter has one.
-TEST(Completion, ApostrophesDoNotEndADescription) {
-  EXPECT_THAT(cli::completion(cli::Shell::zsh), HasSubstr("into the staff'\\''s alterations]"));
-  EXPECT_THAT(cli::completion(cli::Shell::fish), HasSubstr("into the staff\\'s alterations'"));
+// A shell puts what it is given in place of the whole word, and is told what of it is no path.
+TEST(Completion, AnswersWithWholeWords) {
+  EXPECT_EQ(cli::completions({"convert", "--to=h"}), "--to=html\t\n");
+  EXPECT_EQ(cli::completions({"check", "--rule=fast-leap=o"}), "--rule=fast-leap=off\t\n");
+  EXPECT_EQ(cli::completions({"convert", "--output=tu"}), ":files\t--output=\n");
+  EXPECT_EQ(cli::completions({"convert", "--out-dir", "tu"}), ":folders\t\n");
+}
+
+TEST(Completion, SpeaksTheLanguageOfItsUser) {
+  const ProgramRun run = run_yubifu({"complete-word", "conv"}, TemporaryFolder().path(), {},
+                                    {{"LC_ALL", "ja_JP.UTF-8"}});
+  EXPECT_EQ(run.status, 0);
+  EXPECT_THAT(run.out, StartsWith("convert\t"));
+  EXPECT_THAT(run.out, HasSubstr("。\n"));
 }
 
 }  // namespace

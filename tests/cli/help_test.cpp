@@ -10,8 +10,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
-#include "cli/help_topics.h"
-#include "cli/option_table.h"
+#include "cli/options/option_table.h"
 #include "cli/program.h"
 #include "cli/verbs.h"
 

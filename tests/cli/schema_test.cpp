@@ -8,7 +8,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
-#include "cli/help_topics.h"
+#include "cli/help.h"
 #include "cli/program.h"
 
 namespace yubifu::tests {

@@ -18,8 +18,8 @@
 #include "midi/write/tempo_plan.h"
 #include "midi/write/tick_grid.h"
 #include "midi/write/writer.h"
-#include "model/words.h"
 #include "model/play_out.h"
+#include "model/words.h"
 
 namespace yubifu::midi {
 namespace {

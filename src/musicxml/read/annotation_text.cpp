@@ -2,8 +2,8 @@
 
 #include <algorithm>
 
-#include "model/strokes.h"
 #include "model/note.h"
+#include "model/strokes.h"
 #include "musicxml/vocabulary_own.h"
 #include "musicxml/xml/xml_document.h"
 

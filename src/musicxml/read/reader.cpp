@@ -8,8 +8,8 @@
 #include <fmt/format.h>
 
 #include "base/message.h"
-#include "model/strokes.h"
 #include "model/note.h"
+#include "model/strokes.h"
 #include "musicxml/read/bar_map.h"
 #include "musicxml/read/bar_remarks.h"
 #include "musicxml/read/header_reader.h"

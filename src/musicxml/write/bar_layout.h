@@ -8,8 +8,8 @@
 #include <string_view>
 #include <vector>
 
-#include "model/rhythm_tree.h"
 #include "model/rational.h"
+#include "model/rhythm_tree.h"
 #include "model/score.h"
 #include "musicxml/write/note_value.h"
 

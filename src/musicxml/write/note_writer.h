@@ -8,8 +8,8 @@
 #include <string_view>
 #include <vector>
 
-#include "model/rhythm_tree.h"
 #include "model/pitch.h"
+#include "model/rhythm_tree.h"
 #include "model/score.h"
 #include "musicxml/write/bar_layout.h"
 #include "musicxml/write/element_writer.h"

@@ -8,8 +8,8 @@
 #include <vector>
 
 #include "base/message.h"
-#include "base/word_table.h"
 #include "base/utf8.h"
+#include "base/word_table.h"
 #include "model/score.h"
 #include "model/words.h"
 #include "notation/characters.h"

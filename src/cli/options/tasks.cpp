@@ -1,0 +1,147 @@
+// Options of single verbs: check, compare, tidy, fit and chart.
+#include <algorithm>
+
+#include "base/numbers.h"
+#include "base/word_table.h"
+#include "cli/options/rows.h"
+#include "cli/rules.h"
+
+namespace yubifu::cli {
+namespace {
+
+using base::catalogued;
+using base::message;
+
+constexpr double kMostCents = 1200;
+constexpr int kMostPitchNumber = 12;
+
+// One part of a list after another: what stands before the next comma, which is taken out.
+std::string_view next_part(std::string_view& rest) {
+  const std::string_view part = rest.substr(0, rest.find(','));
+  rest.remove_prefix(std::min(rest.size(), part.size() + 1));
+  return part;
+}
+
+Complaint set_rules(Options& options, const std::string& value) {
+  std::string_view rest = value;
+  do {
+    const std::string_view part = next_part(rest);
+    const std::size_t equals = part.find('=');
+    const std::string_view name = part.substr(0, equals);
+    if (find_rule(name) == nullptr) {
+      const auto meant = base::nearest_word(name, rule_names());
+      return meant ? message("the name of a rule: did you mean {}?", *meant)
+                   : message("the name of a rule; 'yubifu check --rules' lists them");
+    }
+    const auto choice = equals == std::string_view::npos
+                            ? std::nullopt
+                            : check::parse_choice(part.substr(equals + 1));
+    if (!choice) return message("{}=error, {}=warning, {}=note or {}=off", name, name, name, name);
+    options.proof.rules[std::string(name)] = *choice;
+  } while (!rest.empty());
+  return std::nullopt;
+}
+
+std::vector<std::string_view> aspect_words() {
+  std::vector<std::string_view> words;
+  for (const check::Aspect aspect : check::every_aspect()) words.push_back(check::name(aspect));
+  return words;
+}
+
+std::string aspect_names() {
+  std::string names;
+  for (const std::string_view word : aspect_words()) {
+    if (!names.empty()) names += ", ";
+    names += word;
+  }
+  return names;
+}
+
+Complaint set_ignored(Options& options, const std::string& value) {
+  std::string_view rest = value;
+  do {
+    const auto aspect = check::parse_aspect(next_part(rest));
+    if (!aspect) return message("one of {}, or several of them parted by commas", aspect_names());
+    options.proof.compare.aspects.erase(*aspect);
+  } while (!rest.empty());
+  return std::nullopt;
+}
+
+Complaint set_cents(Options& options, const std::string& text) {
+  auto cents = base::decimal_number(text);
+  if (cents && !(*cents >= 0 && *cents <= kMostCents)) cents.reset();
+  return keep(cents, options.proof.compare.cents,
+              message("a number of cents from 0 to {}", kMostCents));
+}
+
+// With --check nothing is rewritten, wherever it stands.
+Complaint set_in_place(Options& options, const std::string&) {
+  if (options.proof.tidy_task != TidyTask::tell) options.proof.tidy_task = TidyTask::in_place;
+  return std::nullopt;
+}
+
+}  // namespace
+
+std::vector<OptionRow> proof_options() {
+  constexpr auto proof = &Options::proof;
+  return {
+      row("rule", "NAME=WHAT", OptionGroup::proof, {"check"},
+          "make a rule an error, a warning, a note, or off; may be given many times", {set_rules}),
+      row("rules", "", OptionGroup::proof, {"check"},
+          "list the rules, or those named instead of files, each with a wrong and a right example",
+          becomes(CheckTask::list_rules, proof, &ProofOptions::check_task)),
+      row("ignore", "WHAT", OptionGroup::proof, {"compare"},
+          "what need not agree: pitch, onset, duration, fingering, marks, lyrics, form, header; "
+          "several parted by commas",
+          {set_ignored, aspect_words()}),
+      row("cents", "N", OptionGroup::proof, {"compare"},
+          "pitches nearer than this are the same; 1 by default", {set_cents}),
+      row("check", "", OptionGroup::files, {"tidy"},
+          "change nothing; show what would change, and exit with status 1 if anything would",
+          becomes(TidyTask::tell, proof, &ProofOptions::tidy_task)),
+      row("in-place", "", OptionGroup::files, {"tidy"},
+          "rewrite the files themselves, those that change", {set_in_place}),
+      row("report", "KIND", OptionGroup::reporting, {"convert", "annotate", "check", "compare"},
+          "how findings are told: text (the default), json, sarif or junit",
+          read_by(check::report_kind_named, catalogued("text, json, sarif or junit"),
+                  {"text", "json", "sarif", "junit"}, proof, &ProofOptions::report)),
+  };
+}
+
+std::vector<OptionRow> fit_options() {
+  constexpr auto fit = &Options::fit;
+  return {
+      row("any-key", "", OptionGroup::flute, {"fit"},
+          "try the melody in every key, and show by how many semitones it moves on each flute",
+          becomes(fingering::Keys::any, fit, &FitOptions::keys)),
+      row("pitch-number", "N", OptionGroup::flute, {"fit"},
+          "of the singer, 1 to 12 (1 is A, 4 is C): the melody is moved so that what stands at 三 "
+          "sounds there",
+          number(1, kMostPitchNumber, fit, &FitOptions::pitch_number)),
+      row("report", "KIND", OptionGroup::reporting, {"fit"}, "text, a table (the default), or json",
+          one_of<FitReport>({{"text", FitReport::text}, {"json", FitReport::json}},
+                            catalogued("text or json"), fit, &FitOptions::report)),
+  };
+}
+
+std::vector<OptionRow> chart_options() {
+  constexpr auto chart = &Options::chart;
+  return {
+      row("to", "FORMAT", OptionGroup::files, {"chart"},
+          "text or svg, where the name of the output does not tell",
+          one_of<ChartFormat>({{"text", ChartFormat::text}, {"svg", ChartFormat::svg}},
+                              catalogued("text or svg"), chart, &ChartOptions::to)),
+      row("score", "FILE", OptionGroup::files, {"chart"},
+          "show only the fingerings that this score uses, on its own flute unless --flute names "
+          "another",
+          text(chart, &ChartOptions::score)),
+      row("size", "SIZE", OptionGroup::page, {"chart"},
+          "of an SVG chart: a4 (the default) or letter for paper, screen for one tall picture",
+          one_of<page::ChartSize>({{"a4", page::ChartSize::a4},
+                                   {"letter", page::ChartSize::letter},
+                                   {"screen", page::ChartSize::screen}},
+                                  catalogued("screen, a4 or letter"), chart, &ChartOptions::size)),
+  };
+}
+
+}  // namespace yubifu::cli

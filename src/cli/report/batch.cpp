@@ -1,0 +1,86 @@
+#include "cli/report/batch.h"
+
+#include <algorithm>
+#include <atomic>
+#include <condition_variable>
+#include <iterator>
+#include <mutex>
+#include <optional>
+#include <thread>
+
+#include <unistd.h>
+
+#include "base/message.h"
+#include "cli/report/messages.h"
+
+namespace yubifu::cli {
+namespace {
+
+// Fewer jobs than this are over before anybody could read a progress line.
+constexpr std::size_t kProgressFrom = 50;
+constexpr std::size_t kProgressStep = 25;
+
+std::size_t worker_count(int wanted, std::size_t jobs) {
+  const std::size_t cores = std::max(1u, std::thread::hardware_concurrency());
+  return std::min(wanted > 0 ? static_cast<std::size_t>(wanted) : cores, jobs);
+}
+
+// The results as they come in, handed out in order.
+class Results {
+ public:
+  explicit Results(std::size_t count) : results_(count) {}
+
+  void put(std::size_t index, JobResult result) {
+    const std::lock_guard lock(mutex_);
+    results_[index] = std::move(result);
+    arrived_.notify_one();
+  }
+
+  JobResult take(std::size_t index) {
+    std::unique_lock lock(mutex_);
+    arrived_.wait(lock, [&] { return results_[index].has_value(); });
+    return std::move(*results_[index]);
+  }
+
+ private:
+  std::mutex mutex_;
+  std::condition_variable arrived_;
+  std::vector<std::optional<JobResult>> results_;
+};
+
+void show_progress(std::size_t done, std::size_t all) {
+  print_message('\r' + base::message("{} of {} done", done, all));
+  if (done == all) print_message("\n");
+}
+
+}  // namespace
+
+JobsDone run_jobs(const std::vector<Job>& jobs, int workers) {
+  const bool progress = jobs.size() >= kProgressFrom && ::isatty(STDERR_FILENO) == 1;
+  Results results(jobs.size());
+  std::atomic<std::size_t> next = 0;
+  const auto work = [&] {
+    for (std::size_t i = next++; i < jobs.size(); i = next++) results.put(i, jobs[i]());
+  };
+  std::vector<std::thread> threads;
+  for (std::size_t i = worker_count(workers, jobs.size()); i > 0; --i) threads.emplace_back(work);
+
+  JobsDone all;
+  for (std::size_t i = 0; i < jobs.size(); ++i) {
+    JobResult result = results.take(i);
+    all.status = worse(all.status, result.status);
+    std::move(result.reports.begin(), result.reports.end(), std::back_inserter(all.reports));
+    if (!result.messages.empty()) print_message((progress ? "\r" : "") + result.messages);
+    if (!result.output.empty() && !print_result(result.output)) {
+      all.status = ExitStatus::unusable;
+    }
+    const std::size_t done = i + 1;
+    if (progress && (done % kProgressStep == 0 || done == jobs.size())) {
+      show_progress(done, jobs.size());
+    }
+  }
+  for (std::thread& thread : threads) thread.join();
+  return all;
+}
+
+}  // namespace yubifu::cli

@@ -1,0 +1,35 @@
+// Many independent jobs on all cores, with their messages in a stable order.
+#pragma once
+
+#include <functional>
+#include <string>
+#include <vector>
+
+#include "check/findings.h"
+#include "cli/report/messages.h"
+
+namespace yubifu::cli {
+
+/// What one job has to say when it is done.
+struct JobResult {
+  ExitStatus status = ExitStatus::done;
+  std::string messages;                    ///< for standard error, complete lines
+  std::string output;                      ///< for standard output
+  std::vector<check::FileReport> reports;  ///< where findings are not told in the messages
+};
+
+/// The worst status and all reports, in the order of the jobs.
+struct JobsDone {
+  ExitStatus status = ExitStatus::done;
+  std::vector<check::FileReport> reports;
+};
+
+/// Runs on any thread, beside others.
+using Job = std::function<JobResult()>;
+
+/// Runs the jobs on `workers` threads (0: as many as there are cores) and prints each one's
+/// messages in the order of the list, as soon as all before it are done. A progress line is shown
+/// on a terminal when there are many jobs.
+JobsDone run_jobs(const std::vector<Job>& jobs, int workers);
+
+}  // namespace yubifu::cli

@@ -1,0 +1,55 @@
+// What one job found: its messages in order and what they mean for the exit status.
+#pragma once
+
+#include <string>
+
+#include "base/diagnostic.h"
+#include "base/source_text.h"
+#include "check/report.h"
+#include "cli/found_files.h"
+#include "cli/options/options.h"
+#include "cli/report/batch.h"
+
+namespace yubifu::cli {
+
+/// Gathers what a job has to say.
+class Log {
+ public:
+  /// For reports to machines the job's messages stay empty: all is in its file reports.
+  explicit Log(Strictness strictness, check::ReportKind kind = check::ReportKind::text)
+      : strictness_(strictness), kind_(kind) {}
+
+  /// Names the file that is being worked on, so that the report has it even without a finding.
+  void open(const std::string& name) { report_of(name); }
+
+  /// Errors make the job unusable; with Strictness::strict, warnings are findings.
+  void add(const base::Diagnostics& diagnostics, const base::SourceText& source);
+
+  /// Why a file of the command line cannot be read; what is more than a note makes the job
+  /// unusable. False where there is no problem.
+  bool add_problem(const FoundFile& file);
+
+  /// A line that is no finding, about the file opened first; control characters are replaced.
+  void add_line(const std::string& line);
+
+  /// Makes the exit status at least as grave.
+  void raise(ExitStatus status) { result_.status = worse(result_.status, status); }
+
+  /// Whether the job is unusable.
+  bool failed() const { return result_.status == ExitStatus::unusable; }
+
+  /// Everything so far.
+  JobResult take();
+
+  /// Prints the messages and gives the exit status: the end of a verb of one job.
+  ExitStatus finish() const;
+
+ private:
+  check::FileReport& report_of(const std::string& name);
+
+  Strictness strictness_;
+  check::ReportKind kind_;
+  JobResult result_;
+};
+
+}  // namespace yubifu::cli

@@ -1,0 +1,65 @@
+#include "cli/report/messages.h"
+
+#include <cstdio>
+#include <cstdlib>
+#include <string>
+
+#include <fmt/format.h>
+#include <unistd.h>
+
+#include "base/file.h"
+#include "base/message.h"
+#include "cli/options/options.h"
+#include "cli/rules.h"
+
+namespace yubifu::cli {
+
+std::string printed(const base::Diagnostics& diagnostics, const base::SourceText& source) {
+  check::FileReport report{source.name(), {}, {}};
+  check::add_located(report, diagnostics, source);
+  return check::text_report(report, message_colours());
+}
+
+check::Colours message_colours() {
+  const auto is_set = [](const char* name) {
+    const char* value = std::getenv(name);
+    return value != nullptr && *value != '\0';
+  };
+  const char* terminal = std::getenv("TERM");
+  const bool dumb = terminal == nullptr || std::string_view(terminal) == "dumb";
+  const bool coloured = ::isatty(STDERR_FILENO) == 1 && !is_set("NO_COLOR") && !dumb;
+  return coloured ? check::Colours::terminal : check::Colours::none;
+}
+
+ExitStatus refuse(const std::string& sentence) {
+  // The word of severity is the same in every language, as it is in findings.
+  print_message(without_control_characters(
+      fmt::format("yubifu: {}: {}\n", base::name(base::Severity::error), sentence)));
+  return ExitStatus::unusable;
+}
+
+void print_message(std::string_view text) {
+  std::fwrite(text.data(), 1, text.size(), stderr);
+}
+
+bool print_result(std::string_view text) {
+  const base::Diagnostics failed = base::write_file("-", text);
+  print_message(printed(failed, base::SourceText(base::message("standard output"), {})));
+  return failed.empty();
+}
+
+ExitStatus finish_report(const Options& options, std::string_view verb, ExitStatus status,
+                         const std::vector<check::FileReport>& files, ReportTarget target) {
+  const check::ReportWriter write = check::report_writer(options.proof.report);
+  if (write == nullptr) return status;
+  const check::RunFacts facts{YUBIFU_VERSION, std::string(verb), static_cast<int>(status),
+                              all_rules()};
+  const std::string report = write(files, facts);
+  if (target == ReportTarget::standard_error) {
+    print_message(report);
+    return status;
+  }
+  return print_result(report) ? status : ExitStatus::unusable;
+}
+
+}  // namespace yubifu::cli

@@ -1,0 +1,152 @@
+// The verb chart: the fingering chart of a flute, whole or as far as a score uses it.
+#include "page/chart/chart.h"
+
+#include <filesystem>
+#include <memory>
+#include <optional>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "base/file.h"
+#include "base/message.h"
+#include "base/rules.h"
+#include "cli/formats.h"
+#include "cli/loading.h"
+#include "cli/options/option_table.h"
+#include "cli/report/log.h"
+#include "cli/report/messages.h"
+#include "cli/verbs.h"
+#include "fingering/resolve.h"
+#include "fingering/rules.h"
+
+namespace yubifu::cli {
+namespace {
+
+using base::message;
+
+// A flute, with the fingerings that the chart shows of it; all of them when absent.
+struct Charted {
+  std::shared_ptr<const flute::Flute> flute;
+  std::optional<std::vector<model::Fingering>> only;
+};
+
+ChartFormat format_of(const Options& options) {
+  const bool is_svg = std::filesystem::path(options.output).extension() == ".svg";
+  return options.chart.to.value_or(is_svg ? ChartFormat::svg : ChartFormat::text);
+}
+
+std::optional<std::string> wrong_usage(const Options& options) {
+  if (!options.inputs.empty()) {
+    return message("chart takes no input; name the flute with --flute, a score with --score");
+  }
+  if (options.flutes.size() > 1) return message("chart shows one flute at a time");
+  const std::string ending = std::filesystem::path(options.output).extension().string();
+  if (!options.chart.to && options.output != "-" && ending != ".svg" && ending != ".txt") {
+    return message("a chart is text (.txt) or SVG (.svg); say which with --to for {}",
+                   options.output);
+  }
+  const bool is_text = format_of(options) == ChartFormat::text;
+  if (is_text && is_given(options, "size")) {
+    return message("--size changes nothing in a chart as text; it is for SVG");
+  }
+  if (!is_text && is_given(options, "ascii")) {
+    return message("--ascii changes nothing in a chart as SVG; it is for text");
+  }
+  if (options.chart.score.empty() && is_given(options, "from")) {
+    return message("--from is for the score that --score names, and there is none");
+  }
+  return std::nullopt;
+}
+
+std::vector<Charted> whole_flute(const Options& options, Log& log) {
+  const model::FluteName name =
+      options.flutes.empty() ? model::FluteName(model::kDefaultFluteSize) : options.flutes.front();
+  if (options.flutes.empty()) {
+    log.add({base::report(fingering::rule::no_flute_given, std::nullopt,
+                          message("no flute is named, so size {} is taken", to_text(name)),
+                          message("--flute names another"))},
+            base::SourceText("yubifu", {}));
+  }
+  auto flute =
+      flute_supply(".", log)(name, options.resolve.tuning_hz.value_or(model::kConcertPitchHz));
+  log.add(flute.diagnostics, base::SourceText(to_text(name), {}));
+  if (!flute.value) return {};
+  return {{std::make_shared<const flute::Flute>(*std::move(flute.value)), std::nullopt}};
+}
+
+std::vector<Charted> used_by_score(const Options& options, Log& log) {
+  std::optional<Loaded> loaded = load(options.chart.score, options, log);
+  if (!loaded) return {};
+  fingering::ResolveOptions resolve = resolving({}, options.chart.score, loaded->source,
+                                                loaded->format->origin, options.flute(), log);
+  resolve.octave = options.octave;
+  resolve.tuning_hz = options.resolve.tuning_hz;
+  auto resolved = fingering::resolve(std::move(loaded->score), resolve);
+  log.add(resolved.diagnostics, loaded->source);
+  if (!resolved.value || log.failed()) return {};
+  std::vector<Charted> charts;
+  for (page::FluteUse& use : page::flutes_used(resolved.value->score, resolved.value->flutes)) {
+    charts.push_back({std::move(use.flute), std::move(use.fingerings)});
+  }
+  return charts;
+}
+
+std::string text_of(const std::vector<Charted>& charts, const Options& options) {
+  const bool ascii = options.notation_write.alphabet == notation::Alphabet::ascii;
+  const auto alphabet = ascii ? page::ChartAlphabet::ascii : page::ChartAlphabet::printed;
+  std::string text;
+  for (const Charted& chart : charts) {
+    if (!text.empty()) text += '\n';
+    text += page::chart_text(*chart.flute, {alphabet, chart.only});
+  }
+  return without_control_characters(text);
+}
+
+std::vector<std::string> svg_of(const std::vector<Charted>& charts, const Options& options,
+                                Log& log) {
+  std::vector<std::string> documents;
+  for (const Charted& chart : charts) {
+    auto pages = page::write_chart_svg(*chart.flute, {options.chart.size, chart.only});
+    log.add(pages.diagnostics, base::SourceText(options.output, {}));
+    for (std::string& document : *pages.value) documents.push_back(std::move(document));
+  }
+  return documents;
+}
+
+void write(const std::vector<std::string>& documents, const Options& options, Log& log) {
+  if (options.output == "-" && documents.size() > 1) {
+    log.add({base::report(base::rule::unwritable_file, std::nullopt,
+                          message("this chart takes {} pages", documents.size()),
+                          message("name a file with -o"))},
+            base::SourceText(output_name(options.output), {}));
+    return;
+  }
+  const auto paths = document_paths(options.output, documents.size());
+  for (std::size_t i = 0; i < paths.size() && !log.failed(); ++i) {
+    log.add(base::write_file(paths[i], documents[i]), base::SourceText(paths[i], {}));
+  }
+}
+
+void draw(const Options& options, Log& log) {
+  const std::vector<Charted> charts =
+      options.chart.score.empty() ? whole_flute(options, log) : used_by_score(options, log);
+  if (charts.empty()) {
+    log.raise(ExitStatus::unusable);
+    return;
+  }
+  write(format_of(options) == ChartFormat::svg ? svg_of(charts, options, log)
+                                               : std::vector<std::string>{text_of(charts, options)},
+        options, log);
+}
+
+}  // namespace
+
+ExitStatus run_chart(const Options& options) {
+  if (const auto complaint = wrong_usage(options)) return refuse(*complaint);
+  Log log(options.strictness);
+  draw(options, log);
+  return log.finish();
+}
+
+}  // namespace yubifu::cli

@@ -1,0 +1,367 @@
+// The verb fit: which flute lets a melody lie under the fingers.
+#include <algorithm>
+#include <cstddef>
+#include <optional>
+#include <string>
+#include <utility>
+#include <variant>
+#include <vector>
+
+#include <fmt/format.h>
+
+#include "base/file.h"
+#include "base/json_writer.h"
+#include "base/message.h"
+#include "base/utf8.h"
+#include "cli/loading.h"
+#include "cli/report/log.h"
+#include "cli/report/messages.h"
+#include "cli/verbs.h"
+#include "fingering/rank.h"
+#include "fingering/rules.h"
+#include "flute/flute.h"
+
+namespace yubifu::cli {
+namespace {
+
+using base::JsonLayout;
+using base::JsonWriter;
+using base::message;
+using fingering::Fit;
+
+// What was ranked.
+struct FitHead {
+  std::string input;
+  fingering::Keys keys = fingering::Keys::as_given;
+  fingering::Origin origin = fingering::Origin::fingers;
+};
+
+enum class Side { left, right };
+
+struct Column {
+  std::string heading;
+  Side side = Side::right;
+  std::vector<std::string> cells;
+};
+
+std::string signed_number(int number) {
+  return number == 0 ? "0" : fmt::format("{:+}", number);
+}
+
+template <typename Text>
+Column column(std::string heading, Side side, const std::vector<Fit>& fits, Text text) {
+  Column made{std::move(heading), side, {}};
+  for (const Fit& fit : fits) made.cells.push_back(text(fit));
+  return made;
+}
+
+Column count_column(std::string heading, const std::vector<Fit>& fits, std::size_t Fit::*count) {
+  return column(std::move(heading), Side::right, fits,
+                [&](const Fit& fit) { return std::to_string(fit.*count); });
+}
+
+std::string hardest_bar(const Fit& fit) {
+  if (!fit.hardest) return {};
+  return message("{} ({} points)", fit.hardest->number, fit.hardest->effort);
+}
+
+// What convert is told to take that flute, word by word.
+std::vector<std::string> options_for(const FitHead& head, const Fit& fit) {
+  std::vector<std::string> words{"--flute", to_text(fit.flute)};
+  // Fingers that are there already would stay.
+  if (head.origin == fingering::Origin::fingers) words.push_back("--refinger");
+  if (fit.octave != 0) words.insert(words.end(), {"--octave", std::to_string(fit.octave)});
+  if (fit.moved != 0) words.insert(words.end(), {"--move", std::to_string(fit.moved)});
+  return words;
+}
+
+// As it can be pasted behind the name of the program.
+std::string one_line(const std::vector<std::string>& words) {
+  std::string line;
+  for (const std::string& word : words) {
+    if (!line.empty()) line += ' ';
+    const bool plain = word.find_first_of(" '\"\\$`!*?()[]{};&|<>~#") == std::string::npos;
+    line += plain ? word : fmt::format("\"{}\"", word);
+  }
+  return line;
+}
+
+std::vector<Column> columns_of(const FitHead& head, const std::vector<Fit>& fits) {
+  std::vector<Column> columns{
+      column(message("flute"), Side::left, fits, [](const Fit& fit) { return fit.title; }),
+      column(message("do"), Side::left, fits, [](const Fit& fit) { return to_text(fit.ichi); }),
+      column(message("octave"), Side::right, fits,
+             [](const Fit& fit) { return signed_number(fit.octave); })};
+  if (head.keys == fingering::Keys::any) {
+    columns.push_back(column(message("semitones"), Side::right, fits,
+                             [](const Fit& fit) { return signed_number(fit.semitones); }));
+  }
+  columns.push_back(count_column(message("plain"), fits, &Fit::plain));
+  columns.push_back(count_column(message("half"), fits, &Fit::half_usual));
+  columns.push_back(count_column(message("hard"), fits, &Fit::half_hard));
+  columns.push_back(count_column(message("bent"), fits, &Fit::bent));
+  columns.push_back(count_column(message("loud"), fits, &Fit::loud));
+  columns.push_back(count_column(message("out"), fits, &Fit::out_of_reach));
+  columns.push_back(column(message("effort"), Side::right, fits, [](const Fit& fit) {
+    return fmt::format("{:.1f}", fit.effort_a_note);
+  }));
+  columns.push_back(column(message("hardest bar"), Side::left, fits, hardest_bar));
+  columns.push_back(column(message("to take it"), Side::left, fits,
+                           [&](const Fit& fit) { return one_line(options_for(head, fit)); }));
+  columns.push_back(column({}, Side::left, fits, [](const Fit& fit) { return fit.remark; }));
+  return columns;
+}
+
+std::string aligned(const std::string& text, int width, Side side) {
+  if (side == Side::left) return base::padded(text, width);
+  const int missing = std::max(0, width - base::display_width(text));
+  return std::string(static_cast<std::size_t>(missing), ' ') + text;
+}
+
+std::string trimmed(std::string line) {
+  while (line.ends_with(' ')) line.pop_back();
+  return line + '\n';
+}
+
+std::string laid_out(const std::vector<Column>& columns, std::size_t rows) {
+  std::vector<int> widths;
+  for (const Column& one : columns) {
+    int width = base::display_width(one.heading);
+    for (const std::string& cell : one.cells) width = std::max(width, base::display_width(cell));
+    widths.push_back(width);
+  }
+  const auto line = [&](auto cell_of) {
+    std::string text;
+    for (std::size_t i = 0; i < columns.size(); ++i) {
+      if (i > 0) text += "  ";
+      text += aligned(cell_of(columns[i]), widths[i], columns[i].side);
+    }
+    return trimmed(std::move(text));
+  };
+  std::string text = line([](const Column& one) { return one.heading; });
+  for (std::size_t row = 0; row < rows; ++row) {
+    text += line([&](const Column& one) { return one.cells[row]; });
+  }
+  return text;
+}
+
+std::string legend(const FitHead& head) {
+  std::string text = message(
+      "do: the note of 一; octave: by which the melody moves; plain: neither half-holed nor bent;\n"
+      "half: half holes in every player's hand (三メ 七メ 3メ 7メ); hard: all others; loud: third\n"
+      "register, or 2,000 Hz and more; out: out of reach; effort: points a note, 150 for one that\n"
+      "is out of reach; to take it: the options of convert\n");
+  if (head.keys == fingering::Keys::any) {
+    text += message("semitones: by which the melody moves beside the octave\n");
+  }
+  return text;
+}
+
+void write_name(JsonWriter& json, const Fit& fit) {
+  if (const auto* file = std::get_if<model::FlutePath>(&fit.flute)) {
+    json.key("flute").text(file->path);
+    json.key("title").text(fit.title);
+    return;
+  }
+  const auto& size = std::get<model::FluteSize>(fit.flute);
+  if (size.size.is_whole()) {
+    json.key("size").number(size.size.numerator());
+  } else {
+    json.key("size").number(size.size.as_double());
+  }
+  if (size.cents != 0) json.key("cents").number(std::int64_t{size.cents});
+}
+
+void write_fit(JsonWriter& json, const FitHead& head, const Fit& fit) {
+  const auto whole = [&](std::string_view key, auto value) {
+    json.key(key).number(static_cast<std::int64_t>(value));
+  };
+  json.begin_object(JsonLayout::one_line);
+  write_name(json, fit);
+  json.key("do").text(to_text(fit.ichi));
+  whole("pitch-number", fit.pitch_number);
+  whole("octave", fit.octave);
+  whole("semitones", fit.semitones);
+  whole("plain", fit.plain);
+  whole("half-usual", fit.half_usual);
+  whole("half-hard", fit.half_hard);
+  whole("bent", fit.bent);
+  whole("loud", fit.loud);
+  whole("out-of-reach", fit.out_of_reach);
+  json.key("effort-a-note").number(fit.effort_a_note);
+  json.key("hardest-bar");
+  if (fit.hardest) {
+    json.begin_object(JsonLayout::one_line);
+    json.key("number").text(fit.hardest->number);
+    whole("effort", fit.hardest->effort);
+    json.end_object();
+  } else {
+    json.null();
+  }
+  json.key("options");
+  json.begin_array(JsonLayout::one_line);
+  for (const std::string& word : options_for(head, fit)) json.text(word);
+  json.end_array();
+  if (!fit.remark.empty()) json.key("remark").text(fit.remark);
+  json.end_object();
+}
+
+std::size_t notes_of(const std::vector<Fit>& fits) {
+  return fits.empty() ? 0 : fits.front().notes;
+}
+
+// A line that names the columns, one line a flute, what the columns mean.
+std::string fit_table(const FitHead& head, const std::vector<Fit>& fits) {
+  const std::size_t notes = notes_of(fits);
+  std::string text = notes == 1
+                         ? message("{}: 1 note, the best flute first\n\n", head.input)
+                         : message("{}: {} notes, the best flute first\n\n", head.input, notes);
+  text += laid_out(columns_of(head, fits), fits.size());
+  return text + '\n' + legend(head);
+}
+
+// schemas/fit.schema.json.
+std::string fit_json(const FitHead& head, const std::vector<Fit>& fits) {
+  JsonWriter json;
+  json.begin_object();
+  json.key("yubifu-fit").number(std::int64_t{1});
+  json.key("input").text(head.input);
+  json.key("notes").number(static_cast<std::int64_t>(notes_of(fits)));
+  json.key("fits");
+  json.begin_array();
+  for (const Fit& fit : fits) write_fit(json, head, fit);
+  json.end_array();
+  json.end_object();
+  return json.take();
+}
+
+// Why these options do not go together.
+std::optional<std::string> wrong_usage(const Options& options) {
+  if (options.inputs.empty()) {
+    return message("fit needs an input; 'yubifu help fit' shows how it is used");
+  }
+  if (options.inputs.size() > 1) return message("fit looks at one melody at a time");
+  if (options.fit.pitch_number && options.fit.keys == fingering::Keys::any) {
+    return message("--any-key and --pitch-number exclude each other");
+  }
+  return std::nullopt;
+}
+
+// Only what is wrong with the score itself: that a note is out of reach of the flute it names, or
+// that a staff names none, is what the ranking is about.
+base::Diagnostics about_the_score(base::Diagnostics found) {
+  namespace rule = fingering::rule;
+  std::erase_if(found, [](const base::Diagnostic& one) {
+    return one.rule == &rule::out_of_reach || one.rule == &rule::no_flute_given;
+  });
+  return found;
+}
+
+// A score without a flute is read for size 8 where that decides its sound or its pitch number.
+base::Diagnostics about_the_flute(const Options& options, const Loaded& loaded) {
+  const bool decides =
+      options.fit.pitch_number || loaded.format->origin == fingering::Origin::fingers;
+  if (loaded.score.header.flute || !decides) return {};
+  return {base::report(fingering::rule::no_flute_given, std::nullopt,
+                       message("no flute is named, so the melody is taken as one for size 8"),
+                       message("name the flute in the score"))};
+}
+
+// The flutes that are named, or where none is, those that the player owns; and the sizes 1 to 13
+// unless sizes are among the named; then those of the score that are none of these, such as one of
+// a file. Nothing when one cannot be had.
+std::optional<std::vector<flute::Flute>> flutes_to_rank(const Options& options, double tuning_hz,
+                                                        const fingering::Resolved& score,
+                                                        Log& log) {
+  const bool names_size =
+      std::any_of(options.flutes.begin(), options.flutes.end(),
+                  [](const auto& name) { return std::holds_alternative<model::FluteSize>(name); });
+  std::vector<flute::Flute> flutes;
+  if (!names_size) flutes = fingering::whole_sizes(tuning_hz);
+  const auto add = [&](const flute::Flute& flute) {
+    const bool known = std::any_of(flutes.begin(), flutes.end(), [&](const flute::Flute& one) {
+      return one.name() == flute.name() || one.title() == flute.title();
+    });
+    if (!known) flutes.push_back(flute);
+  };
+  const fingering::FluteSupply supply = flute_supply(".", log);
+  for (const model::FluteName& name : options.flutes) {
+    auto flute = supply(name, tuning_hz);
+    log.add(flute.diagnostics, base::SourceText(to_text(name), {}));
+    if (!flute.value) return std::nullopt;
+    flutes.push_back(*std::move(flute.value));
+  }
+  if (names_size) return flutes;
+  if (options.flutes.empty()) {
+    const auto own = own_flutes(options.settings, tuning_hz, log);
+    if (!own) return std::nullopt;
+    std::for_each(own->begin(), own->end(), add);
+  }
+  for (const auto& named : score.flutes) add(*named);
+  return flutes;
+}
+
+std::optional<fingering::Resolved> sounding(Loaded loaded, double tuning_hz, const Options& options,
+                                            Log& log) {
+  log.add(about_the_flute(options, loaded), loaded.source);
+  fingering::ResolveOptions resolve = resolving({}, options.inputs.front(), loaded.source,
+                                                loaded.format->origin, std::nullopt, log);
+  resolve.tuning_hz = tuning_hz;
+  auto resolved = fingering::resolve(std::move(loaded.score), resolve);
+  log.add(about_the_score(std::move(resolved.diagnostics)), loaded.source);
+  if (log.failed()) return std::nullopt;
+  return std::move(resolved.value);
+}
+
+void rank(const Options& options, Log& log) {
+  std::optional<Loaded> loaded = load(options.inputs.front(), options, log);
+  if (!loaded) return;
+  std::optional<double> asked = options.resolve.tuning_hz;
+  if (!asked) asked = loaded->score.header.tuning_hz;
+  if (!asked && settings_serve(loaded->score, loaded->format->origin)) {
+    asked = options.settings.tuning_hz;
+  }
+  const double tuning_hz = asked.value_or(model::kConcertPitchHz);
+  const fingering::Origin origin = loaded->format->origin;
+  const bool names_no_flute = origin == fingering::Origin::staff && !loaded->score.header.flute;
+  const auto resolved = sounding(*std::move(loaded), tuning_hz, options, log);
+  auto flutes = resolved ? flutes_to_rank(options, tuning_hz, *resolved, log) : std::nullopt;
+  if (!flutes) {
+    log.raise(ExitStatus::unusable);
+    return;
+  }
+  fingering::RankOptions ranking;
+  ranking.effort = options.resolve.effort;
+  ranking.allowed = options.resolve.allowed;
+  ranking.move_semitones = options.resolve.move_semitones;
+  if (names_no_flute) ranking.pitches = fingering::Pitches::nominal;
+  ranking.keys = options.fit.keys;
+  ranking.pitch_number = options.fit.pitch_number;
+  ranking.flutes = *std::move(flutes);
+  if (options.flutes.empty()) ranking.preferred = options.settings.flutes;
+  const std::vector<Fit> fits = fingering::rank_flutes(*resolved, ranking);
+
+  const FitHead head{input_name(options.inputs.front()), options.fit.keys, origin};
+  const std::string report = options.fit.report == FitReport::json
+                                 ? fit_json(head, fits)
+                                 : without_control_characters(fit_table(head, fits));
+  log.add(base::write_file(options.output, report),
+          base::SourceText(output_name(options.output), {}));
+  if (!ranking.preferred.empty()) {
+    log.add_line(message("Your own flutes come first; they stand in {}", options.settings.path));
+  }
+  const bool loud =
+      std::any_of(fits.begin(), fits.end(), [](const Fit& fit) { return fit.loud > 0; });
+  if (loud) log.add_line(flute::hearing_caution());
+}
+
+}  // namespace
+
+ExitStatus run_fit(const Options& options) {
+  if (const auto complaint = wrong_usage(options)) return refuse(*complaint);
+  Log log(options.strictness);
+  rank(options, log);
+  return log.finish();
+}
+
+}  // namespace yubifu::cli
