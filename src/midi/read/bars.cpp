@@ -42,8 +42,7 @@ std::vector<Timed<model::Meter>> meter_list(const std::vector<MetaEvent>& metas)
       list.push_back({meta.tick, model::Meter::free_time()});
     }
   }
-  std::stable_sort(list.begin(), list.end(),
-                   [](const auto& a, const auto& b) { return a.tick < b.tick; });
+  sort_by_tick(list);
   return list;
 }
 

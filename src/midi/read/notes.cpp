@@ -174,8 +174,7 @@ bool is_control(const ChannelEvent& event) {
 std::vector<ChannelEvent> controls_of(const std::vector<ChannelEvent>& events) {
   std::vector<ChannelEvent> controls;
   std::copy_if(events.begin(), events.end(), std::back_inserter(controls), is_control);
-  std::stable_sort(controls.begin(), controls.end(),
-                   [](const ChannelEvent& a, const ChannelEvent& b) { return a.tick < b.tick; });
+  sort_by_tick(controls);
   return controls;
 }
 

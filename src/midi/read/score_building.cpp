@@ -206,8 +206,7 @@ class ScoreBuilder {
     std::erase_if(directions_, [&](const auto& d) { return d.tick >= layout_.end(); });
     for (auto& direction : directions_) direction.tick = simple_place(direction.tick);
     std::erase_if(directions_, [&](const auto& d) { return d.tick >= layout_.end(); });
-    std::stable_sort(directions_.begin(), directions_.end(),
-                     [](const auto& a, const auto& b) { return a.tick < b.tick; });
+    sort_by_tick(directions_);
     drop_superseded<model::TempoChange>();
     drop_superseded<model::KeyChange>();
     drop_superseded<model::FluteChange>();

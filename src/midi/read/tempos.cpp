@@ -15,12 +15,6 @@ constexpr int kTicksForSeconds = 10'080;
 constexpr double kMicrosecondsPerSecond = 1e6;
 constexpr double kDropFrameRate = 30'000.0 / 1001;  // what 29 stands for (SMPTE 12M)
 
-std::uint32_t microseconds_of(std::string_view data) {
-  std::uint32_t value = 0;
-  for (const char byte : data) value = value << 8 | static_cast<std::uint8_t>(byte);
-  return value;
-}
-
 // Ticks of film to ticks of music, over the tempos.
 class FilmClock {
  public:
@@ -64,10 +58,9 @@ class FilmClock {
 std::vector<Timed<std::uint32_t>> tempo_list(const std::vector<MetaEvent>& metas) {
   std::vector<Timed<std::uint32_t>> all{{0, kUsualMicroseconds}};
   for (const MetaEvent& meta : metas) {
-    if (meta.type == kTempo) all.push_back({meta.tick, microseconds_of(meta.data)});
+    if (meta.type == kTempo) all.push_back({meta.tick, from_big_endian(meta.data)});
   }
-  std::stable_sort(all.begin(), all.end(),
-                   [](const auto& a, const auto& b) { return a.tick < b.tick; });
+  sort_by_tick(all);
   std::vector<Timed<std::uint32_t>> list;
   for (std::size_t i = 0; i < all.size(); ++i) {
     const bool replaced = i + 1 < all.size() && all[i + 1].tick == all[i].tick;

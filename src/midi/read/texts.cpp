@@ -270,15 +270,9 @@ bool is_sung(const MetaEvent& meta, const std::vector<MetaEvent>& sung) {
   return !sung.empty() && sung.front().type == meta.type && sung.front().track == meta.track;
 }
 
-template <typename T>
-void sort_by_time(std::vector<Timed<T>>& list) {
-  std::stable_sort(list.begin(), list.end(),
-                   [](const Timed<T>& a, const Timed<T>& b) { return a.tick < b.tick; });
-}
-
 // One key a tick, the last one, and none twice in a row.
 void tidy_keys(std::vector<Timed<model::Key>>& keys) {
-  sort_by_time(keys);
+  sort_by_tick(keys);
   std::vector<Timed<model::Key>> tidy;
   for (std::size_t i = 0; i < keys.size(); ++i) {
     const bool replaced = i + 1 < keys.size() && keys[i + 1].tick == keys[i].tick;
@@ -314,8 +308,8 @@ Surroundings read_surroundings(const ScannedFile& file, const std::vector<bool>&
     found.texts.push_back({meta.tick, {marker ? TextUse::marker : TextUse::text, text}});
   }
   tidy_keys(found.keys);
-  sort_by_time(found.texts);
-  sort_by_time(found.own_fields);
+  sort_by_tick(found.texts);
+  sort_by_tick(found.own_fields);
   return found;
 }
 

@@ -18,6 +18,18 @@ constexpr std::uint32_t kThirtySecondsPerQuarter = 8;
 
 }  // namespace
 
+std::uint32_t from_big_endian(std::string_view bytes) {
+  std::uint32_t value = 0;
+  for (const char byte : bytes) value = value << 8 | static_cast<std::uint8_t>(byte);
+  return value;
+}
+
+std::string to_big_endian(std::uint32_t value, std::size_t bytes) {
+  std::string text(bytes, '\0');
+  for (auto at = text.rbegin(); at != text.rend(); ++at, value >>= 8) *at = byte(value);
+  return text;
+}
+
 void append_variable_length(std::string& out, std::uint32_t value) {
   std::array<char, 5> groups{};
   std::size_t count = 0;
@@ -50,9 +62,7 @@ std::string meta_message(MetaType type, std::string_view data) {
 }
 
 std::string tempo_message(std::uint32_t microseconds) {
-  const std::array<char, 3> data{byte(microseconds >> 16), byte(microseconds >> 8),
-                                 byte(microseconds)};
-  return meta_message(kTempo, {data.data(), data.size()});
+  return meta_message(kTempo, to_big_endian(microseconds, 3));
 }
 
 std::string meter_message(const model::Meter& meter) {

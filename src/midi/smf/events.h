@@ -2,6 +2,7 @@
 // numbers of the messages, and those that the writer uses as bytes.
 #pragma once
 
+#include <algorithm>
 #include <cstdint>
 #include <string>
 #include <string_view>
@@ -28,6 +29,14 @@ struct TickSpan {
 
   friend bool operator==(const TickSpan&, const TickSpan&) = default;
 };
+
+/// Puts what has ticks in order of time; what stands at one tick keeps its order.
+template <typename List>
+void sort_by_tick(List& list) {
+  const auto earlier = [](const auto& a, const auto& b) { return a.tick < b.tick; };
+  if (!std::is_sorted(list.begin(), list.end(), earlier))
+    std::stable_sort(list.begin(), list.end(), earlier);
+}
 
 /// The longest time in a file: libsmf counts ticks in 31 bits.
 inline constexpr std::int64_t kMostTicks = INT32_MAX;
@@ -106,6 +115,10 @@ inline constexpr double kUsualBendRange = 200;
 
 inline constexpr int kHighestKey = 127;  ///< seven bits (MIDI 1.0)
 inline constexpr int kDrumChannel = 9;   ///< channel 10 as people count (General MIDI 1)
+
+/// The number that these bytes are, and the lowest bytes of a number: the highest first (SMF 1.1).
+std::uint32_t from_big_endian(std::string_view bytes);
+std::string to_big_endian(std::uint32_t value, std::size_t bytes);
 
 /// The number in groups of seven bits, all but the last with the top bit set (SMF 1.1). At most
 /// kMostDelta.

@@ -17,14 +17,6 @@ constexpr std::size_t kHeaderLength = 6;  // format, number of tracks, division
 constexpr int kMadeUpTicks = 480;         // for the library, where time is not counted in quarters
 constexpr int kUsualTempo = 120;          // quarters a minute
 
-std::uint32_t big_endian(std::string_view bytes, std::size_t at, std::size_t count) {
-  std::uint32_t value = 0;
-  for (std::size_t i = 0; i < count; ++i) {
-    value = value << 8 | static_cast<std::uint8_t>(bytes[at + i]);
-  }
-  return value;
-}
-
 // RIFF counts from the other end.
 std::uint32_t little_endian(std::string_view bytes, std::size_t at) {
   std::uint32_t value = 0;
@@ -81,8 +73,7 @@ class FileScanner {
       base::append(found, std::move(errors_));
       return {std::nullopt, std::move(found)};
     }
-    result_.clean[10] = static_cast<char>(tracks() >> 8);
-    result_.clean[11] = static_cast<char>(tracks() & 0xFF);
+    result_.clean.replace(10, 2, to_big_endian(static_cast<std::uint32_t>(tracks()), 2));
     return {std::move(result_), std::move(found)};
   }
 
@@ -111,7 +102,7 @@ class FileScanner {
             base::message("the file ends inside its header of 14 bytes"));
       return false;
     }
-    const std::size_t length = big_endian(file_, 4, 4);
+    const std::size_t length = from_big_endian(file_.substr(4, 4));
     if (length < kHeaderLength || length > file_.size() - kChunkHead) {
       error(rule::midi_header, 4,
             base::message("the header says it is {} bytes long; it is 6", length));
@@ -123,8 +114,8 @@ class FileScanner {
                              length - kHeaderLength);
       });
     }
-    format_ = static_cast<int>(big_endian(file_, 8, 2));
-    declared_ = big_endian(file_, 10, 2);
+    format_ = static_cast<int>(from_big_endian(file_.substr(8, 2)));
+    declared_ = from_big_endian(file_.substr(10, 2));
     at_ = kChunkHead + length;
     return check_format() && check_division();
   }
@@ -142,7 +133,7 @@ class FileScanner {
   }
 
   bool check_division() {
-    const std::uint32_t word = big_endian(file_, 12, 2);
+    const std::uint32_t word = from_big_endian(file_.substr(12, 2));
     int ticks = static_cast<int>(word);
     totals_.most_ticks = std::min(kMostTicks, kMostQuarters * ticks);
     result_.division = TicksPerQuarter{ticks};
@@ -166,8 +157,7 @@ class FileScanner {
       return false;
     }
     result_.clean = {'M', 'T', 'h', 'd', 0, 0, 0, 6, 0, 1, 0, 0};
-    result_.clean += static_cast<char>(ticks >> 8);
-    result_.clean += static_cast<char>(ticks & 0xFF);
+    result_.clean += to_big_endian(static_cast<std::uint32_t>(ticks), 2);
     result_.clean.reserve(file_.size() + file_.size() / 3);
     return true;
   }
@@ -176,7 +166,7 @@ class FileScanner {
     const std::size_t left = file_.size() - at_;
     const std::string_view id = file_.substr(at_, 4);
     if (left < kChunkHead || !is_chunk_id(id) || id == "MThd") return not_a_chunk();
-    const std::size_t length = big_endian(file_, at_ + 4, 4);
+    const std::size_t length = from_big_endian(file_.substr(at_ + 4, 4));
     if (id == "MTrk") return track(length);
     if (length > left - kChunkHead) return not_a_chunk();
     repair(rule::foreign_chunk, at_,

@@ -63,14 +63,6 @@ class LogCapture {
   std::vector<std::string> lines_;
 };
 
-std::string big_endian(std::uint32_t value, int bytes) {
-  std::string text;
-  for (int shift = 8 * (bytes - 1); shift >= 0; shift -= 8) {
-    text += static_cast<char>(static_cast<unsigned char>((value >> shift) & 0xFF));
-  }
-  return text;
-}
-
 // Each event gets its full status byte, so that no reader depends on running status.
 std::string events_of(const Track& track) {
   std::string bytes;
@@ -97,12 +89,12 @@ std::string events_of(const Track& track) {
 // bytes. And libsmf can fail to add an event, which here nothing can.
 std::string to_bytes(const std::vector<Track>& tracks, int ppq) {
   std::string out = "MThd";
-  out += big_endian(6, 4) + big_endian(1, 2);
-  out += big_endian(static_cast<std::uint32_t>(tracks.size()), 2);
-  out += big_endian(static_cast<std::uint32_t>(ppq), 2);
+  out += to_big_endian(6, 4) + to_big_endian(1, 2);
+  out += to_big_endian(static_cast<std::uint32_t>(tracks.size()), 2);
+  out += to_big_endian(static_cast<std::uint32_t>(ppq), 2);
   for (const Track& track : tracks) {
     const std::string events = events_of(track);
-    out += "MTrk" + big_endian(static_cast<std::uint32_t>(events.size()), 4) + events;
+    out += "MTrk" + to_big_endian(static_cast<std::uint32_t>(events.size()), 4) + events;
   }
   return out;
 }

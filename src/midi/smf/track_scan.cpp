@@ -43,9 +43,8 @@ class TrackScanner {
     append_delta(tick_);
     to_.clean.append({'\xFF', '\x2F', '\0'});
     const std::size_t length = to_.clean.size() - length_at - kLengthBytes;
-    for (std::size_t i = 0; i < kLengthBytes; ++i) {
-      to_.clean[length_at + i] = static_cast<char>((length >> (8 * (3 - i))) & 0xFF);
-    }
+    to_.clean.replace(length_at, kLengthBytes,
+                      to_big_endian(static_cast<std::uint32_t>(length), kLengthBytes));
     to_.track_ends.push_back(tick_);
     return state_ == State::ended ? after_end() : place_.end;
   }

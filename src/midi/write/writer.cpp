@@ -98,10 +98,7 @@ class TrackBuilder {
   void add(std::int64_t tick, std::string bytes) { events_.push_back({tick, std::move(bytes)}); }
 
   Track finish(std::int64_t end) {
-    const auto earlier = [](const Event& a, const Event& b) { return a.tick < b.tick; };
-    if (!std::is_sorted(events_.begin(), events_.end(), earlier)) {
-      std::stable_sort(events_.begin(), events_.end(), earlier);
-    }
+    sort_by_tick(events_);
     return {std::move(events_), end};
   }
 
