@@ -11,7 +11,7 @@
 #include "base/message.h"
 #include "base/rules.h"
 #include "base/utf8.h"
-#include "check/allowances.h"
+#include "check/findings.h"
 #include "check/score_check.h"
 #include "cli/all_rules.h"
 #include "cli/flute_files.h"
