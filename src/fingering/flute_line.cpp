@@ -5,7 +5,7 @@
 
 #include "base/message.h"
 #include "fingering/rules.h"
-#include "flute/built_in.h"
+#include "flute/flute.h"
 
 namespace yubifu::fingering {
 namespace {

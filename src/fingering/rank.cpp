@@ -11,7 +11,6 @@
 #include "base/message.h"
 #include "fingering/melody.h"
 #include "fingering/tones.h"
-#include "flute/built_in.h"
 #include "flute/flute.h"
 #include "model/pitch.h"
 

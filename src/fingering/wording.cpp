@@ -17,7 +17,7 @@
 #include "fingering/flute_line.h"
 #include "fingering/rank.h"
 #include "fingering/rules.h"
-#include "flute/built_in.h"
+#include "flute/flute.h"
 #include "model/pitch.h"
 
 namespace yubifu::fingering {

@@ -131,14 +131,20 @@ class Flute {
   std::vector<std::size_t> by_pitch_;  ///< entry indexes, lowest first
 };
 
-/// The frequency from which on every note counts as loud, in Hz (our choice): C7 is 2,093 Hz.
-inline constexpr double kLoudHz = 2000;
-
 /// True for a note whose practice calls for the caution: one of the third register, and whatever
-/// sounds at kLoudHz or more, bend included. Never for a gap or what the table does not hold.
+/// sounds at 2,000 Hz or more (our choice), bend included. Never for a gap or what the table does
+/// not hold.
 bool is_loud(const Flute& flute, const model::Fingering& fingering);
 
 /// The one short caution given wherever a result holds loud notes.
 std::string hearing_caution();
+
+/// True for the sizes 1, 1.5, 2 … 13 with an offset of less than a semitone.
+bool is_built_in(const model::FluteSize& size);
+
+/// The flute of a size at a tuning of A4. Sizes are a semitone apart; 一 is F4 on size 1, C5 on
+/// size 8 (Japanese Wikipedia, 篠笛); half sizes between them and size 13 an octave over size 1
+/// are our choice. Throws std::invalid_argument for a size that is not built in.
+Flute built_in_flute(const model::FluteSize& size, double a4_hz);
 
 }  // namespace yubifu::flute

@@ -9,8 +9,8 @@
 #include "base/json.h"
 #include "base/message.h"
 #include "base/numbers.h"
-#include "flute/built_in.h"
 #include "flute/file_entry.h"
+#include "flute/flute.h"
 #include "flute/rules.h"
 
 namespace yubifu::flute {

@@ -1,9 +1,8 @@
-#include "check/allowances.h"
-
 #include <string>
 
 #include <gmock/gmock.h>
 
+#include "check/findings.h"
 #include "check/reading.h"
 #include "check/score_check.h"
 

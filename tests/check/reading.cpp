@@ -4,7 +4,7 @@
 
 #include <gtest/gtest.h>
 
-#include "check/allowances.h"
+#include "check/findings.h"
 #include "check/rules.h"
 #include "check/score_check.h"
 #include "fingering/rules.h"

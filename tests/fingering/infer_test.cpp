@@ -8,7 +8,7 @@
 
 #include <gmock/gmock.h>
 
-#include "flute/built_in.h"
+#include "flute/flute.h"
 #include "support/rounds.h"
 
 namespace yubifu::fingering {

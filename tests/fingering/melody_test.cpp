@@ -5,7 +5,7 @@
 
 #include "fingering/summary.h"
 #include "fingering/tones.h"
-#include "flute/built_in.h"
+#include "flute/flute.h"
 #include "tune.h"
 
 namespace yubifu::fingering {

@@ -9,7 +9,7 @@
 
 #include "fingering/melody.h"
 #include "fingering/rank.h"
-#include "flute/built_in.h"
+#include "flute/flute.h"
 #include "tune.h"
 
 namespace yubifu::fingering {

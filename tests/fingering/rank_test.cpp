@@ -3,7 +3,7 @@
 
 #include <gmock/gmock.h>
 
-#include "flute/built_in.h"
+#include "flute/flute.h"
 #include "tune.h"
 
 namespace yubifu::fingering {

@@ -6,7 +6,7 @@
 #include <gmock/gmock.h>
 
 #include "fingering/rules.h"
-#include "flute/built_in.h"
+#include "flute/flute.h"
 #include "support/invariants.h"
 #include "tune.h"
 

@@ -1,6 +1,4 @@
 // The built-in flutes against published tables, typed by hand.
-#include "flute/built_in.h"
-
 #include <array>
 #include <string>
 #include <string_view>

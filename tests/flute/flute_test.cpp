@@ -6,8 +6,6 @@
 
 #include <gmock/gmock.h>
 
-#include "flute/built_in.h"
-
 namespace yubifu::flute {
 namespace {
 

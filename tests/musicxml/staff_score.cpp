@@ -6,7 +6,7 @@
 #include <gtest/gtest.h>
 #include <pugixml.hpp>
 
-#include "flute/built_in.h"
+#include "flute/flute.h"
 
 namespace yubifu::support {
 namespace {

@@ -9,7 +9,7 @@
 #include <gmock/gmock.h>
 
 #include "base/file.h"
-#include "flute/built_in.h"
+#include "flute/flute.h"
 #include "flute/flute_file.h"
 #include "page/chart/chart.h"
 #include "page/drawing.h"

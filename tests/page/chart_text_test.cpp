@@ -6,7 +6,7 @@
 #include <gmock/gmock.h>
 
 #include "base/utf8.h"
-#include "flute/built_in.h"
+#include "flute/flute.h"
 #include "page/chart/chart.h"
 
 namespace yubifu::page {

@@ -6,7 +6,7 @@
 #include <gtest/gtest.h>
 
 #include "base/source_text.h"
-#include "flute/built_in.h"
+#include "flute/flute.h"
 #include "notation/read/reader.h"
 
 namespace yubifu::page {

@@ -8,7 +8,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
-#include "flute/built_in.h"
+#include "flute/flute.h"
 #include "page/drawn.h"
 #include "page/style.h"
 

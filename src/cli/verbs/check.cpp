@@ -17,7 +17,7 @@
 #include "base/rules.h"
 #include "base/utf8.h"
 #include "base/word_table.h"
-#include "check/allowances.h"
+#include "check/findings.h"
 #include "check/score_check.h"
 #include "cli/formats.h"
 #include "cli/found_files.h"
