@@ -46,7 +46,7 @@ std::vector<MelodyTone> sounding(const model::Score& score, const std::vector<Ti
     MelodyTone made;
     if (tone.pitch) made.wanted = tone.pitch->total_cents();
     made.haste_into = haste(place.seconds_into);
-    tones.push_back(std::move(made));
+    tones.push_back(made);
   }
   return tones;
 }
