@@ -94,10 +94,9 @@ struct Note {
   std::vector<Syllable> syllables;  ///< at most one a verse, in the order of Score::verses
   base::SourceRange source;
 
-  std::size_t grace_count() const { return grace_before.size() + grace_after.size(); }
-
   /// True when the mark is among `marks`.
   bool has(Mark mark) const;
+  std::size_t grace_count() const { return grace_before.size() + grace_after.size(); }
 
   /// What is sung in a verse; null for nothing.
   const Syllable* syllable_of(std::string_view verse) const;

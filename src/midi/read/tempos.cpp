@@ -56,11 +56,17 @@ class FilmClock {
 }  // namespace
 
 std::vector<Timed<std::uint32_t>> tempo_list(const std::vector<MetaEvent>& metas) {
-  std::vector<Timed<std::uint32_t>> list{{0, kUsualMicroseconds}};
+  std::vector<Timed<std::uint32_t>> all{{0, kUsualMicroseconds}};
   for (const MetaEvent& meta : metas) {
-    if (meta.type == kTempo) list.push_back({meta.tick, from_big_endian(meta.data)});
+    if (meta.type == kTempo) all.push_back({meta.tick, from_big_endian(meta.data)});
   }
-  keep_changes(list);
+  sort_by_tick(all);
+  std::vector<Timed<std::uint32_t>> list;
+  for (std::size_t i = 0; i < all.size(); ++i) {
+    const bool replaced = i + 1 < all.size() && all[i + 1].tick == all[i].tick;
+    if (replaced || (!list.empty() && list.back().value == all[i].value)) continue;
+    list.push_back(all[i]);
+  }
   return list;
 }
 

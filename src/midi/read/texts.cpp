@@ -270,6 +270,18 @@ bool is_sung(const MetaEvent& meta, const std::vector<MetaEvent>& sung) {
   return !sung.empty() && sung.front().type == meta.type && sung.front().track == meta.track;
 }
 
+// One key a tick, the last one, and none twice in a row.
+void tidy_keys(std::vector<Timed<model::Key>>& keys) {
+  sort_by_tick(keys);
+  std::vector<Timed<model::Key>> tidy;
+  for (std::size_t i = 0; i < keys.size(); ++i) {
+    const bool replaced = i + 1 < keys.size() && keys[i + 1].tick == keys[i].tick;
+    if (replaced || (!tidy.empty() && tidy.back().value == keys[i].value)) continue;
+    tidy.push_back(keys[i]);
+  }
+  keys = std::move(tidy);
+}
+
 }  // namespace
 
 Surroundings read_surroundings(const ScannedFile& file, const std::vector<bool>& listened,
@@ -295,7 +307,7 @@ Surroundings read_surroundings(const ScannedFile& file, const std::vector<bool>&
     if ((!marker && meta.type != kText) || !listened[meta.track] || is_sung(meta, sung)) continue;
     found.texts.push_back({meta.tick, {marker ? TextUse::marker : TextUse::text, text}});
   }
-  keep_changes(found.keys);
+  tidy_keys(found.keys);
   sort_by_tick(found.texts);
   sort_by_tick(found.own_fields);
   return found;

@@ -3,11 +3,9 @@
 #pragma once
 
 #include <algorithm>
-#include <cstddef>
 #include <cstdint>
 #include <string>
 #include <string_view>
-#include <utility>
 #include <vector>
 
 #include "model/meter.h"
@@ -38,19 +36,6 @@ void sort_by_tick(List& list) {
   const auto earlier = [](const auto& a, const auto& b) { return a.tick < b.tick; };
   if (!std::is_sorted(list.begin(), list.end(), earlier))
     std::stable_sort(list.begin(), list.end(), earlier);
-}
-
-/// Keeps what holds from a tick on: in order, one a tick, the last one, and none twice in a row.
-template <typename T>
-void keep_changes(std::vector<Timed<T>>& list) {
-  sort_by_tick(list);
-  std::vector<Timed<T>> kept;
-  for (std::size_t i = 0; i < list.size(); ++i) {
-    const bool replaced = i + 1 < list.size() && list[i + 1].tick == list[i].tick;
-    if (replaced || (!kept.empty() && kept.back().value == list[i].value)) continue;
-    kept.push_back(std::move(list[i]));
-  }
-  list = std::move(kept);
 }
 
 /// The longest time in a file: libsmf counts ticks in 31 bits.
