@@ -298,10 +298,6 @@ using model::Note;
 using model::Rational;
 using model::Score;
 
-bool is_short(const Measure& measure) {
-  return !measure.meter.is_free() && !measure.irregular && measure.length < measure.meter.length();
-}
-
 bool ends_passage(const Score& score, std::size_t index) {
   const Measure& here = score.measures[index];
   return here.repeat_end || here.right != model::BarStyle::regular ||

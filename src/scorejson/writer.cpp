@@ -262,8 +262,7 @@ class Writer {
   }
 
   void marks(const model::Note& note) {
-    const bool grace = !note.grace_before.empty() || !note.grace_after.empty();
-    if (note.marks.empty() && !grace && !note.asked_holes) return;
+    if (note.marks.empty() && note.grace_count() == 0 && !note.asked_holes) return;
     json_.key("marks").begin_array();
     plain_marks(note.marks);
     grace_notes(kGraceBefore, note.grace_before);

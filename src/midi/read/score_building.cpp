@@ -32,10 +32,8 @@ bool set_beat(const std::string& text, model::Score& score) {
 }
 
 bool set_field(const OwnField& field, model::Score& score) {
-  const auto key = model::header_key(field.key);
-  if (!key || std::find(kKeptFields.begin(), kKeptFields.end(), *key) == kKeptFields.end()) {
-    return false;
-  }
+  const auto key = model::header_key(field.key, kKeptFields);
+  if (!key) return false;
   if (*key == model::HeaderKey::beat) return set_beat(field.value, score);
   return model::set_field(score.header, *key, field.value);
 }

@@ -1,7 +1,6 @@
 #include "midi/write/performance.h"
 
 #include <algorithm>
-#include <charconv>
 #include <optional>
 #include <string_view>
 #include <utility>
@@ -86,12 +85,7 @@ constexpr int kFinestUnit = 128;
 
 // The first bar, also where it is played again.
 bool is_pickup(const model::Score& played, const model::Measure& measure) {
-  return measure.number == played.measures.front().number && !measure.meter.is_free() &&
-         measure.length < measure.meter.length();
-}
-
-bool makes_one_bar(const model::Measure& a, const model::Measure& b) {
-  return a.meter == b.meter && !a.meter.is_free() && a.length + b.length == a.meter.length();
+  return measure.number == played.measures.front().number && lasts_less(measure);
 }
 
 // The meter whose bar has this length, in units no longer than those of the bar's own meter.
@@ -116,7 +110,7 @@ std::vector<SoundingBar> plan_bars(const model::Score& played,
                     measure.meter,  bar_number(measure), order[i]};
     bar.pickup = is_pickup(played, measure);
     const bool more = i + 1 < played.measures.size() && order[i] != order[i + 1];
-    if (more && makes_one_bar(measure, played.measures[i + 1])) {
+    if (more && complete_each_other(measure, played.measures[i + 1])) {
       bar.pickup = false;
       bar.length = measure.meter.length();
       bar.end = clock.start(++i + 1);
@@ -148,13 +142,6 @@ std::vector<Timed<model::Meter>> plan_meters(const std::vector<SoundingBar>& bar
   return plan;
 }
 
-int verse_number(const model::Syllable& syllable) {
-  const std::string& name = syllable.verse;
-  int number = 0;
-  std::from_chars(name.data(), name.data() + name.size(), number);
-  return number;
-}
-
 // What each note of a played-out score says. Notes must be asked for in the order they sound.
 class LyricText {
  public:
@@ -177,12 +164,8 @@ std::string LyricText::of(const model::Note& note, std::size_t source) {
   if (what_ == Lyrics::fingering) {
     return note.tone.fingering ? printed(*note.tone.fingering) : std::string();
   }
-  const model::Syllable* found = nullptr;
-  for (const model::Syllable& syllable : note.syllables) {
-    const bool shoga = syllable.verse == model::kShogaVerse;
-    if (shoga != (what_ == Lyrics::shoga)) continue;
-    if (found == nullptr || verse_number(syllable) <= pass) found = &syllable;
-  }
+  const model::Syllable* found =
+      what_ == Lyrics::shoga ? note.syllable_of(model::kShogaVerse) : sung_in_pass(note, pass);
   return found == nullptr || found->extends ? std::string() : to_lyric(*found);
 }
 
@@ -297,7 +280,7 @@ class Player {
 
   // The note with its grace notes, one after the other.
   void tones(const model::Note& note, std::string lyric, const ScoreClock& clock, Performance& to) {
-    if (note.grace_before.empty() && note.grace_after.empty()) {
+    if (note.grace_count() == 0) {
       tone(note.tone, note, 0, note.duration, std::move(lyric), clock, to);
       return;
     }

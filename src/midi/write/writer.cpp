@@ -1,7 +1,6 @@
 #include "midi/write/writer.h"
 
 #include <algorithm>
-#include <charconv>
 #include <cmath>
 #include <map>
 #include <set>
@@ -305,9 +304,7 @@ std::string flute_name(const model::Score& score) {
 }  // namespace
 
 int bar_number(const model::Measure& measure) {
-  int number = -1;
-  std::from_chars(measure.number.data(), measure.number.data() + measure.number.size(), number);
-  return number;
+  return base::leading_number(measure.number).value_or(-1);
 }
 
 std::optional<BarRange> parse_bar_range(std::string_view text) {

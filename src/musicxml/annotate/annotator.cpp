@@ -79,7 +79,7 @@ class Remover {
   }
 
   std::string_view value(const Tag& tag, std::string_view attribute) const {
-    return attribute_in(text_.substr(tag.begin, tag.end - tag.begin), attribute);
+    return attribute_in(base::text_of(text_, {tag.begin, tag.end}), attribute);
   }
 
   bool begins_ours(const Tag& tag) const {

@@ -1,12 +1,12 @@
 #include "musicxml/annotate/insertions.h"
 
 #include <algorithm>
-#include <charconv>
 #include <map>
 #include <set>
 
 #include <fmt/format.h>
 
+#include "base/numbers.h"
 #include "base/utf8.h"
 #include "musicxml/xml/xml_tags.h"
 
@@ -109,10 +109,8 @@ class VerseNumbers {
  public:
   void add(std::string_view number) {
     names_.insert(number);
-    int value = 1;
-    const auto [end, error] = std::from_chars(number.data(), number.data() + number.size(), value);
-    const bool plain = error == std::errc{} && end == number.data() + number.size();
-    if (plain && value < kMost) highest_ = std::max(highest_, value);
+    const auto value = base::whole_number(number);
+    if (value && *value < kMost) highest_ = std::max(highest_, *value);
   }
 
   // Programs that number in words still get a line of their own.
@@ -175,7 +173,7 @@ class PlaceFinder {
   void open(const Tag& tag) {
     if (tag.name == "part") {
       ++part_number_;
-      const std::string_view id = attribute_in(text_.substr(tag.begin, tag.end - tag.begin), "id");
+      const std::string_view id = attribute_in(base::text_of(text_, {tag.begin, tag.end}), "id");
       here_ = part_label(id, part_number_);
     } else if (tag.name == "measure" && depth() == 1) {
       part_number_ = 0;  // the parts of a timewise score

@@ -64,9 +64,7 @@ void each_pitch(const model::Header& header, const std::vector<model::Direction>
   for (model::Note& note : notes) {
     for (; next != changes.end() && next->first <= note.measure; ++next) offset = next->second;
     if (offset == 0) continue;
-    take_tone(note.tone);
-    std::for_each(note.grace_before.begin(), note.grace_before.end(), take_tone);
-    std::for_each(note.grace_after.begin(), note.grace_after.end(), take_tone);
+    for_each_tone(note, take_tone);
   }
 }
 

@@ -282,13 +282,7 @@ bool is_between(const model::Tone& tone, const model::FluteInUse& flute) {
 }
 
 bool has_between(const model::Note& note, const model::FluteInUse& flute) {
-  if (is_between(note.tone, flute)) return true;
-  for (const auto* graces : {&note.grace_before, &note.grace_after}) {
-    for (const model::Tone& tone : *graces) {
-      if (is_between(tone, flute)) return true;
-    }
-  }
-  return false;
+  return any_tone(note, [&](const model::Tone& tone) { return is_between(tone, flute); });
 }
 
 }  // namespace

@@ -185,14 +185,6 @@ void report_at(Diagnostics& to, const model::Score& score, const base::Rule& rul
   to.push_back(std::move(diagnostic));
 }
 
-// Calls `check` with the note's own tone and its grace notes.
-template <typename Check>
-bool all_tones(const Note& note, const Check& check) {
-  return check(note.tone) &&
-         std::all_of(note.grace_before.begin(), note.grace_before.end(), check) &&
-         std::all_of(note.grace_after.begin(), note.grace_after.end(), check);
-}
-
 // Whether the score can be written at all.
 Diagnostics check_resolved(const model::Score& score) {
   Diagnostics diagnostics;

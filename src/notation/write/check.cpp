@@ -47,9 +47,7 @@ class Check {
   template <typename Visit>
   void for_each_tone(const Visit& visit) const {
     for (const model::Note& note : score_.notes) {
-      visit(note.tone, note);
-      for (const model::Tone& tone : note.grace_before) visit(tone, note);
-      for (const model::Tone& tone : note.grace_after) visit(tone, note);
+      model::for_each_tone(note, [&](const model::Tone& tone) { visit(tone, note); });
     }
   }
 

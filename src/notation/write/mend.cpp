@@ -58,12 +58,9 @@ bool is_single(const model::DirectionValue& value) {
 }
 
 bool holds_zero(const Note& note) {
-  const auto is_zero = [](const model::Tone& tone) {
+  return any_tone(note, [](const model::Tone& tone) {
     return tone.fingering && tone.fingering->sign == kZero;
-  };
-  return is_zero(note.tone) ||
-         std::any_of(note.grace_before.begin(), note.grace_before.end(), is_zero) ||
-         std::any_of(note.grace_after.begin(), note.grace_after.end(), is_zero);
+  });
 }
 
 class Mender {

@@ -120,10 +120,7 @@ class LineBreaker {
     return is_short(measure) && is_short(measure - 1);
   }
 
-  bool is_short(std::size_t measure) const {
-    const Measure& here = score_.measures[measure];
-    return !here.meter.is_free() && here.length < here.meter.length();
-  }
+  bool is_short(std::size_t measure) const { return lasts_less(score_.measures[measure]); }
 
   // A comment between two blocks stands below the blank line that parts them.
   bool follows_blank_line(std::size_t measure) const {

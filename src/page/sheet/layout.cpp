@@ -52,10 +52,7 @@ std::string caution_for(const model::Score& score, const FluteList& flutes) {
   for (const model::Note& note : score.notes) {
     const flute::Flute* flute = flute_at(score, flutes, note.measure);
     const auto loud = [&](const model::Tone& tone) { return is_loud(flute, tone); };
-    if (loud(note.tone) || std::any_of(note.grace_before.begin(), note.grace_before.end(), loud) ||
-        std::any_of(note.grace_after.begin(), note.grace_after.end(), loud)) {
-      return hearing_caution();
-    }
+    if (any_tone(note, loud)) return hearing_caution();
   }
   return {};
 }

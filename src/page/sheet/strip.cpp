@@ -199,9 +199,7 @@ class BarBuilder {
 };
 
 bool is_fingered(const model::Note& note) {
-  const auto has = [](const model::Tone& tone) { return tone.fingering.has_value(); };
-  return has(note.tone) && std::all_of(note.grace_before.begin(), note.grace_before.end(), has) &&
-         std::all_of(note.grace_after.begin(), note.grace_after.end(), has);
+  return all_tones(note, [](const model::Tone& tone) { return tone.fingering.has_value(); });
 }
 
 base::Diagnostics not_fingered(const model::Score& score) {
