@@ -74,10 +74,9 @@ class Writer {
       rests();
       json_.end_object();
     } catch (const model::TimeOverflow& overflow) {
-      diagnostics_.push_back(
-          base::report(rule::onset_overflow, std::nullopt,
-                       base::message("bar {}: {}", bar_name(), overflow.what())));
-      diagnostics_.back().measures.push_back(bar_name());
+      diagnostics_.push_back(base::report(rule::onset_overflow, std::nullopt,
+                                          base::message("bar {}: {}", bar_name(), overflow.what()),
+                                          {}, {bar_name()}));
       return {std::nullopt, std::move(diagnostics_)};
     }
     return {json_.take(), std::move(diagnostics_)};

@@ -177,14 +177,6 @@ constexpr std::size_t kBytesOfBar = 256;
 constexpr int kLowestKey = 12;
 constexpr int kHighestKey = 131;
 
-void report_at(Diagnostics& to, const model::Score& score, const base::Rule& rule, const Note& note,
-               std::string message, std::string hint) {
-  base::Diagnostic diagnostic =
-      base::report(rule, note.source, std::move(message), std::move(hint));
-  diagnostic.measures = {model::measure_name(score, note.measure)};
-  to.push_back(std::move(diagnostic));
-}
-
 // Calls `check` with the note's own tone and its grace notes.
 template <typename Check>
 bool all_tones(const Note& note, const Check& check) {
@@ -209,10 +201,10 @@ Diagnostics check_resolved(const model::Score& score) {
   for (const Note& note : score.notes) {
     const auto pitched = [](const model::Tone& tone) { return tone.pitch.has_value(); };
     if (all_tones(note, pitched)) continue;
-    report_at(
-        diagnostics, score, rule::no_pitch, note,
-        base::message("a note in bar {} has no pitch", model::measure_name(score, note.measure)),
-        base::message("resolve the score for a flute first"));
+    const std::string bar = model::measure_name(score, note.measure);
+    diagnostics.push_back(base::report(
+        rule::no_pitch, note.source, base::message("a note in bar {} has no pitch", bar),
+        base::message("resolve the score for a flute first"), {bar}));
     break;
   }
   return diagnostics;
@@ -231,10 +223,11 @@ void check_octaves(const model::Score& score, const StaffPlan& plan, Diagnostics
       return key >= kLowestKey && key <= kHighestKey;
     };
     if (all_tones(note, fits)) continue;
-    report_at(diagnostics, score, rule::outside_staff, note,
-              base::message("a note in bar {} lies outside the octaves of a staff file",
-                            model::measure_name(score, note.measure)),
-              base::message("choose another octave or flute"));
+    const std::string bar = model::measure_name(score, note.measure);
+    diagnostics.push_back(base::report(
+        rule::outside_staff, note.source,
+        base::message("a note in bar {} lies outside the octaves of a staff file", bar),
+        base::message("choose another octave or flute"), {bar}));
     return;
   }
 }

@@ -4,6 +4,7 @@
 #include <utility>
 #include <vector>
 
+#include "base/findings.h"
 #include "base/message.h"
 #include "notation/characters.h"
 #include "notation/rules.h"
@@ -94,8 +95,10 @@ class Mender {
 
   void add(const base::Rule& rule, std::string message, std::string hint,
            const Measures& measures) {
-    mended_.diagnostics.push_back(
-        report_measures(score_, rule, std::move(message), std::move(hint), measures));
+    const std::size_t cases = std::max<std::size_t>(1, measures.size());  // without bars: one
+    base::tell(mended_.diagnostics,
+               {base::report(rule, {}, std::move(message), std::move(hint)), cases, measures},
+               model::BarNumbers{score_});
   }
 
   void zero() {
@@ -133,7 +136,6 @@ class Mender {
     });
     if (!found) return;
     for_each_text(edit(), [](std::string& text, auto) { text = on_one_line(text); });
-    std::sort(measures.begin(), measures.end());
     add(rule::text_on_one_line, base::message("the lines of a text are joined to one"), {},
         measures);
   }
@@ -152,7 +154,6 @@ class Mender {
       start_follows = true;
     }
     if (idle.empty()) return;
-    std::reverse(idle.begin(), idle.end());
     model::Score& score = edit();
     for (const std::size_t i : idle) score.measures[i].repeat_start = false;
     model::mark_irregular(score);
