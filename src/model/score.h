@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "base/diagnostic.h"
+#include "model/direction.h"
 #include "model/flute_name.h"
 #include "model/header.h"
 #include "model/measure.h"

@@ -13,7 +13,6 @@
 #include "midi/read/tempos.h"
 #include "midi/read/texts.h"
 #include "model/pitch.h"
-#include "model/words.h"
 
 namespace yubifu::midi {
 namespace {

@@ -20,7 +20,6 @@
 #include "midi/write/tick_grid.h"
 #include "midi/write/writer.h"
 #include "model/play_out.h"
-#include "model/words.h"
 
 namespace yubifu::midi {
 namespace {

@@ -1,6 +1,5 @@
 #include <algorithm>
 #include <set>
-#include <type_traits>
 #include <utility>
 #include <vector>
 
@@ -37,25 +36,8 @@ void for_each_text(Score& score, const Visit& visit) {
     for (auto& syllable : note.syllables) visit(syllable.text, note.measure);
   }
   for (auto& direction : score.directions) {
-    if (auto* words = std::get_if<model::TextDirection>(&direction.value)) {
-      visit(words->text, direction.measure);
-    } else if (auto* section = std::get_if<model::SectionStart>(&direction.value)) {
-      visit(section->name, direction.measure);
-    } else if (auto* dynamic = std::get_if<model::Dynamic>(&direction.value)) {
-      visit(dynamic->level, direction.measure);
-    }
+    if (auto* text = model::free_text(direction.value)) visit(*text, direction.measure);
   }
-}
-
-// Directions of which one place has one.
-bool is_single(const model::DirectionValue& value) {
-  return std::visit(
-      [](const auto& direction) {
-        using T = std::decay_t<decltype(direction)>;
-        return std::is_same_v<T, model::TempoChange> || std::is_same_v<T, model::BeatChange> ||
-               std::is_same_v<T, model::KeyChange> || std::is_same_v<T, model::FluteChange>;
-      },
-      value);
 }
 
 bool holds_zero(const Note& note) {
@@ -166,7 +148,7 @@ class Mender {
     std::vector<bool> undone(score_.directions.size(), false);
     for (std::size_t i = 0; i < score_.directions.size(); ++i) {
       const Direction& here = score_.directions[i];
-      if (!is_single(here.value)) continue;
+      if (model::kind_of(here.value).at_one_place != model::AtOnePlace::one) continue;
       for (std::size_t later = i + 1; later < score_.directions.size(); ++later) {
         const Direction& other = score_.directions[later];
         if (other.measure != here.measure || other.onset != here.onset) break;
