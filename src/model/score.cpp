@@ -248,10 +248,10 @@ std::optional<base::SourceRange> place_of(const Measure& measure) {
 
 base::Diagnostic report_measure(const base::Rule& rule, const Measure& measure, std::string message,
                                 std::string hint) {
-  base::Diagnostic diagnostic =
-      base::report(rule, place_of(measure), std::move(message), std::move(hint));
-  if (!measure.number.empty()) diagnostic.measures.push_back(measure.number);
-  return diagnostic;
+  std::vector<std::string> measures;
+  if (!measure.number.empty()) measures.push_back(measure.number);
+  return base::report(rule, place_of(measure), std::move(message), std::move(hint),
+                      std::move(measures));
 }
 
 }  // namespace yubifu::model

@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "base/diagnostic.h"
+#include "model/direction.h"
 #include "model/flute_name.h"
 #include "model/header.h"
 #include "model/measure.h"
@@ -114,6 +115,15 @@ void move_keys(Score& score, int semitones);
 /// beat, tempo, key and flute of the first measure's start go to the header. Every reader calls
 /// it.
 void gather_start_into_header(Score& score);
+
+/// The printed numbers of measures by their indices, as findings ask for them.
+struct BarNumbers {
+  const Score& score;  ///< must outlive this
+
+  const std::string& operator()(std::size_t measure) const {
+    return score.measures[measure].number;
+  }
+};
 
 /// Where a diagnostic about a measure stands; nothing when its source is not known.
 std::optional<base::SourceRange> place_of(const Measure& measure);

@@ -30,7 +30,8 @@ bool is_real_time(std::uint8_t byte) {
 
 class TrackScanner {
  public:
-  TrackScanner(const TrackPlace& place, ScanTotals& totals, ScannedFile& to, Repairs& repairs)
+  TrackScanner(const TrackPlace& place, ScanTotals& totals, ScannedFile& to,
+               base::Findings& repairs)
       : place_(place), totals_(totals), to_(to), repairs_(repairs), at_(place.begin) {}
 
   std::size_t run() {
@@ -57,7 +58,7 @@ class TrackScanner {
 
   template <typename Sentence>
   void repair(const base::Rule& rule, std::size_t at, Sentence sentence) {
-    repairs_.add(rule, at + place_.offset_of_zero, sentence);
+    add_repair(repairs_, rule, at + place_.offset_of_zero, sentence);
   }
 
   // Everything before `at` is kept.
@@ -276,7 +277,7 @@ class TrackScanner {
   const TrackPlace& place_;
   ScanTotals& totals_;
   ScannedFile& to_;
-  Repairs& repairs_;
+  base::Findings& repairs_;
   std::size_t at_;
   std::uint16_t track_ = 0;
   State state_ = State::reading;
@@ -289,7 +290,7 @@ class TrackScanner {
 }  // namespace
 
 std::size_t scan_track(const TrackPlace& place, ScanTotals& totals, ScannedFile& to,
-                       Repairs& repairs) {
+                       base::Findings& repairs) {
   return TrackScanner(place, totals, to, repairs).run();
 }
 

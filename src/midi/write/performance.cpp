@@ -10,6 +10,7 @@
 #include <fmt/format.h>
 
 #include "base/diagnostic.h"
+#include "base/findings.h"
 #include "base/message.h"
 #include "midi/own_text.h"
 #include "midi/smf/events.h"
@@ -18,7 +19,6 @@
 #include "midi/write/tick_grid.h"
 #include "midi/write/writer.h"
 #include "model/play_out.h"
-#include "model/words.h"
 
 namespace yubifu::midi {
 namespace {
@@ -236,10 +236,8 @@ class Player {
 
   base::Diagnostic too_fine(std::string_view what) const {
     if (bar_.empty()) return base::report(rule::tick_overflow, {}, std::string(what));
-    base::Diagnostic diagnostic =
-        base::report(rule::tick_overflow, {}, base::message("bar {}: {}", bar_, what));
-    diagnostic.measures.push_back(bar_);
-    return diagnostic;
+    return base::report(rule::tick_overflow, {}, base::message("bar {}: {}", bar_, what), {},
+                        {bar_});
   }
 
   bool find_missing_pitch(base::Diagnostics& diagnostics) const {
@@ -249,8 +247,7 @@ class Player {
       diagnostics.push_back(
           base::report(rule::missing_pitch, note.source,
                        base::message("bar {}: a note has no pitch to be played", bar),
-                       base::message("name the flute, so that its fingering has a pitch")));
-      diagnostics.back().measures.push_back(bar);
+                       base::message("name the flute, so that its fingering has a pitch"), {bar}));
       return true;
     }
     return false;
@@ -267,11 +264,20 @@ class Player {
       loudness_ = loudness.of(note);
       tones(note, lyrics.of(note, unfolded_ ? unfolded_->source[i] : i), clock, to);
       if (!to.exact && !on_tick(note, clock.ppq())) {
-        if (moved_.empty() || moved_.back() != bar_) moved_.push_back(bar_);
+        moved_.add(note.measure);
       }
     }
-    report_moved(clock.ppq(), diagnostics);
-    report_keys(diagnostics);
+    const model::BarNumbers numbers{played};
+    base::tell(diagnostics, std::move(moved_), numbers, [&](const base::Finding& moved) {
+      return base::message(
+          "{} ticks a quarter note cannot hold every time exactly: the notes of {} go to the "
+          "nearest tick",
+          clock.ppq(), base::bar_list(moved.told.measures));
+    });
+    base::tell(diagnostics, std::move(silent_), numbers, [](const base::Finding& silent) {
+      return base::message("{}: a note outside the keys 0 to 127 stays silent",
+                           base::bar_list(silent.told.measures));
+    });
   }
 
   static bool on_tick(const model::Note& note, int ppq) {
@@ -309,7 +315,7 @@ class Player {
             std::string lyric, const ScoreClock& clock, Performance& to) {
     const model::Pitch pitch = model::pitch_at(tone.pitch->total_cents() + tuning_);
     if (pitch.key < 0 || pitch.key > kHighestKey) {
-      if (silent_.empty() || silent_.back() != bar_) silent_.push_back(bar_);
+      silent_.add(note.measure);
       return;
     }
     SoundingNote sounding;
@@ -322,25 +328,6 @@ class Player {
     sounding.velocity = loudness_;
     sounding.lyric = std::move(lyric);
     to.notes.push_back(std::move(sounding));
-  }
-
-  void report_moved(int ppq, base::Diagnostics& diagnostics) {
-    if (moved_.empty()) return;
-    diagnostics.push_back(base::report(
-        rule::tick_rounding, {},
-        base::message("{} ticks a quarter note cannot hold every time exactly: the notes of {} go "
-                      "to the nearest tick",
-                      ppq, base::bar_list(moved_))));
-    diagnostics.back().measures = std::move(moved_);
-  }
-
-  void report_keys(base::Diagnostics& diagnostics) {
-    if (silent_.empty()) return;
-    diagnostics.push_back(base::report(
-        rule::key_range, {},
-        base::message("{}: a note outside the keys 0 to 127 stays silent", base::bar_list(silent_)),
-        base::message("move the music by octaves")));
-    diagnostics.back().measures = std::move(silent_);
   }
 
   void directions(const model::Score& played, const ScoreClock& clock, Performance& to) {
@@ -367,8 +354,9 @@ class Player {
   double tuning_;                               ///< cents over A4 = 440 Hz
   std::string bar_;                             ///< the bar being played, empty between bars
   int loudness_ = 0;
-  std::vector<std::string> moved_;   ///< bars with notes off the grid
-  std::vector<std::string> silent_;  ///< bars with notes that have no MIDI key
+  base::Finding moved_{base::report(rule::tick_rounding, {}, {})};
+  base::Finding silent_{
+      base::report(rule::key_range, {}, {}, base::message("move the music by octaves"))};
 };
 
 }  // namespace

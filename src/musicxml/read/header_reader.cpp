@@ -47,7 +47,7 @@ class HeaderReader {
 
  private:
   void remark(const RemarkKind& kind, pugi::xml_node node, std::string detail) {
-    out_.remarks.add(kind, Remarks::kNoMeasure, range_of(node, text_), std::move(detail));
+    out_.remarks.add(kind, base::kNoBar, range_of(node, text_), std::move(detail));
   }
 
   void titles() {

@@ -231,7 +231,7 @@ class StaffReader {
     const std::string& id = parts_[choice_.part].id;
     if (moved.part != id && moved.part != part_label({}, choice_.part + 1)) return;
     if (!model::move_octaves(score.notes, moved.octaves)) {
-      remarks.add(remark::own_field, Remarks::kNoMeasure, {},
+      remarks.add(remark::own_field, base::kNoBar, {},
                   fmt::format("{} {}", field::kOctave, to_text(moved)));
     } else if (moved.octaves != 0) {
       const std::string far = model::octaves_text(moved.octaves);

@@ -5,7 +5,6 @@
 #include <string>
 #include <utility>
 
-#include "model/words.h"
 #include "musicxml/read/annotation_text.h"
 #include "musicxml/read/bar_remarks.h"
 #include "musicxml/read/direction_element.h"
@@ -19,11 +18,11 @@ using model::DirectionValue;
 using model::Rational;
 
 bool is_jump(Cue cue) {
-  return model::place_in_measure(cue) == model::PlaceInMeasure::end;
+  return model::kind_of(cue).place == model::PlaceInMeasure::end;
 }
 
 bool is_target(Cue cue) {
-  return model::place_in_measure(cue) == model::PlaceInMeasure::start;
+  return model::kind_of(cue).place == model::PlaceInMeasure::start;
 }
 
 bool changes_speed(Cue cue) {
@@ -109,10 +108,7 @@ class DirectionPlacer {
     }
     const Moment place = context_.map.start_at(at_);
     const auto* cue = std::get_if<Cue>(&value);
-    const bool starts_bar = std::holds_alternative<model::FluteChange>(value) ||
-                            std::holds_alternative<model::SectionStart>(value) ||
-                            (cue != nullptr && is_target(*cue));
-    if (starts_bar) {
+    if (model::kind_of(value).place == model::PlaceInMeasure::start) {
       add({place.measure, 0}, value);
     } else if (cue != nullptr && is_jump(*cue)) {
       add(end_of_bar(), value);

@@ -135,12 +135,13 @@ void DirectionWriter::write(const model::Dynamic& dynamic, Rational offset) {
 void DirectionWriter::write(Cue cue, Rational offset) {
   const CueElement& entry = cue_elements()[static_cast<std::size_t>(cue)];
   open_direction(out_, "above");
-  if (entry.text.empty()) {
+  const std::string_view words = model::printed(cue);
+  if (words.empty()) {
     out_.open("direction-type");
     out_.empty(entry.element);
     out_.close();
   } else {
-    write_words(entry.text);
+    write_words(words);
   }
   if (entry.sound_attribute.empty()) write_own(model::DirectionValue(cue));
   write_offset(offset);

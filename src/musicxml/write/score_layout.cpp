@@ -68,10 +68,8 @@ class ScoreLayouter {
   std::string number(std::size_t measure) const { return model::measure_name(score_, measure); }
 
   void report(const base::Rule& rule, std::size_t measure, std::string message, std::string hint) {
-    base::Diagnostic diagnostic =
-        base::report(rule, score_.measures[measure].source, std::move(message), std::move(hint));
-    diagnostic.measures = {number(measure)};
-    diagnostics_.push_back(std::move(diagnostic));
+    diagnostics_.push_back(base::report(rule, score_.measures[measure].source, std::move(message),
+                                        std::move(hint), {number(measure)}));
   }
 
   void report_too_fine(std::size_t measure) {

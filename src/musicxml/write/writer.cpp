@@ -177,14 +177,6 @@ constexpr std::size_t kBytesOfBar = 256;
 constexpr int kLowestKey = 12;
 constexpr int kHighestKey = 131;
 
-void report_at(Diagnostics& to, const model::Score& score, const base::Rule& rule, const Note& note,
-               std::string message, std::string hint) {
-  base::Diagnostic diagnostic =
-      base::report(rule, note.source, std::move(message), std::move(hint));
-  diagnostic.measures = {model::measure_name(score, note.measure)};
-  to.push_back(std::move(diagnostic));
-}
-
 // Whether the score can be written at all.
 Diagnostics check_resolved(const model::Score& score) {
   Diagnostics diagnostics;
@@ -200,11 +192,11 @@ Diagnostics check_resolved(const model::Score& score) {
   }
   for (const Note& note : score.notes) {
     const auto pitched = [](const model::Tone& tone) { return tone.pitch.has_value(); };
-    if (all_tones(note, pitched)) continue;
-    report_at(
-        diagnostics, score, rule::no_pitch, note,
-        base::message("a note in bar {} has no pitch", model::measure_name(score, note.measure)),
-        base::message("resolve the score for a flute first"));
+    if (model::all_tones(note, pitched)) continue;
+    const std::string bar = model::measure_name(score, note.measure);
+    diagnostics.push_back(base::report(
+        rule::no_pitch, note.source, base::message("a note in bar {} has no pitch", bar),
+        base::message("resolve the score for a flute first"), {bar}));
     break;
   }
   return diagnostics;
@@ -222,11 +214,12 @@ void check_octaves(const model::Score& score, const StaffPlan& plan, Diagnostics
       const int key = staff.key_of(tone);
       return key >= kLowestKey && key <= kHighestKey;
     };
-    if (all_tones(note, fits)) continue;
-    report_at(diagnostics, score, rule::outside_staff, note,
-              base::message("a note in bar {} lies outside the octaves of a staff file",
-                            model::measure_name(score, note.measure)),
-              base::message("choose another octave or flute"));
+    if (model::all_tones(note, fits)) continue;
+    const std::string bar = model::measure_name(score, note.measure);
+    diagnostics.push_back(base::report(
+        rule::outside_staff, note.source,
+        base::message("a note in bar {} lies outside the octaves of a staff file", bar),
+        base::message("choose another octave or flute"), {bar}));
     return;
   }
 }

@@ -5,6 +5,7 @@
 
 #include <fmt/format.h>
 
+#include "base/findings.h"
 #include "base/message.h"
 #include "flute/flute.h"
 #include "page/rules.h"
@@ -287,15 +288,15 @@ class Layouter {
   }
 
   void report_crowded(const Columns& columns) {
-    if (columns.crowded.empty()) return;
-    base::Diagnostic found =
-        report(rule::crowded, std::nullopt,
-               base::message("notes follow one another so closely that their numbers are small"),
-               base::message("print these bars at a smaller scale or on a larger page"));
+    base::Findings found;
     for (const std::size_t bar : columns.crowded) {
-      found.measures.push_back(score_.measures[strip_.bars[bar].measure].number);
+      found.add(
+          report(rule::crowded, std::nullopt,
+                 base::message("notes follow one another so closely that their numbers are small"),
+                 base::message("print these bars at a smaller scale or on a larger page")),
+          strip_.bars[bar].measure);
     }
-    diagnostics_.push_back(std::move(found));
+    base::append(diagnostics_, found.diagnostics(model::BarNumbers{score_}, base::bars_unsaid));
   }
 
   const model::Score& score_;
