@@ -1,11 +1,11 @@
 #include "musicxml/vocabulary_own.h"
 
-#include <charconv>
 #include <cstdlib>
 #include <utility>
 
 #include <fmt/format.h>
 
+#include "base/numbers.h"
 #include "model/words.h"
 
 namespace yubifu::musicxml {
@@ -158,13 +158,9 @@ std::string to_text(const PartOctaves& moved) {
 std::optional<PartOctaves> parse_part_octaves(std::string_view text) {
   const std::size_t space = text.rfind(' ');
   if (space == std::string_view::npos || space == 0) return std::nullopt;
-  const std::string_view number = text.substr(space + 1);
-  PartOctaves moved{std::string(text.substr(0, space)), 0};
-  const auto [end, error] =
-      std::from_chars(number.data(), number.data() + number.size(), moved.octaves);
-  const bool whole = error == std::errc{} && end == number.data() + number.size();
-  if (!whole || std::abs(moved.octaves) > kMostOctaves) return std::nullopt;
-  return moved;
+  const auto octaves = base::whole_number(text.substr(space + 1));
+  if (!octaves || std::abs(*octaves) > kMostOctaves) return std::nullopt;
+  return PartOctaves{std::string(text.substr(0, space)), *octaves};
 }
 
 std::string part_label(std::string_view id, std::size_t number) {
