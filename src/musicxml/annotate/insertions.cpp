@@ -7,7 +7,7 @@
 #include <fmt/format.h>
 
 #include "base/numbers.h"
-#include "base/utf8.h"
+#include "base/xml_writer.h"
 #include "musicxml/xml/xml_scanner.h"
 
 namespace yubifu::musicxml {
