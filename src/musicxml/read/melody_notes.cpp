@@ -2,9 +2,7 @@
 
 #include <algorithm>
 #include <map>
-#include <numeric>
 
-#include "base/large_block.h"
 #include "base/source_text.h"
 #include "musicxml/read/annotation_text.h"
 #include "musicxml/read/note_element.h"
@@ -105,7 +103,6 @@ class MelodyReader {
  private:
   void read_all() {
     const NoteIndexes selected = select_melody(part_, context_.choice, text_, out_.remarks);
-    reserve(selected);
     for (std::size_t i = 0; i < selected.size();) {
       const PlacedNote& note = part_.notes[selected[i]];
       if (note.at.measure != measure_) finish_measure(note.at.measure);
@@ -123,24 +120,6 @@ class MelodyReader {
     if (open_tie()) remark_tie(false);
     slurs_.finish(out_.notes, out_.remarks);
     drop_last_slide();
-  }
-
-  std::size_t count_lyrics(const NoteIndexes& selected) const {
-    return std::accumulate(selected.begin(), selected.end(), std::size_t{0},
-                           [&](std::size_t sum, std::uint32_t index) {
-                             return sum + part_.notes[index].element.lyric_count;
-                           });
-  }
-
-  void reserve(const NoteIndexes& selected) {
-    const auto is_struck = [&](std::uint32_t index) {
-      return part_.notes[index].element.is_struck();
-    };
-    const auto struck =
-        static_cast<std::size_t>(std::count_if(selected.begin(), selected.end(), is_struck));
-    base::reserve_large(out_.notes, struck);
-    base::reserve_large(out_.tones, struck);
-    base::reserve_large(out_.lyrics, count_lyrics(selected));
   }
 
   const PlacedNote& placed(const ChordMember& member) const { return part_.notes[member.index]; }
