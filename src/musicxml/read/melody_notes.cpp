@@ -151,6 +151,14 @@ class MelodyReader {
     }
   }
 
+  void start_slurs(const ChordMember& member, std::size_t note) {
+    if (member.details->slur_starts.empty()) return;
+    const base::SourceRange where = range_of(placed(member).element.node, text_);
+    for (const std::string& number : member.details->slur_starts) {
+      slurs_.start(number, note, placed(member).at.measure, where);
+    }
+  }
+
   // --- Grace notes
 
   void take_grace(const Chord& chord) {
@@ -162,10 +170,7 @@ class MelodyReader {
     if (chord.top().details) pending.fingerings = chord.top().details->fingerings;
     for (const ChordMember& member : chord.members) {
       if (!member.details) continue;
-      for (const std::string& number : member.details->slur_starts) {
-        slurs_.start(number, out_.notes.size(), placed(member).at.measure,
-                     range_of(placed(member).element.node, text_));
-      }
+      start_slurs(member, out_.notes.size());
       for (const std::string& number : member.details->slur_stops) {
         slurs_.stop(number, out_.notes.empty() ? 0 : out_.notes.size() - 1);
       }
@@ -318,10 +323,7 @@ class MelodyReader {
       const NoteDetails& details = *member.details;
       marks.add(details.marks);
       for (const std::string& number : details.slur_stops) slurs_.stop(number, index);
-      for (const std::string& number : details.slur_starts) {
-        slurs_.start(number, index, placed(member).at.measure,
-                     range_of(placed(member).element.node, text_));
-      }
+      start_slurs(member, index);
       for (const pugi::xml_node node : details.fingerings) {
         out_.fingerings.push_back({ToneRef::main(index), placed(member).at.measure, node});
       }
@@ -353,8 +355,11 @@ class MelodyReader {
   void take_rest(const PlacedNote& rest, std::size_t index) {
     grace_notes_to_previous();
     const Moment start = map_.start_at(rest.at);
-    for (std::uint32_t i = 0; i < rest.element.lyric_count; ++i) {
-      remark(remark::text_on_rest, index);
+    if (rest.element.lyric_count > 0) {
+      const base::SourceRange where = range_of(rest.element.node, text_);
+      for (std::uint32_t i = 0; i < rest.element.lyric_count; ++i) {
+        out_.remarks.add(remark::text_on_rest, rest.at.measure, where);
+      }
     }
     if (!rest.element.notations) return;
     const NoteDetails details = read_notations(rest.element.notations);

@@ -36,7 +36,8 @@ std::optional<int> whole_number(std::string_view text);
 /// text.
 base::SourceRange start_of(pugi::xml_node element);
 
-/// Where an element stands in the text it was parsed from, its tags included.
+/// Where an element stands in the text it was parsed from, its tags included. Takes as long as the
+/// element.
 base::SourceRange range_of(pugi::xml_node element, std::string_view text);
 
 }  // namespace yubifu::musicxml
