@@ -78,6 +78,7 @@ class DirectionPlacer {
 
   void take(const PlacedNode& placed) {
     node_ = placed.node;
+    where_.reset();
     next_note_ = placed.next_note;
     at_ = placed.at;
     if (const auto offset = model::parse_decimal(child_word(node_, "offset"))) {
@@ -141,8 +142,8 @@ class DirectionPlacer {
 
   void add(const Moment& place, DirectionValue value) {
     by_place_[place].push_back(out_.directions.size());
-    out_.directions.push_back(
-        {place.measure, place.onset, std::move(value), range_of(node_, context_.text)});
+    if (!where_) where_ = range_of(node_, context_.text);
+    out_.directions.push_back({place.measure, place.onset, std::move(value), *where_});
   }
 
   // --- Fingerings in words
@@ -338,6 +339,7 @@ class DirectionPlacer {
   Scope scope_ = Scope::all;
   std::map<Moment, std::vector<std::size_t>> by_place_;  // into the directions
   pugi::xml_node node_;
+  std::optional<base::SourceRange> where_;  // that stands, once it is asked for
   std::size_t next_note_ = 0;
   Moment at_;  // in the file
 };

@@ -9,7 +9,6 @@
 #include "model/words.h"
 #include "musicxml/rules.h"
 #include "musicxml/vocabulary_own.h"
-#include "musicxml/write/element_writer.h"
 #include "musicxml/write/part_writer.h"
 #include "musicxml/write/score_layout.h"
 #include "musicxml/write/staff_plan.h"
@@ -157,7 +156,7 @@ class HeaderWriter {
   }
 
   const WriterContext& context_;
-  ElementWriter& out_;
+  base::XmlWriter& out_;
   const model::Header& header_;
 };
 
@@ -238,7 +237,7 @@ void note_comments(const model::Score& score, Diagnostics& diagnostics) {
 std::string write_document(const model::Score& score, const MusicXmlWriteOptions& options,
                            const StaffPlan& plan, const ScoreLayout& layout,
                            Diagnostics& diagnostics) {
-  ElementWriter out(score.notes.size() * kBytesOfNote + score.measures.size() * kBytesOfBar);
+  base::XmlWriter out(score.notes.size() * kBytesOfNote + score.measures.size() * kBytesOfBar);
   const WriterContext context{score, options, out, layout.divisions};
   write_document_start(context);
   out.open("part");
