@@ -52,7 +52,6 @@ const std::map<std::string, OutsideHeader> kOutside{
     {"utf8proc.h", {{"base"}, 1}},
     {"unistd.h", {{"base", "cli"}, kAnyNumber}},
     {"fcntl.h", {{"base"}, 2}},
-    {"sys/mman.h", {{"base"}, 1}},
     {"sys/stat.h", {{"base"}, 2}},
 };
 
@@ -201,8 +200,25 @@ TEST(Architecture, EachFolderHasItsNamespace) {
 // Nothing that only holds on somebody's machine, and nothing left for later.
 TEST(Architecture, NoMachinePathsAndNoLeftovers) {
   // Written in parts, so that this file does not find itself.
-  const std::regex machine(std::string("/(work|home|root|Users)") + "/\\w|/tmp" + "/t\\b");
-  const std::regex leftover(std::string("\\b(TO") + "DO|FIX" + "ME|XX" + "X|HA" + "CK)\\b");
+  const auto words = [](std::string_view before, std::initializer_list<std::string_view> ends) {
+    std::vector<std::string> all;
+    for (const std::string_view end : ends) all.push_back(std::string(before) + std::string(end));
+    return all;
+  };
+  const auto machine = words("/", {"work/", "home/", "root/", "Users/", "tmp/t/"});
+  const auto leftover = words("", {"TO"
+                                   "DO",
+                                   "FIX"
+                                   "ME",
+                                   "XX"
+                                   "X",
+                                   "HA"
+                                   "CK"});
+  const auto has = [](const std::string& line, const std::vector<std::string>& some) {
+    return std::any_of(some.begin(), some.end(), [&](const std::string& word) {
+      return line.find(word) != std::string::npos;
+    });
+  };
   for (const auto& entry : fs::recursive_directory_iterator(root())) {
     const std::string name = fs::relative(entry.path(), root()).generic_string();
     const std::string top = name.substr(0, name.find('/'));
@@ -212,9 +228,9 @@ TEST(Architecture, NoMachinePathsAndNoLeftovers) {
     if (!ours || !entry.is_regular_file() || name.find("node_modules") != std::string::npos)
       continue;
     for (const std::string& line : lines_of(entry.path())) {
-      EXPECT_FALSE(std::regex_search(line, machine)) << name << ": " << line;
+      EXPECT_FALSE(has(line, machine)) << name << ": " << line;
       if (is_code(entry.path())) {
-        EXPECT_FALSE(std::regex_search(line, leftover)) << name << ": " << line;
+        EXPECT_FALSE(has(line, leftover)) << name << ": " << line;
       }
     }
   }

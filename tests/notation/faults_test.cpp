@@ -25,9 +25,9 @@ void PrintTo(const Case& c, std::ostream* out) {
   *out << c.text;
 }
 
-class Fault : public testing::TestWithParam<Case> {};
+class FaultOfText : public testing::TestWithParam<Case> {};
 
-TEST_P(Fault, IsToldWithItsPlace) {
+TEST_P(FaultOfText, IsToldWithItsPlace) {
   const Case& expected = GetParam();
   const Reading reading = read(expected.text);
   EXPECT_THAT(reading.findings(), ElementsAreArray(expected.findings));
@@ -35,7 +35,7 @@ TEST_P(Fault, IsToldWithItsPlace) {
 }
 
 INSTANTIATE_TEST_SUITE_P(
-    Words, Fault,
+    Words, FaultOfText,
     testing::Values(
         Case{"五 六 @ 七 |\n", {"1:5 error unknown-sign"}, "`@` is no sign"},
         Case{"五 六 12 七 |\n", {"1:5 error two-signs"}, "`1 2`, each of one beat, or `(1 2)`"},
@@ -94,7 +94,7 @@ INSTANTIATE_TEST_SUITE_P(
         Case{std::string("五 \0 |\n", 8), {"1:3 error unknown-sign"}, "`U+0000`"}));
 
 INSTANTIATE_TEST_SUITE_P(
-    Marks, Fault,
+    Marks, FaultOfText,
     testing::Values(
         Case{"五{acent} |\n", {"1:2 error unknown-mark"}, "did you mean `{accent}`?"},
         Case{"五{uchii} |\n", {"1:2 error unknown-mark"}, "did you mean `{uchi}`?"},
@@ -130,7 +130,7 @@ INSTANTIATE_TEST_SUITE_P(
         Case{"五 六{suri} |\n", {"1:3 error no-next-note"}, "no note follows to slide to"}));
 
 INSTANTIATE_TEST_SUITE_P(
-    Directions, Fault,
+    Directions, FaultOfText,
     testing::Values(
         Case{"五{rit} 六 |\n", {"1:2 error glued-direction"}, "put a space before it"},
         Case{"五 {rit}六 |\n", {"1:3 error glued-direction"}, "put a space after it"},
@@ -180,7 +180,7 @@ INSTANTIATE_TEST_SUITE_P(
         Case{"flute: 6\n{flute 7} 五 |\n", {"2:1 warning start-conflict"}, "`flute:`"}));
 
 INSTANTIATE_TEST_SUITE_P(
-    Time, Fault,
+    Time, FaultOfText,
     testing::Values(
         Case{"- 五 |\n", {"1:1 error hold-without-note"}, "the score begins here"},
         Case{"五 ・ - - |\n", {"1:5 error hold-without-note"}, "write `・` for each beat"},
@@ -229,7 +229,7 @@ INSTANTIATE_TEST_SUITE_P(
              "open already"}));
 
 INSTANTIATE_TEST_SUITE_P(
-    Headers, Fault,
+    Headers, FaultOfText,
     testing::Values(
         Case{"titel: Rain\n五 |\n", {"1:1 warning unknown-header"}, "did you mean `title`?"},
         Case{"Title: Rain\n五 |\n", {"1:1 warning unknown-header"}, "did you mean `title`?"},
@@ -257,7 +257,7 @@ INSTANTIATE_TEST_SUITE_P(
         Case{"flute: silver\n五 |\n", {"1:8 error unknown-flute"}, ".json"}));
 
 INSTANTIATE_TEST_SUITE_P(
-    Songs, Fault,
+    Songs, FaultOfText,
     testing::Values(
         Case{"> ka\n五 |\n", {"1:1 error song-without-music"}, "under its music"},
         Case{"五 六 |\n>ka ze\n", {"2:1 error unknown-verse"}, "`>` and a space"},

@@ -6,6 +6,7 @@
 #include <variant>
 
 #include "midi/smf/events.h"
+#include "midi/smf/scan.h"
 
 namespace yubifu::midi {
 namespace {

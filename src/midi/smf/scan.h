@@ -18,6 +18,8 @@ inline constexpr std::size_t kMostEvents = 1'000'000;
 inline constexpr std::size_t kMostTracks = 4'096;
 /// A time past this many quarter notes is damage, not music: at 120 a minute, 55 hours.
 inline constexpr std::int64_t kMostQuarters = 400'000;
+/// Tempos of a MIDI file are microseconds for a quarter note.
+inline constexpr double kMicrosecondsPerMinute = 60e6;
 
 /// Ticks are parts of a quarter note.
 struct TicksPerQuarter {

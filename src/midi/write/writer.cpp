@@ -16,6 +16,7 @@
 #include "base/numbers.h"
 #include "midi/own_text.h"
 #include "midi/smf/events.h"
+#include "midi/smf/scan.h"
 #include "midi/smf/smf_bridge.h"
 #include "midi/write/performance.h"
 #include "midi/write/practice.h"
