@@ -246,6 +246,27 @@ async function places(page) {
   same("where it goes on", found, [5.5, 2.75, 1.5, 5, null]);
 }
 
+// Heard of a text that changes in the bar before: what comes is the new one.
+async function new_texts(page) {
+  const listings = ["五 五 五 五", "三 - - -"].map((end) =>
+    listing_of(`flute: 6\ntempo: 300\n\n五 六 七 六 | 五 六 七 六 | ${end} |=\n`));
+  const told = await page.evaluate(
+    async ([listings, choices]) => {
+      const context = new AudioContext();
+      const told = [];
+      await new Promise((end) => {
+        const player = new page.Player(context, (note) => told.push(note), end);
+        player.play(listings[0], choices);
+        setTimeout(() => player.exchange(listings[1]), 500);
+      });
+      await context.close();
+      return told;
+    },
+    [listings, kPlain],
+  );
+  same("the new end is heard", told.filter((note, i) => note !== told[i - 1]), [0, 1, 2, 3, 4, 5, 6, 7, 8, null]);
+}
+
 async function over_and_over(page) {
   const listing = listing_of("flute: 6\ntempo: 240\n\n五 六 ・ 七 |=\n");
   const told = await page.evaluate(
@@ -318,6 +339,7 @@ await with_page(["sound", "listing"], async (page) => {
   await ranges(page);
   await stops(page);
   await places(page);
+  await new_texts(page);
   await over_and_over(page);
   await exchanges(page);
   await marks(page);
