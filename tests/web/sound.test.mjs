@@ -288,7 +288,7 @@ async function over_and_over(page) {
     },
     [listing, { ...kPlain, again: true, bars: { first: 0, last: 0 } }],
   );
-  same("over and over, until it is stopped", told, [0, 1, null, 2, 0, 1, null, null]);
+  same("over and over, until it is stopped", told, [0, 1, null, 2, 0, 1, null]);
 }
 
 // Each mark against the clock: when the loudspeaker has the tone, by the context's own output time
