@@ -22,17 +22,15 @@ const kMeasuring = `
     return { size: Math.hypot(re, im), phase: Math.atan2(im, re) };
   };
 
-  // The strongest frequency within a fifth of a guess: the peak of the spectrum, then how its phase
-  // moves between the two halves.
+  // The strongest frequency from a tritone under a guess to one over it: the peak of the spectrum of
+  // its beginning, then how the phase moves between two halves, of ever longer stretches.
   window.frequency = (samples, from, to, guess) => {
-    const length = to - from;
     let best = guess, most = 0;
-    for (let hz = guess * 0.7; hz < guess * 1.45; hz += 0.3 * 48000 / length) {
-      const { size } = at_frequency(samples, from, length, hz);
+    for (let hz = guess * 0.7; hz < guess * 1.45; hz += 3) {
+      const { size } = at_frequency(samples, from, 2048, hz);
       if (size > most) [most, best] = [size, hz];
     }
-    const half = Math.floor(length / 2);
-    for (let round = 0; round < 3; ++round) {
+    for (let half = 1024; 2 * half <= to - from; half *= 2) {
       const first = at_frequency(samples, from, half, best).phase;
       const second = at_frequency(samples, from + half, half, best).phase;
       let turned = second - first;
@@ -88,7 +86,7 @@ async function gaps(page) {
       const times = { full: [0.3, 0.7], struck: [0.9, 1.05], tongued: [1.9, 2.05], slurred: [4.9, 5.1],
         breath: [6.75, 6.95], rest: [8.05, 8.95], staccato: [9.6, 9.9], slide: [10.8, 11.1] };
       const levels = Object.fromEntries(Object.entries(times).map(([name, [from, to]]) => [name, least(from, to)]));
-      return [levels, frequency(samples, Math.round(10.9 * 48000), Math.round(10.94 * 48000), 640)];
+      return [levels, frequency(samples, Math.round(10.9 * 48000), Math.round(10.945 * 48000), 640)];
     },
     [listing, kPlain],
   );
