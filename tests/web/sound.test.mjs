@@ -329,7 +329,7 @@ async function marks(page) {
   check("95 of 100 within 30 ms", percentile <= 30, String(percentile));
 }
 
-await with_page(["sound", "listing"], async (page) => {
+await with_page(["sound", "plan", "listing"], async (page) => {
   await page.evaluate(kMeasuring);
   await frequencies(page);
   await gaps(page);
