@@ -183,6 +183,8 @@ export class Player {
     this.#context = context;
     this.#onnote = onnote;
     this.#onend = onend;
+    // Before the browser lets the page sleep for a second at a time.
+    document.addEventListener("visibilitychange", () => this.#hand_over());
   }
 
   get playing(): boolean {
@@ -247,13 +249,13 @@ export class Player {
     }
     this.#listing = listing;
     this.#choices = choices;
-    clearTimeout(this.#wake);
     this.#hand_over();
   }
 
   #hand_over(): void {
     const run = this.#run;
     if (!run) return;
+    clearTimeout(this.#wake);
     const ahead = document.hidden ? kAheadHidden : kAhead;
     const now = this.#context.currentTime;
     if (run.done) {
