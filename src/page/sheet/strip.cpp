@@ -9,6 +9,7 @@
 #include "base/message.h"
 #include "base/numbers.h"
 #include "model/note.h"
+#include "model/play_out.h"
 #include "model/rhythm_tree.h"
 #include "model/strokes.h"
 #include "model/words.h"
@@ -299,6 +300,7 @@ base::Outcome<Strip> make_strip(const model::Score& original) {
     builder.add(i, contents[i], (*words.value)[i]);
   }
   strip.fermata_signs = fermata_signs(score, strip.bars);
+  strip.tone_numbers = model::tone_numbers(score);
   result.value = std::move(strip);
   return result;
 }
