@@ -21,6 +21,7 @@ add_library(fmt::fmt ALIAS fmt)
 
 yubifu_library(pugixml pugixml-* src/pugixml.cpp)
 target_include_directories(pugixml SYSTEM PUBLIC ${pugixml_root}/src)
+target_compile_definitions(pugixml PUBLIC PUGIXML_NO_XPATH)
 add_library(pugixml::pugixml ALIAS pugixml)
 
 yubifu_library(utf8proc utf8proc-* utf8proc.c)

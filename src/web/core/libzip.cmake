@@ -48,5 +48,10 @@ const int _zip_err_type[] = {
 ${kinds}};
 " @ONLY)
 set_target_properties(zip PROPERTIES SOURCES "${sources};${made}/zip_err_str.c")
+# A hundred small files of which these few do not go together with others.
+set(apart ${sources})
+list(FILTER apart INCLUDE REGEX "zip_source_file_|zip_source_pkware_encode")
+set_source_files_properties(${apart} PROPERTIES SKIP_UNITY_BUILD_INCLUSION ON)
+set_target_properties(zip PROPERTIES UNITY_BUILD ON UNITY_BUILD_BATCH_SIZE 0)
 target_include_directories(zip SYSTEM PUBLIC ${zip_root}/lib ${made})
 target_link_libraries(zip PRIVATE zlib)
