@@ -12,6 +12,7 @@ function(yubifu_library name folder)
   file(GLOB sources ${ARGN})
   add_library(${name} STATIC ${sources})
   target_compile_options(${name} PRIVATE -w)
+  set_target_properties(${name} PROPERTIES UNITY_BUILD OFF)
   set(${name}_root ${root} PARENT_SCOPE)
 endfunction()
 
