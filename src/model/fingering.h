@@ -26,7 +26,8 @@ class Sign {
   const std::string& printed() const { return printed_; }
 
   friend bool operator==(const Sign&, const Sign&) = default;
-  friend auto operator<=>(const Sign&, const Sign&) = default;
+  // Not `<=>`, which strings lack in libc++ 14.
+  friend bool operator<(const Sign& a, const Sign& b) { return a.printed_ < b.printed_; }
 
  private:
   std::string printed_;
