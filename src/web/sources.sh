@@ -14,7 +14,7 @@ mkdir -p "$folder" "$apt/lists/partial" "$apt/cache/archives/partial"
 archives() {
   # shellcheck disable=SC2016  # words of apt's own
   apt-get indextargets --format '$(REPO_URI) $(CODENAME)' \
-    'Created-By: Packages' 'Origin: Debian' 'Component: main' | sort -u
+    'Created-By: Packages' 'Label: Debian' 'Component: main' | sort -u
 }
 if [ -z "$(archives)" ]; then
   as_root=""
@@ -33,7 +33,10 @@ get() {
 get update
 # The upstream archives alone: what Debian adds to these is about building and documents.
 # shellcheck disable=SC2086  # one word a package
-(cd "$apt" && get source --download-only --tar-only $packages >/dev/null)
+(cd "$apt" && get source --download-only --tar-only $packages) >"$apt/log" 2>&1 || {
+  cat "$apt/log" >&2
+  exit 1
+}
 for archive in "$apt"/*.tar.*; do
   tar -xf "$archive" -C "$folder"
 done

@@ -1,5 +1,6 @@
 // The program: words of a command line and named files in; status, output, messages and files out.
-import createModule, { type EmscriptenModule, type FsNode } from "yubifu-module";
+import type { FsNode } from "yubifu-module";
+import { call, connect, startInstance } from "./instance.ts";
 
 /** What a run of the program leaves. */
 export interface Answer {
@@ -17,8 +18,8 @@ export interface Answer {
 export interface Program {
   /**
    * Runs the program to its end. Names of files count from the working folder, and may lie in
-   * folders of it; the file "-" is standard input. A fault of the program itself (no memory left)
-   * throws.
+   * folders of it ("songs/one.mid"); the file "-" is standard input. A fault of the program itself
+   * (no memory left) throws, and so does a name that leads out of the working folder.
    */
   run(words: readonly string[], files?: ReadonlyMap<string, Uint8Array>): Answer;
   /** The bytes that the instance holds, which never shrink. */
@@ -33,10 +34,11 @@ class Sink {
   private pieces: Uint8Array[] = [];
   private size = 0;
 
-  add(bytes: Uint8Array): void {
-    this.pieces.push(bytes);
+  readonly add = (bytes: Uint8Array): number => {
+    this.pieces.push(bytes.slice());
     this.size += bytes.length;
-  }
+    return bytes.length;
+  };
 
   take(): Uint8Array {
     const whole = new Uint8Array(this.size);
@@ -51,57 +53,36 @@ class Sink {
   }
 }
 
-/** Starts an instance. The environment is that of its process: variables such as `LC_ALL`. */
+/** Starts the program with a file system of its own in memory. */
 export async function startProgram(
   wasm: WebAssembly.Module,
   environment: Readonly<Record<string, string>> = {},
 ): Promise<Program> {
-  const module = await createModule({
-    // Who called would wait for ever if the instance could not be made.
-    instantiateWasm(imports, started) {
-      WebAssembly.instantiate(wasm, imports).then((instance) => started(instance, wasm));
-      return {};
-    },
-    preRun: [
-      (starting: EmscriptenModule) => {
-        for (const name of Object.keys(starting.ENV)) delete starting.ENV[name];
-        Object.assign(starting.ENV, environment);
-      },
-    ],
-  });
+  const module = await startInstance(wasm, environment);
   const { FS } = module;
-  // It starts with one that forbids whatever file is made to be read.
-  module._umask(0o022);
   const output = new Sink();
   const errors = new Sink();
   let input: Uint8Array = new Uint8Array();
-  let inputAt = 0;
-  const connect = (
-    descriptor: number,
-    transfer: (buffer: Uint8Array, offset: number, length: number) => number,
-  ): void => {
-    const stream = FS.streams[descriptor]!;
-    stream.tty = undefined;
-    stream.seekable = false;
-    const through = (_: unknown, buffer: Int8Array, offset: number, length: number): number =>
-      transfer(new Uint8Array(buffer.buffer, buffer.byteOffset), offset, length);
-    stream.stream_ops = descriptor === 0 ? { read: through } : { write: through };
-  };
-  const into = (sink: Sink) => (buffer: Uint8Array, offset: number, length: number) => {
-    sink.add(buffer.slice(offset, offset + length));
-    return length;
-  };
-  connect(0, (buffer, offset, length) => {
-    const piece = input.subarray(inputAt, inputAt + length);
-    buffer.set(piece, offset);
-    inputAt += piece.length;
+  connect(module, 0, (room) => {
+    const piece = input.subarray(0, room.length);
+    room.set(piece);
+    input = input.subarray(piece.length);
     return piece.length;
   });
-  connect(1, into(output));
-  connect(2, into(errors));
+  connect(module, 1, output.add);
+  connect(module, 2, errors.add);
   FS.mkdir(kFolder);
 
-  /** Files that were not given as they are now. */
+  const put = (name: string, bytes: Uint8Array): FsNode => {
+    if (name.split("/").some((part) => part === "" || part === "." || part === "..")) {
+      throw new RangeError(`no name of a file in the working folder: ${name}`);
+    }
+    const slash = name.lastIndexOf("/");
+    if (slash > 0) FS.mkdirTree(`${kFolder}/${name.slice(0, slash)}`);
+    FS.writeFile(name, bytes);
+    return FS.lookupPath(name).node;
+  };
+  // A file that the program writes anew is another node, even under the same name.
   const written = (folder: FsNode, given: ReadonlySet<FsNode>): Map<string, Uint8Array> => {
     const found = new Map<string, Uint8Array>();
     const gather = (node: FsNode, path: string): void => {
@@ -118,28 +99,12 @@ export async function startProgram(
     run(words, files = new Map()) {
       const folder = FS.mount(FS.filesystems.MEMFS, {}, kFolder);
       FS.chdir(kFolder);
+      input = files.get(kStandardInput) ?? new Uint8Array();
       const given = new Set<FsNode>();
-      input = new Uint8Array();
-      inputAt = 0;
       for (const [name, bytes] of files) {
-        if (name === kStandardInput) {
-          input = bytes;
-          continue;
-        }
-        const slash = name.lastIndexOf("/");
-        if (slash > 0) FS.mkdirTree(`${kFolder}/${name.slice(0, slash)}`);
-        FS.writeFile(name, bytes);
-        given.add(FS.lookupPath(name).node);
+        if (name !== kStandardInput) given.add(put(name, bytes));
       }
-      const stack = module.stackSave();
-      const all = ["yubifu", ...words];
-      const list = module.stackAlloc(4 * (all.length + 1));
-      all.forEach((word, i) => {
-        module.HEAPU32[list / 4 + i] = module.allocateUTF8OnStack(word);
-      });
-      module.HEAPU32[list / 4 + all.length] = 0;
-      const status = module._main(all.length, list);
-      module.stackRestore(stack);
+      const status = call(module, words);
       const answer = {
         status,
         output: output.take(),

@@ -3,6 +3,11 @@
 declare module "yubifu-module" {
   export interface FsNode {
     mode: number;
+    name: string;
+    /** Of the root itself. */
+    parent: FsNode;
+    node_ops: object;
+    stream_ops: object;
     /** Of a folder its nodes by name, of a file its bytes. */
     contents: Record<string, FsNode> | Uint8Array;
   }
@@ -10,12 +15,23 @@ declare module "yubifu-module" {
   export interface FsStream {
     tty: unknown;
     seekable: boolean;
-    stream_ops: Record<string, unknown>;
+    stream_ops: object;
+    node: FsNode;
+    flags: number;
+    position: number;
   }
 
   export interface EmscriptenModule {
-    ENV: Record<string, string>;
+    ENV: Record<string, string | undefined>;
     FS: {
+      /** Null for a moment, when another one takes its place. */
+      root: FsNode | null;
+      /** True: what a file allows is left to the file system itself. */
+      ignorePermissions: boolean;
+      ErrnoError: new (errno: number) => Error;
+      createNode(parent: FsNode | null, name: string, mode: number, device: number): FsNode;
+      isLink(mode: number): boolean;
+      isFile(mode: number): boolean;
       streams: (FsStream | undefined)[];
       filesystems: { MEMFS: object };
       mkdir(path: string): FsNode;
@@ -34,7 +50,6 @@ declare module "yubifu-module" {
     stackRestore(stack: number): void;
     stackAlloc(bytes: number): number;
     allocateUTF8OnStack(text: string): number;
-    _umask(mask: number): number;
     _main(count: number, words: number): number;
   }
 
