@@ -1,4 +1,4 @@
-// Bundles the tests of the core and runs them.
+// Bundles the tests of the core and of the package for Node.js, and runs them.
 //
 //   node core.mjs [OUT]      OUT: what src/web/build.sh made, build/web without it
 import { execFileSync } from "node:child_process";
@@ -20,10 +20,12 @@ const worker = buildSync({ ...common, entryPoints: [join(here, "core_worker.ts")
 const folder = mkdtempSync(join(tmpdir(), "yubifu-core-"));
 const define = { BUILD: out, ROOT: root, WORKER: worker };
 for (const [name, value] of Object.entries(define)) define[name] = JSON.stringify(value);
-buildSync({ ...common, entryPoints: [join(here, "core_test.ts")], format: "esm",
-            outfile: join(folder, "core_test.mjs"), define });
+const tests = ["core_test", "files_test"];
+buildSync({ ...common, entryPoints: tests.map((name) => join(here, `${name}.ts`)), format: "esm",
+            outdir: folder, outExtension: { ".js": ".mjs" }, define });
 try {
-  execFileSync(process.execPath, ["--test", join(folder, "core_test.mjs")], { stdio: "inherit" });
+  const bundles = tests.map((name) => join(folder, `${name}.mjs`));
+  execFileSync(process.execPath, ["--test", ...bundles], { stdio: "inherit" });
 } catch {
   process.exitCode = 1;
 } finally {

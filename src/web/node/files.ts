@@ -46,7 +46,7 @@ export function wordFor(path: PlatformPath, word: string): string {
 }
 
 /** A folder of the machine as the program's working folder: under Windows `/C:/songs`. */
-export function folderFor(path: PlatformPath, folder: string): string {
+function folderFor(path: PlatformPath, folder: string): string {
   return path.sep === "\\" ? `/${folder.replaceAll("\\", "/")}` : folder;
 }
 
@@ -54,8 +54,17 @@ interface HostStream extends FsStream {
   handle: number;
 }
 
-/** The machine's file system, to be mounted as the root. */
-export function hostFiles(FS: EmscriptenModule["FS"], { fs, path, folder }: Host): object {
+/** Lets the program work on the machine's files, from the host's working folder on. */
+export function useFiles({ FS }: EmscriptenModule, host: Host): void {
+  // What a file allows, the machine says.
+  FS.ignorePermissions = true;
+  FS.root = null;
+  FS.mount(hostFiles(FS, host), {}, "/");
+  FS.chdir(folderFor(host.path, host.folder));
+}
+
+/** A type of file system, as emscripten mounts them. */
+function hostFiles(FS: EmscriptenModule["FS"], { fs, path, folder }: Host): object {
   const root = path.parse(folder).root;
   const place = (node: FsNode): string =>
     node.parent === node ? root : within(node.parent, node.name);
@@ -73,8 +82,9 @@ export function hostFiles(FS: EmscriptenModule["FS"], { fs, path, folder }: Host
   const node_ops = {
     getattr(node: FsNode) {
       const about = host(() => fs.lstatSync(place(node)));
-      return { ...about, rdev: 0, blksize: 4096, blocks: Math.ceil(about.size / 512),
-               atime: about.atime, mtime: about.mtime, ctime: about.ctime };
+      const { dev, ino, mode, nlink, uid, gid, size, atime, mtime, ctime } = about;
+      return { dev, ino, mode, nlink, uid, gid, size, atime, mtime, ctime, rdev: 0, blksize: 4096,
+               blocks: Math.ceil(size / 512) };
     },
     setattr(node: FsNode, { mode, size }: { mode?: number; size?: number }) {
       host(() => {

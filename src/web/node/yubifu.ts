@@ -4,7 +4,7 @@ import * as path from "node:path";
 import * as tty from "node:tty";
 import { fileURLToPath } from "node:url";
 import { call, connect, startInstance, type Transfer } from "../core/instance.ts";
-import { folderFor, hostFiles, told, wordFor } from "./files.ts";
+import { told, useFiles, wordFor } from "./files.ts";
 
 // While the other end of a pipe is not ready.
 const kWaitMilliseconds = 5;
@@ -40,12 +40,8 @@ const environment = { ...process.env };
 if (environment.APPDATA !== undefined) environment.APPDATA = wordFor(path, environment.APPDATA);
 const module = await startInstance(wasm, environment);
 const { FS } = module;
-const folder = process.cwd();
 
-FS.ignorePermissions = true;
-FS.root = null;
-FS.mount(hostFiles(FS, { fs, path, folder }), {}, "/");
-FS.chdir(folderFor(path, folder));
+useFiles(module, { fs, path, folder: process.cwd() });
 connect(module, 0, (room) => told(FS, () => fromInput(room)), tty.isatty(0));
 for (const descriptor of [1, 2] as const) {
   const write: Transfer = (bytes) => told(FS, () => patiently(() => fs.writeSync(descriptor, bytes)));
