@@ -67,6 +67,10 @@ $odd"
 dpkg-deb --extract "$deb" "$work/files"
 share="$work/files/usr/share"
 
+for library in cxxopts nlohmann-json; do
+  holds "$(cat "$share/doc/yubifu/copyright")" "^ $library: Copyright"
+done
+
 entry=$(gzip -dc "$share/doc/yubifu/changelog.gz" | dpkg-parsechangelog --file - 2>&1)
 holds "$entry" "^Version: $version\$"
 case $entry in *warning*) fail "$entry" ;; esac

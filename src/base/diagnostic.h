@@ -52,7 +52,7 @@ using Diagnostics = std::vector<Diagnostic>;
 
 /// A diagnostic with the rule's own severity.
 Diagnostic report(const Rule& rule, std::optional<SourceRange> where, std::string message,
-                  std::string hint = {});
+                  std::string hint = {}, std::vector<std::string> measures = {});
 
 /// True when one of them has the severity error.
 bool has_errors(const Diagnostics& diagnostics);
@@ -74,9 +74,5 @@ struct Outcome {
   /// A value, and no error beside it.
   bool ok() const { return value.has_value() && !has_errors(diagnostics); }
 };
-
-/// "bar 3" or "bars 3, 4, 9-11": printed numbers in the order of the music. Three or more that
-/// count up are joined; a long list ends in "and 5 more".
-std::string bar_list(const std::vector<std::string>& numbers);
 
 }  // namespace yubifu::base

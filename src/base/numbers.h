@@ -4,6 +4,7 @@
 #include <bit>
 #include <charconv>
 #include <concepts>
+#include <cstddef>
 #include <cstdlib>
 #include <optional>
 #include <string>
@@ -19,15 +20,28 @@ constexpr bool is_power_of_two(Whole value) {
   return value > 0 && std::has_single_bit(static_cast<std::make_unsigned_t<Whole>>(value));
 }
 
-/// The whole number that `text` is, from its first character to its last; nothing for anything
-/// else, a plus sign and a value out of range included.
+/// Takes the whole number that `text` begins with off its front; nothing, and the text stays, for
+/// one that begins with anything else, a plus sign and a value out of range included.
+template <typename Whole = int>
+std::optional<Whole> take_number(std::string_view& text) {
+  Whole value = 0;
+  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
+  if (error != std::errc{}) return std::nullopt;
+  text.remove_prefix(static_cast<std::size_t>(end - text.data()));
+  return value;
+}
+
+/// The whole number that `text` begins with: 12 of "12a".
+template <typename Whole = int>
+std::optional<Whole> leading_number(std::string_view text) {
+  return take_number<Whole>(text);
+}
+
+/// The whole number that `text` is, from its first character to its last.
 template <typename Whole = int>
 std::optional<Whole> whole_number(std::string_view text) {
-  Whole value = 0;
-  const char* const last = text.data() + text.size();
-  const auto [end, error] = std::from_chars(text.data(), last, value);
-  if (error != std::errc{} || end != last) return std::nullopt;
-  return value;
+  const auto value = take_number<Whole>(text);
+  return text.empty() ? value : std::nullopt;
 }
 
 /// True for one digit or more and nothing else.

@@ -17,6 +17,11 @@ struct SourceRange {
   friend bool operator==(const SourceRange&, const SourceRange&) = default;
 };
 
+/// What stands there; the range lies inside the text.
+inline std::string_view text_of(std::string_view text, SourceRange range) {
+  return text.substr(range.begin, range.end - range.begin);
+}
+
 /// A place as people and editors count it: both from 1, columns in code points.
 struct Position {
   std::size_t line = 1;

@@ -94,12 +94,6 @@ class Wrapper {
   char32_t last_ = ' ';
 };
 
-// The characters of XML 1.0, section 2.2.
-bool is_allowed(char32_t value) {
-  const bool control = value < 0x20 && value != '\t' && value != '\n' && value != '\r';
-  return !control && value != 0xFFFE && value != 0xFFFF;
-}
-
 }  // namespace
 
 CodePoint first_code_point(std::string_view text) {
@@ -200,32 +194,6 @@ std::vector<std::string> wrapped(std::string_view text, double most, double (*wi
 std::vector<std::string> wrapped(std::string_view text, int columns) {
   return wrapped(text, columns,
                  [](char32_t value) { return static_cast<double>(display_width(value)); });
-}
-
-std::string xml_escaped(std::string_view text) {
-  std::string out;
-  out.reserve(text.size());
-  while (!text.empty()) {
-    const CodePoint next = first_code_point(text);
-    switch (next.value) {
-      case '&':
-        out += "&amp;";
-        break;
-      case '<':
-        out += "&lt;";
-        break;
-      case '>':
-        out += "&gt;";
-        break;
-      case '"':
-        out += "&quot;";
-        break;
-      default:
-        append_utf8(out, is_allowed(next.value) ? next.value : U'\uFFFD');
-    }
-    text.remove_prefix(next.size);
-  }
-  return out;
 }
 
 }  // namespace yubifu::base

@@ -1,4 +1,4 @@
-// UTF-8: walking code points, checking, width and line breaks, and text for XML documents.
+// UTF-8: walking code points, checking, width and line breaks.
 #pragma once
 
 #include <cstddef>
@@ -53,10 +53,5 @@ std::vector<std::string> wrapped(std::string_view text, double most, double (*wi
 
 /// The same in columns of a terminal.
 std::vector<std::string> wrapped(std::string_view text, int columns);
-
-/// Text that may stand in an element or in a quoted attribute of XML 1.0: the four signs of the
-/// language as references, and U+FFFD for what the language cannot hold (control characters,
-/// invalid UTF-8).
-std::string xml_escaped(std::string_view text);
 
 }  // namespace yubifu::base

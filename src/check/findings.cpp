@@ -6,7 +6,7 @@
 #include <tuple>
 #include <utility>
 
-#include "base/diagnostic.h"
+#include "base/findings.h"
 #include "base/message.h"
 #include "base/utf8.h"
 #include "base/word_table.h"

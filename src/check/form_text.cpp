@@ -1,5 +1,6 @@
 #include "check/form_text.h"
 
+#include <array>
 #include <utility>
 #include <variant>
 
@@ -7,7 +8,6 @@
 
 #include "base/message.h"
 #include "model/header.h"
-#include "model/words.h"
 
 namespace yubifu::check {
 namespace {
@@ -17,31 +17,26 @@ using model::Measure;
 using model::Rational;
 using model::Score;
 
-// Names of things in messages; the units are those of the fingering text.
-struct DirectionText {
-  std::string operator()(const model::TempoChange& change) const {
-    return message("tempo {}", to_text(change.tempo, Rational(0)));
-  }
-  std::string operator()(const model::BeatChange& change) const {
-    return message("beat {}", model::beat_text(change.beat));
-  }
-  std::string operator()(const model::KeyChange& change) const {
-    return message("key {}", to_text(change.key));
-  }
-  std::string operator()(const model::FluteChange& change) const {
-    return message("flute {}", to_text(change.flute));
-  }
-  std::string operator()(const model::SectionStart& section) const {
-    return message("section \"{}\"", section.name);
-  }
-  std::string operator()(const model::TextDirection& direction) const {
-    return message("text \"{}\"", direction.text);
-  }
-  std::string operator()(const model::Dynamic& dynamic) const {
-    return message("dynamic {}", dynamic.level);
-  }
-  std::string operator()(model::Cue cue) const { return std::string(word_of(cue)); }
+// What is said of directions in messages, in the order of the variant.
+using Said = std::string (*)(const std::string& value);
+constexpr std::array<Said, 7> kSaid{
+    [](const std::string& value) { return message("tempo {}", value); },
+    [](const std::string& value) { return message("beat {}", value); },
+    [](const std::string& value) { return message("key {}", value); },
+    [](const std::string& value) { return message("flute {}", value); },
+    [](const std::string& value) { return message("section \"{}\"", value); },
+    [](const std::string& value) { return message("text \"{}\"", value); },
+    [](const std::string& value) { return message("dynamic {}", value); },
 };
+static_assert(kSaid.size() + 1 == std::variant_size_v<model::DirectionValue>);
+
+std::string direction_text(const model::DirectionValue& value) {
+  if (std::holds_alternative<model::Cue>(value)) return std::string(model::word_of(value));
+  const auto* change = std::get_if<model::TempoChange>(&value);
+  const std::string text =
+      change == nullptr ? model::value_text(value) : to_text(change->tempo, Rational(0));
+  return kSaid[value.index()](text);
+}
 
 std::string numbers_text(const std::vector<int>& numbers) {
   return fmt::format("{}", fmt::join(numbers, ","));
@@ -88,8 +83,7 @@ std::vector<FormItem> form_items(const Score& score) {
     add_measure_start(score, index, items);
     for (; next < score.directions.size() && score.directions[next].measure == index; ++next) {
       const model::Direction& direction = score.directions[next];
-      items.push_back(
-          {index, direction.onset, std::visit(DirectionText{}, direction.value), direction.source});
+      items.push_back({index, direction.onset, direction_text(direction.value), direction.source});
     }
     add_measure_end(score, index, items);
   }

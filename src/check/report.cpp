@@ -9,6 +9,7 @@
 #include "base/message.h"
 #include "base/utf8.h"
 #include "base/word_table.h"
+#include "base/xml_writer.h"
 
 namespace yubifu::check {
 namespace {
@@ -216,19 +217,6 @@ std::string sarif_report(const std::vector<FileReport>& files, const RunFacts& f
 
 // The XML in which test runners report and which CI services read: one test case a file.
 
-// Text for XML, also inside attributes, where only a reference keeps a line end.
-std::string escaped(std::string_view text) {
-  std::string out;
-  for (const char c : base::xml_escaped(without_control_characters(text, "\n"))) {
-    if (c == '\n') {
-      out += "&#10;";
-    } else {
-      out += c;
-    }
-  }
-  return out;
-}
-
 bool is_fault(const Finding& finding) {
   return finding.severity != base::Severity::note;
 }
@@ -240,36 +228,43 @@ std::string lines_of(const FileReport& file, bool (*wanted)(const Finding&)) {
   return text_report(part, Colours::none);
 }
 
-std::string test_case(const FileReport& file, const RunFacts& facts) {
-  std::string out = fmt::format("    <testcase classname=\"yubifu.{}\" name=\"{}\"", facts.verb,
-                                escaped(file.name));
+void write_case(base::XmlWriter& out, const FileReport& file, const RunFacts& facts) {
+  out.open("testcase");
+  out.attribute("classname", fmt::format("yubifu.{}", facts.verb));
+  out.attribute("name", without_control_characters(file.name, "\n"));
   const auto fault = std::find_if(file.findings.begin(), file.findings.end(), is_fault);
-  const std::string notes = lines_of(file, [](const Finding& f) { return !is_fault(f); });
-  if (fault == file.findings.end() && notes.empty() && file.remarks.empty()) return out + "/>\n";
-  out += ">\n";
   if (fault != file.findings.end()) {
-    out += fmt::format("      <failure message=\"{}\" type=\"{}\">{}</failure>\n",
-                       escaped(message_and_hint(*fault)), fault->rule->name,
-                       escaped(lines_of(file, is_fault)));
+    out.open("failure");
+    out.attribute("message", without_control_characters(message_and_hint(*fault), "\n"));
+    out.attribute("type", fault->rule->name);
+    out.close_with_text(without_control_characters(lines_of(file, is_fault), "\n"));
   }
-  if (!notes.empty() || !file.remarks.empty()) {
-    std::string said = notes;
-    for (const std::string& remark : file.remarks) said += remark + '\n';
-    out += fmt::format("      <system-out>{}</system-out>\n", escaped(said));
-  }
-  return out + "    </testcase>\n";
+  std::string said = lines_of(file, [](const Finding& finding) { return !is_fault(finding); });
+  for (const std::string& remark : file.remarks) said += remark + '\n';
+  if (!said.empty()) out.text("system-out", without_control_characters(said, "\n"));
+  out.close();
 }
 
 std::string junit_report(const std::vector<FileReport>& files, const RunFacts& facts) {
-  const auto failures = std::count_if(files.begin(), files.end(), [](const FileReport& file) {
-    return std::any_of(file.findings.begin(), file.findings.end(), is_fault);
-  });
-  std::string out = "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n";
-  out += fmt::format("<testsuites tests=\"{}\" failures=\"{}\">\n", files.size(), failures);
-  out += fmt::format("  <testsuite name=\"yubifu {}\" tests=\"{}\" failures=\"{}\" errors=\"0\">\n",
-                     facts.verb, files.size(), failures);
-  for (const FileReport& file : files) out += test_case(file, facts);
-  return out + "  </testsuite>\n</testsuites>\n";
+  const auto tests = static_cast<std::int64_t>(files.size());
+  const std::int64_t failures =
+      std::count_if(files.begin(), files.end(), [](const FileReport& file) {
+        return std::any_of(file.findings.begin(), file.findings.end(), is_fault);
+      });
+  base::XmlWriter out;
+  out.raw_line("<?xml version=\"1.0\" encoding=\"UTF-8\"?>");
+  out.open("testsuites");
+  out.attribute("tests", tests);
+  out.attribute("failures", failures);
+  out.open("testsuite");
+  out.attribute("name", fmt::format("yubifu {}", facts.verb));
+  out.attribute("tests", tests);
+  out.attribute("failures", failures);
+  out.attribute("errors", std::int64_t{0});
+  for (const FileReport& file : files) write_case(out, file, facts);
+  out.close();
+  out.close();
+  return out.take();
 }
 
 }  // namespace

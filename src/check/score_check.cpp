@@ -9,6 +9,7 @@
 #include <utility>
 #include <vector>
 
+#include "base/findings.h"
 #include "base/message.h"
 #include "check/rules.h"
 #include "fingering/tones.h"
@@ -41,9 +42,8 @@ constexpr double kGivesBreathSeconds = 0.75;
 
 base::Diagnostic at_note(const base::Rule& rule, const Score& score, const Note& note,
                          std::string text, std::string hint) {
-  base::Diagnostic found = base::report(rule, note.source, std::move(text), std::move(hint));
-  found.measures.push_back(score.measures[note.measure].number);
-  return found;
+  return base::report(rule, note.source, std::move(text), std::move(hint),
+                      {score.measures[note.measure].number});
 }
 
 class PlayingChecks {
@@ -73,26 +73,20 @@ class PlayingChecks {
   const Note& note_of(const TimedTone& timed) const { return score_.notes[timed.place.note]; }
 
   void third_register() {
-    std::optional<base::Diagnostic> caution;
-    std::size_t count = 0;
+    base::Finding caution;
     for (const TimedTone& timed : tones_) {
       const model::Tone& here = tone(timed);
       if (!here.fingering || here.fingering->is_gap()) continue;
       const Note& note = note_of(timed);
       const flute::Flute& flute = flute_at(note.measure);
       if (!flute::is_loud(flute, *here.fingering)) continue;
-      ++count;
-      const std::string& number = score_.measures[note.measure].number;
-      if (!caution) {
-        caution = at_note(rule::third_register, score_, note, {}, flute::hearing_caution());
-      } else if (caution->measures.back() != number) {
-        caution->measures.push_back(number);
-      }
+      caution.add(note.measure,
+                  base::report(rule::third_register, note.source, {}, flute::hearing_caution()));
     }
-    if (!caution) return;
-    caution->message = count == 1 ? message("one note is loud next to the ear")
-                                  : message("{} notes are loud next to the ear", count);
-    found_.push_back(*std::move(caution));
+    base::tell(found_, std::move(caution), model::BarNumbers{score_}, [](const base::Finding& f) {
+      return f.count == 1 ? message("one note is loud next to the ear")
+                          : message("{} notes are loud next to the ear", f.count);
+    });
   }
 
   void fast_leaps() {
@@ -298,10 +292,6 @@ using model::Note;
 using model::Rational;
 using model::Score;
 
-bool is_short(const Measure& measure) {
-  return !measure.meter.is_free() && !measure.irregular && measure.length < measure.meter.length();
-}
-
 bool ends_passage(const Score& score, std::size_t index) {
   const Measure& here = score.measures[index];
   return here.repeat_end || here.right != model::BarStyle::regular ||
@@ -340,13 +330,12 @@ class ShortBars {
     if (!partner) return;
     const Measure& here = score_.measures[end];
     const Measure& other = score_.measures[*partner];
-    base::Diagnostic found = model::report_measure(
+    found_.push_back(model::report_measure(
         rule::short_bars, here,
         message("bar {} lasts {} of a whole note and bar {} {}: together not a bar of {}",
                 other.number, beat_text(other.length), here.number, beat_text(here.length),
                 to_text(here.meter)),
-        message("lengthen or shorten one of them, if they are meant to make one bar"));
-    found_.push_back(std::move(found));
+        message("lengthen or shorten one of them, if they are meant to make one bar")));
   }
 
   static bool adds_up(const Measure& a, const Measure& b) {
@@ -397,9 +386,8 @@ class SongChecks {
   }
 
   void gaps(const std::string& verse) {
-    std::optional<base::Diagnostic> gap;
+    base::Finding gap;
     std::vector<const Note*> waiting;  // since the last syllable
-    std::size_t count = 0;
     bool begun = false;
     bool slurred = false;
     for (const Note& note : score_.notes) {
@@ -412,18 +400,17 @@ class SongChecks {
       }
       begun = true;
       for (const Note* empty : waiting) {
-        ++count;
-        if (!gap) gap = at_note(rule::song_gap, score_, *empty, {}, {});
-        const std::string& number = score_.measures[empty->measure].number;
-        if (gap->measures.back() != number) gap->measures.push_back(number);
+        gap.add(empty->measure,
+                base::report(rule::song_gap, empty->source, {},
+                             message("extend the syllable before them, or slur the notes it is "
+                                     "sung to")));
       }
       waiting.clear();
     }
-    if (!gap) return;
-    gap->message = count == 1 ? message("{} leaves a note without text", called(verse))
-                              : message("{} leaves {} notes without text", called(verse), count);
-    gap->hint = message("extend the syllable before them, or slur the notes it is sung to");
-    found_.push_back(*std::move(gap));
+    base::tell(found_, std::move(gap), model::BarNumbers{score_}, [&](const base::Finding& f) {
+      return f.count == 1 ? message("{} leaves a note without text", called(verse))
+                          : message("{} leaves {} notes without text", called(verse), f.count);
+    });
   }
 
   const Score& score_;

@@ -10,7 +10,6 @@
 #include <vector>
 
 #include "base/message.h"
-#include "base/numbers.h"
 #include "fingering/flute_line.h"
 #include "model/pitch.h"
 #include "model/play_out.h"
@@ -25,10 +24,6 @@ using model::Score;
 using model::Syllable;
 
 const Rational kGraceLength{1, 8};
-
-int verse_number(const Syllable& syllable) {
-  return base::whole_number(syllable.verse).value_or(0);
-}
 
 bool has_song(const Score& score) {
   return std::any_of(score.verses.begin(), score.verses.end(),
@@ -60,8 +55,7 @@ class Sounding {
 
  private:
   void add(const Note& from, int pass, std::vector<Note>& notes) const {
-    const auto graces =
-        static_cast<std::int64_t>(from.grace_before.size() + from.grace_after.size());
+    const auto graces = static_cast<std::int64_t>(from.grace_count());
     Rational grace;
     if (graces > 0) grace = std::min(kGraceLength, from.duration / Rational(2 * graces));
     Rational at = from.onset;
@@ -84,11 +78,8 @@ class Sounding {
   }
 
   void add_syllable(const Note& from, int pass, Note& to) const {
-    const Syllable* sung = nullptr;
-    for (const Syllable& syllable : from.syllables) {
-      if ((syllable.verse == model::kShogaVerse) != wants_shoga_) continue;
-      if (sung == nullptr || verse_number(syllable) <= pass) sung = &syllable;
-    }
+    const Syllable* sung =
+        wants_shoga_ ? from.syllable_of(model::kShogaVerse) : sung_in_pass(from, pass);
     if (sung == nullptr || sung->extends) return;
     to.syllables.push_back({"1", sung->text, sung->kind, false});
   }

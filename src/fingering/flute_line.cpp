@@ -23,10 +23,8 @@ model::FluteSize moved(const model::FluteSize& size, const model::FluteSize& fro
 
 base::Diagnostic at_change(const base::Rule& rule, const model::Score& score,
                            const NamedFlute& named, std::string message, std::string hint) {
-  base::Diagnostic diagnostic =
-      base::report(rule, named.source, std::move(message), std::move(hint));
-  diagnostic.measures.push_back(score.measures[named.measure].number);
-  return diagnostic;
+  return base::report(rule, named.source, std::move(message), std::move(hint),
+                      {score.measures[named.measure].number});
 }
 
 }  // namespace

@@ -83,6 +83,13 @@ bool all_anew(const ResolveOptions& options, const std::vector<NamedFlute>& own,
                      [](const NamedFlute& a, const NamedFlute& b) { return a.name == b.name; });
 }
 
+// What repeats from note to note is told once; its bars are named where the place alone does not
+// tell them.
+std::string bars_where_needed(const base::Finding& finding) {
+  const base::Diagnostic& told = finding.told;
+  return told.where && told.measures.size() == 1 ? told.message : base::bars_last(finding);
+}
+
 class Resolver {
  public:
   // `own` are the flutes that the score names, `now` those it will be played on.
@@ -93,7 +100,6 @@ class Resolver {
         own_(own),
         now_(now),
         anew_(anew),
-        findings_(score),
         places_(timed_tones(score)) {
     for (const auto& flute : now.flutes()) works_.emplace_back(*flute, options.effort);
   }
@@ -125,11 +131,17 @@ class Resolver {
   base::Diagnostics take_findings() {
     base::Diagnostics found;
     if (shifted_) found.push_back(*std::move(shifted_));
-    base::append(found, findings_.take());
+    base::append(found, findings_.diagnostics(model::BarNumbers{score_}, bars_where_needed));
     return found;
   }
 
  private:
+  void report(const base::Rule& rule, std::size_t note, std::string message, std::string hint) {
+    const model::Note& where = score_.notes[note];
+    findings_.add(base::report(rule, where.source, std::move(message), std::move(hint)),
+                  where.measure);
+  }
+
   const model::Note& note_of(const TonePlace& place) const { return score_.notes[place.note]; }
 
   bool keeps_fingers(const model::Tone& tone) const { return !anew_ && tone.fingering; }
@@ -184,23 +196,23 @@ class Resolver {
     const auto sound = flute.sound(*tone.fingering);
     if (!sound || agrees(*tone.pitch, *sound, flute.ichi())) return;
     const auto [message, hint] = disagreement(flute, tone, sound->key);
-    findings_.add(rule::fingering_disagrees, note, message, hint);
+    report(rule::fingering_disagrees, note, message, hint);
   }
 
   void check_asked_holes(std::size_t note, const flute::Flute& flute) {
     const auto& asked = score_.notes[note].asked_holes;
     if (!asked || asked->holes.size() == flute.hole_count()) return;
-    findings_.add(rule::holes_of_another_flute, note,
-                  base::message("the pattern {} has {} holes, {} has {}", printed(*asked),
-                                asked->holes.size(), called(flute), flute.hole_count()),
-                  base::message("give one sign a hole, from the mouth end to the foot"));
+    report(rule::holes_of_another_flute, note,
+           base::message("the pattern {} has {} holes, {} has {}", printed(*asked),
+                         asked->holes.size(), called(flute), flute.hole_count()),
+           base::message("give one sign a hole, from the mouth end to the foot"));
   }
 
   void check_bend(std::size_t note, const model::Tone& tone, const flute::Flute& flute,
                   std::size_t entry) {
     if (flute.bend_limit(entry).allows(tone.fingering->bend_cents)) return;
     const auto [message, hint] = far_bend(flute, *tone.fingering, entry);
-    findings_.add(rule::bend_too_far, note, message, hint);
+    report(rule::bend_too_far, note, message, hint);
   }
 
   void report_missing(std::size_t note, const model::Tone& tone, const flute::Flute& flute) {
@@ -209,9 +221,11 @@ class Resolver {
     const auto [message, hint] =
         half ? missing_half_hole(flute, *tone.fingering) : missing_sign(flute, *tone.fingering);
     // With a pitch beside it the note is not lost.
-    findings_.add(half ? rule::half_hole_not_on_flute : rule::sign_not_on_flute,
-                  tone.pitch ? base::Severity::warning : base::Severity::error, note, message,
-                  hint);
+    base::Diagnostic told =
+        base::report(half ? rule::half_hole_not_on_flute : rule::sign_not_on_flute,
+                     score_.notes[note].source, message, hint);
+    told.severity = tone.pitch ? base::Severity::warning : base::Severity::error;
+    findings_.add(std::move(told), score_.notes[note].measure);
   }
 
   // Whether the octave is ours to find; asked before fingers are written back.
@@ -281,11 +295,11 @@ class Resolver {
     if (!note.asked_holes || !before) return;
     const model::Fingering& after = *note.tone.fingering;
     if (before->sign == after.sign && before->half == after.half) return;
-    findings_.add(rule::asked_holes_left_out, index,
-                  base::message("the pattern {} was asked for {}, which is {} now",
-                                printed(*note.asked_holes), printed(*before),
-                                after.is_gap() ? base::message("a gap") : printed(after)),
-                  base::message("it is left out"));
+    report(rule::asked_holes_left_out, index,
+           base::message("the pattern {} was asked for {}, which is {} now",
+                         printed(*note.asked_holes), printed(*before),
+                         after.is_gap() ? base::message("a gap") : printed(after)),
+           base::message("it is left out"));
     note.asked_holes.reset();
   }
 
@@ -315,7 +329,7 @@ class Resolver {
   const FluteLine& own_;
   const FluteLine& now_;
   bool anew_;
-  Findings findings_;
+  base::Findings findings_;
   std::vector<TimedTone> places_;
   std::vector<Fingerwork> works_;
   std::vector<MelodyTone> tones_;

@@ -97,9 +97,7 @@ Summary summarize(const Resolved& resolved,
     if (!is_wanted(resolved.score.measures[note.measure])) continue;
     const flute::Flute& flute = *resolved.flutes[model::flute_index(resolved.score, note.measure)];
     if (summary.notes == 0) summary.flute_title = flute.title();
-    for (const model::Tone& tone : note.grace_before) count(summary, tone, flute);
-    count(summary, note.tone, flute);
-    for (const model::Tone& tone : note.grace_after) count(summary, tone, flute);
+    for_each_tone(note, [&](const model::Tone& tone) { count(summary, tone, flute); });
   }
   return summary;
 }

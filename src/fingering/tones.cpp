@@ -79,7 +79,7 @@ class ToneRow {
 void add_note(ToneRow& row, const model::Note& note, std::size_t index, double start,
               const Clock& clock) {
   const double quarters = note.duration.as_double();
-  const std::size_t graces = note.grace_before.size() + note.grace_after.size();
+  const std::size_t graces = note.grace_count();
   double grace = 0;
   if (graces > 0) {
     grace = std::min(kGraceQuarters, kMostGraceShare * quarters / static_cast<double>(graces));

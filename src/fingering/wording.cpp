@@ -165,7 +165,7 @@ std::string offer(const std::string& option, std::size_t before, std::size_t aft
 
 class GapReport {
  public:
-  GapReport(const FingeredScore& fingered, Findings& findings)
+  GapReport(const FingeredScore& fingered, base::Findings& findings)
       : fingered_(fingered), options_(fingered.options), findings_(findings) {}
 
   void run() {
@@ -205,8 +205,11 @@ class GapReport {
 
   void report(std::size_t i, GapKind kind, const GapsTold& told, const std::string& help) {
     const auto add = [&](const base::Rule& rule, base::Severity severity, Wording wording) {
-      findings_.add(rule, severity, fingered_.places[i].place.note, std::move(wording.message),
-                    std::move(wording.hint));
+      const model::Note& note = fingered_.score.notes[fingered_.places[i].place.note];
+      base::Diagnostic gap =
+          base::report(rule, note.source, std::move(wording.message), std::move(wording.hint));
+      gap.severity = severity;
+      findings_.add(std::move(gap), note.measure);
     };
     const base::Severity usual = rule::out_of_reach.severity;
     switch (kind) {
@@ -304,7 +307,7 @@ class GapReport {
 
   const FingeredScore& fingered_;
   const ResolveOptions& options_;
-  Findings& findings_;
+  base::Findings& findings_;
 };
 
 }  // namespace
@@ -403,31 +406,7 @@ Wording disagreement(const flute::Flute& flute, const model::Tone& tone, int sou
           base::message("the fingering counts, unless new fingers are asked for")};
 }
 
-void Findings::add(const base::Rule& rule, base::Severity severity, std::size_t note,
-                   std::string message, std::string hint) {
-  const model::Note& where = score_.notes[note];
-  const auto [at, is_new] =
-      known_.try_emplace({std::string(rule.name), message}, diagnostics_.size(), where.measure);
-  if (is_new) {
-    diagnostics_.push_back(base::report(rule, where.source, std::move(message), std::move(hint)));
-    diagnostics_.back().severity = severity;
-  }
-  auto& [index, last_measure] = at->second;
-  if (is_new || last_measure != where.measure) {
-    diagnostics_[index].measures.push_back(score_.measures[where.measure].number);
-    last_measure = where.measure;
-  }
-}
-
-base::Diagnostics Findings::take() {
-  for (base::Diagnostic& diagnostic : diagnostics_) {
-    if (diagnostic.where && diagnostic.measures.size() == 1) continue;
-    diagnostic.message += ": " + base::bar_list(diagnostic.measures);
-  }
-  return std::move(diagnostics_);
-}
-
-void report_gaps(const FingeredScore& fingered, Findings& findings) {
+void report_gaps(const FingeredScore& fingered, base::Findings& findings) {
   GapReport(fingered, findings).run();
 }
 

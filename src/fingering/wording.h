@@ -1,14 +1,12 @@
-// What is told of fingers: the sentences, their gathering (those that repeat from note to note are
-// told once), and the notes without fingers together, with what would help.
+// What is told of fingers: the sentences, and the notes without fingers together, with what would
+// help.
 #pragma once
 
 #include <cstddef>
-#include <map>
 #include <string>
-#include <utility>
 #include <vector>
 
-#include "base/diagnostic.h"
+#include "base/findings.h"
 #include "fingering/melody.h"
 #include "fingering/resolve.h"
 #include "fingering/tones.h"
@@ -43,29 +41,6 @@ Wording shift(const flute::Flute& flute, const Lie& chosen, const std::vector<Li
 /// For a fingering that sounds another key than the one written.
 Wording disagreement(const flute::Flute& flute, const model::Tone& tone, int sounding_key);
 
-/// Collects diagnostics; those of one rule with one message become one, at the place of the first.
-class Findings {
- public:
-  /// The score must outlive this; its measures must not change.
-  explicit Findings(const model::Score& score) : score_(score) {}
-
-  /// `severity` may differ from the rule's own.
-  void add(const base::Rule& rule, base::Severity severity, std::size_t note, std::string message,
-           std::string hint);
-  void add(const base::Rule& rule, std::size_t note, std::string message, std::string hint) {
-    add(rule, rule.severity, note, std::move(message), std::move(hint));
-  }
-
-  /// The messages name the measures where the place alone does not tell them.
-  base::Diagnostics take();
-
- private:
-  const model::Score& score_;
-  base::Diagnostics diagnostics_;
-  /// Rule name and message, to the index of the diagnostic and the last measure in its list.
-  std::map<std::pair<std::string, std::string>, std::pair<std::size_t, std::size_t>> known_;
-};
-
 /// A score that is fingered, and how that was done. `places`, `tones` and the tones of the score go
 /// side by side.
 struct FingeredScore {
@@ -82,6 +57,6 @@ struct FingeredScore {
 /// Reports `out-of-reach` once a flute, with the number of notes, their bars and the option that
 /// leaves fewer of them: an octave, or the first of the usual sizes; and `needless-gap` for gaps of
 /// the score that the flute has fingers for.
-void report_gaps(const FingeredScore& fingered, Findings& findings);
+void report_gaps(const FingeredScore& fingered, base::Findings& findings);
 
 }  // namespace yubifu::fingering

@@ -30,7 +30,7 @@ inline constexpr std::string_view kTicksText = "ticks";
 inline constexpr std::string_view kLyricsText = "lyrics";
 inline constexpr std::string_view kMeterText = "meter";
 /// And a header field that may also change in the middle.
-inline constexpr std::string_view kFluteText = "flute";
+inline constexpr std::string_view kFluteText = model::FluteChange::kWord;
 
 /// The header fields that have no event of their own, each by its word.
 inline constexpr std::array kKeptFields{

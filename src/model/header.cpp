@@ -118,6 +118,11 @@ std::optional<HeaderKey> header_key(std::string_view word) {
   return found == kFields.end() ? std::nullopt : std::optional(found->key);
 }
 
+std::optional<HeaderKey> header_key(std::string_view word, std::span<const HeaderKey> kept) {
+  const auto key = header_key(word);
+  return key && std::find(kept.begin(), kept.end(), *key) != kept.end() ? key : std::nullopt;
+}
+
 std::vector<HeaderKey> header_keys() {
   std::vector<HeaderKey> keys;
   for (const Field& field : kFields) keys.push_back(field.key);

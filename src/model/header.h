@@ -3,6 +3,7 @@
 #pragma once
 
 #include <optional>
+#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -71,6 +72,9 @@ enum class HeaderKey {
 /// "title", "flute" … A word that no field has gives nothing.
 std::string_view word_of(HeaderKey key);
 std::optional<HeaderKey> header_key(std::string_view word);
+
+/// The same, but nothing for a field that is not among `kept`.
+std::optional<HeaderKey> header_key(std::string_view word, std::span<const HeaderKey> kept);
 
 /// Every field, and its word, in order.
 std::vector<HeaderKey> header_keys();

@@ -8,7 +8,6 @@
 #include <fmt/format.h>
 
 #include "base/message.h"
-#include "model/words.h"
 
 namespace yubifu::model {
 namespace {
@@ -229,7 +228,7 @@ class Check {
       const Direction& direction = score_.directions[i];
       const std::string name = base::message("direction {}", i);
       const bool exists =
-          place(name, direction.measure, direction.onset, place_in_measure(direction.value));
+          place(name, direction.measure, direction.onset, kind_of(direction.value).place);
       const bool at_start = direction.measure == 0 && direction.onset == Rational(0);
       require(!at_start || !belongs_to_header(direction.value), "{}: belongs to the header", name);
       if (const auto* change = std::get_if<BeatChange>(&direction.value); change && exists) {

@@ -12,6 +12,8 @@ constexpr int kSmallestUnit = 128;
 constexpr Rational kLongestBeat(8);
 constexpr Rational kShortestTempoUnit(4, 128);
 constexpr Rational kFastestTempo(1000);
+// Of a Standard MIDI File: a quarter note of one microsecond.
+constexpr Rational kFastestExact(60'000'000);
 
 }  // namespace
 
@@ -63,6 +65,27 @@ std::optional<Tempo> parse_tempo(std::string_view text, Rational usual) {
   }
   const auto number = parse_decimal(text);
   if (!number || *number <= Rational(0) || *number > kFastestTempo) return std::nullopt;
+  tempo.per_minute = *number;
+  return tempo;
+}
+
+std::string exact_text(const Tempo& tempo) {
+  const std::string decimal = to_decimal(tempo.per_minute);
+  const bool exact = parse_decimal(decimal) == tempo.per_minute;
+  return fmt::format("{}={}", beat_text(tempo.unit), exact ? decimal : to_text(tempo.per_minute));
+}
+
+std::optional<Tempo> parse_exact_tempo(std::string_view text, Rational usual) {
+  Tempo tempo{0, usual};
+  if (const std::size_t equals = text.find('='); equals != std::string_view::npos) {
+    const auto unit = parse_rational(text.substr(0, equals));
+    if (!unit || *unit <= Rational(0) || *unit > Rational(16)) return std::nullopt;
+    tempo.unit = *unit * 4;
+    text.remove_prefix(equals + 1);
+  }
+  const bool fraction = text.find('/') != std::string_view::npos;
+  const auto number = fraction ? parse_rational(text) : parse_decimal(text);
+  if (!number || *number <= Rational(0) || *number > kFastestExact) return std::nullopt;
   tempo.per_minute = *number;
   return tempo;
 }

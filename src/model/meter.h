@@ -61,6 +61,12 @@ std::string to_text(const Tempo& tempo, Rational usual);
 /// Reads `to_text`'s form. The number is above 0 and at most 1000, the unit from 1/128 to 2/1.
 std::optional<Tempo> parse_tempo(std::string_view text, Rational usual);
 
+/// The same, always with its unit and exact also where no decimal is: "1/4=20000000/166667".
+std::string exact_text(const Tempo& tempo);
+
+/// Reads it, up to the fastest tempo of a Standard MIDI File; without a unit it counts `usual`.
+std::optional<Tempo> parse_exact_tempo(std::string_view text, Rational usual);
+
 /// A note value as a part of a whole note: "1/8" for half a quarter.
 std::string beat_text(Rational quarters);
 

@@ -96,10 +96,33 @@ struct Note {
 
   /// True when the mark is among `marks`.
   bool has(Mark mark) const;
+  std::size_t grace_count() const { return grace_before.size() + grace_after.size(); }
 
   /// What is sung in a verse; null for nothing.
   const Syllable* syllable_of(std::string_view verse) const;
 };
+
+/// Calls `visit` with each tone of a note in the order of playing, its grace notes included.
+template <typename AnyNote, typename Visit>
+void for_each_tone(AnyNote& note, const Visit& visit) {
+  for (auto& tone : note.grace_before) visit(tone);
+  visit(note.tone);
+  for (auto& tone : note.grace_after) visit(tone);
+}
+
+/// True when `check` holds for each tone of a note, its grace notes included.
+template <typename Check>
+bool all_tones(const Note& note, const Check& check) {
+  bool all = true;
+  for_each_tone(note, [&](const Tone& tone) { all = all && check(tone); });
+  return all;
+}
+
+/// True when `check` holds for one tone of a note, a grace note included.
+template <typename Check>
+bool any_tone(const Note& note, const Check& check) {
+  return !all_tones(note, [&](const Tone& tone) { return !check(tone); });
+}
 
 /// A rest is written down only where it carries marks; elsewhere it is the absence of notes. It
 /// lasts until the next note, marked rest or direction, at most to the end of its measure.

@@ -10,7 +10,6 @@
 #include "model/play_out.h"
 #include "model/rules.h"
 #include "model/score.h"
-#include "model/words.h"
 
 namespace yubifu::model {
 namespace {

@@ -26,14 +26,6 @@ int verse_rank(std::string_view name) {
   return good ? static_cast<int>(number->numerator()) : 0;
 }
 
-bool lasts_less(const Measure& measure) {
-  return !measure.meter.is_free() && measure.length < measure.meter.length();
-}
-
-bool is_short(const Measure& measure) {
-  return !measure.irregular && lasts_less(measure);
-}
-
 // What parts a score, from the finest parts to the whole. A place is that before the measure of
 // its number.
 constexpr std::array<bool (*)(const Score&, std::size_t), 3> kBoundaries{
@@ -45,15 +37,6 @@ constexpr std::array<bool (*)(const Score&, std::size_t), 3> kBoundaries{
     },
     [](const Score&, std::size_t) { return false; },
 };
-
-bool complete_each_other(const Measure& a, const Measure& b) {
-  if (!lasts_less(a) || !lasts_less(b) || a.meter != b.meter) return false;
-  try {
-    return a.length + b.length == a.meter.length();
-  } catch (const TimeOverflow&) {
-    return false;  // a sum so fine is no bar
-  }
-}
 
 // A meter or an ending that begins or closes between two measures.
 bool may_break_bars(const Score& score, std::size_t place) {
@@ -96,6 +79,23 @@ bool ending_stops(const Score& score, std::size_t measure) {
   if (here.ending.empty()) return false;
   return measure + 1 == score.measures.size() || is_boundary(here) ||
          score.measures[measure + 1].ending != here.ending;
+}
+
+bool lasts_less(const Measure& measure) {
+  return !measure.meter.is_free() && measure.length < measure.meter.length();
+}
+
+bool is_short(const Measure& measure) {
+  return !measure.irregular && lasts_less(measure);
+}
+
+bool complete_each_other(const Measure& a, const Measure& b) {
+  if (!lasts_less(a) || !lasts_less(b) || a.meter != b.meter) return false;
+  try {
+    return a.length + b.length == a.meter.length();
+  } catch (const TimeOverflow&) {
+    return false;  // a sum so fine is no bar
+  }
 }
 
 std::vector<std::size_t> partners_of_short(const Score& score, std::size_t measure) {
@@ -171,12 +171,20 @@ std::vector<std::string> verses_in_use(const Score& score) {
   return names;
 }
 
+const Syllable* sung_in_pass(const Note& note, int pass) {
+  const Syllable* found = nullptr;
+  for (const Syllable& syllable : note.syllables) {
+    if (syllable.verse == kShogaVerse) continue;
+    if (found == nullptr || verse_rank(syllable.verse) <= pass) found = &syllable;
+  }
+  return found;
+}
+
 void number_measures(Score& score) {
   int number = !score.measures.empty() && is_short(score.measures[0]) ? 0 : 1;
   for (std::size_t i = 0; i < score.measures.size(); ++i) {
-    const bool second_half =
-        i > 1 && fraction_comes_first(score, i) &&
-        score.measures[i - 1].length + score.measures[i].length == score.measures[i].meter.length();
+    const bool second_half = i > 1 && fraction_comes_first(score, i) &&
+                             complete_each_other(score.measures[i - 1], score.measures[i]);
     if (second_half) --number;
     score.measures[i].number = std::to_string(number++);
   }
@@ -189,12 +197,7 @@ std::string measure_name(const Score& score, std::size_t measure) {
 
 bool move_octaves(std::vector<Note>& notes, int octaves) {
   const auto each_tone = [&](const auto& take) {
-    for (Note& note : notes) {
-      take(note.tone);
-      for (auto* graces : {&note.grace_before, &note.grace_after}) {
-        std::for_each(graces->begin(), graces->end(), take);
-      }
-    }
+    for (Note& note : notes) for_each_tone(note, take);
   };
   bool fits = true;
   each_tone([&](const Tone& tone) {
@@ -245,10 +248,10 @@ std::optional<base::SourceRange> place_of(const Measure& measure) {
 
 base::Diagnostic report_measure(const base::Rule& rule, const Measure& measure, std::string message,
                                 std::string hint) {
-  base::Diagnostic diagnostic =
-      base::report(rule, place_of(measure), std::move(message), std::move(hint));
-  if (!measure.number.empty()) diagnostic.measures.push_back(measure.number);
-  return diagnostic;
+  std::vector<std::string> measures;
+  if (!measure.number.empty()) measures.push_back(measure.number);
+  return base::report(rule, place_of(measure), std::move(message), std::move(hint),
+                      std::move(measures));
 }
 
 }  // namespace yubifu::model

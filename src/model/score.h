@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "base/diagnostic.h"
+#include "model/direction.h"
 #include "model/flute_name.h"
 #include "model/header.h"
 #include "model/measure.h"
@@ -54,6 +55,15 @@ bool ending_starts(const Score& score, std::size_t measure);
 /// True when the ending of this measure ends with it (also at the last measure).
 bool ending_stops(const Score& score, std::size_t measure);
 
+/// True when a measure lasts less than its meter.
+bool lasts_less(const Measure& measure);
+
+/// The same where the measure may do so: a pickup, or a part of a bar.
+bool is_short(const Measure& measure);
+
+/// True when two measures that last less than their meter make a whole bar of it.
+bool complete_each_other(const Measure& a, const Measure& b);
+
 /// The other short measures that a short one can make a whole bar with: the one across a repeat
 /// sign or double bar at its start or end; and the first and the last measure of a passage between
 /// two such signs, of a section between two double bars, and of the score.
@@ -83,6 +93,10 @@ bool is_verse_name(std::string_view name);
 /// The verses that have syllables, in order: by number, then shoga.
 std::vector<std::string> verses_in_use(const Score& score);
 
+/// What is sung when a note is played for the `pass`-th time, from 1 on: the syllable of that
+/// verse, else of the last before it, else the first. Shoga is none of these. Null for nothing.
+const Syllable* sung_in_pass(const Note& note, int pass);
+
 /// Gives the measures their printed numbers: 0 for a short first one, then counting up; the rest
 /// of a bar that a repeat sign parts takes the number of its first half.
 void number_measures(Score& score);
@@ -101,6 +115,15 @@ void move_keys(Score& score, int semitones);
 /// beat, tempo, key and flute of the first measure's start go to the header. Every reader calls
 /// it.
 void gather_start_into_header(Score& score);
+
+/// The printed numbers of measures by their indices, as findings ask for them.
+struct BarNumbers {
+  const Score& score;  ///< must outlive this
+
+  const std::string& operator()(std::size_t measure) const {
+    return score.measures[measure].number;
+  }
+};
 
 /// Where a diagnostic about a measure stands; nothing when its source is not known.
 std::optional<base::SourceRange> place_of(const Measure& measure);

@@ -1,7 +1,5 @@
 #include "model/words.h"
 
-#include <type_traits>
-
 #include "base/word_table.h"
 
 namespace yubifu::model {
@@ -21,20 +19,6 @@ constexpr auto kMarks = base::word_table<Mark>({
     {Mark::tenuto, "tenuto"},
 });
 
-constexpr auto kCues = base::word_table<Cue>({
-    {Cue::segno, "segno"},
-    {Cue::coda, "coda"},
-    {Cue::fine, "fine"},
-    {Cue::da_capo, "dc"},
-    {Cue::dal_segno, "ds"},
-    {Cue::to_coda, "to-coda"},
-    {Cue::until_cue, "until-cue"},
-    {Cue::rit, "rit"},
-    {Cue::accel, "accel"},
-    {Cue::a_tempo, "a-tempo"},
-    {Cue::caesura, "caesura"},
-});
-
 constexpr auto kSyllableKinds = base::word_table<SyllableKind>({
     {SyllableKind::single, "single"},
     {SyllableKind::begin, "begin"},
@@ -52,45 +36,6 @@ constexpr auto kZeroSigns = base::word_table<ZeroSign>({
     {ZeroSign::tube, "tube"},
 });
 
-using Meaning = std::optional<DynamicMeaning>;
-
-constexpr Meaning level(int steps) {
-  return DynamicMeaning{steps, false};
-}
-constexpr Meaning kForced = DynamicMeaning{std::nullopt, true};
-constexpr Meaning kForcedThenPiano = DynamicMeaning{-2, true};
-constexpr Meaning kForcedThenPianissimo = DynamicMeaning{-3, true};
-
-// Of two words equally near to a misspelled one the first is offered.
-constexpr auto kDynamics = base::word_table<Meaning>({
-    {std::nullopt, "n"},
-    {level(-5), "pppp"},
-    {level(-4), "ppp"},
-    {level(-3), "pp"},
-    {level(-2), "p"},
-    {level(-1), "mp"},
-    {level(0), "mf"},
-    {level(1), "f"},
-    {level(2), "ff"},
-    {level(3), "fff"},
-    {level(4), "ffff"},
-    {kForcedThenPiano, "fp"},
-    {std::nullopt, "pf"},
-    {kForced, "sf"},
-    {kForcedThenPiano, "sfp"},
-    {kForcedThenPianissimo, "sfpp"},
-    {kForced, "sfz"},
-    {kForced, "sffz"},
-    {kForcedThenPiano, "sfzp"},
-    {kForced, "fz"},
-    {kForced, "rf"},
-    {kForced, "rfz"},
-    {level(-6), "ppppp"},
-    {level(-7), "pppppp"},
-    {level(5), "fffff"},
-    {level(6), "ffffff"},
-});
-
 }  // namespace
 
 std::string_view word_of(Mark mark) {
@@ -103,31 +48,6 @@ std::optional<Mark> mark_named(std::string_view word) {
 
 std::vector<std::string_view> mark_words() {
   return kMarks.words();
-}
-
-std::string_view word_of(Cue cue) {
-  return kCues.word_of(cue);
-}
-
-std::optional<Cue> cue_named(std::string_view word) {
-  return kCues.value_of(word);
-}
-
-std::vector<std::string_view> cue_words() {
-  return kCues.words();
-}
-
-std::string_view word_of(const DirectionValue& value) {
-  return std::visit(
-      [](const auto& direction) {
-        using T = std::decay_t<decltype(direction)>;
-        if constexpr (std::is_same_v<T, Cue>) {
-          return word_of(direction);
-        } else {
-          return T::kWord;
-        }
-      },
-      value);
 }
 
 std::string_view word_of(SyllableKind kind) {
@@ -156,42 +76,6 @@ std::string_view word_of(ZeroSign zero) {
 
 std::optional<ZeroSign> zero_sign_named(std::string_view word) {
   return kZeroSigns.value_of(word);
-}
-
-std::optional<DynamicMeaning> dynamic_meaning(std::string_view level) {
-  return kDynamics.value_of(level).value_or(std::nullopt);
-}
-
-std::vector<std::string_view> dynamic_words() {
-  return kDynamics.words();
-}
-
-PlaceInMeasure place_in_measure(Cue cue) {
-  switch (cue) {
-    case Cue::segno:
-    case Cue::coda:
-      return PlaceInMeasure::start;
-    case Cue::fine:
-    case Cue::da_capo:
-    case Cue::dal_segno:
-    case Cue::to_coda:
-    case Cue::until_cue:
-      return PlaceInMeasure::end;
-    case Cue::rit:
-    case Cue::accel:
-    case Cue::a_tempo:
-    case Cue::caesura:
-      return PlaceInMeasure::anywhere;
-  }
-  return PlaceInMeasure::anywhere;
-}
-
-PlaceInMeasure place_in_measure(const DirectionValue& value) {
-  if (std::holds_alternative<FluteChange>(value)) return PlaceInMeasure::start;
-  if (std::holds_alternative<SectionStart>(value)) return PlaceInMeasure::start;
-  if (std::holds_alternative<BeatChange>(value)) return PlaceInMeasure::inside;
-  const auto* cue = std::get_if<Cue>(&value);
-  return cue == nullptr ? PlaceInMeasure::anywhere : place_in_measure(*cue);
 }
 
 }  // namespace yubifu::model

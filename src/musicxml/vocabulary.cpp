@@ -66,10 +66,8 @@ constexpr Table<model::BarStyle, 3> kBarStyles{{{model::BarStyle::regular, "regu
                                                 {model::BarStyle::section, "light-light"},
                                                 {model::BarStyle::final, "light-heavy"}}};
 
-// The elements of the dynamics type in the schema of MusicXML 3.0.
-constexpr std::array<std::string_view, 23> kDynamics{
-    "p",  "pp", "ppp", "pppp", "ppppp", "pppppp", "f",  "ff",  "fff", "ffff", "fffff", "ffffff",
-    "mp", "mf", "sf",  "sfp",  "sfpp",  "fp",     "rf", "rfz", "sfz", "sffz", "fz"};
+// Usual words whose elements came with MusicXML 3.1.
+constexpr std::array<std::string_view, 3> kLaterDynamics{"n", "pf", "sfzp"};
 
 constexpr std::array<std::pair<std::string_view, Cue>, 24> kCueWords{{
     {"fine", Cue::fine},
@@ -184,22 +182,24 @@ std::optional<Mark> mark_of(MarkPlace place, std::string_view element, std::stri
 }
 
 bool has_dynamics_element(std::string_view level) {
-  return std::find(kDynamics.begin(), kDynamics.end(), level) != kDynamics.end();
+  const auto usual = model::dynamic_words();
+  return std::find(usual.begin(), usual.end(), level) != usual.end() &&
+         std::find(kLaterDynamics.begin(), kLaterDynamics.end(), level) == kLaterDynamics.end();
 }
 
 const std::vector<CueElement>& cue_elements() {
   static const std::vector<CueElement> table{
-      {Cue::segno, "segno", "", "segno", "segno"},
-      {Cue::coda, "coda", "", "coda", "coda"},
-      {Cue::fine, "words", "Fine", "fine", "yes"},
-      {Cue::da_capo, "words", "D.C.", "dacapo", "yes"},
-      {Cue::dal_segno, "words", "D.S.", "dalsegno", "segno"},
-      {Cue::to_coda, "words", "To Coda", "tocoda", "coda"},
-      {Cue::until_cue, "words", "until cue", "", ""},
-      {Cue::rit, "words", "rit.", "", ""},
-      {Cue::accel, "words", "accel.", "", ""},
-      {Cue::a_tempo, "words", "a tempo", "", ""},
-      {Cue::caesura, "words", "//", "", ""},
+      {Cue::segno, "segno", "segno", "segno"},
+      {Cue::coda, "coda", "coda", "coda"},
+      {Cue::fine, "words", "fine", "yes"},
+      {Cue::da_capo, "words", "dacapo", "yes"},
+      {Cue::dal_segno, "words", "dalsegno", "segno"},
+      {Cue::to_coda, "words", "tocoda", "coda"},
+      {Cue::until_cue, "words", "", ""},
+      {Cue::rit, "words", "", ""},
+      {Cue::accel, "words", "", ""},
+      {Cue::a_tempo, "words", "", ""},
+      {Cue::caesura, "words", "", ""},
   };
   return table;
 }

@@ -92,12 +92,12 @@ std::optional<model::Mark> mark_of(MarkPlace place, std::string_view element,
 /// `<other-dynamics>`.
 bool has_dynamics_element(std::string_view level);
 
-/// How a cue is printed: the child of `<direction-type>` with its content, and the attribute of
-/// `<sound>` that plays it (empty where none does; then our own text tells the cue).
+/// How a cue is printed: the child of `<direction-type>`, with the words of model::printed() in
+/// "words", and the attribute of `<sound>` that plays it (empty where none does; then our own text
+/// tells the cue).
 struct CueElement {
   model::Cue cue;
   std::string_view element;  ///< "segno", "coda" or "words"
-  std::string_view text;
   std::string_view sound_attribute;
   std::string_view sound_value;
 };

@@ -1,12 +1,11 @@
 #include "musicxml/vocabulary_own.h"
 
-#include <charconv>
 #include <cstdlib>
 #include <utility>
 
 #include <fmt/format.h>
 
-#include "model/words.h"
+#include "base/numbers.h"
 
 namespace yubifu::musicxml {
 namespace {
@@ -14,13 +13,6 @@ namespace {
 using model::Cue;
 using model::DirectionValue;
 
-constexpr std::string_view kTempo = "tempo";
-constexpr std::string_view kBeat = "beat";
-constexpr std::string_view kKey = "key";
-constexpr std::string_view kFlute = "flute";
-constexpr std::string_view kSection = "section";
-constexpr std::string_view kTextWord = "text";
-constexpr std::string_view kDynamic = "dyn";
 constexpr std::string_view kHoles = "holes";
 constexpr std::string_view kIrregular = "irregular";
 constexpr std::string_view kBar = "bar";
@@ -32,37 +24,14 @@ std::string with_value(std::string_view word, std::string_view value) {
   return fmt::format("{}{} {}", kOwnPrefix, word, value);
 }
 
-struct DirectionText {
-  std::string operator()(const model::TempoChange& change) const {
-    return with_value(
-        kTempo, fmt::format("{} {}", to_text(change.tempo.unit), to_text(change.tempo.per_minute)));
-  }
-  std::string operator()(const model::BeatChange& change) const {
-    return with_value(kBeat, model::beat_text(change.beat));
-  }
-  std::string operator()(const model::KeyChange& change) const {
-    return with_value(kKey, to_text(change.key));
-  }
-  std::string operator()(const model::FluteChange& change) const {
-    return with_value(kFlute, to_text(change.flute));
-  }
-  std::string operator()(const model::SectionStart& section) const {
-    return with_value(kSection, section.name);
-  }
-  std::string operator()(const model::TextDirection& text) const {
-    return with_value(kTextWord, text.text);
-  }
-  std::string operator()(const model::Dynamic& dynamic) const {
-    return with_value(kDynamic, dynamic.level);
-  }
-  std::string operator()(Cue cue) const {
-    return fmt::format("{}{}", kOwnPrefix, model::word_of(cue));
-  }
-};
-
 struct OwnText {
   std::string operator()(const DirectionValue& value) const {
-    return std::visit(DirectionText{}, value);
+    const std::string_view word = model::word_of(value);
+    if (std::holds_alternative<Cue>(value)) return fmt::format("{}{}", kOwnPrefix, word);
+    const auto* change = std::get_if<model::TempoChange>(&value);
+    if (change == nullptr) return with_value(word, model::value_text(value));
+    return with_value(
+        word, fmt::format("{} {}", to_text(change->tempo.unit), to_text(change->tempo.per_minute)));
   }
   std::string operator()(const HolesAsked& asked) const {
     return with_value(kHoles, printed(asked.holes));
@@ -77,16 +46,9 @@ struct OwnText {
 };
 
 // Built in place: g++ 12 takes the moved variant inside a variant for an uninitialised one.
-template <typename Meaning>
-std::optional<OwnMeaning> direction(Meaning meaning) {
+std::optional<OwnMeaning> direction(DirectionValue meaning) {
   return std::optional<OwnMeaning>(std::in_place, std::in_place_type<DirectionValue>,
                                    std::move(meaning));
-}
-
-template <typename Meaning, typename Value>
-std::optional<OwnMeaning> direction_of(const std::optional<Value>& value) {
-  if (!value) return std::nullopt;
-  return direction(Meaning{*value});
 }
 
 std::optional<OwnMeaning> parse_tempo_text(std::string_view value) {
@@ -128,16 +90,11 @@ std::optional<OwnMeaning> parse_own_text(std::string_view text) {
   if (space == std::string_view::npos) return std::nullopt;
   const std::string_view word = text.substr(0, space);
   const std::string_view value = text.substr(space + 1);
-  if (word == kTempo) return parse_tempo_text(value);
-  if (word == kBeat) return direction_of<model::BeatChange>(model::parse_beat(value));
-  if (word == kKey) return direction_of<model::KeyChange>(model::parse_key(value));
-  if (word == kFlute) return direction_of<model::FluteChange>(model::parse_flute_name(value));
-  if (word == kSection) return direction(model::SectionStart{std::string(value)});
-  if (word == kTextWord) return direction(model::TextDirection{std::string(value)});
-  if (word == kDynamic) return direction(model::Dynamic{std::string(value)});
+  if (word == model::TempoChange::kWord) return parse_tempo_text(value);
   if (word == kHoles) return parse_holes_text(value);
   if (word == kBar) return parse_bar_text(value);
-  return std::nullopt;
+  auto said = model::parse_direction(word, std::string(value), {});
+  return said ? direction(*std::move(said)) : std::nullopt;
 }
 
 namespace {
@@ -158,13 +115,9 @@ std::string to_text(const PartOctaves& moved) {
 std::optional<PartOctaves> parse_part_octaves(std::string_view text) {
   const std::size_t space = text.rfind(' ');
   if (space == std::string_view::npos || space == 0) return std::nullopt;
-  const std::string_view number = text.substr(space + 1);
-  PartOctaves moved{std::string(text.substr(0, space)), 0};
-  const auto [end, error] =
-      std::from_chars(number.data(), number.data() + number.size(), moved.octaves);
-  const bool whole = error == std::errc{} && end == number.data() + number.size();
-  if (!whole || std::abs(moved.octaves) > kMostPartOctaves) return std::nullopt;
-  return moved;
+  const auto octaves = base::whole_number(text.substr(space + 1));
+  if (!octaves || std::abs(*octaves) > kMostPartOctaves) return std::nullopt;
+  return PartOctaves{std::string(text.substr(0, space)), *octaves};
 }
 
 std::string part_label(std::string_view id, std::size_t number) {

@@ -18,8 +18,8 @@ std::string folded(std::string_view text);
 /// along when text is copied.
 bool is_space(char32_t value);
 
-/// A digit of ASCII.
-inline bool is_digit(char32_t value) {
+/// 0 to 9.
+constexpr bool is_digit(char32_t value) {
   return value >= '0' && value <= '9';
 }
 

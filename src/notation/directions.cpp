@@ -9,7 +9,6 @@
 #include "base/message.h"
 #include "base/numbers.h"
 #include "base/word_table.h"
-#include "model/words.h"
 #include "notation/characters.h"
 #include "notation/rules.h"
 #include "notation/spelling.h"
@@ -48,14 +47,6 @@ std::optional<std::vector<int>> ending_numbers(std::string_view text) {
   }
 }
 
-DirectionMeaning read_ending(const Brace& brace) {
-  const std::string value = folded(brace.value);
-  if (value == kEndingEnd) return SetEnding{};
-  auto numbers = ending_numbers(value);
-  if (!numbers) return bad_direction(brace, "`{ending 1}`, `{ending 1,3}` or `{ending end}`");
-  return SetEnding{*std::move(numbers)};
-}
-
 // The value in its quotes; full-width quotes do as well.
 std::optional<std::string> quoted_value(const Brace& brace) {
   constexpr std::string_view kWideQuote = "＂";
@@ -68,81 +59,69 @@ std::optional<std::string> quoted_value(const Brace& brace) {
   return unquoted(fmt::format("\"{}\"", value));
 }
 
-DirectionMeaning read_flute(const Brace& brace) {
-  const auto path = quoted_value(brace);
-  const std::string text = path ? *path : std::string(brace.value);
-  if (auto flute = model::parse_flute_name(text)) {
-    return placed(model::FluteChange{*std::move(flute)});
+// What a value looks like.
+constexpr auto kExpected = base::word_table<std::string_view>({
+    {"`{ending 1}`, `{ending 1,3}` or `{ending end}`", kEnding},
+    {"`{meter 3/4}` or `{meter free}`", kMeter},
+    {base::catalogued("a part of a whole note: `{beat 1/8}`"), model::BeatChange::kWord},
+    {"`{flute 7}`", model::FluteChange::kWord},
+    {base::catalogued("the name in quotes: `{section \"A\"}`"), model::SectionStart::kWord},
+    {base::catalogued("beats a minute up to 1000: `{tempo 96}` or `{tempo 1/8=180}`"),
+     model::TempoChange::kWord},
+    {"`{key D}`, `{key Bb}` or `{key F# minor}`", model::KeyChange::kWord},
+    {base::catalogued("the text in quotes: `{text \"slowly\"}`"), model::TextDirection::kWord},
+    {"`{dyn mf}`", model::Dynamic::kWord},
+});
+
+// The text of a value, as it stands in a brace; nothing where it lacks its quotes.
+std::optional<std::string> value_text(const Brace& brace) {
+  const auto quoted = quoted_value(brace);
+  if (brace.name == model::SectionStart::kWord || brace.name == model::TextDirection::kWord) {
+    return quoted;
   }
-  if (brace.value.empty()) return bad_direction(brace, "`{flute 7}`");
-  return unknown_flute(text);
+  if (brace.name == model::FluteChange::kWord) return quoted.value_or(std::string(brace.value));
+  if (brace.name != model::Dynamic::kWord) return folded(brace.value);
+  const std::string level = quoted.value_or(folded(brace.value));
+  return level.empty() ? std::nullopt : std::optional(level);
 }
 
-DirectionMeaning read_dynamic(const Brace& brace) {
-  std::string level = quoted_value(brace).value_or(folded(brace.value));
-  if (level.empty()) return bad_direction(brace, "`{dyn mf}`");
-  return placed(model::Dynamic{std::move(level)});
-}
-
-DirectionMeaning read_valued(const Brace& brace, DirectionWord word, model::Rational tempo_unit) {
-  switch (word) {
-    case DirectionWord::irregular:
-      if (!brace.value.empty()) break;
-      return SetIrregular{};
-    case DirectionWord::ending:
-      return read_ending(brace);
-    case DirectionWord::meter:
-      if (const auto meter = model::parse_meter(folded(brace.value))) return SetMeter{*meter};
-      return bad_direction(brace, "`{meter 3/4}` or `{meter free}`");
-    case DirectionWord::beat:
-      if (const auto beat = model::parse_beat(folded(brace.value))) {
-        return placed(model::BeatChange{*beat});
-      }
-      return bad_direction(brace, base::catalogued("a part of a whole note: `{beat 1/8}`"));
-    case DirectionWord::flute:
-      return read_flute(brace);
-    case DirectionWord::section:
-      if (auto name = quoted_value(brace)) {
-        return placed(model::SectionStart{*std::move(name)});
-      }
-      return bad_direction(brace, base::catalogued("the name in quotes: `{section \"A\"}`"));
-    case DirectionWord::tempo:
-      if (const auto tempo = read_tempo(folded(brace.value), tempo_unit)) {
-        return placed(model::TempoChange{*tempo});
-      }
-      if (const auto meant = tempo_meant(folded(brace.value))) {
-        return bad_direction(brace, fmt::format("`{{tempo {}}}`", *meant));
-      }
-      return bad_direction(
-          brace, base::catalogued("beats a minute up to 1000: `{tempo 96}` or `{tempo 1/8=180}`"));
-    case DirectionWord::key:
-      if (const auto key = model::parse_key(folded(brace.value))) {
-        return placed(model::KeyChange{*key});
-      }
-      return bad_direction(brace, "`{key D}`, `{key Bb}` or `{key F# minor}`");
-    case DirectionWord::text:
-      if (auto text = quoted_value(brace)) {
-        return placed(model::TextDirection{*std::move(text)});
-      }
-      return bad_direction(brace, base::catalogued("the text in quotes: `{text \"slowly\"}`"));
-    case DirectionWord::dynamic:
-      return read_dynamic(brace);
+DirectionMeaning read_value(const Brace& brace, model::Rational tempo_unit) {
+  const std::optional<std::string> text = value_text(brace);
+  if (brace.name == kEnding) {
+    if (text == kEndingEnd) return SetEnding{};
+    if (auto numbers = ending_numbers(*text)) return SetEnding{*std::move(numbers)};
+  } else if (brace.name == kMeter) {
+    if (const auto meter = model::parse_meter(*text)) return SetMeter{*meter};
+  } else if (brace.name == model::TempoChange::kWord) {
+    if (const auto tempo = read_tempo(*text, tempo_unit)) {
+      return placed(model::TempoChange{*tempo});
+    }
+    if (const auto meant = tempo_meant(*text)) {
+      return bad_direction(brace, fmt::format("`{{tempo {}}}`", *meant));
+    }
+  } else if (text) {
+    if (auto value = model::parse_direction(brace.name, *text, tempo_unit)) {
+      return placed(*std::move(value));
+    }
+    if (brace.name == model::FluteChange::kWord && !brace.value.empty()) {
+      return unknown_flute(*text);
+    }
   }
-  return Fault{&rule::bad_direction_value,
-               base::message("{} takes no value", shown(braced(brace.name))),
-               base::message("take {} out", shown(brace.value))};
+  return bad_direction(brace, *kExpected.value_of(brace.name));
 }
 
 }  // namespace
 
 DirectionMeaning read_direction(const Brace& brace, model::Rational tempo_unit) {
-  if (const auto cue = model::cue_named(brace.name)) {
-    if (brace.value.empty()) return placed(*cue);
+  const auto cue = model::cue_named(brace.name);
+  if ((cue || brace.name == kIrregular) && !brace.value.empty()) {
     return Fault{&rule::bad_direction_value,
                  base::message("{} takes no value", shown(braced(brace.name))),
                  base::message("take {} out", shown(brace.value))};
   }
-  if (const auto word = direction_word(brace.name)) return read_valued(brace, *word, tempo_unit);
+  if (cue) return placed(*cue);
+  if (brace.name == kIrregular) return SetIrregular{};
+  if (kExpected.value_of(brace.name)) return read_value(brace, tempo_unit);
   if (mark(brace.name) || valued_mark(brace.name)) {
     return Fault{&rule::free_mark,
                  base::message("the mark {} stands free", shown(braced(brace.name))),
@@ -170,24 +149,11 @@ DirectionMeaning read_direction(const Brace& brace, model::Rational tempo_unit) 
 }
 
 std::optional<model::PlaceInMeasure> place_of_word(std::string_view name) {
-  if (const auto cue = model::cue_named(name)) return model::place_in_measure(*cue);
-  const auto word = direction_word(name);
-  if (!word) return std::nullopt;
-  switch (*word) {
-    case DirectionWord::irregular:
-    case DirectionWord::ending:
-    case DirectionWord::meter:
-    case DirectionWord::flute:
-    case DirectionWord::section:
-      return model::PlaceInMeasure::start;
-    case DirectionWord::beat:
-    case DirectionWord::tempo:
-    case DirectionWord::key:
-    case DirectionWord::text:
-    case DirectionWord::dynamic:
-      return model::PlaceInMeasure::anywhere;
-  }
-  return std::nullopt;
+  if (name == kIrregular || name == kEnding || name == kMeter) return model::PlaceInMeasure::start;
+  const auto kind = model::direction_kind(name);
+  if (!kind) return std::nullopt;
+  if (kind->word == model::BeatChange::kWord) return model::PlaceInMeasure::anywhere;
+  return kind->place;
 }
 
 std::optional<Fault> unusual_dynamic(const model::DirectionValue& value) {

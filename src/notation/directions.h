@@ -8,7 +8,6 @@
 #include <vector>
 
 #include "model/score.h"
-#include "model/words.h"
 #include "notation/characters.h"
 #include "notation/rules.h"
 #include "notation/spelling.h"

@@ -30,19 +30,6 @@ constexpr auto kValuedMarks = base::word_table<ValuedMark>({
     {ValuedMark::holes, "holes"},
 });
 
-constexpr auto kDirectionWords = base::word_table<DirectionWord>({
-    {DirectionWord::irregular, "irregular"},
-    {DirectionWord::ending, "ending"},
-    {DirectionWord::meter, "meter"},
-    {DirectionWord::beat, model::BeatChange::kWord},
-    {DirectionWord::flute, model::FluteChange::kWord},
-    {DirectionWord::section, model::SectionStart::kWord},
-    {DirectionWord::tempo, model::TempoChange::kWord},
-    {DirectionWord::key, model::KeyChange::kWord},
-    {DirectionWord::text, model::TextDirection::kWord},
-    {DirectionWord::dynamic, model::Dynamic::kWord},
-});
-
 constexpr char kEscape = '\\';
 constexpr char kQuote = '"';
 constexpr int kUsualTimes = 2;
@@ -80,17 +67,9 @@ std::vector<std::string_view> mark_words() {
   return words;
 }
 
-std::string_view word_of(DirectionWord word) {
-  return kDirectionWords.word_of(word);
-}
-
-std::optional<DirectionWord> direction_word(std::string_view word) {
-  return kDirectionWords.value_of(word);
-}
-
 std::vector<std::string_view> direction_words() {
-  std::vector<std::string_view> words = kDirectionWords.words();
-  for (const std::string_view word : model::cue_words()) words.push_back(word);
+  std::vector<std::string_view> words{kIrregular, kEnding, kMeter};
+  for (const std::string_view word : model::direction_words()) words.push_back(word);
   return words;
 }
 

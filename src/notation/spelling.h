@@ -50,23 +50,10 @@ std::vector<std::string_view> mark_words();
 
 // --- directions (braces that stand free) -----------------------------------------------------
 
-/// The words that open a free-standing brace beside those of model::Cue.
-enum class DirectionWord {
-  irregular,  ///< {irregular}, first in its bar
-  ending,     ///< {ending 1,3} or {ending end}
-  meter,      ///< {meter 3/4}
-  beat,       ///< {beat 1/8}
-  flute,      ///< {flute 7}, {flute "my flute.json"}
-  section,    ///< {section "A"}
-  tempo,      ///< {tempo 96}, {tempo 1/8=180}
-  key,        ///< {key D minor}
-  text,       ///< {text "slowly"}
-  dynamic,    ///< {dyn mf}
-};
-
-/// "irregular", "ending", "dyn" …
-std::string_view word_of(DirectionWord word);
-std::optional<DirectionWord> direction_word(std::string_view word);
+/// The words that open a free-standing brace beside those of model::Direction.
+inline constexpr std::string_view kIrregular = "irregular";  ///< {irregular}, first in its bar
+inline constexpr std::string_view kEnding = "ending";        ///< {ending 1,3} or {ending end}
+inline constexpr std::string_view kMeter = "meter";          ///< {meter 3/4}
 
 /// The value of {ending …} that closes an ending.
 inline constexpr std::string_view kEndingEnd = "end";

@@ -7,8 +7,6 @@
 #include <fmt/ranges.h>
 
 #include "base/message.h"
-#include "base/word_table.h"
-#include "model/words.h"
 #include "scorejson/parts.h"
 #include "scorejson/words.h"
 
@@ -18,50 +16,6 @@ namespace {
 using base::JsonFields;
 using base::Presence;
 using model::Rational;
-
-using Value = std::optional<model::DirectionValue>;
-
-// The value around what a parser made of the text, if it made anything.
-template <typename Direction, typename Parsed>
-Value wrapped(const std::optional<Parsed>& parsed) {
-  Value value;
-  if (parsed) value.emplace(Direction{*parsed});
-  return value;
-}
-
-// How the value of each kind of direction is read; cues have none.
-using ValueReader = Value (*)(const std::string& text, const model::Measure& measure);
-constexpr auto kValueReaders = base::word_table<ValueReader>({
-    {[](const std::string& text, const model::Measure& measure) {
-       return wrapped<model::TempoChange>(
-           parse_tempo_text(text, model::felt_beat(measure.meter, measure.beat)));
-     },
-     model::TempoChange::kWord},
-    {[](const std::string& text, const model::Measure&) {
-       return wrapped<model::BeatChange>(model::parse_beat(text));
-     },
-     model::BeatChange::kWord},
-    {[](const std::string& text, const model::Measure&) {
-       return wrapped<model::KeyChange>(model::parse_key(text));
-     },
-     model::KeyChange::kWord},
-    {[](const std::string& text, const model::Measure&) {
-       return wrapped<model::FluteChange>(model::parse_flute_name(text));
-     },
-     model::FluteChange::kWord},
-    {[](const std::string& text, const model::Measure&) {
-       return wrapped<model::SectionStart>(std::optional(text));
-     },
-     model::SectionStart::kWord},
-    {[](const std::string& text, const model::Measure&) {
-       return wrapped<model::TextDirection>(std::optional(text));
-     },
-     model::TextDirection::kWord},
-    {[](const std::string& text, const model::Measure&) {
-       return wrapped<model::Dynamic>(std::optional(text));
-     },
-     model::Dynamic::kWord},
-});
 
 class MeasureReader {
  public:
@@ -174,18 +128,14 @@ class MeasureReader {
                                                               const std::string& kind,
                                                               const model::Measure& here) {
     if (const auto cue = model::cue_named(kind)) return *cue;
-    const auto read = kValueReaders.value_of(kind);
-    if (!read) {
-      std::vector<std::string_view> kinds = kValueReaders.words();
-      const auto cues = model::cue_words();
-      kinds.insert(kinds.end(), cues.begin(), cues.end());
-      report_word(fields, "kind", kind, kinds);
+    if (!model::direction_kind(kind)) {
+      report_word(fields, "kind", kind, model::direction_words());
       fields.find("value");
       return std::nullopt;
     }
     const std::string* text = fields.text("value", Presence::required);
     if (text == nullptr) return std::nullopt;
-    auto value = (*read)(*text, here);
+    auto value = model::parse_direction(kind, *text, model::felt_beat(here.meter, here.beat));
     if (!value) {
       fields.report_value("value",
                           base::message("{}: \"{}\" is no {}", fields.what(), *text, kind));

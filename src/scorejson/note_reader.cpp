@@ -23,6 +23,14 @@ std::optional<model::Step> step_named(std::string_view text) {
   return text.size() == 1 ? model::step_from_letter(text.front()) : std::nullopt;
 }
 
+// One tone as printed, also with a sign that only a flute file defines; nothing for other text.
+std::optional<model::Tone> parse_tone_text(std::string_view text) {
+  if (auto gap = model::parse_gap(text)) return gap;
+  model::Tone tone;
+  tone.fingering = model::parse_printed_of_any_flute(text);
+  return tone.fingering ? std::optional(tone) : std::nullopt;
+}
+
 void read_pitch(JsonFields& fields, model::Tone& tone) {
   const auto key = fields.whole("midi", model::kLowestKey, model::kHighestKey);
   const auto cents = cents_field(fields);

@@ -11,7 +11,6 @@
 #include "model/header.h"
 #include "model/invariants.h"
 #include "model/pitch.h"
-#include "model/words.h"
 #include "scorejson/parts.h"
 #include "scorejson/rules.h"
 #include "scorejson/words.h"
@@ -111,7 +110,7 @@ class Reader {
     model::Header& header = score_.header;
     if (key != model::HeaderKey::tempo) return model::set_field(header, key, text);
     header.tempo =
-        parse_tempo_text(text, model::felt_beat(header.meter, model::first_beat(header)));
+        model::parse_exact_tempo(text, model::felt_beat(header.meter, model::first_beat(header)));
     return header.tempo.has_value();
   }
 

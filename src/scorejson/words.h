@@ -2,7 +2,6 @@
 #pragma once
 
 #include <cstdint>
-#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -54,17 +53,11 @@ inline constexpr std::string_view kGraceBefore = "pre";
 inline constexpr std::string_view kGraceAfter = "post";
 inline constexpr std::string_view kAskedHoles = "holes";
 
-/// A tempo with its unit, exact also where no decimal is: "1/4=76", "1/4=20000000/166667".
-std::string tempo_text(const model::Tempo& tempo);
-
-/// Reads it; without a unit it counts `usual`.
-std::optional<model::Tempo> parse_tempo_text(std::string_view text, model::Rational usual);
-
 /// Several tones as printed, with a space between.
-std::string tones_text(const std::vector<model::Tone>& tones);
-
-/// Reads one tone as printed, also with a sign that only a flute file defines; nothing for other
-/// text.
-std::optional<model::Tone> parse_tone_text(std::string_view text);
+inline std::string tones_text(const std::vector<model::Tone>& tones) {
+  std::string text;
+  for (const model::Tone& tone : tones) text += (text.empty() ? "" : " ") + model::printed(tone);
+  return text;
+}
 
 }  // namespace yubifu::scorejson

@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <array>
 #include <set>
-#include <type_traits>
 #include <utility>
 
 #include <fmt/format.h>
@@ -30,31 +29,6 @@ constexpr std::array kHeaderOrder{HeaderKey::title,    HeaderKey::subtitle, Head
 using base::JsonLayout;
 using model::Rational;
 
-std::string value_text(const model::DirectionValue& value) {
-  return std::visit(
-      [](const auto& direction) -> std::string {
-        using T = std::decay_t<decltype(direction)>;
-        if constexpr (std::is_same_v<T, model::TempoChange>) {
-          return tempo_text(direction.tempo);
-        } else if constexpr (std::is_same_v<T, model::BeatChange>) {
-          return model::beat_text(direction.beat);
-        } else if constexpr (std::is_same_v<T, model::KeyChange>) {
-          return model::to_text(direction.key);
-        } else if constexpr (std::is_same_v<T, model::FluteChange>) {
-          return model::to_text(direction.flute);
-        } else if constexpr (std::is_same_v<T, model::SectionStart>) {
-          return direction.name;
-        } else if constexpr (std::is_same_v<T, model::TextDirection>) {
-          return direction.text;
-        } else if constexpr (std::is_same_v<T, model::Dynamic>) {
-          return direction.level;
-        } else {
-          return {};
-        }
-      },
-      value);
-}
-
 class Writer {
  public:
   Writer(const model::Score& score, const ScoreJsonWriteOptions& options)
@@ -74,10 +48,9 @@ class Writer {
       rests();
       json_.end_object();
     } catch (const model::TimeOverflow& overflow) {
-      diagnostics_.push_back(
-          base::report(rule::onset_overflow, std::nullopt,
-                       base::message("bar {}: {}", bar_name(), overflow.what())));
-      diagnostics_.back().measures.push_back(bar_name());
+      diagnostics_.push_back(base::report(rule::onset_overflow, std::nullopt,
+                                          base::message("bar {}: {}", bar_name(), overflow.what()),
+                                          {}, {bar_name()}));
       return {std::nullopt, std::move(diagnostics_)};
     }
     return {json_.take(), std::move(diagnostics_)};
@@ -117,7 +90,7 @@ class Writer {
     json_.key("header").begin_object();
     const model::Header& header = score_.header;
     for (const HeaderKey key : kHeaderOrder) {
-      const auto value = key == HeaderKey::tempo && header.tempo ? tempo_text(*header.tempo)
+      const auto value = key == HeaderKey::tempo && header.tempo ? model::exact_text(*header.tempo)
                                                                  : model::field_text(header, key);
       if (value) text(word_of(key), *value);
     }
@@ -204,7 +177,7 @@ class Writer {
     time("onset", onset(direction.measure, direction.onset));
     text("kind", model::word_of(direction.value));
     const bool has_value = !std::holds_alternative<model::Cue>(direction.value);
-    if (has_value) text("value", value_text(direction.value));
+    if (has_value) text("value", model::value_text(direction.value));
     json_.end_object();
   }
 
@@ -262,8 +235,7 @@ class Writer {
   }
 
   void marks(const model::Note& note) {
-    const bool grace = !note.grace_before.empty() || !note.grace_after.empty();
-    if (note.marks.empty() && !grace && !note.asked_holes) return;
+    if (note.marks.empty() && note.grace_count() == 0 && !note.asked_holes) return;
     json_.key("marks").begin_array();
     plain_marks(note.marks);
     grace_notes(kGraceBefore, note.grace_before);

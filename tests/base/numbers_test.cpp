@@ -17,6 +17,15 @@ TEST(Numbers, WholeOnesAreReadToTheirEnd) {
   EXPECT_EQ(whole_number<std::int64_t>("2147483648"), 2147483648);
 }
 
+TEST(Numbers, LeadingOnesAreWhatATextBeginsWith) {
+  EXPECT_EQ(leading_number("12a"), 12);
+  EXPECT_EQ(leading_number("7"), 7);
+  EXPECT_EQ(leading_number("-1 b"), -1);
+  for (const char* text : {"", "a12", " 1", "+1", "99999999999"}) {
+    EXPECT_EQ(leading_number(text), std::nullopt) << text;
+  }
+}
+
 TEST(Numbers, DecimalOnesHaveAPointInEveryLanguageAndNoExponent) {
   EXPECT_EQ(decimal_number("440"), 440);
   EXPECT_EQ(decimal_number("441.5"), 441.5);

@@ -44,6 +44,26 @@ Tone gap(const char* spelling, int bend = 0) {
   return tone;
 }
 
+TEST(Note, ItsTonesAreWalkedAsTheyArePlayed) {
+  const auto key = [](int number) {
+    Tone tone;
+    tone.pitch = Pitch{number, 0};
+    return tone;
+  };
+  Note note;
+  note.tone = key(72);
+  note.grace_before = {key(70), key(71)};
+  note.grace_after = {key(74)};
+  std::vector<int> keys;
+  for_each_tone(note, [&](Tone& tone) { keys.push_back(tone.pitch->key++); });
+  EXPECT_EQ(keys, (std::vector{70, 71, 72, 74}));
+  EXPECT_EQ(note.grace_after[0].pitch->key, 75);
+  EXPECT_EQ(note.grace_count(), 3u);
+  const auto is_high = [](const Tone& tone) { return tone.pitch->key >= 75; };
+  EXPECT_TRUE(any_tone(note, is_high));
+  EXPECT_FALSE(all_tones(note, is_high));
+}
+
 TEST(ToneText, IsTheFingeringOrThePitchOfAGap) {
   Tone fingered;
   fingered.fingering = Fingering{Sign::standard(Register::low, 3), HalfHole::under, -20};

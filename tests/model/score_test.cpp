@@ -207,6 +207,21 @@ TEST(Score, VersesAreNamedByNumberAndShogaComesLast) {
   EXPECT_THAT(verses_in_use(score), ElementsAre("2", "10", "shoga"));
 }
 
+TEST(Score, EachTimeItsVerseIsSungOrTheLastBefore) {
+  Note note;
+  EXPECT_EQ(sung_in_pass(note, 1), nullptr);
+  note.syllables = {{"1", "みな", SyllableKind::single, false},
+                    {"3", "かぜ", SyllableKind::single, false},
+                    {"shoga", "ヒャ", SyllableKind::single, false}};
+  const auto sung = [&](int pass) { return sung_in_pass(note, pass)->text; };
+  EXPECT_EQ(sung(1), "みな");
+  EXPECT_EQ(sung(2), "みな");
+  EXPECT_EQ(sung(3), "かぜ");
+  EXPECT_EQ(sung(4), "かぜ");
+  note.syllables.erase(note.syllables.begin());
+  EXPECT_EQ(sung(1), "かぜ");
+}
+
 TEST(Score, TheStartOfTheMusicIsGatheredIntoTheHeader) {
   Score score = small_score(2);
   for (Measure& measure : score.measures) {

@@ -11,7 +11,7 @@
 #include "musicxml/staff_text.h"
 #include "musicxml/xml/container.h"
 #include "musicxml/xml/document_text.h"
-#include "musicxml/xml/xml_scan.h"
+#include "musicxml/xml/xml_scanner.h"
 
 namespace yubifu::musicxml {
 namespace {

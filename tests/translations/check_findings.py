@@ -7,7 +7,7 @@ import pathlib
 import re
 import sys
 
-CALL = re.compile(r"\b(?:report|report_at|at_note|at_change|add|error|warn|warning)\(")
+CALL = re.compile(r"\b(?:report|at_note|at_change|add|error|warn|warning)\(")
 # A string, a character, or a comment, none of which brackets count in.
 OPAQUE = re.compile(r'R"\((?:.|\n)*?\)"|"(?:\\.|[^"\\])*"|\'(?:\\.|[^\'\\])+\'|//[^\n]*')
 SENTENCE = re.compile(r'"[^"]*[A-Za-z]{2,} [A-Za-z]')

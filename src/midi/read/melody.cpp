@@ -267,14 +267,16 @@ KeyRange largest_register(const KeyCounts& count) {
   return best;
 }
 
-void report_left_out(const PairedNote& note, Line line, Findings& findings) {
-  findings.add(rule::chord_note, note.begin,
-               line == Line::top ? base::message("a note under the melody is left out")
-                                 : base::message("a note over the lowest line is left out"),
-               base::message("ask for the other line, or for another track"));
+void report_left_out(const PairedNote& note, Line line, base::Findings& findings) {
+  findings.add(
+      base::report(rule::chord_note, {},
+                   line == Line::top ? base::message("a note under the melody is left out")
+                                     : base::message("a note over the lowest line is left out"),
+                   base::message("ask for the other line, or for another track")),
+      note.begin);
 }
 
-void leave_out_far_notes(std::vector<PairedNote>& part, Findings& findings) {
+void leave_out_far_notes(std::vector<PairedNote>& part, base::Findings& findings) {
   const auto off_piano = [](const PairedNote& note) {
     return note.key < kLowestPianoKey || note.key > kHighestPianoKey;
   };
@@ -295,10 +297,12 @@ void leave_out_far_notes(std::vector<PairedNote>& part, Findings& findings) {
   for (const PairedNote& note : part) {
     if (is_left_out(note)) {
       findings.add(
-          rule::far_note, note.begin,
-          base::message(
-              "a note more than an octave from all the others, such as a breath marker or a "
-              "key switch, is left out"));
+          base::report(
+              rule::far_note, {},
+              base::message(
+                  "a note more than an octave from all the others, such as a breath marker or a "
+                  "key switch, is left out")),
+          note.begin);
     }
   }
   std::erase_if(part, is_left_out);
@@ -306,7 +310,7 @@ void leave_out_far_notes(std::vector<PairedNote>& part, Findings& findings) {
 
 // Where the line rests, the accompaniment under it sounds alone. Such notes are known by their
 // register: more than an octave from all that most of the line uses.
-void leave_out_accompaniment(std::vector<PairedNote>& line, Line side, Findings& findings) {
+void leave_out_accompaniment(std::vector<PairedNote>& line, Line side, base::Findings& findings) {
   KeyCounts count{};
   for (const PairedNote& note : line) ++count[note.key];
   const KeyRange melody = largest_register(count);
@@ -323,20 +327,23 @@ void leave_out_accompaniment(std::vector<PairedNote>& line, Line side, Findings&
   std::erase_if(line, is_accompaniment);
 }
 
-void give_lengths(std::vector<PairedNote>& part, int ppq, Findings& findings) {
+void give_lengths(std::vector<PairedNote>& part, int ppq, base::Findings& findings) {
   const std::int64_t usual = std::max(1, ppq / kNoLengthParts);
   std::int64_t next_begin = part.empty() ? 0 : part.back().begin + usual;
   for (std::size_t i = part.size(); i-- > 0;) {
     PairedNote& note = part[i];
     if (i + 1 < part.size() && part[i + 1].begin > note.begin) next_begin = part[i + 1].begin;
     if (note.ended_by == NoteEnd::track_over) {
-      findings.add(rule::open_note, note.begin,
-                   base::message("a note is never ended: it ends where its track does"));
+      findings.add(
+          base::report(rule::open_note, {},
+                       base::message("a note is never ended: it ends where its track does")),
+          note.begin);
     }
     if (note.end > note.begin) continue;
     note.end = std::min(note.begin + usual, next_begin);
-    findings.add(rule::no_length, note.begin,
-                 base::message("a note that ends as it begins gets a short length"));
+    findings.add(base::report(rule::no_length, {},
+                              base::message("a note that ends as it begins gets a short length")),
+                 note.begin);
   }
 }
 
@@ -373,7 +380,7 @@ Texture texture_of(const std::vector<PairedNote>& part, int ppq) {
 // Takes the notes one by one and keeps the line.
 class LineBuilder {
  public:
-  LineBuilder(Line line, Texture texture, int ppq, Findings& findings)
+  LineBuilder(Line line, Texture texture, int ppq, base::Findings& findings)
       : line_(line), texture_(texture), ppq_(ppq), findings_(findings) {}
 
   void add(const PairedNote& note) {
@@ -386,8 +393,9 @@ class LineBuilder {
       same_onset(note, last);
     } else if (!is_chord(last, note)) {
       if ((last.end - note.begin) * kOverlapParts > ppq_) {
-        findings_.add(rule::overlap_cut, last.begin,
-                      base::message("a note is cut short where the next one begins"));
+        findings_.add(base::report(rule::overlap_cut, {},
+                                   base::message("a note is cut short where the next one begins")),
+                      last.begin);
       }
       kept_.push_back(note);
     } else if (!is_better(note, last)) {
@@ -431,14 +439,14 @@ class LineBuilder {
   Line line_;
   Texture texture_;
   int ppq_;
-  Findings& findings_;
+  base::Findings& findings_;
   std::vector<PairedNote> kept_;
 };
 
 }  // namespace
 
 std::vector<PairedNote> melody_line(std::vector<PairedNote> part, Line line, int ppq, FarNotes far,
-                                    Findings& findings) {
+                                    base::Findings& findings) {
   if (far == FarNotes::left_out) leave_out_far_notes(part, findings);
   give_lengths(part, ppq, findings);
   const Texture texture = texture_of(part, ppq);

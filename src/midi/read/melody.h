@@ -5,7 +5,7 @@
 #include <vector>
 
 #include "base/diagnostic.h"
-#include "midi/read/findings.h"
+#include "base/findings.h"
 #include "midi/read/notes.h"
 #include "midi/read/reader.h"
 #include "midi/smf/events.h"
@@ -53,6 +53,6 @@ enum class FarNotes { kept, left_out };
 /// together. Everything but small overlaps is found and told. The part is not empty and in order
 /// of its beginnings.
 std::vector<PairedNote> melody_line(std::vector<PairedNote> part, Line line, int ppq, FarNotes far,
-                                    Findings& findings);
+                                    base::Findings& findings);
 
 }  // namespace yubifu::midi

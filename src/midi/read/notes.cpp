@@ -277,7 +277,7 @@ BendsOfNote weigh(double first, const std::vector<BendPoint>& later, const Paire
 }  // namespace
 
 std::vector<BentPitch> bent_pitches(const std::vector<PairedNote>& notes, const BendLine& line,
-                                    int ppq, Findings& findings) {
+                                    int ppq, base::Findings& findings) {
   std::vector<BentPitch> pitches;
   pitches.reserve(notes.size());
   BendWalk walk(line);
@@ -304,14 +304,17 @@ std::vector<BentPitch> bent_pitches(const std::vector<PairedNote>& notes, const 
     if (followed && std::abs(bends.last - bends.longest) >= kSlideCents) {
       const double next = kCentsPerKey * notes[i + 1].key + ahead.at(notes[i + 1].begin);
       if (std::abs(key + bends.last - next) <= kSlideMissCents) {
-        findings.add(rule::slide_read, note.begin,
-                     base::message("a bend that reaches the next note is a slide"));
+        findings.add(base::report(rule::slide_read, {},
+                                  base::message("a bend that reaches the next note is a slide")),
+                     note.begin);
         pitches.push_back({key + bends.longest, Leaving::slides_to_next});
         continue;
       }
     }
-    findings.add(rule::moving_bend, note.begin,
-                 base::message("a bend moves during a note: it gets the average pitch"));
+    findings.add(
+        base::report(rule::moving_bend, {},
+                     base::message("a bend moves during a note: it gets the average pitch")),
+        note.begin);
     pitches.push_back({key + bends.average, Leaving::straight});
   }
   return pitches;

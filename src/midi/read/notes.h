@@ -6,7 +6,7 @@
 #include <vector>
 
 #include "base/diagnostic.h"
-#include "midi/read/findings.h"
+#include "base/findings.h"
 #include "midi/smf/events.h"
 
 namespace yubifu::midi {
@@ -83,6 +83,6 @@ struct BentPitch {
 /// pitch. Where the bend moves and ends within 50 cents of a next note that follows at once, the
 /// note has the pitch it was held at longest and slides; otherwise the average. Both are found.
 std::vector<BentPitch> bent_pitches(const std::vector<PairedNote>& notes, const BendLine& line,
-                                    int ppq, Findings& findings);
+                                    int ppq, base::Findings& findings);
 
 }  // namespace yubifu::midi

@@ -10,10 +10,10 @@
 
 #include <fmt/format.h>
 
+#include "base/findings.h"
 #include "base/message.h"
 #include "midi/own_text.h"
 #include "midi/read/bars.h"
-#include "midi/read/findings.h"
 #include "midi/read/melody.h"
 #include "midi/read/note_times.h"
 #include "midi/read/notes.h"
@@ -62,6 +62,14 @@ std::size_t deep_bars(const model::Score& score) {
     }
   }
   return deep;
+}
+
+// "bars 3, 5: a note is left out (7 times)".
+std::string bars_first(const base::Finding& finding) {
+  const std::string times =
+      finding.count == 1 ? std::string() : base::message(" ({} times)", finding.count);
+  return fmt::format("{}: {}{}", base::bar_list(finding.told.measures), finding.told.message,
+                     times);
 }
 
 class Reader {
@@ -147,8 +155,10 @@ class Reader {
     }
     for (const auto& [tick, values] : tempos) {
       if (values.size() < 2) continue;
-      findings_.add(rule::double_tempo, tick,
-                    base::message("several tempos stand on one tick: the last one counts"));
+      findings_.add(
+          base::report(rule::double_tempo, {},
+                       base::message("several tempos stand on one tick: the last one counts")),
+          tick);
     }
   }
 
@@ -170,12 +180,16 @@ class Reader {
                         "were closed, and other ends moved to a simple part of the beat")));
     } else if (times.reading == TimeReading::too_dense) {
       findings_.add(
-          rule::too_dense, times.place.file_tick(times.notes.front().begin),
-          base::message("a beat has too many notes for any rhythm: all times stay as they are"));
+          base::report(rule::too_dense, {},
+                       base::message(
+                           "a beat has too many notes for any rhythm: all times stay as they are")),
+          times.place.file_tick(times.notes.front().begin));
     }
-    base::append(result_.diagnostics, findings_.diagnostics([&](std::int64_t tick) {
-      return bar_at(times.place(tick));
-    }));
+    base::append(
+        result_.diagnostics,
+        findings_.diagnostics(
+            [&](base::Place tick) { return bar_at(times.place(static_cast<std::int64_t>(tick))); },
+            bars_first));
     if (!exact_) tell_deep_bars(times);
   }
 
@@ -196,7 +210,7 @@ class Reader {
 
   const MidiReadOptions& options_;
   base::Outcome<model::Score> result_;
-  Findings findings_;
+  base::Findings findings_;
   base::Diagnostics bent_;  ///< told last
   MusicalTime time_;
   bool exact_ = false;  ///< all times are known to be meant as they stand

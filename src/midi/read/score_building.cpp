@@ -13,7 +13,6 @@
 #include "midi/read/tempos.h"
 #include "midi/read/texts.h"
 #include "model/pitch.h"
-#include "model/words.h"
 
 namespace yubifu::midi {
 namespace {
@@ -32,10 +31,8 @@ bool set_beat(const std::string& text, model::Score& score) {
 }
 
 bool set_field(const OwnField& field, model::Score& score) {
-  const auto key = model::header_key(field.key);
-  if (!key || std::find(kKeptFields.begin(), kKeptFields.end(), *key) == kKeptFields.end()) {
-    return false;
-  }
+  const auto key = model::header_key(field.key, kKeptFields);
+  if (!key) return false;
   if (*key == model::HeaderKey::beat) return set_beat(field.value, score);
   return model::set_field(score.header, *key, field.value);
 }
@@ -55,7 +52,7 @@ void set_header_fields(const Surroundings& surroundings, model::Score& score) {
 
 class ScoreBuilder {
  public:
-  ScoreBuilder(const ScoreParts& parts, const BarLayout& layout, Findings& findings)
+  ScoreBuilder(const ScoreParts& parts, const BarLayout& layout, base::Findings& findings)
       : parts_(parts),
         times_(*parts.times),
         layout_(layout),
@@ -117,8 +114,10 @@ class ScoreBuilder {
       if (lyric.empty()) continue;
       score_.notes[i].tone.fingering = model::parse_printed_of_any_flute(one_line_of(lyric));
       if (!score_.notes[i].tone.fingering) {
-        findings_.add(rule::lyric_no_sign, times_.place.file_tick(times_.notes[i].begin),
-                      base::message("a lyric is no sign of any flute: only the pitch is read"));
+        findings_.add(
+            base::report(rule::lyric_no_sign, {},
+                         base::message("a lyric is no sign of any flute: only the pitch is read")),
+            times_.place.file_tick(times_.notes[i].begin));
       }
     }
   }
@@ -170,8 +169,9 @@ class ScoreBuilder {
       const std::int64_t tick = times_.place(text.tick);
       const bool marker = text.value.use == TextUse::marker;
       if (tick >= layout_.end()) {
-        findings_.add(rule::text_after_music, text.tick,
-                      base::message("a text after the last note is left out"));
+        findings_.add(base::report(rule::text_after_music, {},
+                                   base::message("a text after the last note is left out")),
+                      text.tick);
       } else if (!marker && tick == 0) {
         score_.header.comments.push_back(text.value.text);
       } else if (marker && layout_.place(tick).offset == 0) {
@@ -194,8 +194,10 @@ class ScoreBuilder {
   std::int64_t simple_place(std::int64_t tick) {
     const BarPlace place = layout_.place(tick);
     if (is_simple_place(tick, place)) return tick;
-    findings_.add(rule::direction_moved, times_.place.file_tick(tick),
-                  base::message("a tempo, key or text goes to the nearest quarter note"));
+    findings_.add(
+        base::report(rule::direction_moved, {},
+                     base::message("a tempo, key or text goes to the nearest quarter note")),
+        times_.place.file_tick(tick));
     const Bar& bar = layout_.bars()[place.measure];
     const std::int64_t ppq = times_.fine_ppq;
     return bar.begin + std::min((place.offset + ppq / 2) / ppq * ppq, bar.length);
@@ -246,7 +248,7 @@ class ScoreBuilder {
   const ScoreParts& parts_;
   const NoteTimes& times_;
   const BarLayout& layout_;
-  Findings& findings_;
+  base::Findings& findings_;
   Quarters quarters_;
   model::Score score_;
   std::vector<Timed<model::DirectionValue>> directions_;
@@ -254,7 +256,8 @@ class ScoreBuilder {
 
 }  // namespace
 
-model::Score build_score(const ScoreParts& parts, const BarLayout& layout, Findings& findings) {
+model::Score build_score(const ScoreParts& parts, const BarLayout& layout,
+                         base::Findings& findings) {
   return ScoreBuilder(parts, layout, findings).build();
 }
 

@@ -4,8 +4,8 @@
 #include <string>
 #include <vector>
 
+#include "base/findings.h"
 #include "midi/read/bars.h"
-#include "midi/read/findings.h"
 #include "midi/read/note_times.h"
 #include "midi/read/notes.h"
 #include "midi/read/texts.h"
@@ -31,6 +31,7 @@ struct ScoreParts {
 
 /// Directions that may not stand where they do go to the nearest quarter note of their bar; texts
 /// and markers behind the music are left out. Both are found.
-model::Score build_score(const ScoreParts& parts, const BarLayout& layout, Findings& findings);
+model::Score build_score(const ScoreParts& parts, const BarLayout& layout,
+                         base::Findings& findings);
 
 }  // namespace yubifu::midi

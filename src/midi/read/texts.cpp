@@ -200,7 +200,7 @@ std::vector<std::vector<std::int64_t>> sung_ticks(const std::vector<MetaEvent>& 
 
 std::vector<std::string> join_lyrics(const std::vector<MetaEvent>& lyrics, LyricSigns signs,
                                      const std::vector<PairedNote>& notes, int ppq,
-                                     const TextDecoder& decoder, Findings& findings) {
+                                     const TextDecoder& decoder, base::Findings& findings) {
   std::vector<std::string> words(notes.size());
   std::size_t note = 0;
   for (const MetaEvent& lyric : lyrics) {
@@ -210,8 +210,9 @@ std::vector<std::string> join_lyrics(const std::vector<MetaEvent>& lyrics, Lyric
     const auto distance = [&](std::size_t i) { return std::abs(notes[i].begin - lyric.tick); };
     while (note + 1 < notes.size() && distance(note + 1) <= distance(note)) ++note;
     if (distance(note) * kReachParts > ppq) {
-      findings.add(rule::lyric_alone, lyric.tick,
-                   base::message("a lyric has no note and is left out"));
+      findings.add(
+          base::report(rule::lyric_alone, {}, base::message("a lyric has no note and is left out")),
+          lyric.tick);
     } else if (words[note].empty()) {
       words[note] = text;
     } else {

@@ -8,7 +8,7 @@
 #include <vector>
 
 #include "base/diagnostic.h"
-#include "midi/read/findings.h"
+#include "base/findings.h"
 #include "midi/read/notes.h"
 #include "midi/read/reader.h"
 #include "midi/smf/events.h"
@@ -60,7 +60,7 @@ enum class LyricSigns { karaoke, none };
 /// joined by ‿. `notes` are as the file has them.
 std::vector<std::string> join_lyrics(const std::vector<MetaEvent>& lyrics, LyricSigns signs,
                                      const std::vector<PairedNote>& notes, int ppq,
-                                     const TextDecoder& decoder, Findings& findings);
+                                     const TextDecoder& decoder, base::Findings& findings);
 
 /// The syllables of one verse. A word goes on after a hyphen at the end of a text, or, in files
 /// that put spaces between words and have no hyphens, after a text without one. A lone hyphen or

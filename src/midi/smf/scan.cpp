@@ -52,6 +52,13 @@ std::optional<Inner> find_in_riff(std::string_view bytes) {
   return std::nullopt;
 }
 
+// Each kind of repair is told once, with its first place and how many there are.
+std::string and_more(const base::Finding& repair) {
+  const std::string more =
+      repair.count == 1 ? std::string() : base::message(" (and {} more like it)", repair.count - 1);
+  return repair.told.message + more;
+}
+
 class FileScanner {
  public:
   FileScanner(std::string_view file, std::size_t offset_of_zero)
@@ -68,7 +75,7 @@ class FileScanner {
       error(rule::midi_too_large, file_.size(),
             base::message("there are more than {} events", kMostEvents));
     }
-    base::Diagnostics found = repairs_.diagnostics();
+    base::Diagnostics found = repairs_.diagnostics({}, and_more);
     if (!errors_.empty()) {
       base::append(found, std::move(errors_));
       return {std::nullopt, std::move(found)};
@@ -77,7 +84,7 @@ class FileScanner {
     return {std::move(result_), std::move(found)};
   }
 
-  Repairs& repairs() { return repairs_; }
+  base::Findings& repairs() { return repairs_; }
 
  private:
   std::size_t tracks() const { return result_.track_ends.size(); }
@@ -89,7 +96,7 @@ class FileScanner {
 
   template <typename Sentence>
   void repair(const base::Rule& rule, std::size_t at, Sentence sentence) {
-    repairs_.add(rule, at + offset_of_zero_, sentence);
+    add_repair(repairs_, rule, at + offset_of_zero_, sentence);
   }
 
   bool header() {
@@ -222,7 +229,7 @@ class FileScanner {
   std::size_t declared_ = 0;
   ScanTotals totals_;
   ScannedFile result_;
-  Repairs repairs_;
+  base::Findings repairs_;
   base::Diagnostics errors_;
 };
 
@@ -232,7 +239,7 @@ base::Outcome<ScannedFile> scan(std::string_view bytes) {
   const auto inner = find_in_riff(bytes);
   if (!inner) return FileScanner(bytes, 0).run();
   FileScanner scanner(bytes.substr(inner->begin, inner->length), inner->begin);
-  scanner.repairs().add(rule::riff_wrapper, 0, [] {
+  add_repair(scanner.repairs(), rule::riff_wrapper, 0, [] {
     return base::message("a MIDI file stands inside a RIFF file: what else is in it is left out");
   });
   return scanner.run();

@@ -30,7 +30,8 @@ bool is_real_time(std::uint8_t byte) {
 
 class TrackScanner {
  public:
-  TrackScanner(const TrackPlace& place, ScanTotals& totals, ScannedFile& to, Repairs& repairs)
+  TrackScanner(const TrackPlace& place, ScanTotals& totals, ScannedFile& to,
+               base::Findings& repairs)
       : place_(place), totals_(totals), to_(to), repairs_(repairs), at_(place.begin) {}
 
   std::size_t run() {
@@ -57,7 +58,7 @@ class TrackScanner {
 
   template <typename Sentence>
   void repair(const base::Rule& rule, std::size_t at, Sentence sentence) {
-    repairs_.add(rule, at + place_.offset_of_zero, sentence);
+    add_repair(repairs_, rule, at + place_.offset_of_zero, sentence);
   }
 
   // Everything before `at` is kept.
@@ -67,10 +68,12 @@ class TrackScanner {
            [&] { return base::message("track {} is damaged here and cut: {}", track_ + 1, what); });
   }
 
-  std::optional<std::uint32_t> variable_length() {
+  // Takes a number of variable length at `at`, which goes behind it; nothing for one that does not
+  // end in four bytes or in the track.
+  std::optional<std::uint32_t> take_length(std::size_t& at) const {
     std::uint32_t value = 0;
-    for (int group = 0; group < 4 && at_ < place_.end; ++group) {
-      const std::uint8_t next = byte(at_++);
+    for (int group = 0; group < 4 && at < place_.end; ++group) {
+      const std::uint8_t next = byte(at++);
       value = value << 7 | (next & 0x7F);
       if (next < 0x80) return value;
     }
@@ -85,7 +88,7 @@ class TrackScanner {
              [&] { return base::message("track {} has no End of Track", track_ + 1); });
       return;
     }
-    const auto delta = variable_length();
+    const auto delta = take_length(at_);
     if (!delta) {
       return cut(start,
                  base::message("a time is not a number of one to four bytes inside the track"));
@@ -173,21 +176,12 @@ class TrackScanner {
   std::size_t sound_events(std::size_t at, std::size_t data = 0) const {
     if (at > place_.end) return 0;
     std::uint8_t running = running_;
-    const auto number = [&]() -> std::optional<std::size_t> {
-      std::size_t value = 0;
-      for (int group = 0; group < 4 && at < place_.end; ++group) {
-        const std::uint8_t next = byte(at++);
-        value = value << 7 | (next & 0x7F);
-        if (next < 0x80) return value;
-      }
-      return std::nullopt;
-    };
     for (std::size_t sound = 0; sound < kLookAhead; ++sound) {
       for (; data > 0; --data, ++at) {
         if (at >= place_.end || byte(at) >= 0x80) return sound;
       }
       if (at == place_.end) return kLookAhead;
-      if (!number() || at == place_.end) return sound;
+      if (!take_length(at) || at == place_.end) return sound;
       const std::uint8_t status = byte(at) < 0x80 ? running : byte(at++);
       if (status < kSysex) {
         running = status;
@@ -196,7 +190,8 @@ class TrackScanner {
       }
       const bool meta = status == kMeta;
       if (meta && at < place_.end && byte(at++) == kEndOfTrack) return kLookAhead;
-      const auto length = meta || status == kSysex || status == kEscape ? number() : std::nullopt;
+      const auto length =
+          meta || status == kSysex || status == kEscape ? take_length(at) : std::nullopt;
       if (!length || *length > place_.end - at) return sound;
       at += *length;
     }
@@ -216,7 +211,7 @@ class TrackScanner {
 
   // The length and the bytes of a meta or exclusive event, or nothing when it leaves the track.
   std::optional<std::string_view> data() {
-    const auto length = variable_length();
+    const auto length = take_length(at_);
     if (!length || *length > left()) return std::nullopt;
     const std::string_view bytes = place_.file.substr(at_, *length);
     at_ += *length;
@@ -282,7 +277,7 @@ class TrackScanner {
   const TrackPlace& place_;
   ScanTotals& totals_;
   ScannedFile& to_;
-  Repairs& repairs_;
+  base::Findings& repairs_;
   std::size_t at_;
   std::uint16_t track_ = 0;
   State state_ = State::reading;
@@ -295,7 +290,7 @@ class TrackScanner {
 }  // namespace
 
 std::size_t scan_track(const TrackPlace& place, ScanTotals& totals, ScannedFile& to,
-                       Repairs& repairs) {
+                       base::Findings& repairs) {
   return TrackScanner(place, totals, to, repairs).run();
 }
 

@@ -7,48 +7,23 @@
 #include <utility>
 #include <vector>
 
-#include "base/diagnostic.h"
+#include "base/findings.h"
 #include "base/message.h"
 #include "midi/smf/scan.h"
 
 namespace yubifu::midi {
 
-// Repairs of a damaged file: each kind told once, with its first place and how many there are.
-
-/// Gathers the repairs of a file, one finding a rule.
-class Repairs {
- public:
-  /// `offset` counts bytes from the start of the file. `sentence` makes the message and is called
-  /// only for the first repair of a rule.
-  template <typename Sentence>
-  void add(const base::Rule& rule, std::size_t offset, Sentence sentence) {
-    for (Entry& entry : entries_) {
-      if (entry.rule != &rule) continue;
-      ++entry.more;
-      return;
-    }
-    entries_.push_back({&rule, base::message("at byte {}: {}", offset, sentence()), 0});
+/// One more repair of a damaged file. `offset` counts bytes from the start of the file. `sentence`
+/// makes the message and is called only for the first repair of a rule.
+template <typename Sentence>
+void add_repair(base::Findings& repairs, const base::Rule& rule, std::size_t offset,
+                Sentence sentence) {
+  base::Finding& repair = repairs.of(rule);
+  if (repair.count == 0) {
+    repair.told.message = base::message("at byte {}: {}", offset, sentence());
   }
-
-  /// In the order of the first places, with the number of further ones.
-  base::Diagnostics diagnostics() const {
-    base::Diagnostics list;
-    for (const Entry& entry : entries_) {
-      const std::string more =
-          entry.more == 0 ? std::string() : base::message(" (and {} more like it)", entry.more);
-      list.push_back(base::report(*entry.rule, {}, entry.message + more));
-    }
-    return list;
-  }
-
- private:
-  struct Entry {
-    const base::Rule* rule = nullptr;
-    std::string message;
-    std::size_t more = 0;
-  };
-  std::vector<Entry> entries_;
-};
+  repair.add(base::kNoBar);
+}
 
 /// Where a track chunk's events lie in the file. `offset_of_zero` is added to offsets in messages,
 /// for a file inside another one.
@@ -69,6 +44,6 @@ struct ScanTotals {
 /// the end of the chunk, or sooner where the chunk's length was wrong and the next track begins
 /// right after End of Track.
 std::size_t scan_track(const TrackPlace& place, ScanTotals& totals, ScannedFile& to,
-                       Repairs& repairs);
+                       base::Findings& repairs);
 
 }  // namespace yubifu::midi

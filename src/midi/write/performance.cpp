@@ -1,7 +1,6 @@
 #include "midi/write/performance.h"
 
 #include <algorithm>
-#include <charconv>
 #include <optional>
 #include <string_view>
 #include <utility>
@@ -11,6 +10,7 @@
 #include <fmt/format.h>
 
 #include "base/diagnostic.h"
+#include "base/findings.h"
 #include "base/message.h"
 #include "midi/own_text.h"
 #include "midi/smf/events.h"
@@ -19,7 +19,6 @@
 #include "midi/write/tick_grid.h"
 #include "midi/write/writer.h"
 #include "model/play_out.h"
-#include "model/words.h"
 
 namespace yubifu::midi {
 namespace {
@@ -86,12 +85,7 @@ constexpr int kFinestUnit = 128;
 
 // The first bar, also where it is played again.
 bool is_pickup(const model::Score& played, const model::Measure& measure) {
-  return measure.number == played.measures.front().number && !measure.meter.is_free() &&
-         measure.length < measure.meter.length();
-}
-
-bool makes_one_bar(const model::Measure& a, const model::Measure& b) {
-  return a.meter == b.meter && !a.meter.is_free() && a.length + b.length == a.meter.length();
+  return measure.number == played.measures.front().number && lasts_less(measure);
 }
 
 // The meter whose bar has this length, in units no longer than those of the bar's own meter.
@@ -116,7 +110,7 @@ std::vector<SoundingBar> plan_bars(const model::Score& played,
                     measure.meter,  bar_number(measure), order[i]};
     bar.pickup = is_pickup(played, measure);
     const bool more = i + 1 < played.measures.size() && order[i] != order[i + 1];
-    if (more && makes_one_bar(measure, played.measures[i + 1])) {
+    if (more && complete_each_other(measure, played.measures[i + 1])) {
       bar.pickup = false;
       bar.length = measure.meter.length();
       bar.end = clock.start(++i + 1);
@@ -148,13 +142,6 @@ std::vector<Timed<model::Meter>> plan_meters(const std::vector<SoundingBar>& bar
   return plan;
 }
 
-int verse_number(const model::Syllable& syllable) {
-  const std::string& name = syllable.verse;
-  int number = 0;
-  std::from_chars(name.data(), name.data() + name.size(), number);
-  return number;
-}
-
 // What each note of a played-out score says. Notes must be asked for in the order they sound.
 class LyricText {
  public:
@@ -177,12 +164,8 @@ std::string LyricText::of(const model::Note& note, std::size_t source) {
   if (what_ == Lyrics::fingering) {
     return note.tone.fingering ? printed(*note.tone.fingering) : std::string();
   }
-  const model::Syllable* found = nullptr;
-  for (const model::Syllable& syllable : note.syllables) {
-    const bool shoga = syllable.verse == model::kShogaVerse;
-    if (shoga != (what_ == Lyrics::shoga)) continue;
-    if (found == nullptr || verse_number(syllable) <= pass) found = &syllable;
-  }
+  const model::Syllable* found =
+      what_ == Lyrics::shoga ? note.syllable_of(model::kShogaVerse) : sung_in_pass(note, pass);
   return found == nullptr || found->extends ? std::string() : to_lyric(*found);
 }
 
@@ -253,10 +236,8 @@ class Player {
 
   base::Diagnostic too_fine(std::string_view what) const {
     if (bar_.empty()) return base::report(rule::tick_overflow, {}, std::string(what));
-    base::Diagnostic diagnostic =
-        base::report(rule::tick_overflow, {}, base::message("bar {}: {}", bar_, what));
-    diagnostic.measures.push_back(bar_);
-    return diagnostic;
+    return base::report(rule::tick_overflow, {}, base::message("bar {}: {}", bar_, what), {},
+                        {bar_});
   }
 
   bool find_missing_pitch(base::Diagnostics& diagnostics) const {
@@ -266,8 +247,7 @@ class Player {
       diagnostics.push_back(
           base::report(rule::missing_pitch, note.source,
                        base::message("bar {}: a note has no pitch to be played", bar),
-                       base::message("name the flute, so that its fingering has a pitch")));
-      diagnostics.back().measures.push_back(bar);
+                       base::message("name the flute, so that its fingering has a pitch"), {bar}));
       return true;
     }
     return false;
@@ -284,11 +264,20 @@ class Player {
       loudness_ = loudness.of(note);
       tones(note, lyrics.of(note, unfolded_ ? unfolded_->source[i] : i), clock, to);
       if (!to.exact && !on_tick(note, clock.ppq())) {
-        if (moved_.empty() || moved_.back() != bar_) moved_.push_back(bar_);
+        moved_.add(note.measure);
       }
     }
-    report_moved(clock.ppq(), diagnostics);
-    report_keys(diagnostics);
+    const model::BarNumbers numbers{played};
+    base::tell(diagnostics, std::move(moved_), numbers, [&](const base::Finding& moved) {
+      return base::message(
+          "{} ticks a quarter note cannot hold every time exactly: the notes of {} go to the "
+          "nearest tick",
+          clock.ppq(), base::bar_list(moved.told.measures));
+    });
+    base::tell(diagnostics, std::move(silent_), numbers, [](const base::Finding& silent) {
+      return base::message("{}: a note outside the keys 0 to 127 stays silent",
+                           base::bar_list(silent.told.measures));
+    });
   }
 
   static bool on_tick(const model::Note& note, int ppq) {
@@ -297,7 +286,7 @@ class Player {
 
   // The note with its grace notes, one after the other.
   void tones(const model::Note& note, std::string lyric, const ScoreClock& clock, Performance& to) {
-    if (note.grace_before.empty() && note.grace_after.empty()) {
+    if (note.grace_count() == 0) {
       tone(note.tone, note, 0, note.duration, std::move(lyric), clock, to);
       return;
     }
@@ -326,7 +315,7 @@ class Player {
             std::string lyric, const ScoreClock& clock, Performance& to) {
     const model::Pitch pitch = model::pitch_at(tone.pitch->total_cents() + tuning_);
     if (pitch.key < 0 || pitch.key > kHighestKey) {
-      if (silent_.empty() || silent_.back() != bar_) silent_.push_back(bar_);
+      silent_.add(note.measure);
       return;
     }
     SoundingNote sounding;
@@ -339,25 +328,6 @@ class Player {
     sounding.velocity = loudness_;
     sounding.lyric = std::move(lyric);
     to.notes.push_back(std::move(sounding));
-  }
-
-  void report_moved(int ppq, base::Diagnostics& diagnostics) {
-    if (moved_.empty()) return;
-    diagnostics.push_back(base::report(
-        rule::tick_rounding, {},
-        base::message("{} ticks a quarter note cannot hold every time exactly: the notes of {} go "
-                      "to the nearest tick",
-                      ppq, base::bar_list(moved_))));
-    diagnostics.back().measures = std::move(moved_);
-  }
-
-  void report_keys(base::Diagnostics& diagnostics) {
-    if (silent_.empty()) return;
-    diagnostics.push_back(base::report(
-        rule::key_range, {},
-        base::message("{}: a note outside the keys 0 to 127 stays silent", base::bar_list(silent_)),
-        base::message("move the music by octaves")));
-    diagnostics.back().measures = std::move(silent_);
   }
 
   void directions(const model::Score& played, const ScoreClock& clock, Performance& to) {
@@ -384,8 +354,9 @@ class Player {
   double tuning_;                               ///< cents over A4 = 440 Hz
   std::string bar_;                             ///< the bar being played, empty between bars
   int loudness_ = 0;
-  std::vector<std::string> moved_;   ///< bars with notes off the grid
-  std::vector<std::string> silent_;  ///< bars with notes that have no MIDI key
+  base::Finding moved_{base::report(rule::tick_rounding, {}, {})};
+  base::Finding silent_{
+      base::report(rule::key_range, {}, {}, base::message("move the music by octaves"))};
 };
 
 }  // namespace

@@ -26,8 +26,7 @@ Denominators written_times(const model::Score& score) {
 Denominators grace_times(const model::Score& score) {
   Denominators found;
   for (const model::Note& note : score.notes) {
-    const bool plain = note.grace_before.empty() && note.grace_after.empty();
-    if (plain || note.duration.denominator() > kMostTicksPerQuarter) continue;
+    if (note.grace_count() == 0 || note.duration.denominator() > kMostTicksPerQuarter) continue;
     ++found[grace_length(note).denominator()];
   }
   return found;
@@ -94,7 +93,7 @@ TickGrid choose_grid(const model::Score& score, std::optional<int> asked) {
 }
 
 Rational grace_length(const model::Note& note) {
-  const auto count = static_cast<std::int64_t>(note.grace_before.size() + note.grace_after.size());
+  const auto count = static_cast<std::int64_t>(note.grace_count());
   return std::min(Rational(1, 8), note.duration / Rational(2 * count));
 }
 

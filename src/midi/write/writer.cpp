@@ -1,9 +1,7 @@
 #include "midi/write/writer.h"
 
 #include <algorithm>
-#include <charconv>
 #include <cmath>
-#include <map>
 #include <set>
 #include <string_view>
 #include <utility>
@@ -13,6 +11,7 @@
 #include <fmt/format.h>
 
 #include "base/diagnostic.h"
+#include "base/findings.h"
 #include "base/message.h"
 #include "base/numbers.h"
 #include "midi/own_text.h"
@@ -210,39 +209,6 @@ bool is_heard(model::Mark mark) {
   return mark == model::Mark::fermata || mark == model::Mark::accent;
 }
 
-// What is left out, and the bars where.
-class LeftOut {
- public:
-  explicit LeftOut(const model::Score& score) : score_(score) {}
-
-  void add(std::string_view what, std::size_t measure) { measures_[what].insert(measure); }
-
-  void marks(const std::vector<model::Mark>& list, std::size_t measure) {
-    for (const model::Mark mark : list) {
-      if (!is_heard(mark)) add(word_of(mark), measure);
-    }
-  }
-
-  void report(base::Diagnostics& diagnostics) const {
-    for (const auto& [what, measures] : measures_) {
-      std::vector<std::string> bars;
-      for (const std::size_t measure : measures) {
-        const std::string& number = score_.measures[measure].number;
-        if (bars.empty() || bars.back() != number) bars.push_back(number);
-      }
-      diagnostics.push_back(
-          base::report(rule::mark_left_out, {},
-                       base::message("a MIDI file has no {}: left out in {}",
-                                     base::translated(what), base::bar_list(bars))));
-      diagnostics.back().measures = bars;
-    }
-  }
-
- private:
-  const model::Score& score_;
-  std::map<std::string_view, std::set<std::size_t>> measures_;
-};
-
 std::size_t comment_count(const model::Score& score) {
   std::size_t count = score.header.comments.size();
   for (const model::Measure& measure : score.measures) count += measure.comments.size();
@@ -264,23 +230,37 @@ std::vector<std::string> silent_verses(const model::Score& score, Lyrics lyrics)
 // dynamics without a meaning, verses other than `lyrics` and comments. Each kind is told once, with
 // its bars.
 void report_left_out(const model::Score& score, Lyrics lyrics, base::Diagnostics& diagnostics) {
-  LeftOut left_out(score);
+  std::set<std::pair<std::string_view, std::size_t>> left_out;  // what, and in which measure
+  const auto marks = [&](const std::vector<model::Mark>& list, std::size_t measure) {
+    for (const model::Mark mark : list) {
+      if (!is_heard(mark)) left_out.emplace(word_of(mark), measure);
+    }
+  };
   for (const model::Note& note : score.notes) {
-    left_out.marks(note.marks, note.measure);
-    if (note.slur_to_next) left_out.add(base::catalogued("slur"), note.measure);
-    if (note.asked_holes) left_out.add(base::catalogued("hole pattern"), note.measure);
+    marks(note.marks, note.measure);
+    if (note.slur_to_next) left_out.emplace(base::catalogued("slur"), note.measure);
+    if (note.asked_holes) left_out.emplace(base::catalogued("hole pattern"), note.measure);
   }
-  for (const model::Rest& rest : score.rests) left_out.marks(rest.marks, rest.measure);
+  for (const model::Rest& rest : score.rests) marks(rest.marks, rest.measure);
   for (const model::Direction& direction : score.directions) {
     const auto* cue = std::get_if<model::Cue>(&direction.value);
-    if (cue != nullptr && *cue == model::Cue::caesura)
-      left_out.add(word_of(*cue), direction.measure);
+    if (cue != nullptr && *cue == model::Cue::caesura) {
+      left_out.emplace(word_of(*cue), direction.measure);
+    }
     const auto* dynamic = std::get_if<model::Dynamic>(&direction.value);
     if (dynamic != nullptr && !model::dynamic_meaning(dynamic->level)) {
-      left_out.add(dynamic->level, direction.measure);
+      left_out.emplace(dynamic->level, direction.measure);
     }
   }
-  left_out.report(diagnostics);
+  base::Findings findings;
+  for (const auto& [what, measure] : left_out) {
+    findings.add(base::report(rule::mark_left_out, {}, base::translated(what)), measure);
+  }
+  base::append(diagnostics,
+               findings.diagnostics(model::BarNumbers{score}, [](const base::Finding& finding) {
+                 return base::message("a MIDI file has no {}: left out in {}", finding.told.message,
+                                      base::bar_list(finding.told.measures));
+               }));
   if (const auto silent = silent_verses(score, lyrics); !silent.empty()) {
     std::string names;
     for (const std::string& verse : silent)
@@ -305,9 +285,7 @@ std::string flute_name(const model::Score& score) {
 }  // namespace
 
 int bar_number(const model::Measure& measure) {
-  int number = -1;
-  std::from_chars(measure.number.data(), measure.number.data() + measure.number.size(), number);
-  return number;
+  return base::leading_number(measure.number).value_or(-1);
 }
 
 std::optional<BarRange> parse_bar_range(std::string_view text) {

@@ -20,7 +20,7 @@
 #include "musicxml/write/notation_writer.h"
 #include "musicxml/xml/container.h"
 #include "musicxml/xml/xml_document.h"
-#include "musicxml/xml/xml_tags.h"
+#include "musicxml/xml/xml_scanner.h"
 
 namespace yubifu::musicxml {
 namespace {
@@ -50,8 +50,8 @@ class Remover {
   explicit Remover(std::string_view text) : text_(text) {}
 
   std::optional<std::string> run() {
-    TagScanner scanner(text_);
-    while (const auto tag = scanner.next()) take(*tag);
+    XmlScanner scanner(text_);
+    while (const Tag* tag = scanner.next()) take(*tag);
     if (!home_) return std::nullopt;
     return without(text_, std::move(cuts_));
   }
@@ -78,17 +78,14 @@ class Remover {
     }
   }
 
-  std::string_view value(const Tag& tag, std::string_view attribute) const {
-    return attribute_in(text_.substr(tag.begin, tag.end - tag.begin), attribute);
-  }
-
   bool begins_ours(const Tag& tag) const {
-    if (tag.name == "lyric") return value(tag, "name") == kFingeringLyric;
-    if (tag.name == "notations") return value(tag, kNotationsMark.name) == kNotationsMark.value;
-    if (tag.name != "direction") return false;
-    return std::all_of(
-        kDirectionMarks.begin(), kDirectionMarks.end(),
-        [&](const MarkAttribute& mark) { return value(tag, mark.name) == mark.value; });
+    if (tag.name == "lyric") return attribute_in(tag.text, "name") == kFingeringLyric;
+    const auto has = [&](const MarkAttribute& mark) {
+      return attribute_in(tag.text, mark.name) == mark.value;
+    };
+    if (tag.name == "notations") return has(kNotationsMark);
+    return tag.name == "direction" &&
+           std::all_of(kDirectionMarks.begin(), kDirectionMarks.end(), has);
   }
 
   // An element of the annotation has nothing in it but what we put there.
@@ -126,7 +123,7 @@ class Remover {
   }
 
   void close_field(const Element& element, const Tag& end) {
-    const std::string_view name = value(element.tag, "name");
+    const std::string_view name = attribute_in(element.tag.text, "name");
     const std::string_view content = text_.substr(element.tag.end, end.begin - element.tag.end);
     if (name == field::kAnnotated && !home_) home_ = field_home_named(content);
     const bool is_ours = home_ && (name == field::kAnnotated || contains(kOtherFields, name));
@@ -297,24 +294,6 @@ std::optional<AnnotationPlaces> places_of(const BareFile& file, const model::Sco
   return find_places(file.document.text, notes);
 }
 
-// An export of ours says how it is fingered.
-bool is_fingered_export(std::string_view text) {
-  TagScanner scanner(text);
-  std::optional<Tag> field;
-  while (const auto tag = scanner.next()) {
-    if (tag->name == "part" || tag->name == "measure") return false;
-    if (tag->kind == TagKind::end && field && tag->name == "miscellaneous-field") {
-      const std::string_view value = text.substr(field->end, tag->begin - field->end);
-      return value != annotation_name(Annotation::none);
-    }
-    const std::string_view whole = text.substr(tag->begin, tag->end - tag->begin);
-    const bool says = tag->kind == TagKind::start && tag->name == "miscellaneous-field" &&
-                      attribute_in(whole, "name") == field::kFingering;
-    field = says ? tag : std::nullopt;
-  }
-  return false;
-}
-
 }  // namespace
 
 base::Outcome<BareFile> open_bare(std::string bytes) {
@@ -354,7 +333,10 @@ base::Outcome<std::string> annotate(const BareFile& file, const model::Score& sc
                                     const AnnotateOptions& options) {
   const std::string& text = file.document.text;
   const auto places = places_of(file, score);
-  if (!places || is_fingered_export(text)) return {std::nullopt, {already_fingered()}};
+  const std::string_view unfingered = annotation_name(Annotation::none);
+  if (!places || places->fingering.value_or(unfingered) != unfingered) {
+    return {std::nullopt, {already_fingered()}};
+  }
   std::vector<Insertion> insertions = AnnotationBuilder(score, options, *places).run();
   Speller spell(file.document.encoding);
   for (Insertion& insertion : insertions) insertion.text = spell(insertion.text);

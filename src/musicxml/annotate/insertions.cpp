@@ -1,14 +1,14 @@
 #include "musicxml/annotate/insertions.h"
 
 #include <algorithm>
-#include <charconv>
 #include <map>
 #include <set>
 
 #include <fmt/format.h>
 
-#include "base/utf8.h"
-#include "musicxml/xml/xml_tags.h"
+#include "base/numbers.h"
+#include "base/xml_writer.h"
+#include "musicxml/xml/xml_scanner.h"
 
 namespace yubifu::musicxml {
 namespace {
@@ -109,10 +109,8 @@ class VerseNumbers {
  public:
   void add(std::string_view number) {
     names_.insert(number);
-    int value = 1;
-    const auto [end, error] = std::from_chars(number.data(), number.data() + number.size(), value);
-    const bool plain = error == std::errc{} && end == number.data() + number.size();
-    if (plain && value < kMost) highest_ = std::max(highest_, value);
+    const auto value = base::whole_number(number);
+    if (value && *value < kMost) highest_ = std::max(highest_, *value);
   }
 
   // Programs that number in words still get a line of their own.
@@ -127,21 +125,23 @@ class VerseNumbers {
 
 class PlaceFinder {
  public:
-  PlaceFinder(std::string_view text, const std::vector<std::size_t>& notes) : text_(text) {
+  PlaceFinder(std::string_view text, const std::vector<std::size_t>& notes)
+      : text_(text), scanner_(text) {
     for (std::size_t i = 0; i < notes.size(); ++i) wanted_.emplace_back(notes[i], i);
     std::sort(wanted_.begin(), wanted_.end());
     found_.resize(notes.size());
   }
 
   std::optional<AnnotationPlaces> run() {
-    TagScanner scanner(text_);
-    while (const auto tag = scanner.next()) take(*tag);
+    while (const Tag* tag = scanner_.next()) take(*tag);
+    if (scanner_.fault()) return std::nullopt;
     AnnotationPlaces places;
     for (const auto& found : found_) {
       if (!found) return std::nullopt;
       places.notes.push_back(*found);
     }
     places.part = part_;
+    places.fingering = fingering_;
     places.fields = field_place();
     places.free_verse = verses_[part_].next_free();
     return places;
@@ -149,33 +149,27 @@ class PlaceFinder {
 
  private:
   void take(const Tag& tag) {
-    if (tag.kind == TagKind::end) {
-      if (open_.empty()) return;
-      const Tag opening = open_.back();
-      open_.pop_back();
-      const std::string_view content = text_.substr(opening.end, tag.begin - opening.end);
-      close({opening.name, opening, {opening.begin, tag.end}, content});
-    } else {
-      open(tag);
-      if (tag.kind == TagKind::start) {
-        open_.push_back(tag);
-      } else {
-        close({tag.name, tag, {tag.begin, tag.end}, {}});
-      }
-    }
+    if (tag.kind != TagKind::end) open(tag);
+    if (tag.kind == TagKind::start) return;
+    const Tag& opening = tag.kind == TagKind::end ? scanner_.opening() : tag;
+    const std::size_t content_end = tag.kind == TagKind::end ? tag.begin : tag.end;
+    close({tag.name,
+           opening,
+           {opening.begin, tag.end},
+           text_.substr(opening.end, content_end - opening.end)});
   }
 
   // How many elements stand around the one that is opened or was closed.
-  std::size_t depth() const { return open_.size(); }
+  std::size_t depth() const { return scanner_.around().size(); }
 
   bool is_inside(std::string_view name, std::size_t depth) const {
-    return open_.size() > depth && open_[depth].name == name;
+    return scanner_.around().size() > depth && scanner_.around()[depth].name == name;
   }
 
   void open(const Tag& tag) {
     if (tag.name == "part") {
       ++part_number_;
-      const std::string_view id = attribute_in(text_.substr(tag.begin, tag.end - tag.begin), "id");
+      const std::string_view id = attribute_in(tag.text, "id");
       here_ = part_label(id, part_number_);
     } else if (tag.name == "measure" && depth() == 1) {
       part_number_ = 0;  // the parts of a timewise score
@@ -219,19 +213,12 @@ class PlaceFinder {
     if (name == "voice") note_.voice = trimmed(child.content);
     if (name == "staff") note_.places.staff = trimmed(child.content);
     if (name == "lyric") {
-      const auto& [begin, end] = std::pair(child.opening.begin, child.opening.end);
-      const std::string_view number = attribute_in(text_.substr(begin, end - begin), "number");
+      const std::string_view number = attribute_in(child.opening.text, "number");
       verses_[here_].add(number.empty() ? "1" : number);
     }
     if (is_behind_lyrics(name)) return;
     note_.places.lyric = behind(child);
     if (name != "lyric") note_.places.notations = note_.places.lyric;
-  }
-
-  static std::string_view trimmed(std::string_view text) {
-    text.remove_suffix(text.size() - start_of_space(text, text.size()));
-    text.remove_prefix(end_of_space(text, 0));
-    return text;
   }
 
   void finish_note(const Whole& element) {
@@ -265,6 +252,8 @@ class PlaceFinder {
       if (element.name == "miscellaneous" && !miscellaneous_) miscellaneous_ = element;
     } else if (is_inside("miscellaneous", 2) && !miscellaneous_) {
       last_field_ = behind(element);
+      const bool says = attribute_in(element.opening.text, "name") == field::kFingering;
+      if (says && !fingering_) fingering_ = element.content;
     }
   }
 
@@ -292,10 +281,9 @@ class PlaceFinder {
   }
 
   std::string_view text_;
+  XmlScanner scanner_;
   std::vector<std::pair<std::size_t, std::size_t>> wanted_;  // offset, place in the list; sorted
   std::vector<std::optional<NotePlaces>> found_;
-  std::vector<Tag> open_;  // the elements around, the root first
-
   std::size_t part_number_ = 0;
   std::string here_;  // the part that is open, and the one that has the notes
   std::string part_;
@@ -312,6 +300,7 @@ class PlaceFinder {
   std::optional<Whole> miscellaneous_;
   std::optional<Place> last_in_identification_;
   std::optional<Place> last_field_;
+  std::optional<std::string_view> fingering_;
 };
 
 }  // namespace
@@ -319,6 +308,38 @@ class PlaceFinder {
 std::optional<AnnotationPlaces> find_places(std::string_view text,
                                             const std::vector<std::size_t>& notes) {
   return PlaceFinder(text, notes).run();
+}
+
+std::string spliced(std::string_view text, std::vector<Insertion> insertions) {
+  std::stable_sort(insertions.begin(), insertions.end(),
+                   [](const Insertion& a, const Insertion& b) { return a.offset < b.offset; });
+  std::size_t size = text.size();
+  for (const Insertion& insertion : insertions) size += insertion.text.size();
+  std::string out;
+  out.reserve(size);
+  std::size_t at = 0;
+  for (const Insertion& insertion : insertions) {
+    out += text.substr(at, insertion.offset - at);
+    out += insertion.text;
+    at = insertion.offset;
+  }
+  out += text.substr(at);
+  return out;
+}
+
+std::string without(std::string_view text, std::vector<base::SourceRange> ranges) {
+  std::sort(
+      ranges.begin(), ranges.end(),
+      [](const base::SourceRange& a, const base::SourceRange& b) { return a.begin < b.begin; });
+  std::string out;
+  out.reserve(text.size());
+  std::size_t at = 0;
+  for (const base::SourceRange& range : ranges) {
+    out += text.substr(at, range.begin - at);
+    at = range.end;
+  }
+  out += text.substr(at);
+  return out;
 }
 
 }  // namespace yubifu::musicxml

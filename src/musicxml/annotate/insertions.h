@@ -1,5 +1,5 @@
 // What annotate puts into the text of a staff file, each in one line, and where: beside the notes
-// that are struck, and into the header.
+// that are struck, and into the header. And changes at many places of a text.
 #pragma once
 
 #include <cstddef>
@@ -59,6 +59,8 @@ struct FieldPlace {
 struct AnnotationPlaces {
   std::vector<NotePlaces> notes;  ///< one for each offset asked for, in that order
   std::string part;               ///< that has the notes, as `part_label` names it
+  /// Of an export of ours: how it is fingered, as the field for that says it.
+  std::optional<std::string_view> fingering;
   FieldPlace fields;
   int free_verse = 1;  ///< over all verse numbers of the part that has the notes
 };
@@ -67,5 +69,16 @@ struct AnnotationPlaces {
 /// Nothing if the text has no note at one of them.
 std::optional<AnnotationPlaces> find_places(std::string_view text,
                                             const std::vector<std::size_t>& notes);
+
+struct Insertion {
+  std::size_t offset = 0;
+  std::string text;
+};
+
+/// The text with the insertions; of several at one place the earlier ones of the list come first.
+std::string spliced(std::string_view text, std::vector<Insertion> insertions);
+
+/// The text without these ranges, which must not overlap.
+std::string without(std::string_view text, std::vector<base::SourceRange> ranges);
 
 }  // namespace yubifu::musicxml

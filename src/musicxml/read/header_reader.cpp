@@ -47,7 +47,7 @@ class HeaderReader {
 
  private:
   void remark(const RemarkKind& kind, pugi::xml_node node, std::string detail) {
-    out_.remarks.add(kind, Remarks::kNoMeasure, range_of(node, text_), std::move(detail));
+    out_.remarks.add(kind, base::kNoBar, range_of(node, text_), std::move(detail));
   }
 
   void titles() {
@@ -111,10 +111,8 @@ class HeaderReader {
     if (name == field::kAnnotated) return out_.is_annotated = field_home_named(value).has_value();
     if (name == field::kFingering) return set(out_.annotation, annotation_named(value));
     if (name == field::kOctave) return set(out_.octaves, parse_part_octaves(value));
-    const auto key = model::header_key(name.substr(field::kPrefix.size()));
-    const auto& kept = field::kKept;
-    return key && std::find(kept.begin(), kept.end(), *key) != kept.end() &&
-           model::set_field(out_.header, *key, value);
+    const auto key = model::header_key(name.substr(field::kPrefix.size()), field::kKept);
+    return key && model::set_field(out_.header, *key, value);
   }
 
   template <typename Value>

@@ -2,9 +2,7 @@
 
 #include <algorithm>
 #include <map>
-#include <numeric>
 
-#include "base/large_block.h"
 #include "base/source_text.h"
 #include "musicxml/read/annotation_text.h"
 #include "musicxml/read/note_element.h"
@@ -105,7 +103,6 @@ class MelodyReader {
  private:
   void read_all() {
     const NoteIndexes selected = select_melody(part_, context_.choice, text_, out_.remarks);
-    reserve(selected);
     for (std::size_t i = 0; i < selected.size();) {
       const PlacedNote& note = part_.notes[selected[i]];
       if (note.at.measure != measure_) finish_measure(note.at.measure);
@@ -123,24 +120,6 @@ class MelodyReader {
     if (open_tie()) remark_tie(false);
     slurs_.finish(out_.notes, out_.remarks);
     drop_last_slide();
-  }
-
-  std::size_t count_lyrics(const NoteIndexes& selected) const {
-    return std::accumulate(selected.begin(), selected.end(), std::size_t{0},
-                           [&](std::size_t sum, std::uint32_t index) {
-                             return sum + part_.notes[index].element.lyric_count;
-                           });
-  }
-
-  void reserve(const NoteIndexes& selected) {
-    const auto is_struck = [&](std::uint32_t index) {
-      return part_.notes[index].element.is_struck();
-    };
-    const auto struck =
-        static_cast<std::size_t>(std::count_if(selected.begin(), selected.end(), is_struck));
-    base::reserve_large(out_.notes, struck);
-    base::reserve_large(out_.tones, struck);
-    base::reserve_large(out_.lyrics, count_lyrics(selected));
   }
 
   const PlacedNote& placed(const ChordMember& member) const { return part_.notes[member.index]; }
@@ -172,6 +151,14 @@ class MelodyReader {
     }
   }
 
+  void start_slurs(const ChordMember& member, std::size_t note) {
+    if (member.details->slur_starts.empty()) return;
+    const base::SourceRange where = range_of(placed(member).element.node, text_);
+    for (const std::string& number : member.details->slur_starts) {
+      slurs_.start(number, note, placed(member).at.measure, where);
+    }
+  }
+
   // --- Grace notes
 
   void take_grace(const Chord& chord) {
@@ -183,10 +170,7 @@ class MelodyReader {
     if (chord.top().details) pending.fingerings = chord.top().details->fingerings;
     for (const ChordMember& member : chord.members) {
       if (!member.details) continue;
-      for (const std::string& number : member.details->slur_starts) {
-        slurs_.start(number, out_.notes.size(), placed(member).at.measure,
-                     range_of(placed(member).element.node, text_));
-      }
+      start_slurs(member, out_.notes.size());
       for (const std::string& number : member.details->slur_stops) {
         slurs_.stop(number, out_.notes.empty() ? 0 : out_.notes.size() - 1);
       }
@@ -339,10 +323,7 @@ class MelodyReader {
       const NoteDetails& details = *member.details;
       marks.add(details.marks);
       for (const std::string& number : details.slur_stops) slurs_.stop(number, index);
-      for (const std::string& number : details.slur_starts) {
-        slurs_.start(number, index, placed(member).at.measure,
-                     range_of(placed(member).element.node, text_));
-      }
+      start_slurs(member, index);
       for (const pugi::xml_node node : details.fingerings) {
         out_.fingerings.push_back({ToneRef::main(index), placed(member).at.measure, node});
       }
@@ -374,8 +355,11 @@ class MelodyReader {
   void take_rest(const PlacedNote& rest, std::size_t index) {
     grace_notes_to_previous();
     const Moment start = map_.start_at(rest.at);
-    for (std::uint32_t i = 0; i < rest.element.lyric_count; ++i) {
-      remark(remark::text_on_rest, index);
+    if (rest.element.lyric_count > 0) {
+      const base::SourceRange where = range_of(rest.element.node, text_);
+      for (std::uint32_t i = 0; i < rest.element.lyric_count; ++i) {
+        out_.remarks.add(remark::text_on_rest, rest.at.measure, where);
+      }
     }
     if (!rest.element.notations) return;
     const NoteDetails details = read_notations(rest.element.notations);

@@ -1,10 +1,7 @@
 #include "musicxml/read/note_element.h"
 
-#include <array>
-#include <charconv>
-
 #include "base/numbers.h"
-#include "musicxml/read/name_table.h"
+#include "base/word_table.h"
 #include "musicxml/vocabulary.h"
 #include "musicxml/xml/xml_document.h"
 
@@ -127,34 +124,34 @@ void take_ratio(NoteReading& note, pugi::xml_node child) {
   note.timing.normal_notes = child_word(child, "normal-notes");
 }
 
-// The children of <note> in the MusicXML 4.0 schema.
-const NameTable<Take, 25> kChildren(std::array<NamedValue<Take>, 25>{{
-    {"accidental", take_nothing},
-    {"beam", take_nothing},
-    {"chord", take_chord},
-    {"cue", take_cue},
-    {"dot", take_dot},
-    {"duration", take_duration},
-    {"footnote", take_nothing},
-    {"grace", take_grace},
-    {"instrument", take_nothing},
-    {"level", take_nothing},
-    {"listen", take_nothing},
-    {"lyric", take_lyric},
-    {"notations", take_notations},
-    {"notehead", take_nothing},
-    {"notehead-text", take_nothing},
-    {"pitch", take_pitch},
-    {"play", take_nothing},
-    {"rest", take_rest},
-    {"staff", take_staff},
-    {"stem", take_nothing},
-    {"tie", take_tie},
-    {"time-modification", take_ratio},
-    {"type", take_type},
-    {"unpitched", take_unpitched},
-    {"voice", take_voice},
-}});
+// The children of <note> in the MusicXML 4.0 schema, those that come most often first.
+constexpr auto kChildren = base::word_table<Take>({
+    {take_pitch, "pitch"},
+    {take_duration, "duration"},
+    {take_voice, "voice"},
+    {take_type, "type"},
+    {take_nothing, "stem"},
+    {take_nothing, "beam"},
+    {take_staff, "staff"},
+    {take_lyric, "lyric"},
+    {take_notations, "notations"},
+    {take_dot, "dot"},
+    {take_rest, "rest"},
+    {take_chord, "chord"},
+    {take_nothing, "accidental"},
+    {take_cue, "cue"},
+    {take_nothing, "footnote"},
+    {take_grace, "grace"},
+    {take_nothing, "instrument"},
+    {take_nothing, "level"},
+    {take_nothing, "listen"},
+    {take_nothing, "notehead"},
+    {take_nothing, "notehead-text"},
+    {take_nothing, "play"},
+    {take_tie, "tie"},
+    {take_ratio, "time-modification"},
+    {take_unpitched, "unpitched"},
+});
 
 constexpr std::int64_t kMostRatio = 1'000;
 constexpr int kMostReadDots = 4;
@@ -204,7 +201,7 @@ NoteReading read_note(pugi::xml_node note) {
   out.element.begin = static_cast<std::uint32_t>(start_of(note).begin);
   out.element.has_time_only = !attribute(note, "time-only").empty();
   for (pugi::xml_node child = note.first_child(); child; child = child.next_sibling()) {
-    if (const Take* take = kChildren.find(child.name())) {
+    if (const auto take = kChildren.value_of(child.name())) {
       (*take)(out, child);
     } else if (child.type() == pugi::node_element) {
       out.element.has_unknown = true;
@@ -215,7 +212,7 @@ NoteReading read_note(pugi::xml_node note) {
 
 pugi::xml_node unknown_child(pugi::xml_node note) {
   return note.find_child([](pugi::xml_node child) {
-    return child.type() == pugi::node_element && kChildren.find(child.name()) == nullptr;
+    return child.type() == pugi::node_element && !kChildren.value_of(child.name());
   });
 }
 
@@ -245,10 +242,7 @@ NoteLength length_of(const NoteTiming& timing, Rational divisions) {
 }
 
 std::optional<Rational> divisions_in(std::string_view text) {
-  std::int64_t whole = 0;
-  const char* end = text.data() + text.size();
-  const auto [stop, error] = std::from_chars(text.data(), end, whole);
-  if (error == std::errc{} && stop == end) return Rational(whole);
+  if (const auto whole = base::whole_number<std::int64_t>(text)) return Rational(*whole);
   if (text.starts_with('+')) text.remove_prefix(1);
   return model::parse_decimal(text);
 }

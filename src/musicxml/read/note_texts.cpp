@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <functional>
 #include <map>
 #include <utility>
 
@@ -15,7 +14,7 @@ namespace yubifu::musicxml {
 namespace {
 
 // More verses than this are left out.
-inline constexpr std::size_t kMostVerses = 99;
+constexpr std::size_t kMostVerses = 99;
 
 using model::Syllable;
 
@@ -231,7 +230,7 @@ class FingeringTexts {
   }
 
   void take(const ToneRef& ref, std::string_view text, std::size_t measure, pugi::xml_node node) {
-    const std::optional<AnnotationText>& annotation = parsed(text);
+    const auto annotation = parse_marked_annotation(text);
     if (!annotation || !set(tone_of(melody_.notes, ref), *annotation)) {
       remark(remark::bad_fingering, measure, node, std::string(text));
     } else if (ref.place == ToneRef::Place::main && has_strokes(text)) {
@@ -241,13 +240,6 @@ class FingeringTexts {
 
   static bool has_strokes(std::string_view text) {
     return model::without_strokes(text).size() < text.size();
-  }
-
-  // A tune has few texts, each many times.
-  const std::optional<AnnotationText>& parsed(std::string_view text) {
-    const auto known = parsed_.find(text);
-    if (known != parsed_.end()) return known->second;
-    return parsed_.emplace(text, parse_marked_annotation(text)).first->second;
   }
 
   // False for a gap whose pitch is far from the written one; the tone is a gap all the same.
@@ -364,7 +356,6 @@ class FingeringTexts {
   const ScoreDirections& directions_;
   const AnnotationContext& context_;
   bool sorted_ = false;
-  std::map<std::string, std::optional<AnnotationText>, std::less<>> parsed_;
 };
 
 }  // namespace

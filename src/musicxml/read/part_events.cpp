@@ -2,12 +2,10 @@
 
 #include <algorithm>
 #include <array>
-#include <iterator>
 
-#include "base/large_block.h"
 #include "base/message.h"
+#include "base/word_table.h"
 #include "model/words.h"
-#include "musicxml/read/name_table.h"
 #include "musicxml/read/note_remarks.h"
 #include "musicxml/rules.h"
 #include "musicxml/vocabulary.h"
@@ -104,7 +102,6 @@ using model::Rational;
 // taken as they stand.
 constexpr std::size_t kMostWholeRests = 16;
 constexpr Rational kWholeNote(4);
-constexpr std::size_t kMeasuresToGuessBy = 64;
 // In a measure with more notes than this nobody rounds durations.
 constexpr std::size_t kMostKnownPlaces = 2'000;
 
@@ -114,7 +111,6 @@ class PartWalker {
 
   base::Outcome<PartEvents> run() {
     out_.measures.reserve(part_.measures.size());
-    base::reserve_large(out_.notes, std::min(guessed_notes(), kMostNotes));
     for (std::size_t i = 0; i < part_.measures.size() && !error_; ++i) {
       try {
         walk_measure(i);
@@ -139,19 +135,6 @@ class PartWalker {
     out_.remarks.add(kind, measure_, range_of(node, text_), std::move(detail));
   }
 
-  // As many a measure as at the start: a long part would be moved again and again while its notes
-  // are gathered, and to count them first takes another walk.
-  std::size_t guessed_notes() const {
-    const std::size_t looked_at = std::min(part_.measures.size(), kMeasuresToGuessBy);
-    if (looked_at == 0) return 0;
-    std::size_t count = 0;
-    for (std::size_t i = 0; i < looked_at; ++i) {
-      const auto notes = part_.measures[i].content.children("note");
-      count += static_cast<std::size_t>(std::distance(notes.begin(), notes.end()));
-    }
-    return (part_.measures.size() * count + looked_at - 1) / looked_at;
-  }
-
   void walk_measure(std::size_t index) {
     measure_ = index;
     position_ = 0;
@@ -167,7 +150,27 @@ class PartWalker {
     fill_bars_with_whole_rests();
   }
 
-  void take(pugi::xml_node child);
+  // The children of <measure> in the MusicXML 4.0 schema. What is skipped carries no music: page
+  // links, and what listening and playing programs keep for themselves.
+  void take(pugi::xml_node child) {
+    static constexpr auto kSteps = base::word_table<Step>({
+        {&PartWalker::take_note, "note"},
+        {&PartWalker::take_backup, "backup"},
+        {&PartWalker::take_forward, "forward"},
+        {&PartWalker::take_direction, "direction"},
+        {&PartWalker::take_attributes, "attributes"},
+        {&PartWalker::take_other, "harmony"},
+        {&PartWalker::take_other, "figured-bass"},
+        {&PartWalker::take_print, "print"},
+        {&PartWalker::take_direction, "sound"},
+        {&PartWalker::skip, "listening"},
+        {&PartWalker::take_barline, "barline"},
+        {&PartWalker::skip, "grouping"},
+        {&PartWalker::skip, "link"},
+        {&PartWalker::skip, "bookmark"},
+    });
+    (this->*kSteps.value_of(child.name()).value_or(&PartWalker::take_other))(child);
+  }
 
   void skip(pugi::xml_node) {}
   void take_attributes(pugi::xml_node node) {
@@ -386,34 +389,7 @@ class PartWalker {
   std::optional<Rational> chord_at_;  // the onset that a chord note would join
   std::int64_t rounded_notes_ = 0;
   std::vector<std::size_t> whole_rests_;
-
-  static const NameTable<Step, 14> kSteps;
 };
-
-// The children of <measure> in the MusicXML 4.0 schema. What is skipped carries no music: page
-// links, and what listening and playing programs keep for themselves.
-const NameTable<PartWalker::Step, 14> PartWalker::kSteps(
-    std::array<NamedValue<PartWalker::Step>, 14>{{
-        {"note", &PartWalker::take_note},
-        {"backup", &PartWalker::take_backup},
-        {"forward", &PartWalker::take_forward},
-        {"direction", &PartWalker::take_direction},
-        {"attributes", &PartWalker::take_attributes},
-        {"harmony", &PartWalker::take_other},
-        {"figured-bass", &PartWalker::take_other},
-        {"print", &PartWalker::take_print},
-        {"sound", &PartWalker::take_direction},
-        {"listening", &PartWalker::skip},
-        {"barline", &PartWalker::take_barline},
-        {"grouping", &PartWalker::skip},
-        {"link", &PartWalker::skip},
-        {"bookmark", &PartWalker::skip},
-    }});
-
-void PartWalker::take(pugi::xml_node child) {
-  const Step* step = kSteps.find(child.name());
-  (this->*(step == nullptr ? &PartWalker::take_other : *step))(child);
-}
 
 }  // namespace
 

@@ -1,7 +1,7 @@
 #include "musicxml/read/part_list.h"
 
 #include <algorithm>
-#include <unordered_map>
+#include <map>
 #include <utility>
 
 #include "base/message.h"
@@ -25,7 +25,7 @@ std::vector<PartSource> partwise_parts(pugi::xml_node root) {
 
 std::vector<PartSource> timewise_parts(pugi::xml_node root) {
   std::vector<PartSource> parts;
-  std::unordered_map<std::string_view, std::size_t> by_id;
+  std::map<std::string_view, std::size_t> by_id;
   std::vector<pugi::xml_node> measures;
   for (const pugi::xml_node measure : root.children("measure")) {
     measures.push_back(measure);
@@ -49,7 +49,7 @@ std::vector<PartSource> timewise_parts(pugi::xml_node root) {
 }
 
 void name_parts(std::vector<PartSource>& parts, pugi::xml_node part_list) {
-  std::unordered_map<std::string_view, pugi::xml_node> listed;
+  std::map<std::string_view, pugi::xml_node> listed;
   for (const pugi::xml_node entry : part_list.children("score-part")) {
     listed.try_emplace(attribute(entry, "id"), entry);
   }

@@ -64,9 +64,7 @@ void each_pitch(const model::Header& header, const std::vector<model::Direction>
   for (model::Note& note : notes) {
     for (; next != changes.end() && next->first <= note.measure; ++next) offset = next->second;
     if (offset == 0) continue;
-    take_tone(note.tone);
-    std::for_each(note.grace_before.begin(), note.grace_before.end(), take_tone);
-    std::for_each(note.grace_after.begin(), note.grace_after.end(), take_tone);
+    for_each_tone(note, take_tone);
   }
 }
 
@@ -233,7 +231,7 @@ class StaffReader {
     const std::string& id = parts_[choice_.part].id;
     if (moved.part != id && moved.part != part_label({}, choice_.part + 1)) return;
     if (!model::move_octaves(score.notes, moved.octaves)) {
-      remarks.add(remark::own_field, Remarks::kNoMeasure, {},
+      remarks.add(remark::own_field, base::kNoBar, {},
                   fmt::format("{} {}", field::kOctave, to_text(moved)));
     } else if (moved.octaves != 0) {
       const std::string far = model::octaves_text(moved.octaves);

@@ -3,14 +3,12 @@
 #pragma once
 
 #include <cstddef>
-#include <functional>
-#include <map>
 #include <string>
 #include <string_view>
 #include <utility>
-#include <vector>
 
-#include "base/diagnostic.h"
+#include "base/findings.h"
+#include "base/message.h"
 
 namespace yubifu::musicxml {
 
@@ -26,35 +24,40 @@ struct RemarkKind {
   Details details = Details::apart;
 };
 
+/// The remarks of a part of the reading.
 class Remarks {
  public:
-  /// For what belongs to no measure.
-  static constexpr std::size_t kNoMeasure = static_cast<std::size_t>(-1);
-
   /// `detail` says more about one case and is printed behind the sentence: the name of an element.
+  /// What belongs to no measure has base::kNoBar.
   void add(const RemarkKind& kind, std::size_t measure, base::SourceRange where,
-           std::string detail = {});
+           std::string detail = {}) {
+    std::string key(kind.one);
+    if (kind.details == Details::apart) key += '\n' + detail;
+    base::Finding& here = findings_.of(*kind.rule, key);
+    if (here.count == 0) {
+      here.told = base::report(*kind.rule, where, base::translated(kind.one));
+      here.many = base::translated(kind.many);
+    }
+    here.add(measure);
+    here.add_detail(std::move(detail));
+  }
 
   /// Adds all remarks of another list to this one.
-  void append(Remarks other);
+  void append(Remarks other) { findings_.append(std::move(other.findings_)); }
 
   /// One diagnostic a kind and detail, in the order in which they first came. `number_of` gives the
   /// printed number of a measure.
-  base::Diagnostics diagnostics(const std::function<std::string(std::size_t)>& number_of) const;
+  base::Diagnostics diagnostics(const base::BarNames& number_of) const {
+    return findings_.diagnostics(number_of, [](const base::Finding& finding) {
+      const bool single = finding.count == 1;
+      return base::with_bars(
+          std::to_string(finding.count) + " " + (single ? finding.told.message : finding.many),
+          finding);
+    });
+  }
 
  private:
-  struct Entry {
-    const RemarkKind* kind;
-    std::vector<std::string> details;
-    base::SourceRange first;
-    std::size_t count = 0;
-    std::vector<std::size_t> measures;
-  };
-
-  Entry& entry(const RemarkKind& kind, std::string detail, base::SourceRange where);
-
-  std::vector<Entry> entries_;
-  std::map<std::pair<const RemarkKind*, std::string>, std::size_t> index_;
+  base::Findings findings_;
 };
 
 }  // namespace yubifu::musicxml

@@ -5,7 +5,6 @@
 #include <string>
 #include <utility>
 
-#include "model/words.h"
 #include "musicxml/read/annotation_text.h"
 #include "musicxml/read/bar_remarks.h"
 #include "musicxml/read/direction_element.h"
@@ -19,11 +18,11 @@ using model::DirectionValue;
 using model::Rational;
 
 bool is_jump(Cue cue) {
-  return model::place_in_measure(cue) == model::PlaceInMeasure::end;
+  return model::kind_of(cue).place == model::PlaceInMeasure::end;
 }
 
 bool is_target(Cue cue) {
-  return model::place_in_measure(cue) == model::PlaceInMeasure::start;
+  return model::kind_of(cue).place == model::PlaceInMeasure::start;
 }
 
 bool changes_speed(Cue cue) {
@@ -79,6 +78,7 @@ class DirectionPlacer {
 
   void take(const PlacedNode& placed) {
     node_ = placed.node;
+    where_.reset();
     next_note_ = placed.next_note;
     at_ = placed.at;
     if (const auto offset = model::parse_decimal(child_word(node_, "offset"))) {
@@ -109,10 +109,7 @@ class DirectionPlacer {
     }
     const Moment place = context_.map.start_at(at_);
     const auto* cue = std::get_if<Cue>(&value);
-    const bool starts_bar = std::holds_alternative<model::FluteChange>(value) ||
-                            std::holds_alternative<model::SectionStart>(value) ||
-                            (cue != nullptr && is_target(*cue));
-    if (starts_bar) {
+    if (model::kind_of(value).place == model::PlaceInMeasure::start) {
       add({place.measure, 0}, value);
     } else if (cue != nullptr && is_jump(*cue)) {
       add(end_of_bar(), value);
@@ -145,8 +142,8 @@ class DirectionPlacer {
 
   void add(const Moment& place, DirectionValue value) {
     by_place_[place].push_back(out_.directions.size());
-    out_.directions.push_back(
-        {place.measure, place.onset, std::move(value), range_of(node_, context_.text)});
+    if (!where_) where_ = range_of(node_, context_.text);
+    out_.directions.push_back({place.measure, place.onset, std::move(value), *where_});
   }
 
   // --- Fingerings in words
@@ -342,6 +339,7 @@ class DirectionPlacer {
   Scope scope_ = Scope::all;
   std::map<Moment, std::vector<std::size_t>> by_place_;  // into the directions
   pugi::xml_node node_;
+  std::optional<base::SourceRange> where_;  // that stands, once it is asked for
   std::size_t next_note_ = 0;
   Moment at_;  // in the file
 };

@@ -24,18 +24,18 @@ bool is_decimal(Rational value) {
   return model::parse_decimal(model::to_decimal(value)) == value;
 }
 
-void open_direction(ElementWriter& out, std::string_view placement) {
+void open_direction(base::XmlWriter& out, std::string_view placement) {
   out.open("direction");
   out.attribute("placement", placement);
 }
 
-void write_type_with_text(ElementWriter& out, std::string_view element, std::string_view text) {
+void write_type_with_text(base::XmlWriter& out, std::string_view element, std::string_view text) {
   out.open("direction-type");
   out.text(element, text);
   out.close();
 }
 
-void write_own_type(ElementWriter& out, const OwnMeaning& meaning) {
+void write_own_type(base::XmlWriter& out, const OwnMeaning& meaning) {
   out.open("direction-type");
   out.open("other-direction");
   out.attribute("print-object", "no");
@@ -45,13 +45,13 @@ void write_own_type(ElementWriter& out, const OwnMeaning& meaning) {
 
 }  // namespace
 
-void write_hidden(ElementWriter& out, const OwnMeaning& meaning) {
+void write_hidden(base::XmlWriter& out, const OwnMeaning& meaning) {
   out.open("direction");
   write_own_type(out, meaning);
   out.close();
 }
 
-void write_hidden_words(ElementWriter& out, std::string_view words, const OwnMeaning& meaning) {
+void write_hidden_words(base::XmlWriter& out, std::string_view words, const OwnMeaning& meaning) {
   open_direction(out, "above");
   write_type_with_text(out, "words", words);
   write_own_type(out, meaning);
@@ -135,12 +135,13 @@ void DirectionWriter::write(const model::Dynamic& dynamic, Rational offset) {
 void DirectionWriter::write(Cue cue, Rational offset) {
   const CueElement& entry = cue_elements()[static_cast<std::size_t>(cue)];
   open_direction(out_, "above");
-  if (entry.text.empty()) {
+  const std::string_view words = model::printed(cue);
+  if (words.empty()) {
     out_.open("direction-type");
     out_.empty(entry.element);
     out_.close();
   } else {
-    write_words(entry.text);
+    write_words(words);
   }
   if (entry.sound_attribute.empty()) write_own(model::DirectionValue(cue));
   write_offset(offset);

@@ -5,15 +5,15 @@
 
 #include "model/score.h"
 #include "musicxml/vocabulary_own.h"
-#include "musicxml/write/element_writer.h"
+#include "musicxml/write/score_layout.h"
 
 namespace yubifu::musicxml {
 
 /// A `<direction>` that only says a text of our own.
-void write_hidden(ElementWriter& out, const OwnMeaning& meaning);
+void write_hidden(base::XmlWriter& out, const OwnMeaning& meaning);
 
 /// Words above the staff, with what they mean beside them.
-void write_hidden_words(ElementWriter& out, std::string_view words, const OwnMeaning& meaning);
+void write_hidden_words(base::XmlWriter& out, std::string_view words, const OwnMeaning& meaning);
 
 /// Follows the tempo through the score, because words such as "a tempo" play it.
 class DirectionWriter {
@@ -39,7 +39,7 @@ class DirectionWriter {
   void write_sound(std::string_view attribute, std::string_view value);
 
   const WriterContext& context_;
-  ElementWriter& out_;
+  base::XmlWriter& out_;
   model::Rational tempo_ = model::kDefaultTempo.quarters_per_minute();
 };
 

@@ -18,7 +18,7 @@ constexpr int kNumbers = 6;
 // An element that is opened by the first thing inside it and closed at the end.
 class Lazy {
  public:
-  Lazy(ElementWriter& out, std::string_view name, Lazy* around = nullptr)
+  Lazy(base::XmlWriter& out, std::string_view name, Lazy* around = nullptr)
       : out_(out), name_(name), around_(around) {}
   Lazy(const Lazy&) = delete;
   Lazy& operator=(const Lazy&) = delete;
@@ -26,7 +26,7 @@ class Lazy {
     if (open_) out_.close();
   }
 
-  ElementWriter& inside() {
+  base::XmlWriter& inside() {
     if (!open_) {
       if (around_ != nullptr) around_->inside();
       out_.open(name_);
@@ -36,7 +36,7 @@ class Lazy {
   }
 
  private:
-  ElementWriter& out_;
+  base::XmlWriter& out_;
   std::string_view name_;
   Lazy* around_;
   bool open_ = false;
@@ -46,7 +46,7 @@ bool tells_the_end(Mark mark) {
   return mark == Mark::fermata || mark == Mark::breath || mark == Mark::optional_breath;
 }
 
-void write_mark(ElementWriter& out, const MarkElement& mark) {
+void write_mark(base::XmlWriter& out, const MarkElement& mark) {
   mark.text.empty() ? out.empty(mark.element) : out.text(mark.element, mark.text);
 }
 
@@ -100,14 +100,14 @@ class NotationWriter {
   }
 
   void end_of(std::string_view element, std::string_view type) {
-    ElementWriter& out = notations_.inside();
+    base::XmlWriter& out = notations_.inside();
     out.open(element);
     out.attribute("type", type);
     out.close();
   }
 
   void numbered(std::string_view element, std::string_view type, std::int64_t number) {
-    ElementWriter& out = notations_.inside();
+    base::XmlWriter& out = notations_.inside();
     out.open(element);
     out.attribute("type", type);
     out.attribute("number", number);
@@ -159,7 +159,7 @@ class NotationWriter {
     // 3:2, 5:4 and the like are told by their first number alone.
     const bool usual = (tuplet.normal & (tuplet.normal - 1)) == 0 &&
                        tuplet.normal < tuplet.actual && tuplet.normal * 2 >= tuplet.actual;
-    ElementWriter& out = notations_.inside();
+    base::XmlWriter& out = notations_.inside();
     out.open("tuplet");
     out.attribute("type", "start");
     out.attribute("number", number_of(tuplet));
@@ -171,7 +171,7 @@ class NotationWriter {
   }
 
   void write_portion(std::string_view element, std::int64_t number, const Tuplet& tuplet) {
-    ElementWriter& out = context_.out;
+    base::XmlWriter& out = context_.out;
     out.open(element);
     out.number("tuplet-number", number);
     if (const auto type = note_type_name(tuplet.unit)) out.text("tuplet-type", *type);
@@ -206,7 +206,7 @@ class NotationWriter {
     for (const model::Hole hole : holes->holes) write_hole(technical.inside(), hole);
   }
 
-  static void write_hole(ElementWriter& out, model::Hole hole) {
+  static void write_hole(base::XmlWriter& out, model::Hole hole) {
     out.open("hole");
     out.text("hole-closed", hole_closed_name(hole));
     out.close();
@@ -228,7 +228,7 @@ void write_notations(const WriterContext& context, const PiecePlace& place,
 
 void write_grace_notations(const WriterContext& context, const std::string& fingering) {
   if (fingering.empty()) return;
-  ElementWriter& out = context.out;
+  base::XmlWriter& out = context.out;
   out.open("notations");
   out.open("technical");
   out.text("fingering", fingering);
@@ -253,13 +253,13 @@ bool is_carried_on(const model::Score& score, std::size_t index, const std::stri
   });
 }
 
-void write_extend(ElementWriter& out, std::string_view type) {
+void write_extend(base::XmlWriter& out, std::string_view type) {
   out.open("extend");
   out.attribute("type", type);
   out.close();
 }
 
-void write_text(ElementWriter& out, std::string_view text) {
+void write_text(base::XmlWriter& out, std::string_view text) {
   for (std::size_t join = text.find(kElision); join != std::string_view::npos;
        join = text.find(kElision)) {
     out.text("text", text.substr(0, join));
@@ -274,7 +274,7 @@ void write_syllable(const WriterContext& context, std::size_t index,
   const model::Score& score = context.score;
   const auto verse = std::find(score.verses.begin(), score.verses.end(), syllable.verse);
   const auto place = verse - score.verses.begin();
-  ElementWriter& out = context.out;
+  base::XmlWriter& out = context.out;
   out.open("lyric");
   out.attribute("number", place + (is_lyric(context.options.annotation) ? 2 : 1));
   out.attribute("name", syllable.verse);
@@ -298,7 +298,7 @@ std::string annotation_text(const model::Tone& tone) {
 
 void write_fingering_lyric(const WriterContext& context, const std::string& fingering) {
   if (fingering.empty() || !is_lyric(context.options.annotation)) return;
-  ElementWriter& out = context.out;
+  base::XmlWriter& out = context.out;
   out.open("lyric");
   out.attribute("number", "1");
   out.attribute("name", kFingeringLyric);
@@ -311,7 +311,7 @@ void write_fingering_lyric(const WriterContext& context, const std::string& fing
 
 void write_fingering_words(const WriterContext& context, const std::string& fingering) {
   if (fingering.empty() || context.options.annotation != Annotation::words) return;
-  ElementWriter& out = context.out;
+  base::XmlWriter& out = context.out;
   out.open("direction");
   out.attribute("placement", "below");
   out.open("direction-type");

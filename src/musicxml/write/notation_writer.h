@@ -8,7 +8,7 @@
 #include "model/rhythm_tree.h"
 #include "model/score.h"
 #include "musicxml/write/bar_layout.h"
-#include "musicxml/write/element_writer.h"
+#include "musicxml/write/score_layout.h"
 
 namespace yubifu::musicxml {
 

@@ -12,8 +12,8 @@
 #include "model/rhythm_tree.h"
 #include "model/score.h"
 #include "musicxml/write/bar_layout.h"
-#include "musicxml/write/element_writer.h"
 #include "musicxml/write/notation_writer.h"
+#include "musicxml/write/score_layout.h"
 #include "musicxml/write/staff_plan.h"
 
 namespace yubifu::musicxml {
@@ -77,7 +77,7 @@ class NoteWriter {
   std::string text_of(const model::Note& note) const;
 
   const WriterContext& context_;
-  ElementWriter& out_;
+  base::XmlWriter& out_;
   const StaffState& staff_;
   AccidentalMemory accidentals_;
 };

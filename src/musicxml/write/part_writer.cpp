@@ -13,10 +13,6 @@ using model::Direction;
 using model::Rational;
 using model::StaffMode;
 
-bool is_short(const model::Measure& measure) {
-  return !measure.meter.is_free() && !measure.irregular && measure.length < measure.meter.length();
-}
-
 // Bars that do not count: a pickup, and the second half of a bar that a repeat sign parts.
 bool is_implicit(const model::Score& score, std::size_t measure) {
   const model::Measure& here = score.measures[measure];

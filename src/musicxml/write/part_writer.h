@@ -7,8 +7,8 @@
 #include "model/score.h"
 #include "musicxml/write/bar_layout.h"
 #include "musicxml/write/direction_writer.h"
-#include "musicxml/write/element_writer.h"
 #include "musicxml/write/note_writer.h"
+#include "musicxml/write/score_layout.h"
 #include "musicxml/write/staff_plan.h"
 
 namespace yubifu::musicxml {
@@ -47,7 +47,7 @@ class PartWriter {
   model::Rational expected_beat(std::size_t measure) const;
 
   const WriterContext& context_;
-  ElementWriter& out_;
+  base::XmlWriter& out_;
   const model::Score& score_;
   const StaffPlan& plan_;
   StaffState staff_;

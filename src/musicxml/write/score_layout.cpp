@@ -1,8 +1,8 @@
 #include "musicxml/write/score_layout.h"
 
+#include <map>
 #include <numeric>
 #include <string>
-#include <unordered_map>
 
 #include "base/message.h"
 #include "musicxml/rules.h"
@@ -15,17 +15,6 @@ using model::Rational;
 
 // All that decides the layout of a bar, as numbers.
 using Pattern = std::vector<std::int64_t>;
-
-struct PatternHash {
-  std::size_t operator()(const Pattern& pattern) const {
-    // FNV-1a over the numbers.
-    std::uint64_t hash = 0xCBF29CE484222325u;
-    for (const std::int64_t number : pattern) {
-      hash = (hash ^ static_cast<std::uint64_t>(number)) * 0x100000001B3u;
-    }
-    return static_cast<std::size_t>(hash);
-  }
-};
 
 void add(Pattern& pattern, Rational value) {
   pattern.push_back(value.numerator());
@@ -68,10 +57,8 @@ class ScoreLayouter {
   std::string number(std::size_t measure) const { return model::measure_name(score_, measure); }
 
   void report(const base::Rule& rule, std::size_t measure, std::string message, std::string hint) {
-    base::Diagnostic diagnostic =
-        base::report(rule, score_.measures[measure].source, std::move(message), std::move(hint));
-    diagnostic.measures = {number(measure)};
-    diagnostics_.push_back(std::move(diagnostic));
+    diagnostics_.push_back(base::report(rule, score_.measures[measure].source, std::move(message),
+                                        std::move(hint), {number(measure)}));
   }
 
   void report_too_fine(std::size_t measure) {
@@ -148,7 +135,7 @@ class ScoreLayouter {
   const model::Score& score_;
   base::Diagnostics& diagnostics_;
   ScoreLayout layout_;
-  std::unordered_map<Pattern, std::size_t, PatternHash> layout_of_pattern_;
+  std::map<Pattern, std::size_t> layout_of_pattern_;
   std::size_t many_from_ = 0;
 };
 

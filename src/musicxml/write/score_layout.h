@@ -1,4 +1,5 @@
-// The layout of all bars, and the divisions that they need.
+// The layout of all bars, and the divisions that they need. And what every part of the writer works
+// with.
 #pragma once
 
 #include <cstddef>
@@ -6,9 +7,12 @@
 #include <vector>
 
 #include "base/diagnostic.h"
+#include "base/xml_writer.h"
+#include "model/rational.h"
 #include "model/rhythm_tree.h"
 #include "model/score.h"
 #include "musicxml/write/bar_layout.h"
+#include "musicxml/write/writer.h"
 
 namespace yubifu::musicxml {
 
@@ -25,5 +29,17 @@ struct ScoreLayout {
 /// Reports `rhythm-too-fine`, `many-divisions` and `too-many-divisions`; after an error the
 /// layout is not complete.
 ScoreLayout lay_out_score(const model::Score& score, base::Diagnostics& diagnostics);
+
+struct WriterContext {
+  const model::Score& score;
+  const MusicXmlWriteOptions& options;
+  base::XmlWriter& out;
+  std::int64_t divisions = 1;  ///< a quarter
+
+  /// A length in divisions, which it must divide.
+  std::int64_t in_divisions(model::Rational quarters) const {
+    return quarters.numerator() * (divisions / quarters.denominator());
+  }
+};
 
 }  // namespace yubifu::musicxml

@@ -6,6 +6,7 @@
 #include <tuple>
 
 #include "base/diagnostic.h"
+#include "base/findings.h"
 #include "base/message.h"
 #include "musicxml/rules.h"
 
@@ -282,39 +283,31 @@ bool is_between(const model::Tone& tone, const model::FluteInUse& flute) {
 }
 
 bool has_between(const model::Note& note, const model::FluteInUse& flute) {
-  if (is_between(note.tone, flute)) return true;
-  for (const auto* graces : {&note.grace_before, &note.grace_after}) {
-    for (const model::Tone& tone : *graces) {
-      if (is_between(tone, flute)) return true;
-    }
-  }
-  return false;
+  return any_tone(note, [&](const model::Tone& tone) { return is_between(tone, flute); });
 }
 
 }  // namespace
 
 base::Diagnostics tell_tempered(const model::Score& score) {
-  base::Diagnostics found;
+  base::Finding between;
   std::size_t flute = 0;
   for (const model::Note& note : score.notes) {
     while (flute + 1 < score.flutes.size() && score.flutes[flute + 1].measure <= note.measure) {
       ++flute;
     }
     if (!has_between(note, score.flutes[flute])) continue;
-    if (found.empty()) {
-      found.push_back(base::report(
+    if (between.count == 0) {
+      between.told = base::report(
           rule::nearest_tempered, std::nullopt,
           base::message("the flute {} plays notes between those of a staff, which shows the "
                         "nearest tempered ones; its fingering is what counts",
                         score.flutes[flute].title),
-          base::message("--alter exact writes the decimals; MIDI has the true pitches")));
+          base::message("--alter exact writes the decimals; MIDI has the true pitches"));
     }
-    const std::string& number = score.measures[note.measure].number;
-    if (found[0].measures.empty() || found[0].measures.back() != number) {
-      found[0].measures.push_back(number);
-    }
+    between.add(note.measure);
   }
-  if (!found.empty()) found[0].message += ": " + base::bar_list(found[0].measures);
+  base::Diagnostics found;
+  base::tell(found, std::move(between), model::BarNumbers{score});
   return found;
 }
 

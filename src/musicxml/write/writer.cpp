@@ -9,7 +9,6 @@
 #include "model/words.h"
 #include "musicxml/rules.h"
 #include "musicxml/vocabulary_own.h"
-#include "musicxml/write/element_writer.h"
 #include "musicxml/write/part_writer.h"
 #include "musicxml/write/score_layout.h"
 #include "musicxml/write/staff_plan.h"
@@ -157,7 +156,7 @@ class HeaderWriter {
   }
 
   const WriterContext& context_;
-  ElementWriter& out_;
+  base::XmlWriter& out_;
   const model::Header& header_;
 };
 
@@ -177,22 +176,6 @@ constexpr std::size_t kBytesOfBar = 256;
 constexpr int kLowestKey = 12;
 constexpr int kHighestKey = 131;
 
-void report_at(Diagnostics& to, const model::Score& score, const base::Rule& rule, const Note& note,
-               std::string message, std::string hint) {
-  base::Diagnostic diagnostic =
-      base::report(rule, note.source, std::move(message), std::move(hint));
-  diagnostic.measures = {model::measure_name(score, note.measure)};
-  to.push_back(std::move(diagnostic));
-}
-
-// Calls `check` with the note's own tone and its grace notes.
-template <typename Check>
-bool all_tones(const Note& note, const Check& check) {
-  return check(note.tone) &&
-         std::all_of(note.grace_before.begin(), note.grace_before.end(), check) &&
-         std::all_of(note.grace_after.begin(), note.grace_after.end(), check);
-}
-
 // Whether the score can be written at all.
 Diagnostics check_resolved(const model::Score& score) {
   Diagnostics diagnostics;
@@ -208,11 +191,11 @@ Diagnostics check_resolved(const model::Score& score) {
   }
   for (const Note& note : score.notes) {
     const auto pitched = [](const model::Tone& tone) { return tone.pitch.has_value(); };
-    if (all_tones(note, pitched)) continue;
-    report_at(
-        diagnostics, score, rule::no_pitch, note,
-        base::message("a note in bar {} has no pitch", model::measure_name(score, note.measure)),
-        base::message("resolve the score for a flute first"));
+    if (model::all_tones(note, pitched)) continue;
+    const std::string bar = model::measure_name(score, note.measure);
+    diagnostics.push_back(base::report(
+        rule::no_pitch, note.source, base::message("a note in bar {} has no pitch", bar),
+        base::message("resolve the score for a flute first"), {bar}));
     break;
   }
   return diagnostics;
@@ -230,11 +213,12 @@ void check_octaves(const model::Score& score, const StaffPlan& plan, Diagnostics
       const int key = staff.key_of(tone);
       return key >= kLowestKey && key <= kHighestKey;
     };
-    if (all_tones(note, fits)) continue;
-    report_at(diagnostics, score, rule::outside_staff, note,
-              base::message("a note in bar {} lies outside the octaves of a staff file",
-                            model::measure_name(score, note.measure)),
-              base::message("choose another octave or flute"));
+    if (model::all_tones(note, fits)) continue;
+    const std::string bar = model::measure_name(score, note.measure);
+    diagnostics.push_back(base::report(
+        rule::outside_staff, note.source,
+        base::message("a note in bar {} lies outside the octaves of a staff file", bar),
+        base::message("choose another octave or flute"), {bar}));
     return;
   }
 }
@@ -253,7 +237,7 @@ void note_comments(const model::Score& score, Diagnostics& diagnostics) {
 std::string write_document(const model::Score& score, const MusicXmlWriteOptions& options,
                            const StaffPlan& plan, const ScoreLayout& layout,
                            Diagnostics& diagnostics) {
-  ElementWriter out(score.notes.size() * kBytesOfNote + score.measures.size() * kBytesOfBar);
+  base::XmlWriter out(score.notes.size() * kBytesOfNote + score.measures.size() * kBytesOfBar);
   const WriterContext context{score, options, out, layout.divisions};
   write_document_start(context);
   out.open("part");

@@ -10,6 +10,7 @@
 #include "base/utf8.h"
 #include "musicxml/rules.h"
 #include "musicxml/xml/container.h"
+#include "musicxml/xml/xml_scanner.h"
 
 namespace yubifu::musicxml {
 namespace {
@@ -50,15 +51,8 @@ constexpr std::size_t kLongestDeclaration = 1000;
 // The value of `encoding` in the XML declaration; empty without one.
 std::string_view declared_encoding(std::string_view bytes) {
   if (!bytes.starts_with("<?xml")) return {};
-  std::string_view declaration = bytes.substr(0, kLongestDeclaration);
-  declaration = declaration.substr(0, declaration.find("?>"));
-  const std::size_t key = declaration.find("encoding");
-  if (key == std::string_view::npos) return {};
-  const std::size_t open = declaration.find_first_of("\"'", key);
-  if (open == std::string_view::npos) return {};
-  const std::size_t close = declaration.find(declaration[open], open + 1);
-  if (close == std::string_view::npos) return {};
-  return declaration.substr(open + 1, close - open - 1);
+  const std::string_view declaration = bytes.substr(0, kLongestDeclaration);
+  return attribute_in(declaration.substr(0, declaration.find("?>")), "encoding");
 }
 
 bool same_name(std::string_view a, std::string_view b) {

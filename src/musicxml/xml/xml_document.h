@@ -12,8 +12,8 @@
 
 namespace yubifu::musicxml {
 
-/// Parses a text after `find_xml_fault`. Reports `xml-syntax`, `xml-limits` or `unreadable-text`,
-/// one error with its place. Nothing outside the text is ever loaded.
+/// Parses a text that has no fault. Reports `xml-syntax`, `xml-limits` or `unreadable-text`, one
+/// error with its place. Nothing outside the text is ever loaded.
 base::Outcome<pugi::xml_document> parse_xml(std::string_view text);
 
 /// The text inside an element without the white space around it. Text that comments part is
@@ -36,7 +36,8 @@ std::optional<int> whole_number(std::string_view text);
 /// text.
 base::SourceRange start_of(pugi::xml_node element);
 
-/// Where an element stands in the text it was parsed from, its tags included.
+/// Where an element stands in the text it was parsed from, its tags included. Takes as long as the
+/// element.
 base::SourceRange range_of(pugi::xml_node element, std::string_view text);
 
 }  // namespace yubifu::musicxml

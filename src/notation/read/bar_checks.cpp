@@ -26,11 +26,6 @@ class BarChecks {
   }
 
  private:
-  bool is_short(std::size_t i) const {
-    const Measure& here = score_.measures[i];
-    return !here.meter.is_free() && here.length < here.meter.length();
-  }
-
   // A reason to be short that the score does not hold: a meter said again, an ending closed where a
   // bar sign closes it too.
   bool may_be_short_by_word(std::size_t i) const {
@@ -41,7 +36,7 @@ class BarChecks {
   void check(std::size_t i) {
     const Measure& here = score_.measures[i];
     const BarFacts& facts = facts_[i];
-    const bool by_word = is_short(i) && may_be_short_by_word(i);
+    const bool by_word = lasts_less(here) && may_be_short_by_word(i);
     if (here.irregular && !facts.irregular && !by_word) return wrong_length(i);
     if (!here.irregular && facts.irregular) {
       reports_.add(rule::needless_irregular, *facts.irregular,
@@ -79,7 +74,7 @@ class BarChecks {
 
   std::string remedy(std::size_t i) const {
     if (auto other = other_beat(i)) return *std::move(other);
-    if (!is_short(i)) {
+    if (!lasts_less(score_.measures[i])) {
       return base::message(
           "a bar sign may be missing; if the bar is meant so, begin it with `{{irregular}}`");
     }

@@ -13,30 +13,18 @@ namespace {
 
 using model::PlaceInMeasure;
 
+constexpr std::string_view kBeat = model::BeatChange::kWord;
+
 // Said once at one place: a second one would undo the first.
-bool is_single(DirectionWord word) {
-  switch (word) {
-    case DirectionWord::irregular:
-    case DirectionWord::ending:
-    case DirectionWord::meter:
-    case DirectionWord::beat:
-    case DirectionWord::flute:
-    case DirectionWord::tempo:
-    case DirectionWord::key:
-      return true;
-    case DirectionWord::section:
-    case DirectionWord::text:
-    case DirectionWord::dynamic:
-      return false;
-  }
-  return false;
+bool is_single(std::string_view word) {
+  const auto kind = model::direction_kind(word);
+  return !kind || kind->at_one_place == model::AtOnePlace::one;
 }
 
 // At the start of a bar the meter acts first, then the beat, wherever they stand.
-int rank(std::string_view name) {
-  const auto word = direction_word(name);
-  if (word == DirectionWord::meter) return 0;
-  return word == DirectionWord::beat ? 1 : 2;
+int rank(std::string_view word) {
+  if (word == kMeter) return 0;
+  return word == kBeat ? 1 : 2;
 }
 
 }  // namespace
@@ -55,9 +43,7 @@ DirectionPlacer::DirectionPlacer(const base::SourceText& source, const HeaderRea
       beat_known_(header.time_known) {}
 
 void DirectionPlacer::start_bar(const Bar& bar) {
-  const bool beat_said = said_.count(DirectionWord::beat) != 0;
-  said_.clear();
-  if (beat_said) said_.insert(DirectionWord::beat);
+  std::erase_if(said_, [](const std::string& word) { return word != kBeat; });
   std::vector<FreeBrace> braces;
   for (const FreeBrace& brace : bar.between) {
     const bool ends_bar =
@@ -88,11 +74,11 @@ void DirectionPlacer::start_bar(const Bar& bar) {
 
 std::optional<DirectionPlacer::Read> DirectionPlacer::read(const FreeBrace& brace) {
   const Brace parts = take_apart(text_of(source_, brace.range));
-  Read read{brace.range, direction_word(parts.name),
-            read_direction(parts, model::felt_beat(meter_, beat_)), PlaceInMeasure::anywhere};
+  Read read{brace.range, parts.name, read_direction(parts, model::felt_beat(meter_, beat_)),
+            PlaceInMeasure::anywhere};
   if (auto* fault = std::get_if<Fault>(&read.meaning)) {
-    if (read.word == DirectionWord::meter) meter_known_ = false;
-    if (read.word == DirectionWord::beat) beat_known_ = false;
+    if (read.word == kMeter) meter_known_ = false;
+    if (read.word == kBeat) beat_known_ = false;
     if (fault->rule == &rule::free_mark) {
       const auto sign = brace.glued_to ? brace.glued_to : sign_before(brace.range);
       if (sign)
@@ -132,14 +118,14 @@ std::optional<base::SourceRange> DirectionPlacer::sign_before(base::SourceRange 
 }
 
 bool DirectionPlacer::only_once(const Read& read) {
-  if (!read.word || !is_single(*read.word) || said_.insert(*read.word).second) return true;
+  if (!is_single(read.word) || said_.insert(read.word).second) return true;
   twice(read);
   return false;
 }
 
 void DirectionPlacer::twice(const Read& read) {
   reports_.add(rule::direction_twice, read.range,
-               base::message("a second `{{{}}}` at the same place", word_of(*read.word)),
+               base::message("a second `{{{}}}` at the same place", read.word),
                base::message("keep one of them"));
 }
 
@@ -163,7 +149,7 @@ void DirectionPlacer::start(const FreeBrace& brace) {
   const auto known = read(brace);
   if (!known) return;
   if (known->place == PlaceInMeasure::end) return misplaced(brace.range, known->place);
-  if (known->word == DirectionWord::beat) {
+  if (known->word == kBeat) {
     if (const auto beat = checked_beat(*known)) {
       beat_ = *beat;
       if (score_.measures.size() == 1 && header_.given.count(HeaderKey::beat) != 0 &&
@@ -228,7 +214,7 @@ void DirectionPlacer::inside(const FreeBrace& brace, model::Rational onset, Insi
   auto known = read(brace);
   if (!known) return;
   if (known->place != PlaceInMeasure::anywhere) return misplaced(brace.range, known->place);
-  if (known->word == DirectionWord::beat) {
+  if (known->word == kBeat) {
     const auto beat = checked_beat(*known);
     if (!beat) return;
     if (where == Inside::row) {
@@ -265,7 +251,7 @@ void DirectionPlacer::end_bar(const FreeBrace& brace, model::Rational onset, Fol
     facts_.back().ends_ending = true;
   } else if (known->place == PlaceInMeasure::start) {
     misplaced(brace.range, known->place);
-  } else if (known->word == DirectionWord::beat) {
+  } else if (known->word == kBeat) {
     if (const auto beat = checked_beat(*known)) beat_ = *beat;
     if (follows == Follows::nothing) misplaced(brace.range, known->place);
   } else {
@@ -288,7 +274,7 @@ void DirectionPlacer::trailing(const FreeBrace& brace) {
   const auto* ending = std::get_if<SetEnding>(&known->meaning);
   if (ending != nullptr && ending->numbers.empty()) {
     set_ending(*known, {});
-  } else if (known->place == PlaceInMeasure::start || known->word == DirectionWord::beat) {
+  } else if (known->place == PlaceInMeasure::start || known->word == kBeat) {
     misplaced(brace.range, PlaceInMeasure::anywhere);
   } else {
     add(last, score_.measures[last].length, *known);
@@ -296,7 +282,7 @@ void DirectionPlacer::trailing(const FreeBrace& brace) {
 }
 
 void DirectionPlacer::add(std::size_t measure, model::Rational onset, const Read& read) {
-  if (read.word == DirectionWord::beat) facts_[measure].changes_beat = true;
+  if (read.word == kBeat) facts_[measure].changes_beat = true;
   score_.directions.push_back(
       {measure, onset, std::get<model::DirectionValue>(read.meaning), read.range});
 }

@@ -58,7 +58,7 @@ class DirectionPlacer {
   // A brace with its meaning, and the place it may have.
   struct Read {
     base::SourceRange range;
-    std::optional<DirectionWord> word;
+    std::string word;
     DirectionMeaning meaning;
     model::PlaceInMeasure place = model::PlaceInMeasure::anywhere;
   };
@@ -90,7 +90,7 @@ class DirectionPlacer {
   bool ending_closed_ = false;       // the bar sign before has closed one
   std::optional<Read> coming_beat_;  // written in a group, in force after its word
   bool coming_is_stored_ = false;    // it stands in the score already
-  std::set<DirectionWord> said_;     // at this place
+  std::set<std::string> said_;       // at this place
 };
 
 }  // namespace yubifu::notation

@@ -36,7 +36,7 @@ struct Token {
 
 /// The text of a token, or of what was made of tokens.
 inline std::string_view text_of(const base::SourceText& source, base::SourceRange range) {
-  return source.text().substr(range.begin, range.end - range.begin);
+  return base::text_of(source.text(), range);
 }
 
 /// Cuts a text in UTF-8 into tokens. Reports braces that do not close, header lines without a

@@ -6,6 +6,7 @@
 #include "base/message.h"
 #include "base/numbers.h"
 #include "notation/characters.h"
+#include "notation/directions.h"
 #include "notation/read/lexer.h"
 #include "notation/read/reports.h"
 #include "notation/rules.h"
@@ -117,9 +118,8 @@ class Parser {
       return;
     }
     const std::string key = folded(parts->key);
-    const auto direction = direction_word(key);
     std::string hint = base::message("move it above the music");
-    if (direction && *direction != DirectionWord::key) {
+    if (place_of_word(key) && !model::cue_named(key) && key != model::KeyChange::kWord) {
       hint = base::message("write `{{{} {}}}` where it changes, or move it above the music", key,
                            parts->value);
     }

@@ -49,9 +49,6 @@ class Builder {
   BarFacts& facts() { return built_.facts.back(); }
   model::Measure& measure() { return built_.score.measures.back(); }
   std::size_t measure_index() const { return built_.score.measures.size() - 1; }
-  std::size_t tones_of(const model::Note& note) const {
-    return 1 + note.grace_before.size() + note.grace_after.size();
-  }
 
   // --- bars ------------------------------------------------------------------------------------
 
@@ -310,7 +307,7 @@ class Builder {
   }
 
   void add_note(model::Note note) {
-    if (!has_room_for(tones_of(note), note.source)) return;
+    if (!has_room_for(1 + note.grace_count(), note.source)) return;
     built_.score.notes.push_back(std::move(note));
     before_ = Before::note;
     bar_has_start_ = true;

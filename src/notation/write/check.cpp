@@ -4,7 +4,7 @@
 #include <utility>
 #include <vector>
 
-#include "base/diagnostic.h"
+#include "base/findings.h"
 #include "base/message.h"
 #include "notation/characters.h"
 #include "notation/directions.h"
@@ -39,17 +39,17 @@ class Check {
   // Nothing where no measure is concerned.
   void add(const base::Rule& rule, std::string message, std::string hint,
            const Measures& measures) {
-    if (measures.empty()) return;
-    found_.push_back(report_measures(score_, rule, std::move(message), std::move(hint), measures));
+    base::tell(
+        found_,
+        {base::report(rule, {}, std::move(message), std::move(hint)), measures.size(), measures},
+        model::BarNumbers{score_});
   }
 
   // Calls `visit` with each tone and the note it belongs to, grace notes included.
   template <typename Visit>
   void for_each_tone(const Visit& visit) const {
     for (const model::Note& note : score_.notes) {
-      visit(note.tone, note);
-      for (const model::Tone& tone : note.grace_before) visit(tone, note);
-      for (const model::Tone& tone : note.grace_after) visit(tone, note);
+      model::for_each_tone(note, [&](const model::Tone& tone) { visit(tone, note); });
     }
   }
 
@@ -149,7 +149,6 @@ class Check {
     for (const model::Direction& direction : score_.directions) {
       check(direction.measure, direction.value);
     }
-    std::sort(refused.begin(), refused.end());
     add(rule::size_limit, base::message("a direction is longer than {} bytes", kLongestToken),
         base::message("shorten it"), too_long);
     if (first) add(*first->rule, std::move(first->message), std::move(first->hint), refused);
@@ -160,26 +159,10 @@ class Check {
   base::Diagnostics found_;
 };
 
-constexpr std::size_t kMostMeasuresNamed = 50;
-
 }  // namespace
 
 base::Diagnostics check_writable(const model::Score& score, Alphabet alphabet) {
   return Check(score, alphabet).run();
-}
-
-base::Diagnostic report_measures(const model::Score& score, const base::Rule& rule,
-                                 std::string message, std::string hint,
-                                 const std::vector<std::size_t>& measures) {
-  base::Diagnostic finding = base::report(rule, std::nullopt, std::move(message), std::move(hint));
-  for (const std::size_t measure : measures) {
-    if (finding.measures.size() == kMostMeasuresNamed) break;
-    const std::string& number = score.measures[measure].number;
-    const bool named = !finding.measures.empty() && finding.measures.back() == number;
-    if (!named) finding.measures.push_back(number);
-  }
-  if (!finding.measures.empty()) finding.message += ": " + base::bar_list(finding.measures);
-  return finding;
 }
 
 }  // namespace yubifu::notation

@@ -1,9 +1,9 @@
 #include <algorithm>
 #include <set>
-#include <type_traits>
 #include <utility>
 #include <vector>
 
+#include "base/findings.h"
 #include "base/message.h"
 #include "notation/characters.h"
 #include "notation/rules.h"
@@ -36,34 +36,14 @@ void for_each_text(Score& score, const Visit& visit) {
     for (auto& syllable : note.syllables) visit(syllable.text, note.measure);
   }
   for (auto& direction : score.directions) {
-    if (auto* words = std::get_if<model::TextDirection>(&direction.value)) {
-      visit(words->text, direction.measure);
-    } else if (auto* section = std::get_if<model::SectionStart>(&direction.value)) {
-      visit(section->name, direction.measure);
-    } else if (auto* dynamic = std::get_if<model::Dynamic>(&direction.value)) {
-      visit(dynamic->level, direction.measure);
-    }
+    if (auto* text = model::free_text(direction.value)) visit(*text, direction.measure);
   }
 }
 
-// Directions of which one place has one.
-bool is_single(const model::DirectionValue& value) {
-  return std::visit(
-      [](const auto& direction) {
-        using T = std::decay_t<decltype(direction)>;
-        return std::is_same_v<T, model::TempoChange> || std::is_same_v<T, model::BeatChange> ||
-               std::is_same_v<T, model::KeyChange> || std::is_same_v<T, model::FluteChange>;
-      },
-      value);
-}
-
 bool holds_zero(const Note& note) {
-  const auto is_zero = [](const model::Tone& tone) {
+  return any_tone(note, [](const model::Tone& tone) {
     return tone.fingering && tone.fingering->sign == kZero;
-  };
-  return is_zero(note.tone) ||
-         std::any_of(note.grace_before.begin(), note.grace_before.end(), is_zero) ||
-         std::any_of(note.grace_after.begin(), note.grace_after.end(), is_zero);
+  });
 }
 
 class Mender {
@@ -94,8 +74,10 @@ class Mender {
 
   void add(const base::Rule& rule, std::string message, std::string hint,
            const Measures& measures) {
-    mended_.diagnostics.push_back(
-        report_measures(score_, rule, std::move(message), std::move(hint), measures));
+    const std::size_t cases = std::max<std::size_t>(1, measures.size());  // without bars: one
+    base::tell(mended_.diagnostics,
+               {base::report(rule, {}, std::move(message), std::move(hint)), cases, measures},
+               model::BarNumbers{score_});
   }
 
   void zero() {
@@ -133,7 +115,6 @@ class Mender {
     });
     if (!found) return;
     for_each_text(edit(), [](std::string& text, auto) { text = on_one_line(text); });
-    std::sort(measures.begin(), measures.end());
     add(rule::text_on_one_line, base::message("the lines of a text are joined to one"), {},
         measures);
   }
@@ -152,7 +133,6 @@ class Mender {
       start_follows = true;
     }
     if (idle.empty()) return;
-    std::reverse(idle.begin(), idle.end());
     model::Score& score = edit();
     for (const std::size_t i : idle) score.measures[i].repeat_start = false;
     model::mark_irregular(score);
@@ -165,7 +145,7 @@ class Mender {
     std::vector<bool> undone(score_.directions.size(), false);
     for (std::size_t i = 0; i < score_.directions.size(); ++i) {
       const Direction& here = score_.directions[i];
-      if (!is_single(here.value)) continue;
+      if (model::kind_of(here.value).at_one_place != model::AtOnePlace::one) continue;
       for (std::size_t later = i + 1; later < score_.directions.size(); ++later) {
         const Direction& other = score_.directions[later];
         if (other.measure != here.measure || other.onset != here.onset) break;

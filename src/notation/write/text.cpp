@@ -1,7 +1,6 @@
 #include "notation/write/text.h"
 
 #include <algorithm>
-#include <type_traits>
 
 #include "model/note.h"
 #include "notation/characters.h"
@@ -78,28 +77,16 @@ std::string rest_text(const model::Rest* rest, Alphabet alphabet) {
 }
 
 std::string direction_text(const model::DirectionValue& value, model::Rational usual_unit) {
-  return std::visit(
-      [&](const auto& direction) -> std::string {
-        using T = std::decay_t<decltype(direction)>;
-        if constexpr (std::is_same_v<T, model::TempoChange>) {
-          return braced(word_of(DirectionWord::tempo), model::to_text(direction.tempo, usual_unit));
-        } else if constexpr (std::is_same_v<T, model::BeatChange>) {
-          return braced(word_of(DirectionWord::beat), model::beat_text(direction.beat));
-        } else if constexpr (std::is_same_v<T, model::KeyChange>) {
-          return braced(word_of(DirectionWord::key), model::to_text(direction.key));
-        } else if constexpr (std::is_same_v<T, model::FluteChange>) {
-          return braced(word_of(DirectionWord::flute), bare_or_quoted(flute_text(direction.flute)));
-        } else if constexpr (std::is_same_v<T, model::SectionStart>) {
-          return braced(word_of(DirectionWord::section), quoted(direction.name));
-        } else if constexpr (std::is_same_v<T, model::TextDirection>) {
-          return braced(word_of(DirectionWord::text), quoted(direction.text));
-        } else if constexpr (std::is_same_v<T, model::Dynamic>) {
-          return braced(word_of(DirectionWord::dynamic), bare_or_quoted(direction.level));
-        } else {
-          return braced(model::word_of(direction));
-        }
-      },
-      value);
+  const std::string_view word = model::word_of(value);
+  if (const auto* change = std::get_if<model::TempoChange>(&value)) {
+    return braced(word, model::to_text(change->tempo, usual_unit));
+  }
+  if (const auto* change = std::get_if<model::FluteChange>(&value)) {
+    return braced(word, bare_or_quoted(flute_text(change->flute)));
+  }
+  const std::string text = model::value_text(value);
+  if (std::holds_alternative<model::Dynamic>(value)) return braced(word, bare_or_quoted(text));
+  return braced(word, model::free_text(value) == nullptr ? text : quoted(text));
 }
 
 std::string flute_text(const model::FluteName& name) {

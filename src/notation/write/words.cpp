@@ -31,7 +31,7 @@ Rational last_beat(const model::Score& score, std::size_t measure) {
 }
 
 std::string ending_text(const std::vector<int>& numbers) {
-  return braced(word_of(DirectionWord::ending), fmt::format("{}", fmt::join(numbers, ",")));
+  return braced(kEnding, fmt::format("{}", fmt::join(numbers, ",")));
 }
 
 class BarPrinter {
@@ -61,21 +61,21 @@ class BarPrinter {
   // What the measure itself says at its start.
   void add_attributes(Cell& cell) const {
     const auto add = [&](std::string text) { cell.push_back({{}, std::move(text), {}}); };
-    if (measure_.irregular) add(braced(word_of(DirectionWord::irregular)));
+    if (measure_.irregular) add(braced(kIrregular));
     if (model::ending_starts(score_, index_)) {
       add(ending_text(measure_.ending));
     } else if (index_ > 0 && measure_.ending.empty() && ending_stays_open()) {
-      add(braced(word_of(DirectionWord::ending), kEndingEnd));
+      add(braced(kEnding, kEndingEnd));
     }
     if (index_ == 0) return;
     const model::Measure& before = score_.measures[index_ - 1];
     Rational beat = last_beat(score_, index_ - 1);
     if (measure_.meter != before.meter) {
-      add(braced(word_of(DirectionWord::meter), model::to_text(measure_.meter)));
+      add(braced(kMeter, model::to_text(measure_.meter)));
       beat = model::default_beat(measure_.meter);
     }
     if (measure_.beat != beat) {
-      add(braced(word_of(DirectionWord::beat), model::beat_text(measure_.beat)));
+      add(braced(model::BeatChange::kWord, model::beat_text(measure_.beat)));
     }
   }
 

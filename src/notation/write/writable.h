@@ -29,10 +29,4 @@ struct Mended {
 /// is struck anew; `~` without a syllable before it goes.
 Mended mend(const model::Score& score);
 
-/// A finding with the printed numbers of the measures, in the order given, repetitions left out; of
-/// many the first fifty. The message ends with them.
-base::Diagnostic report_measures(const model::Score& score, const base::Rule& rule,
-                                 std::string message, std::string hint,
-                                 const std::vector<std::size_t>& measures);
-
 }  // namespace yubifu::notation

@@ -5,6 +5,7 @@
 #include <utility>
 #include <vector>
 
+#include "base/findings.h"
 #include "base/message.h"
 #include "model/rhythm_tree.h"
 #include "model/score.h"
@@ -120,10 +121,7 @@ class LineBreaker {
     return is_short(measure) && is_short(measure - 1);
   }
 
-  bool is_short(std::size_t measure) const {
-    const Measure& here = score_.measures[measure];
-    return !here.meter.is_free() && here.length < here.meter.length();
-  }
+  bool is_short(std::size_t measure) const { return lasts_less(score_.measures[measure]); }
 
   // A comment between two blocks stands below the blank line that parts them.
   bool follows_blank_line(std::size_t measure) const {
@@ -246,9 +244,11 @@ class Writer {
   }
 
   void report_rhythm(std::size_t measure, std::string message) {
-    diagnostics_.push_back(report_measures(
-        score_, rule::bar_too_fine, std::move(message),
-        base::message("move its notes to simpler fractions of the beat"), {measure}));
+    base::Finding found;
+    found.add(measure,
+              base::report(rule::bar_too_fine, {}, std::move(message),
+                           base::message("move its notes to simpler fractions of the beat")));
+    base::tell(diagnostics_, std::move(found), model::BarNumbers{score_});
   }
 
   void count_words(const PrintedBar& bar) {

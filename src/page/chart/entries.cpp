@@ -35,14 +35,11 @@ const flute::Entry* lowered_entry(const flute::Flute& flute, const flute::Entry&
 // The fingerings of the measures [from, to).
 void add_fingerings(std::vector<model::Fingering>& used, const model::Score& score,
                     std::size_t from, std::size_t to) {
-  const auto add = [&](const model::Tone& tone) {
-    if (tone.fingering) used.push_back(*tone.fingering);
-  };
   for (const model::Note& note : score.notes) {
     if (note.measure < from || note.measure >= to) continue;
-    for (const model::Tone& tone : note.grace_before) add(tone);
-    add(note.tone);
-    for (const model::Tone& tone : note.grace_after) add(tone);
+    for_each_tone(note, [&](const model::Tone& tone) {
+      if (tone.fingering) used.push_back(*tone.fingering);
+    });
   }
 }
 

@@ -10,6 +10,7 @@
 
 #include "base/message.h"
 #include "base/utf8.h"
+#include "base/xml_writer.h"
 #include "page/style.h"
 
 namespace yubifu::page {

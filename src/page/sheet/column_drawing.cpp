@@ -143,10 +143,7 @@ class PieceDrawer {
 
   double grace_width() const { return place_.lanes.graces.length(); }
 
-  bool has_graces(const Cell& cell) const {
-    if (!cell.note) return false;
-    return !note_of(cell).grace_before.empty() || !note_of(cell).grace_after.empty();
-  }
+  bool has_graces(const Cell& cell) const { return cell.note && note_of(cell).grace_count() > 0; }
 
   static bool is_breath(model::Mark mark) {
     return mark == model::Mark::breath || mark == model::Mark::optional_breath;
@@ -166,7 +163,7 @@ class PieceDrawer {
     Stretch last = spot.cell;
     if (before && after) {
       const auto count = static_cast<double>(note.grace_before.size());
-      const auto all = count + static_cast<double>(note.grace_after.size());
+      const auto all = static_cast<double>(note.grace_count());
       first.to = first.from + first.length() * count / all;
       last.from = first.to;
     }

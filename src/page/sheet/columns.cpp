@@ -26,8 +26,7 @@ double wanted_room(const model::Score& score, const Cell& cell, ReadingDirection
                    double pitch) {
   if (cell.kind != CellKind::number) return 1;
   const model::Note& note = score.notes[*cell.note];
-  double room =
-      static_cast<double>(note.grace_before.size() + note.grace_after.size()) * style::kGrace;
+  double room = static_cast<double>(note.grace_count()) * style::kGrace;
   if (direction == ReadingDirection::across) {
     for (const model::Syllable& syllable : note.syllables) {
       constexpr double kBetween = 0.35;

@@ -34,31 +34,11 @@ const std::array<UnitGlyph, 5> kUnits{{{4, GlyphId::whole_note},
                                        {Rational(1, 4), GlyphId::sixteenth_note}}};
 
 std::vector<LabelPart> cue_parts(Cue cue) {
-  switch (cue) {
-    case Cue::segno:
-      return {GlyphId::segno};
-    case Cue::coda:
-      return {GlyphId::coda};
-    case Cue::fine:
-      return {"Fine"};
-    case Cue::da_capo:
-      return {"D.C."};
-    case Cue::dal_segno:
-      return {"D.S."};
-    case Cue::to_coda:
-      return {"to ", GlyphId::coda};
-    case Cue::until_cue:
-      return {"until cue"};
-    case Cue::rit:
-      return {"rit."};
-    case Cue::accel:
-      return {"accel."};
-    case Cue::a_tempo:
-      return {"a tempo"};
-    case Cue::caesura:
-      return {GlyphId::caesura};
-  }
-  return {};
+  if (cue == Cue::segno) return {GlyphId::segno};
+  if (cue == Cue::coda) return {GlyphId::coda};
+  if (cue == Cue::to_coda) return {"to ", GlyphId::coda};
+  if (cue == Cue::caesura) return {GlyphId::caesura};
+  return {std::string(model::printed(cue))};
 }
 
 struct LabelOf {

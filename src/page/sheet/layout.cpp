@@ -5,6 +5,7 @@
 
 #include <fmt/format.h>
 
+#include "base/findings.h"
 #include "base/message.h"
 #include "flute/flute.h"
 #include "page/rules.h"
@@ -52,10 +53,7 @@ std::string caution_for(const model::Score& score, const FluteList& flutes) {
   for (const model::Note& note : score.notes) {
     const flute::Flute* flute = flute_at(score, flutes, note.measure);
     const auto loud = [&](const model::Tone& tone) { return is_loud(flute, tone); };
-    if (loud(note.tone) || std::any_of(note.grace_before.begin(), note.grace_before.end(), loud) ||
-        std::any_of(note.grace_after.begin(), note.grace_after.end(), loud)) {
-      return hearing_caution();
-    }
+    if (any_tone(note, loud)) return hearing_caution();
   }
   return {};
 }
@@ -290,15 +288,15 @@ class Layouter {
   }
 
   void report_crowded(const Columns& columns) {
-    if (columns.crowded.empty()) return;
-    base::Diagnostic found =
-        report(rule::crowded, std::nullopt,
-               base::message("notes follow one another so closely that their numbers are small"),
-               base::message("print these bars at a smaller scale or on a larger page"));
+    base::Findings found;
     for (const std::size_t bar : columns.crowded) {
-      found.measures.push_back(score_.measures[strip_.bars[bar].measure].number);
+      found.add(
+          report(rule::crowded, std::nullopt,
+                 base::message("notes follow one another so closely that their numbers are small"),
+                 base::message("print these bars at a smaller scale or on a larger page")),
+          strip_.bars[bar].measure);
     }
-    diagnostics_.push_back(std::move(found));
+    base::append(diagnostics_, found.diagnostics(model::BarNumbers{score_}, base::bars_unsaid));
   }
 
   const model::Score& score_;

@@ -5,6 +5,7 @@
 
 #include <fmt/format.h>
 
+#include "base/findings.h"
 #include "base/message.h"
 #include "base/numbers.h"
 #include "model/note.h"
@@ -199,33 +200,26 @@ class BarBuilder {
 };
 
 bool is_fingered(const model::Note& note) {
-  const auto has = [](const model::Tone& tone) { return tone.fingering.has_value(); };
-  return has(note.tone) && std::all_of(note.grace_before.begin(), note.grace_before.end(), has) &&
-         std::all_of(note.grace_after.begin(), note.grace_after.end(), has);
+  return all_tones(note, [](const model::Tone& tone) { return tone.fingering.has_value(); });
 }
 
 base::Diagnostics not_fingered(const model::Score& score) {
-  base::Diagnostics found;
+  base::Findings found;
   for (const model::Note& note : score.notes) {
     if (is_fingered(note)) continue;
-    if (found.empty()) {
-      found.push_back(report(rule::not_fingered, note.source,
-                             base::message("a note has no fingering and cannot be printed"),
-                             base::message("find fingers for a flute first")));
-    }
-    auto& measures = found.back().measures;
-    const std::string& number = score.measures[note.measure].number;
-    if (measures.empty() || measures.back() != number) measures.push_back(number);
+    found.add(report(rule::not_fingered, note.source,
+                     base::message("a note has no fingering and cannot be printed"),
+                     base::message("find fingers for a flute first")),
+              note.measure);
   }
-  return found;
+  return found.diagnostics(model::BarNumbers{score}, base::bars_unsaid);
 }
 
 base::Diagnostic too_fine(const model::Measure& measure) {
-  base::Diagnostic found = report(
+  return report(
       rule::too_fine, measure.source,
-      base::message("bar {} is divided too finely to be printed in even steps", measure.number));
-  found.measures = {measure.number};
-  return found;
+      base::message("bar {} is divided too finely to be printed in even steps", measure.number), {},
+      {measure.number});
 }
 
 // The words of every bar, or what stands against it.
