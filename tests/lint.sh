@@ -13,7 +13,7 @@ cd "$root"
 install_packages clang clang-tidy
 [ $# -gt 0 ] || set -- $(
   before=$(git rev-list --first-parent --max-count=$((commits + 1)) HEAD | tail -n 1)
-  git diff --name-only --diff-filter=d "$before" HEAD -- 'src/*.cpp'
+  git diff --name-only --diff-filter=d "$before" HEAD -- 'src/*.cpp' ':!src/web'
 )
 if [ $# -eq 0 ]; then
   echo "nothing to look at"

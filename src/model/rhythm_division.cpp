@@ -44,8 +44,9 @@ RhythmCost& RhythmCost::operator+=(const RhythmCost& more) {
 }
 
 std::size_t RhythmDivision::Hash::operator()(const Key& key) const {
-  constexpr std::size_t kSpread = 0x9E3779B97F4A7C15u;  // 2^64 over the golden ratio
-  return static_cast<std::size_t>(key.begin) * kSpread + static_cast<std::size_t>(key.end);
+  constexpr std::uint64_t kSpread = 0x9E3779B97F4A7C15u;  // 2^64 over the golden ratio
+  return static_cast<std::size_t>(static_cast<std::uint64_t>(key.begin) * kSpread +
+                                  static_cast<std::uint64_t>(key.end));
 }
 
 RhythmDivision::RhythmDivision(std::vector<Units> starts)
