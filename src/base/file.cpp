@@ -59,10 +59,12 @@ constexpr int kMostNames = 1000;
 // Opens a file without a name, or where the file system has none such, one named `hidden`.
 int opened(const std::string& folder, std::string& hidden) {
   // Such a file gets its name by way of /proc, which not every root folder has.
+#ifndef __EMSCRIPTEN__
   if (::access("/proc/self/fd", X_OK) == 0) {
     const int unnamed = ::open(folder.c_str(), O_TMPFILE | O_WRONLY | O_CLOEXEC, 0600);
     if (unnamed >= 0 || (errno != EOPNOTSUPP && errno != EISDIR && errno != EINVAL)) return unnamed;
   }
+#endif
   std::string pattern = folder + "/.yubifu-XXXXXX";
   const int named = ::mkostemp(pattern.data(), O_CLOEXEC);
   if (named >= 0) hidden = pattern;

@@ -26,7 +26,9 @@ class Sign {
   const std::string& printed() const { return printed_; }
 
   friend bool operator==(const Sign&, const Sign&) = default;
-  friend auto operator<=>(const Sign&, const Sign&) = default;
+  friend auto operator<=>(const Sign& a, const Sign& b) {
+    return a.printed_.compare(b.printed_) <=> 0;
+  }
 
  private:
   std::string printed_;

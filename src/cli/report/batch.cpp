@@ -63,7 +63,11 @@ JobsDone run_jobs(const std::vector<Job>& jobs, int workers) {
     for (std::size_t i = next++; i < jobs.size(); i = next++) results.put(i, jobs[i]());
   };
   std::vector<std::thread> threads;
+#ifdef __EMSCRIPTEN__
+  work();
+#else
   for (std::size_t i = worker_count(workers, jobs.size()); i > 0; --i) threads.emplace_back(work);
+#endif
 
   JobsDone all;
   for (std::size_t i = 0; i < jobs.size(); ++i) {

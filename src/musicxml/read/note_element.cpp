@@ -3,6 +3,7 @@
 #include <array>
 #include <charconv>
 
+#include "base/numbers.h"
 #include "musicxml/read/name_table.h"
 #include "musicxml/vocabulary.h"
 #include "musicxml/xml/xml_document.h"
@@ -21,10 +22,7 @@ constexpr double kMostAlter = 12;
 std::optional<double> decimal(std::string_view text) {
   if (const auto whole = whole_number(text)) return *whole;
   if (text.starts_with('+')) text.remove_prefix(1);
-  double value = 0;
-  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
-  if (error != std::errc{} || end != text.data() + text.size()) return std::nullopt;
-  return value;
+  return base::decimal_number(text);
 }
 
 std::optional<WrittenPitch> read_pitch(pugi::xml_node pitch) {

@@ -123,7 +123,11 @@ base::Diagnostics told(XmlFault fault) {
 base::Outcome<pugi::xml_document> parse_xml(std::string_view text) {
   // The parser harms nobody, whatever the text, so that a large one can be looked through beside
   // it.
+  #ifdef __EMSCRIPTEN__
+  const auto how = std::launch::deferred;
+#else
   const auto how = text.size() < kWorthAThread ? std::launch::deferred : std::launch::async;
+#endif
   std::future<std::optional<XmlFault>> scan = std::async(how, find_xml_fault, text);
   pugi::xml_document document;
   const pugi::xml_parse_result result = load_copy(text, document);

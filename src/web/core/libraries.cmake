@@ -1,0 +1,63 @@
+# The libraries for WebAssembly, under the names that find_package and pkg-config give them
+# elsewhere. Their sources lie in YUBIFU_SOURCES, where src/web/sources.sh puts them; those that are
+# headers alone are the machine's own.
+enable_language(C)
+set(YUBIFU_SOURCES "" CACHE PATH "The folder of the unpacked Debian sources")
+
+# yubifu_library(NAME FOLDER SOURCES...): a library of the sources that match in a folder of
+# YUBIFU_SOURCES. Their warnings are their makers'.
+function(yubifu_library name folder)
+  file(GLOB root ${YUBIFU_SOURCES}/${folder})
+  list(TRANSFORM ARGN PREPEND ${root}/)
+  file(GLOB sources ${ARGN})
+  add_library(${name} STATIC ${sources})
+  target_compile_options(${name} PRIVATE -w)
+  set(${name}_root ${root} PARENT_SCOPE)
+endfunction()
+
+yubifu_library(fmt fmtlib-* src/format.cc)
+target_include_directories(fmt SYSTEM PUBLIC ${fmt_root}/include)
+add_library(fmt::fmt ALIAS fmt)
+
+yubifu_library(pugixml pugixml-* src/pugixml.cpp)
+target_include_directories(pugixml SYSTEM PUBLIC ${pugixml_root}/src)
+add_library(pugixml::pugixml ALIAS pugixml)
+
+yubifu_library(utf8proc utf8proc-* utf8proc.c)
+target_include_directories(utf8proc SYSTEM PUBLIC ${utf8proc_root})
+target_compile_definitions(utf8proc PUBLIC UTF8PROC_STATIC)
+set(UTF8PROC_LINK_LIBRARIES utf8proc)
+
+# Of glib, libsmf needs arrays of pointers and the log: a header of our own has them.
+add_library(glib STATIC ${CMAKE_CURRENT_LIST_DIR}/glib/glib.c)
+target_include_directories(glib SYSTEM PUBLIC ${CMAKE_CURRENT_LIST_DIR}/glib)
+add_library(PkgConfig::GLIB ALIAS glib)
+
+yubifu_library(smf libsmf-* src/smf.c src/smf_decode.c src/smf_load.c src/smf_save.c src/smf_tempo.c)
+target_include_directories(smf SYSTEM PUBLIC ${smf_root}/src)
+target_compile_definitions(smf PRIVATE G_LOG_DOMAIN="libsmf" PACKAGE_NAME="libsmf"
+  PACKAGE_VERSION="1.3")
+target_link_libraries(smf PUBLIC glib)
+file(MAKE_DIRECTORY ${PROJECT_BINARY_DIR}/headers)
+file(CONFIGURE OUTPUT ${PROJECT_BINARY_DIR}/smf/config.h CONTENT "")
+target_include_directories(smf PRIVATE ${PROJECT_BINARY_DIR}/smf)
+add_library(PkgConfig::SMF ALIAS smf)
+
+yubifu_library(zlib zlib-* adler32.c crc32.c deflate.c inffast.c inflate.c inftrees.c trees.c
+  zutil.c)
+target_include_directories(zlib SYSTEM PUBLIC ${zlib_root})
+
+include(${CMAKE_CURRENT_LIST_DIR}/libzip.cmake)
+add_library(PkgConfig::LIBZIP ALIAS zip)
+
+# Headers alone. They are linked to a folder of the build, since the machine's own holds those of
+# its C library too.
+foreach(header nlohmann cxxopts.hpp)
+  find_file(path_of_${header} ${header} PATHS /usr/include NO_DEFAULT_PATH NO_CMAKE_FIND_ROOT_PATH
+    REQUIRED)
+  file(CREATE_LINK ${path_of_${header}} ${PROJECT_BINARY_DIR}/headers/${header} SYMBOLIC)
+endforeach()
+foreach(library nlohmann_json::nlohmann_json cxxopts::cxxopts)
+  add_library(${library} INTERFACE IMPORTED GLOBAL)
+  target_include_directories(${library} SYSTEM INTERFACE ${PROJECT_BINARY_DIR}/headers)
+endforeach()

@@ -1,0 +1,14 @@
+# Debian's emscripten. Each file goes to its clang directly, with the flags that em++ would give:
+# em++ is a script that takes longer to start than most files of C take to compile. It links.
+include(/usr/share/emscripten/cmake/Modules/Platform/Emscripten.cmake)
+
+execute_process(COMMAND em++ --cflags -fwasm-exceptions OUTPUT_VARIABLE flags OUTPUT_STRIP_TRAILING_WHITESPACE
+  COMMAND_ERROR_IS_FATAL ANY)
+execute_process(COMMAND em-config LLVM_ROOT OUTPUT_VARIABLE folder OUTPUT_STRIP_TRAILING_WHITESPACE
+  COMMAND_ERROR_IS_FATAL ANY)
+set(rest "${flags} -fwasm-exceptions <DEFINES> <INCLUDES> <FLAGS> -o <OBJECT> -c <SOURCE>")
+set(CMAKE_C_COMPILE_OBJECT "${folder}/clang-14 ${rest}")
+set(CMAKE_CXX_COMPILE_OBJECT "${folder}/clang++-14 ${rest}")
+# Its scripts find the modules that Debian packages for Node.js only when told where they are.
+set(CMAKE_CXX_LINK_EXECUTABLE "env NODE_PATH=/usr/share/nodejs <CMAKE_CXX_COMPILER> <FLAGS> \
+<CMAKE_CXX_LINK_FLAGS> <LINK_FLAGS> <OBJECTS> -o <TARGET> <LINK_LIBRARIES>")
