@@ -16,6 +16,7 @@
 #include "cli/rules.h"
 #include "fingering/wording.h"
 #include "midi/read/reader.h"
+#include "midi/write/listing.h"
 #include "midi/write/writer.h"
 #include "musicxml/read/reader.h"
 #include "musicxml/write/writer.h"
@@ -98,6 +99,10 @@ Reading read_json(const std::string& name, std::string&& bytes, const Options&) 
   return {std::move(source), std::move(outcome)};
 }
 
+Written write_sound_listing(const fingering::Resolved& resolved, const Options&) {
+  return midi::write_listing(resolved.score);
+}
+
 Written write_json(const fingering::Resolved& resolved, const Options& options) {
   return scorejson::write_score_json(resolved.score, options.json_write);
 }
@@ -171,10 +176,18 @@ bool begins_like_xml(std::string_view bytes) {
   return first != std::string_view::npos && bytes[first] == '<';
 }
 
-bool begins_like_json(std::string_view bytes) {
+bool is_json_with(std::string_view key, std::string_view bytes) {
   const std::size_t first = bytes.find_first_not_of(" \t\r\n");
   return first != std::string_view::npos && bytes[first] == '{' &&
-         bytes.substr(0, 4096).find("\"yubifu-score\"") != std::string_view::npos;
+         bytes.substr(0, 4096).find(key) != std::string_view::npos;
+}
+
+bool begins_like_json(std::string_view bytes) {
+  return is_json_with("\"yubifu-score\"", bytes);
+}
+
+bool begins_like_sound_listing(std::string_view bytes) {
+  return is_json_with("\"yubifu-sound\"", bytes);
 }
 
 template <typename Predicate>
@@ -236,6 +249,13 @@ const std::vector<Format>& formats() {
        begins_like_json,
        read_json,
        write_json},
+      {"sound",
+       {"sound.json"},
+       base::message("what sounds when and how high, for programs that play it"),
+       Origin::fingers,
+       begins_like_sound_listing,
+       nullptr,
+       write_sound_listing},
       {"svg",
        {"svg"},
        base::message("the printed page, a file each"),
@@ -263,12 +283,17 @@ const Format* find_format(std::string_view name) {
 }
 
 const Format* format_of_path(std::string_view path) {
-  const std::string extension = extension_of(path);
+  const std::string name = lower_case(path.substr(path.rfind('/') + 1));
+  const Format* found = nullptr;
+  std::size_t longest = 0;  // .sound.json is more than .json
   for (const Format& format : formats()) {
-    const auto& known = format.extensions;
-    if (std::find(known.begin(), known.end(), extension) != known.end()) return &format;
+    for (const std::string_view extension : format.extensions) {
+      if (extension.size() <= longest || !name.ends_with('.' + std::string(extension))) continue;
+      found = &format;
+      longest = extension.size();
+    }
   }
-  return nullptr;
+  return found;
 }
 
 bool has_reader(const std::string& path) {

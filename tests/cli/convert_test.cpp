@@ -6,6 +6,7 @@
 #include <gtest/gtest.h>
 
 #include "cli/program.h"
+#include "support/flute_files.h"
 
 namespace yubifu::tests {
 namespace {
@@ -26,6 +27,33 @@ TEST(Convert, GoesToEveryFormatAndBack) {
     EXPECT_EQ(back.status, 0) << back.err;
     EXPECT_EQ(back.out, kTune) << name;
   }
+}
+
+// The frequencies are those that the flute file has from a tuner (a maker's public pages).
+TEST(Convert, ListsWhatAFestivalFluteSounds) {
+  const TemporaryFolder folder;
+  std::filesystem::copy(flute_file("equal-holes-seven.json"), folder.path() / "pipe.json");
+  folder.write("tune.yubifu",
+               "flute: pipe.json\nmeter: 4/4\n\n筒 一 二 三 | 四 五 六 七 | 1 2 三↓20 7 |=\n");
+  const ProgramRun run =
+      run_yubifu({"convert", "tune.yubifu", "--to", "sound", "--out-dir", "out"}, folder.path());
+  EXPECT_EQ(run.status, 0) << run.err;
+  const std::string listing = folder.read("out/tune.sound.json");
+  for (const char* hertz : {"464", "539", "588.5", "643", "707", "787", "886", "1012", "1070",
+                            "1168", "635.614515", "1950"}) {
+    EXPECT_THAT(listing, HasSubstr("\"hz\": " + std::string(hertz) + ","));
+  }
+  EXPECT_THAT(listing, HasSubstr(R"("sign": "二", "holes": "●●●●●○○")"));
+}
+
+TEST(Convert, OnlyWritesWhatSounds) {
+  const TemporaryFolder folder;
+  folder.write("tune.yubifu", kTune);
+  EXPECT_EQ(run_yubifu({"convert", "tune.yubifu", "-o", "tune.sound.json"}, folder.path()).status,
+            0);
+  const ProgramRun back = run_yubifu({"convert", "tune.sound.json"}, folder.path());
+  EXPECT_EQ(back.status, 2);
+  EXPECT_THAT(back.err, HasSubstr("this is sound, which is only written, never read"));
 }
 
 TEST(Convert, KnowsAFormatByItsFirstBytes) {

@@ -5,6 +5,7 @@
 #include <iterator>
 #include <string>
 
+#include <fmt/format.h>
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
@@ -51,6 +52,27 @@ TEST(Schema, IsKeptByTheSettingsThatAreShown) {
   const std::string command =
       "/usr/bin/python3 " + (root / "tests/oracles/score_schema.py").string() + ' ' +
       (root / "schemas/settings.schema.json").string() + ' ' + folder.path().string();
+  EXPECT_EQ(std::system(command.c_str()), 0);
+}
+
+TEST(Schema, IsKeptByWhatSounds) {
+  const TemporaryFolder folder;
+  const std::filesystem::path root = YUBIFU_SOURCE_DIR;
+  std::size_t count = 0;
+  for (const auto& entry : std::filesystem::recursive_directory_iterator(root / "examples")) {
+    if (entry.path().extension() != ".yubifu") continue;
+    const std::string name = fmt::format("{}.sound.json", ++count);
+    const ProgramRun run =
+        run_yubifu({"convert", entry.path().string(), "-o", name}, folder.path());
+    EXPECT_EQ(run.status, 0) << run.err;
+  }
+  EXPECT_GE(count, 5U);
+  std::string bad = folder.read("1.sound.json");
+  bad.replace(bad.find("\"start\": \"0\""), 12, "\"start\": \"0.\"");
+  folder.write("bad-fraction.json", bad);
+  const std::string command =
+      "/usr/bin/python3 " + (root / "tests/oracles/score_schema.py").string() + ' ' +
+      (root / "schemas/sound.schema.json").string() + ' ' + folder.path().string();
   EXPECT_EQ(std::system(command.c_str()), 0);
 }
 

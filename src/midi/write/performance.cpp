@@ -186,6 +186,22 @@ std::string LyricText::of(const model::Note& note, std::size_t source) {
   return found == nullptr || found->extends ? std::string() : to_lyric(*found);
 }
 
+// Of the marks of a note, those that say how it goes on.
+bool stands_at_end(model::Mark mark) {
+  return mark == model::Mark::breath || mark == model::Mark::optional_breath ||
+         mark == model::Mark::suri;
+}
+
+// One tone of a note: a grace note or the note itself. Times in quarters from the note's onset.
+struct ToneOfNote {
+  const model::Tone& tone;
+  const model::Note& note;
+  std::size_t number = 0;
+  Rational at;
+  Rational length;
+  bool main = false;
+};
+
 // Plays one score. The bar being played is kept, so that a time that overflows can name it.
 class Player {
  public:
@@ -226,6 +242,7 @@ class Player {
       performance.counted = std::move(tempos.counted);
       performance.bars = plan_bars(played, order_, clock);
       performance.meters = plan_meters(performance.bars);
+      performance.order = std::move(order_);
     } catch (const model::TimeOverflow& overflow) {
       result.diagnostics.push_back(too_fine(overflow.what()));
       return result;
@@ -276,13 +293,17 @@ class Player {
   void notes(const model::Score& played, const ScoreClock& clock, Performance& to,
              base::Diagnostics& diagnostics) {
     LyricText lyrics(written_, options_.lyrics);
+    const std::vector<std::size_t> numbers = model::tone_numbers(written_);
     Loudness loudness(played, options_.velocity);
     to.notes.reserve(played.notes.size());
     for (std::size_t i = 0; i < played.notes.size(); ++i) {
       const model::Note& note = played.notes[i];
       bar_ = played.measures[note.measure].number;
       loudness_ = loudness.of(note);
-      tones(note, lyrics.of(note, unfolded_ ? unfolded_->source[i] : i), clock, to);
+      const std::size_t source = unfolded_ ? unfolded_->source[i] : i;
+      // A note that is struck anew has lost its grace notes.
+      const std::size_t first = numbers[source] - note.grace_before.size();
+      tones(note, first, lyrics.of(note, source), clock, to);
       if (!to.exact && !on_tick(note, clock.ppq())) {
         if (moved_.empty() || moved_.back() != bar_) moved_.push_back(bar_);
       }
@@ -295,26 +316,27 @@ class Player {
     return is_on_tick(note.onset, ppq) && is_on_tick(note.duration, ppq);
   }
 
-  // The note with its grace notes, one after the other.
-  void tones(const model::Note& note, std::string lyric, const ScoreClock& clock, Performance& to) {
-    if (note.grace_before.empty() && note.grace_after.empty()) {
-      tone(note.tone, note, 0, note.duration, std::move(lyric), clock, to);
-      return;
-    }
-    const Rational grace = grace_length(note);
+  // The note with its grace notes, one after the other; `number` is that of the first tone.
+  void tones(const model::Note& note, std::size_t number, std::string lyric,
+             const ScoreClock& clock, Performance& to) {
+    const bool plain = note.grace_before.empty() && note.grace_after.empty();
+    const Rational grace = plain ? Rational(0) : grace_length(note);
+    const auto count =
+        static_cast<std::int64_t>(note.grace_before.size() + note.grace_after.size());
     Rational at;
+    const auto add = [&](const model::Tone& tone, Rational length, bool main, std::string text) {
+      this->tone({tone, note, number++, at, length, main}, std::move(text), clock, to);
+      at += length;
+      bound_ = true;
+    };
     for (const model::Tone& before : note.grace_before) {
-      tone(before, note, at, grace, grace_lyric(before), clock, to);
-      at += grace;
+      add(before, grace, false, grace_lyric(before));
     }
-    const auto after_count = static_cast<std::int64_t>(note.grace_after.size());
-    const Rational main = note.duration - at - grace * Rational(after_count);
-    tone(note.tone, note, at, main, std::move(lyric), clock, to);
-    at += main;
-    for (const model::Tone& after : note.grace_after) {
-      tone(after, note, at, grace, grace_lyric(after), clock, to);
-      at += grace;
-    }
+    add(note.tone, plain ? note.duration : note.duration - grace * Rational(count), true,
+        std::move(lyric));
+    for (const model::Tone& after : note.grace_after) add(after, grace, false, grace_lyric(after));
+    bound_ = note.slur_to_next;
+    breathes_ = note.has(model::Mark::breath) || note.has(model::Mark::optional_breath);
   }
 
   std::string grace_lyric(const model::Tone& tone) const {
@@ -322,23 +344,41 @@ class Player {
     return wanted ? printed(*tone.fingering) : std::string();
   }
 
-  void tone(const model::Tone& tone, const model::Note& note, Rational at, Rational length,
-            std::string lyric, const ScoreClock& clock, Performance& to) {
-    const model::Pitch pitch = model::pitch_at(tone.pitch->total_cents() + tuning_);
+  void tone(const ToneOfNote& part, std::string lyric, const ScoreClock& clock, Performance& to) {
+    const model::Note& note = part.note;
+    const model::Pitch pitch = model::pitch_at(part.tone.pitch->total_cents() + tuning_);
     if (pitch.key < 0 || pitch.key > kHighestKey) {
       if (silent_.empty() || silent_.back() != bar_) silent_.push_back(bar_);
       return;
     }
     SoundingNote sounding;
+    sounding.onset = note.onset + part.at;
+    sounding.length = part.length;
     const std::int64_t free_from = to.notes.empty() ? 0 : to.notes.back().end;
-    sounding.begin = std::max(free_from, clock.tick(note.measure, note.onset + at));
+    sounding.begin = std::max(free_from, clock.tick(note.measure, sounding.onset));
     // A note too short for the grid still sounds, for one tick.
-    sounding.end = std::max(sounding.begin + 1, clock.tick(note.measure, note.onset + at + length));
+    sounding.end =
+        std::max(sounding.begin + 1, clock.tick(note.measure, sounding.onset + part.length));
     sounding.key = pitch.key;
     sounding.cents = pitch.cents;
     sounding.velocity = loudness_;
     sounding.lyric = std::move(lyric);
+    sounding.tone = part.number;
+    sounding.measure = note.measure;
+    if (!to.notes.empty() && to.notes.back().end == sounding.begin && !breathes_) {
+      sounding.attack = attack_after(to.notes.back(), pitch);
+    }
+    breathes_ = false;
+    const bool last = sounding.onset + part.length == note.onset + note.duration;
+    for (const model::Mark mark : note.marks) {
+      if (stands_at_end(mark) ? last : part.main) sounding.marks.push_back(mark);
+    }
     to.notes.push_back(std::move(sounding));
+  }
+
+  Attack attack_after(const SoundingNote& before, const model::Pitch& pitch) const {
+    if (before.key == pitch.key && before.cents == pitch.cents) return Attack::struck;
+    return bound_ ? Attack::slurred : Attack::tongued;
   }
 
   void report_moved(int ppq, base::Diagnostics& diagnostics) {
@@ -384,6 +424,8 @@ class Player {
   double tuning_;                               ///< cents over A4 = 440 Hz
   std::string bar_;                             ///< the bar being played, empty between bars
   int loudness_ = 0;
+  bool bound_ = false;               ///< the tone before is slurred to the next
+  bool breathes_ = false;            ///< a breath is taken after it
   std::vector<std::string> moved_;   ///< bars with notes off the grid
   std::vector<std::string> silent_;  ///< bars with notes that have no MIDI key
 };

@@ -14,7 +14,11 @@
 
 namespace yubifu::midi {
 
-/// A note as it is heard. Times in ticks, as in all of this header.
+/// How a tone begins: with the tongue or a new breath; with a finger's strike where the same tone
+/// sounded to its start; out of the tone before it, to which it is slurred.
+enum class Attack : std::uint8_t { tongued, struck, slurred };
+
+/// A note as it is heard, a grace note like any other. Times in ticks, as in all of this header.
 struct SoundingNote {
   std::int64_t begin = 0;
   std::int64_t end = 0;
@@ -22,6 +26,13 @@ struct SoundingNote {
   double cents = 0;  ///< -50 to 50
   int velocity = 80;
   std::string lyric;
+  std::size_t tone = 0;     ///< number of the written tone, as model::tone_numbers counts
+  std::size_t measure = 0;  ///< index of the measure, as they are played
+  model::Rational onset;    ///< from the start of that measure, in quarters; exact
+  model::Rational length;   ///< in quarters, exact
+  Attack attack = Attack::tongued;
+  /// Of a note with grace notes: what stands at its end on its last tone, the others on its main.
+  std::vector<model::Mark> marks;
 };
 
 /// A bar as it is played. A bar that a repeat sign parts in two is one where both parts are played
@@ -50,6 +61,7 @@ struct Performance {
   std::vector<Timed<std::string>> texts;
   std::vector<Timed<std::string>> flutes;  ///< changes of flute, by name
   std::vector<SoundingBar> bars;
+  std::vector<std::size_t> order;  ///< the written measures as they are played, as indexes
 };
 
 /// Plays the score. Reports what MIDI cannot hold, and as errors a tone without pitch, times that

@@ -179,11 +179,6 @@ void for_each_list(Performance& performance, Change change) {
   change(performance.bars);
 }
 
-std::int64_t beat_ticks(const model::Meter& meter, int ppq) {
-  const model::Rational beat = felt_beat(meter, default_beat(meter));
-  return std::max<std::int64_t>(1, to_ticks(beat, ppq));
-}
-
 void click_through(std::int64_t begin, std::int64_t end, std::int64_t beat,
                    std::vector<Timed<Stroke>>& clicks) {
   for (std::int64_t tick = begin; tick < end; tick += beat) {
@@ -239,7 +234,15 @@ void count_in(PractisedPerformance& practised, int bars) {
   practised.clicks.insert(practised.clicks.begin(), clicks.begin(), clicks.end());
 }
 
-void click_bars(const Performance& performance, std::vector<Timed<Stroke>>& clicks) {
+}  // namespace
+
+std::int64_t beat_ticks(const model::Meter& meter, int ppq) {
+  const model::Rational beat = felt_beat(meter, default_beat(meter));
+  return std::max<std::int64_t>(1, to_ticks(beat, ppq));
+}
+
+std::vector<Timed<Stroke>> bar_clicks(const Performance& performance) {
+  std::vector<Timed<Stroke>> clicks;
   for (const SoundingBar& bar : performance.bars) {
     if (bar.meter.is_free()) continue;
     const std::int64_t beat = beat_ticks(bar.meter, performance.ppq);
@@ -252,9 +255,8 @@ void click_bars(const Performance& performance, std::vector<Timed<Stroke>>& clic
       clicks.push_back({tick, Stroke::beat});
     }
   }
+  return clicks;
 }
-
-}  // namespace
 
 base::Outcome<PractisedPerformance> practise(Performance performance, const Practice& practice) {
   base::Outcome<PractisedPerformance> result;
@@ -294,7 +296,7 @@ base::Outcome<PractisedPerformance> practise(Performance performance, const Prac
                             "count-in")
             : base::message("nothing is counted in free time: there is no click")));
   }
-  if (clicks) click_bars(practised.performance, practised.clicks);
+  if (clicks) practised.clicks = bar_clicks(practised.performance);
   if (count_in_wanted && can_count_in) count_in(practised, practice.count_in_bars);
   if (practised.performance.end > kMostTicks) {
     result.diagnostics.push_back(base::report(

@@ -1,6 +1,7 @@
 // A performance made ready for practice: some bars, slower, over and over, with a count-in.
 #pragma once
 
+#include <cstdint>
 #include <vector>
 
 #include "base/diagnostic.h"
@@ -10,6 +11,12 @@ namespace yubifu::midi {
 
 /// One stroke of the click.
 enum class Stroke { bar, beat };
+
+/// Of the beats of the bars, in order; none in free time.
+std::vector<Timed<Stroke>> bar_clicks(const Performance& performance);
+
+/// The felt beat of a meter that is counted, in ticks.
+std::int64_t beat_ticks(const model::Meter& meter, int ppq);
 
 /// A performance and the clicks that go with it.
 struct PractisedPerformance {
