@@ -54,23 +54,6 @@ bool write_all(int fd, std::string_view bytes) {
   return true;
 }
 
-constexpr int kMostNames = 1000;
-
-// Opens a file without a name, or where the file system has none such, one named `hidden`.
-int opened(const std::string& folder, std::string& hidden) {
-  // Such a file gets its name by way of /proc, which not every root folder has.
-#ifndef __EMSCRIPTEN__
-  if (::access("/proc/self/fd", X_OK) == 0) {
-    const int unnamed = ::open(folder.c_str(), O_TMPFILE | O_WRONLY | O_CLOEXEC, 0600);
-    if (unnamed >= 0 || (errno != EOPNOTSUPP && errno != EISDIR && errno != EINVAL)) return unnamed;
-  }
-#endif
-  std::string pattern = folder + "/.yubifu-XXXXXX";
-  const int named = ::mkostemp(pattern.data(), O_CLOEXEC);
-  if (named >= 0) hidden = pattern;
-  return named;
-}
-
 // No signal ends this thread while it lives.
 class SignalsWait {
  public:
@@ -87,79 +70,55 @@ class SignalsWait {
   sigset_t before_{};
 };
 
-bool link_as(int fd, const std::string& path) {
-  const std::string self = fmt::format("/proc/self/fd/{}", fd);
-  return ::linkat(AT_FDCWD, self.c_str(), AT_FDCWD, path.c_str(), AT_SYMLINK_FOLLOW) == 0;
+constexpr int kMostNames = 1000;
+
+// Makes a file with a hidden name that no other has; the mask of the process narrows `mode`.
+// Below zero with errno set when it cannot.
+int opened(const std::string& folder, mode_t mode, std::string& name) {
+  for (int i = 0; i < kMostNames; ++i) {
+    name = fmt::format("{}/.yubifu-{}-{}", folder, ::getpid(), i);
+    const int fd = ::open(name.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, mode);
+    if (fd >= 0 || errno != EEXIST) return fd;
+  }
+  return -1;
 }
 
-// Where the file system can, it has no name before it is whole, so that whatever ends the process
-// leaves nothing behind; elsewhere it has a hidden one, which goes with this object. Every
-// function returns false with errno set when it fails.
+// Has a hidden name until it is placed and goes with this object if it never is. Every function
+// returns false with errno set when it fails.
 class NewFile {
  public:
   // Makes an empty file in a folder; when that fails, every function below does.
-  explicit NewFile(const std::string& folder);
+  NewFile(const std::string& folder, mode_t mode) : descriptor_(opened(folder, mode, hidden_)) {}
   NewFile(const NewFile&) = delete;
   NewFile& operator=(const NewFile&) = delete;
-  ~NewFile();
+  ~NewFile() {
+    if (!descriptor_.valid() || placed_) return;
+    const int error = errno;
+    ::unlink(hidden_.c_str());
+    errno = error;
+  }
 
   // Adds bytes at its end.
-  bool write(std::string_view bytes);
+  bool write(std::string_view bytes) {
+    return descriptor_.valid() && write_all(descriptor_.get(), bytes) &&
+           ::fsync(descriptor_.get()) == 0;
+  }
 
-  // The permissions, as chmod takes them.
-  bool allow(unsigned mode);
+  // The permissions, whatever the mask of the process.
+  bool allow(mode_t mode) { return ::fchmod(descriptor_.get(), mode) == 0; }
 
   // Gives it its name, in the folder it was made in; a file of that name is replaced in one step.
-  bool place_at(const std::string& path);
+  bool place_at(const std::string& path) {
+    placed_ = ::rename(hidden_.c_str(), path.c_str()) == 0;
+    return placed_;
+  }
 
  private:
-  bool name_it();
-
-  std::string hidden_;  // its name until it is placed; empty while it has none
-  std::string folder_;
+  // Before the descriptor, which sets it.
+  std::string hidden_;
   Descriptor descriptor_;
+  bool placed_ = false;
 };
-
-NewFile::NewFile(const std::string& folder)
-    : folder_(folder), descriptor_(opened(folder, hidden_)) {}
-
-NewFile::~NewFile() {
-  const int error = errno;
-  if (!hidden_.empty()) ::unlink(hidden_.c_str());
-  errno = error;
-}
-
-bool NewFile::write(std::string_view bytes) {
-  return descriptor_.valid() && write_all(descriptor_.get(), bytes) &&
-         ::fsync(descriptor_.get()) == 0;
-}
-
-bool NewFile::allow(unsigned mode) {
-  return ::fchmod(descriptor_.get(), mode) == 0;
-}
-
-bool NewFile::place_at(const std::string& path) {
-  if (hidden_.empty() && link_as(descriptor_.get(), path)) return true;
-  const SignalsWait quiet;
-  if (hidden_.empty() && !name_it()) return false;
-  if (::rename(hidden_.c_str(), path.c_str()) != 0) return false;
-  hidden_.clear();
-  return true;
-}
-
-// A link cannot take the place of a file, a rename can, and needs a name for it.
-bool NewFile::name_it() {
-  for (int i = 0; i < kMostNames; ++i) {
-    std::string name =
-        fmt::format("{}/.yubifu-{}-{}-{}", folder_, ::getpid(), descriptor_.get(), i);
-    if (link_as(descriptor_.get(), name)) {
-      hidden_ = std::move(name);
-      return true;
-    }
-    if (errno != EEXIST) return false;
-  }
-  return false;
-}
 
 // What systems say most often, for the catalogue.
 [[maybe_unused]] constexpr std::array kReasons{catalogued("No such file or directory"),
@@ -212,24 +171,14 @@ Diagnostics unwritable(std::string why) {
                  message("choose another place with -o; an existing file was left as it was"))};
 }
 
-mode_t permissions_for(const std::string& path) {
-  struct stat old {};
-  if (::stat(path.c_str(), &old) == 0) return old.st_mode & 07777;
-  // Asking for the mask sets it, so it is asked for once, before a second thread can see it
-  // changed.
-  static const mode_t mask = [] {
-    const mode_t current = ::umask(0);
-    ::umask(current);
-    return current;
-  }();
-  return 0666 & ~mask;
-}
-
 Diagnostics write_beside_and_rename(const std::string& path, std::string_view bytes) {
-  const mode_t mode = permissions_for(path);
+  struct stat old {};
+  const bool replaces = ::stat(path.c_str(), &old) == 0;
+  const mode_t mode = replaces ? old.st_mode & 07777 : 0666;
   const std::filesystem::path folder = std::filesystem::path(path).parent_path();
-  NewFile file(folder.empty() ? std::string(".") : folder.string());
-  const bool written = file.write(bytes) && file.allow(mode) && file.place_at(path);
+  const SignalsWait quiet;
+  NewFile file(folder.empty() ? std::string(".") : folder.string(), mode);
+  const bool written = file.write(bytes) && (!replaces || file.allow(mode)) && file.place_at(path);
   return written ? Diagnostics{} : unwritable(reason());
 }
 

@@ -1,14 +1,23 @@
 // Numbers in texts, checked to their end.
 #pragma once
 
+#include <bit>
 #include <charconv>
+#include <concepts>
 #include <cstdlib>
 #include <optional>
 #include <string>
 #include <string_view>
 #include <system_error>
+#include <type_traits>
 
 namespace yubifu::base {
+
+/// Whether `value` is 1, 2, 4, 8 and so on.
+template <std::integral Whole>
+constexpr bool is_power_of_two(Whole value) {
+  return value > 0 && std::has_single_bit(static_cast<std::make_unsigned_t<Whole>>(value));
+}
 
 /// The whole number that `text` is, from its first character to its last; nothing for anything
 /// else, a plus sign and a value out of range included.

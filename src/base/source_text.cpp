@@ -12,11 +12,11 @@ namespace {
 constexpr std::size_t kBytesBetweenMilestones = 1 << 14;
 
 // The loops have no branch, so that compilers turn them into vector instructions.
-constexpr std::size_t kBlock = 64;
+constexpr std::size_t kLineBlock = 64;
 
 std::size_t line_feeds_in(const char* block) {
   unsigned char count = 0;
-  for (std::size_t i = 0; i < kBlock; ++i) {
+  for (std::size_t i = 0; i < kLineBlock; ++i) {
     count = static_cast<unsigned char>(count + (block[i] == '\n'));
   }
   return count;
@@ -24,7 +24,7 @@ std::size_t line_feeds_in(const char* block) {
 
 bool has_carriage_return(const char* block) {
   unsigned char found = 0;
-  for (std::size_t i = 0; i < kBlock; ++i) {
+  for (std::size_t i = 0; i < kLineBlock; ++i) {
     found |= static_cast<unsigned char>(block[i] == '\r');
   }
   return found != 0;
@@ -54,8 +54,8 @@ std::size_t SourceText::line_ends_in(std::size_t begin, std::size_t end) const {
   std::size_t count = 0;
   while (begin < end) {
     const char* const block = text_.data() + begin;
-    const std::size_t block_end = std::min(begin + kBlock, end);
-    if (block_end - begin == kBlock && !has_carriage_return(block)) {
+    const std::size_t block_end = std::min(begin + kLineBlock, end);
+    if (block_end - begin == kLineBlock && !has_carriage_return(block)) {
       count += line_feeds_in(block);
       begin = block_end;
     }

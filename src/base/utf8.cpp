@@ -13,11 +13,11 @@ constexpr char32_t kReplacement = 0xFFFD;
 
 // Blocks of nothing but ASCII are passed over at once. The loop has no branch, so that compilers
 // turn it into vector instructions.
-constexpr std::size_t kBlock = 32;
+constexpr std::size_t kAsciiBlock = 32;
 
 bool is_ascii_block(const char* block) {
   unsigned char high = 0;
-  for (std::size_t i = 0; i < kBlock; ++i) high |= static_cast<unsigned char>(block[i]) & 0x80;
+  for (std::size_t i = 0; i < kAsciiBlock; ++i) high |= static_cast<unsigned char>(block[i]) & 0x80;
   return high == 0;
 }
 
@@ -117,9 +117,9 @@ CodePoint first_code_point(std::string_view text) {
 std::size_t code_point_count(std::string_view text) {
   std::size_t count = 0;
   while (!text.empty()) {
-    if (text.size() >= kBlock && is_ascii_block(text.data())) {
-      text.remove_prefix(kBlock);
-      count += kBlock;
+    if (text.size() >= kAsciiBlock && is_ascii_block(text.data())) {
+      text.remove_prefix(kAsciiBlock);
+      count += kAsciiBlock;
       continue;
     }
     text.remove_prefix(first_code_point(text).size);
@@ -137,8 +137,8 @@ void append_utf8(std::string& out, char32_t value) {
 std::optional<std::size_t> first_invalid_utf8(std::string_view text) {
   std::size_t i = 0;
   while (i < text.size()) {
-    const std::size_t end = std::min(i + kBlock, text.size());
-    if (end - i == kBlock && is_ascii_block(text.data() + i)) i = end;
+    const std::size_t end = std::min(i + kAsciiBlock, text.size());
+    if (end - i == kAsciiBlock && is_ascii_block(text.data() + i)) i = end;
     while (i < end) {
       const bool is_ascii = static_cast<unsigned char>(text[i]) < 0x80;
       const std::size_t size = is_ascii ? 1 : first_code_point(text.substr(i)).size;

@@ -11,12 +11,7 @@
 namespace yubifu::cli {
 namespace {
 
-constexpr std::string_view kOption = "--language";
-
-std::string_view environment(const char* name) {
-  const char* value = std::getenv(name);
-  return value == nullptr ? std::string_view() : value;
-}
+constexpr std::string_view kLanguageOption = "--language";
 
 // "ja" of "ja_JP.UTF-8"; empty when nothing is translated into it.
 std::string known_language(std::string_view locale) {
@@ -35,10 +30,10 @@ const std::vector<std::string>& languages() {
 std::optional<std::string> take_language(std::vector<std::string>& words) {
   std::optional<std::string> taken;
   for (auto word = words.begin(); word != words.end() && *word != "--";) {
-    if (word->starts_with(std::string(kOption) + '=')) {
-      taken = word->substr(kOption.size() + 1);
+    if (word->starts_with(std::string(kLanguageOption) + '=')) {
+      taken = word->substr(kLanguageOption.size() + 1);
       word = words.erase(word);
-    } else if (*word == kOption) {
+    } else if (*word == kLanguageOption) {
       const auto value = std::next(word);
       taken = value == words.end() ? std::string() : *value;
       word = words.erase(word, value == words.end() ? value : std::next(value));
@@ -47,6 +42,11 @@ std::optional<std::string> take_language(std::vector<std::string>& words) {
     }
   }
   return taken;
+}
+
+std::string_view environment(const char* name) {
+  const char* value = std::getenv(name);
+  return value == nullptr ? std::string_view() : value;
 }
 
 std::string language_of_environment() {

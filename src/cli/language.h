@@ -3,6 +3,7 @@
 
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace yubifu::cli {
@@ -13,6 +14,9 @@ const std::vector<std::string>& languages();
 /// Takes `--language NAME` out of the words of a command line, wherever before "--" it stands, and
 /// returns the last NAME.
 std::optional<std::string> take_language(std::vector<std::string>& words);
+
+/// The value of a variable of the environment, empty where it is not set.
+std::string_view environment(const char* name);
 
 /// What the environment asks for, as gettext reads it: the first of LC_ALL, LC_MESSAGES and LANG
 /// that is set, and where that is no plain C locale, the first known language of LANGUAGE.

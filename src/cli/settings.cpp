@@ -29,12 +29,7 @@ namespace {
 namespace fs = std::filesystem;
 using base::message;
 
-constexpr std::string_view kOption = "--no-settings";
-
-std::string environment(const char* name) {
-  const char* value = std::getenv(name);
-  return value == nullptr ? std::string() : value;
-}
+constexpr std::string_view kIgnoringOption = "--no-settings";
 
 // A size as a number or as text, or the path of a file, which counts from the settings.
 std::optional<model::FluteName> flute_of(const base::JsonValue& value, const fs::path& folder,
@@ -128,15 +123,15 @@ std::string settings_path() {
   // A relative folder there is to be ignored (XDG Base Directory Specification).
   const fs::path own = environment("XDG_CONFIG_HOME");
   if (own.is_absolute()) return (own / kFile).string();
-  const std::string windows = environment("APPDATA");
+  const std::string_view windows = environment("APPDATA");
   if (!windows.empty()) return (fs::path(windows) / kFile).string();
-  const std::string home = environment("HOME");
+  const std::string_view home = environment("HOME");
   return home.empty() ? std::string() : (fs::path(home) / ".config" / kFile).string();
 }
 
 bool settings_ignored(std::vector<std::string>& words) {
   const auto end = std::find(words.begin(), words.end(), "--");
-  const auto kept = std::remove(words.begin(), end, kOption);
+  const auto kept = std::remove(words.begin(), end, kIgnoringOption);
   const bool asked = kept != end;
   words.erase(kept, end);
   return asked || !environment("CI").empty();

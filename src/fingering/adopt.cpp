@@ -12,7 +12,6 @@
 namespace yubifu::fingering {
 namespace {
 
-constexpr double kOctaveCents = 1200;
 constexpr int kKeysOfOctave = 12;
 
 // The fingering or gap that a syllable spells.
@@ -36,8 +35,8 @@ std::optional<int> octaves_over(const model::Pitch& written, const model::Tone& 
   const auto sound =
       is_gap ? model::Pitch{model::midi_key(*tone.spelling), 0} : flute.sound(*tone.fingering);
   if (!sound) return std::nullopt;
-  const auto octaves =
-      static_cast<int>(std::lround((sound->total_cents() - written.total_cents()) / kOctaveCents));
+  const auto octaves = static_cast<int>(
+      std::lround((sound->total_cents() - written.total_cents()) / model::kOctaveCents));
   model::Pitch there = written;
   there.key += kKeysOfOctave * octaves;
   if (!agrees(there, *sound, flute.ichi())) return std::nullopt;

@@ -10,16 +10,14 @@
 namespace yubifu::fingering {
 namespace {
 
-constexpr int kSemitone = 100;
-
 // The size `size` as far from `to` as it was from `from`; offsets of a semitone and more are
 // carried over to the size.
 model::FluteSize moved(const model::FluteSize& size, const model::FluteSize& from,
                        const model::FluteSize& to) {
   model::FluteSize result{size.size + (to.size - from.size), size.cents + (to.cents - from.cents)};
-  const int semitones = result.cents / kSemitone;
+  const int semitones = result.cents / model::kSemitoneCents;
   result.size += model::Rational(semitones);
-  result.cents -= semitones * kSemitone;
+  result.cents -= semitones * model::kSemitoneCents;
   return result;
 }
 

@@ -14,8 +14,6 @@
 namespace yubifu::fingering {
 namespace {
 
-constexpr double kOctave = 1200;
-
 Task task_for(const MelodyTone& tone, const std::vector<Fingerwork>& flutes, double shift_cents,
               Allowed allowed) {
   Task task{{}, tone.haste_into};
@@ -73,8 +71,8 @@ std::pair<int, int> possible_octaves(const std::vector<MelodyTone>& tones,
       range.take(work.flute().total_cents(i));
     }
   }
-  const double first = std::floor((range.lowest - wanted.highest) / kOctave);
-  const double last = std::ceil((range.highest - wanted.lowest) / kOctave);
+  const double first = std::floor((range.lowest - wanted.highest) / model::kOctaveCents);
+  const double last = std::ceil((range.highest - wanted.lowest) / model::kOctaveCents);
   const auto inside = [](double value) {
     return static_cast<int>(std::clamp<double>(value, -kMostOctaves, kMostOctaves));
   };
@@ -181,7 +179,7 @@ ShiftedMelody in_best_octave(const std::vector<MelodyTone>& tones,
                              Allowed allowed) {
   const auto [first, last] = possible_octaves(tones, flutes, shift_cents);
   const auto at = [&](int octave) {
-    return finger(tones, flutes, shift_cents + kOctave * octave, allowed);
+    return finger(tones, flutes, shift_cents + model::kOctaveCents * octave, allowed);
   };
   std::vector<Lie> lies;
   for (int octave = first; octave <= last; ++octave) {

@@ -17,7 +17,6 @@
 namespace yubifu::fingering {
 namespace {
 
-constexpr double kSemitone = 100;
 constexpr double kSanCents = 400;
 constexpr int kLowestSize = 1;
 constexpr int kHighestSize = 13;
@@ -151,8 +150,9 @@ class Melody {
   KeyedMelody in_best_key(const std::vector<MelodyTone>& tones,
                           const std::vector<Fingerwork>& works) const {
     const auto in_key = [&](int semitones) {
-      return KeyedMelody{semitones, in_best_octave(tones, works, kSemitone * (moved_ + semitones),
-                                                   options_.allowed)};
+      return KeyedMelody{semitones,
+                         in_best_octave(tones, works, model::kSemitoneCents * (moved_ + semitones),
+                                        options_.allowed)};
     };
     const auto rank = [](const KeyedMelody& keyed) {
       const Lie& lie = keyed.shifted.lie;

@@ -17,9 +17,6 @@
 namespace yubifu::fingering {
 namespace {
 
-constexpr double kSemitone = 100;
-constexpr double kOctave = 1200;
-
 // The pattern that was asked for, where the entry has it; else the preferred one.
 std::size_t pattern_of(const flute::Entry& entry, const std::optional<model::HolePattern>& asked) {
   const auto& all = entry.patterns;
@@ -29,7 +26,7 @@ std::size_t pattern_of(const flute::Entry& entry, const std::optional<model::Hol
 
 // The pitch that a gap is spelled with, its bend included.
 double spelled_cents(const model::Tone& gap) {
-  return kSemitone * midi_key(*gap.spelling) + gap.fingering->bend_cents;
+  return model::kSemitoneCents * midi_key(*gap.spelling) + gap.fingering->bend_cents;
 }
 
 // Whether the spelling still names the pitch; that of a gap may lie a bend away from it.
@@ -106,7 +103,8 @@ class Resolver {
     Resolved resolved;
     const bool octave_is_ours = finds_octave();
     resolved.octave_shift = octave_shift();
-    shift_cents_ = kSemitone * options_.move_semitones + kOctave * resolved.octave_shift;
+    shift_cents_ = model::kSemitoneCents * options_.move_semitones +
+                   model::kOctaveCents * resolved.octave_shift;
     const FingeredMelody melody = finger(tones_, works_, shift_cents_, options_.allowed);
     resolved.effort = melody.path.total;
     for (std::size_t i = 0; i < tones_.size(); ++i) write_back(i, melody);
@@ -227,7 +225,7 @@ class Resolver {
   int octave_shift() {
     if (const int* fixed = std::get_if<int>(&options_.octave)) return *fixed;
     if (!finds_octave()) return 0;
-    const double moved = kSemitone * options_.move_semitones;
+    const double moved = model::kSemitoneCents * options_.move_semitones;
     const ShiftedMelody best = in_best_octave(tones_, works_, moved, options_.allowed);
     if (best.lie.octave != 0) {
       const auto [message, hint] =
@@ -293,8 +291,8 @@ class Resolver {
 
   void move_keys() {
     const double moved = now_.at(0).ichi().total_cents() - own_.at(0).ichi().total_cents();
-    const int semitones =
-        anew_ ? options_.move_semitones : static_cast<int>(std::lround(moved / kSemitone));
+    const int semitones = anew_ ? options_.move_semitones
+                                : static_cast<int>(std::lround(moved / model::kSemitoneCents));
     model::move_keys(score_, semitones);
   }
 

@@ -23,7 +23,6 @@
 namespace yubifu::fingering {
 namespace {
 
-constexpr double kSemitone = 100;
 // A bend as players use it, for an example.
 constexpr int kTurnedCents = 30;
 
@@ -128,8 +127,6 @@ Wording out_of_all_reach(const model::Tone& tone) {
   return {base::message("{} is beyond the pitches that a score holds", gap_name(tone)),
           base::message("move the music less far")};
 }
-
-constexpr double kOctave = 1200;
 
 enum class GapKind {
   none,
@@ -245,7 +242,7 @@ class GapReport {
   // The option that leaves fewer gaps. Nobody is sent to an octave that was weighed already.
   std::string way_out() const {
     std::vector<MelodyTone> tones = melody();
-    const double moved = kSemitone * options_.move_semitones;
+    const double moved = model::kSemitoneCents * options_.move_semitones;
     const std::size_t gaps = gaps_at(tones, fingered_.works, fingered_.shift_cents);
     std::size_t fewest = gaps;
     const bool octave_is_open = fingered_.octave == FingeredScore::Octave::given;
@@ -298,7 +295,8 @@ class GapReport {
   bool reaches_more(const std::vector<MelodyTone>& tones, const std::vector<Fingerwork>& works,
                     std::size_t gaps) const {
     for (int octave = -kMostOctaves; octave <= kMostOctaves; ++octave) {
-      const double shift = kSemitone * options_.move_semitones + kOctave * octave;
+      const double shift =
+          model::kSemitoneCents * options_.move_semitones + model::kOctaveCents * octave;
       if (gaps_at(tones, works, shift) < gaps) return true;
     }
     return false;
@@ -340,7 +338,7 @@ Wording missing_half_hole(const flute::Flute& flute, const model::Fingering& fin
                   {}};
   const auto plain = flute.total_cents(model::Fingering{fingering.sign, model::HalfHole::none, 0});
   if (!plain) return wording;
-  const double pitch = *plain + (under ? -kSemitone : kSemitone);
+  const double pitch = *plain + (under ? -model::kSemitoneCents : model::kSemitoneCents);
   const auto other = nearest(flute, pitch);
   if (under) {
     // The two things a player can mean: the sign below, or the flute turned inwards.

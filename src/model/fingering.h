@@ -26,9 +26,8 @@ class Sign {
   const std::string& printed() const { return printed_; }
 
   friend bool operator==(const Sign&, const Sign&) = default;
-  friend auto operator<=>(const Sign& a, const Sign& b) {
-    return a.printed_.compare(b.printed_) <=> 0;
-  }
+  // Not `<=>`, which strings lack in libc++ 14.
+  friend bool operator<(const Sign& a, const Sign& b) { return a.printed_ < b.printed_; }
 
  private:
   std::string printed_;

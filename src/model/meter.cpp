@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include "base/numbers.h"
+
 namespace yubifu::model {
 namespace {
 
@@ -10,10 +12,6 @@ constexpr int kSmallestUnit = 128;
 constexpr Rational kLongestBeat(8);
 constexpr Rational kShortestTempoUnit(4, 128);
 constexpr Rational kFastestTempo(1000);
-
-bool is_power_of_two(std::int64_t value) {
-  return value > 0 && (value & (value - 1)) == 0;
-}
 
 }  // namespace
 
@@ -31,7 +29,7 @@ std::optional<Meter> parse_meter(std::string_view text) {
   const auto unit = parse_rational(text.substr(slash + 1));
   if (!beats || !unit || !beats->is_whole() || !unit->is_whole()) return std::nullopt;
   const bool known = *beats >= Rational(1) && *beats <= Rational(kMostBeats) &&
-                     *unit <= Rational(kSmallestUnit) && is_power_of_two(unit->numerator());
+                     *unit <= Rational(kSmallestUnit) && base::is_power_of_two(unit->numerator());
   if (!known) return std::nullopt;
   return Meter{static_cast<int>(beats->numerator()), static_cast<int>(unit->numerator())};
 }

@@ -55,6 +55,9 @@ std::string to_text(const Spelling& spelling);
 /// kLowestOctave to kHighestOctave.
 std::optional<Spelling> parse_spelling(std::string_view text);
 
+inline constexpr int kSemitoneCents = 100;
+inline constexpr int kOctaveCents = 1200;
+
 /// A sounding pitch: the nearest MIDI key and the deviation from it in cents, in (-50, 50].
 struct Pitch {
   int key = 60;

@@ -4,6 +4,8 @@
 #include <numeric>
 #include <utility>
 
+#include "base/numbers.h"
+
 namespace yubifu::model {
 namespace {
 
@@ -18,10 +20,6 @@ constexpr std::size_t kMostStepsPerStart = 100;
 // The words of a form that was not looked for, because the search ended: more than any bar has, and
 // few enough to be added up over all starts of one.
 constexpr Units kUnknownWords = Units{1} << 40;
-
-bool is_power_of_two(Units value) {
-  return (value & (value - 1)) == 0;
-}
 
 // The divisors from 2 on, in order.
 std::vector<Units> divisors_of(Units value) {
@@ -46,8 +44,9 @@ RhythmCost& RhythmCost::operator+=(const RhythmCost& more) {
 }
 
 std::size_t RhythmDivision::Hash::operator()(const Key& key) const {
-  constexpr std::size_t kSpread = 0x9E3779B97F4A7C15u;  // 2^64 over the golden ratio
-  return static_cast<std::size_t>(key.begin) * kSpread + static_cast<std::size_t>(key.end);
+  constexpr std::uint64_t kSpread = 0x9E3779B97F4A7C15u;  // 2^64 over the golden ratio
+  return static_cast<std::size_t>(static_cast<std::uint64_t>(key.begin) * kSpread +
+                                  static_cast<std::uint64_t>(key.end));
 }
 
 RhythmDivision::RhythmDivision(std::vector<Units> starts)
@@ -123,7 +122,7 @@ bool RhythmDivision::may_join(const Stretch& in, Units part, Units around) {
   if (!may_join_ || parts < 2 || parts > kMostWordsJoined) return false;
   bool odd = false;
   for (std::size_t i = in.first; i < in.last && !odd; ++i) {
-    odd = !is_power_of_two(part / std::gcd(part, starts_[i] - in.begin));
+    odd = !base::is_power_of_two(part / std::gcd(part, starts_[i] - in.begin));
   }
   steps_ += in.count();
   if (!odd || !is_start(in.begin) || !is_start(in.end)) return false;

@@ -1,9 +1,18 @@
 // The `<transpose>` of a flute written in C.
 #pragma once
 
+#include <array>
+
 #include "model/pitch.h"
 
 namespace yubifu::musicxml {
+
+inline constexpr int kWrittenC = 60;  ///< MIDI key of a written C4
+inline constexpr int kMostSigns = 7;  ///< of a key signature
+
+/// Semitones of the white keys above C, and of an octave.
+inline constexpr std::array<int, 7> kScale{0, 2, 4, 5, 7, 9, 11};
+inline constexpr int kOctaveKeys = 12;
 
 /// From written to sounding pitch; the octaves come on top of the other two.
 struct Transposition {
@@ -29,6 +38,9 @@ Transposition transposition_to(int ichi_key, Leaning leaning);
 
 /// What a written C4 sounds.
 model::Spelling sound_of_written_c(const Transposition& transposition);
+
+/// Of the keys that sound as `key` does one with at most seven signs.
+model::Key within_seven_signs(model::Key key);
 
 /// The written key of a sounding one; of keys that sound alike one with at most seven signs.
 model::Key written_key(const model::Key& sounding, const Transposition& transposition);

@@ -102,7 +102,7 @@ char lower(char c) {
   return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
 }
 
-std::string_view trimmed(std::string_view text) {
+std::string_view trimmed_value(std::string_view text) {
   constexpr std::string_view kSpace = " \t\r\n";
   const std::size_t first = text.find_first_not_of(kSpace);
   if (first == std::string_view::npos) return {};
@@ -213,7 +213,7 @@ std::optional<Cue> cue_of_sound(std::string_view attribute) {
 }
 
 std::optional<Cue> cue_of_words(std::string_view words) {
-  std::string plain(trimmed(words));
+  std::string plain(trimmed_value(words));
   for (char& c : plain) c = lower(c);
   for (const auto& [text, cue] : kCueWords) {
     if (text == plain) return cue;

@@ -19,7 +19,7 @@ constexpr std::string_view kBeat = "beat";
 constexpr std::string_view kKey = "key";
 constexpr std::string_view kFlute = "flute";
 constexpr std::string_view kSection = "section";
-constexpr std::string_view kText = "text";
+constexpr std::string_view kTextWord = "text";
 constexpr std::string_view kDynamic = "dyn";
 constexpr std::string_view kHoles = "holes";
 constexpr std::string_view kIrregular = "irregular";
@@ -50,7 +50,7 @@ struct DirectionText {
     return with_value(kSection, section.name);
   }
   std::string operator()(const model::TextDirection& text) const {
-    return with_value(kText, text.text);
+    return with_value(kTextWord, text.text);
   }
   std::string operator()(const model::Dynamic& dynamic) const {
     return with_value(kDynamic, dynamic.level);
@@ -133,7 +133,7 @@ std::optional<OwnMeaning> parse_own_text(std::string_view text) {
   if (word == kKey) return direction_of<model::KeyChange>(model::parse_key(value));
   if (word == kFlute) return direction_of<model::FluteChange>(model::parse_flute_name(value));
   if (word == kSection) return direction(model::SectionStart{std::string(value)});
-  if (word == kText) return direction(model::TextDirection{std::string(value)});
+  if (word == kTextWord) return direction(model::TextDirection{std::string(value)});
   if (word == kDynamic) return direction(model::Dynamic{std::string(value)});
   if (word == kHoles) return parse_holes_text(value);
   if (word == kBar) return parse_bar_text(value);
@@ -147,7 +147,7 @@ constexpr std::array<std::string_view, 5> kHomes{"fields", "miscellaneous", "ide
                                                  "instead-of-miscellaneous",
                                                  "instead-of-identification"};
 
-constexpr int kMostOctaves = 10;
+constexpr int kMostPartOctaves = 10;
 
 }  // namespace
 
@@ -163,7 +163,7 @@ std::optional<PartOctaves> parse_part_octaves(std::string_view text) {
   const auto [end, error] =
       std::from_chars(number.data(), number.data() + number.size(), moved.octaves);
   const bool whole = error == std::errc{} && end == number.data() + number.size();
-  if (!whole || std::abs(moved.octaves) > kMostOctaves) return std::nullopt;
+  if (!whole || std::abs(moved.octaves) > kMostPartOctaves) return std::nullopt;
   return moved;
 }
 

@@ -18,6 +18,11 @@ std::string folded(std::string_view text);
 /// along when text is copied.
 bool is_space(char32_t value);
 
+/// A digit of ASCII.
+inline bool is_digit(char32_t value) {
+  return value >= '0' && value <= '9';
+}
+
 /// Every dash that is read as a hold where it stands alone: hyphens, dashes, minus signs, the
 /// long vowel mark, box-drawing lines.
 bool is_dash(char32_t value);

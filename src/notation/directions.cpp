@@ -23,7 +23,7 @@ DirectionMeaning placed(Value value) {
   return DirectionMeaning(std::in_place_type<model::DirectionValue>, std::move(value));
 }
 
-Fault bad_value(const Brace& brace, std::string_view expected) {
+Fault bad_direction(const Brace& brace, std::string_view expected) {
   std::string hint = base::message("write {}", base::translated(expected));
   if (brace.value.empty()) {
     return {&rule::bad_direction_value,
@@ -52,7 +52,7 @@ DirectionMeaning read_ending(const Brace& brace) {
   const std::string value = folded(brace.value);
   if (value == kEndingEnd) return SetEnding{};
   auto numbers = ending_numbers(value);
-  if (!numbers) return bad_value(brace, "`{ending 1}`, `{ending 1,3}` or `{ending end}`");
+  if (!numbers) return bad_direction(brace, "`{ending 1}`, `{ending 1,3}` or `{ending end}`");
   return SetEnding{*std::move(numbers)};
 }
 
@@ -74,13 +74,13 @@ DirectionMeaning read_flute(const Brace& brace) {
   if (auto flute = model::parse_flute_name(text)) {
     return placed(model::FluteChange{*std::move(flute)});
   }
-  if (brace.value.empty()) return bad_value(brace, "`{flute 7}`");
+  if (brace.value.empty()) return bad_direction(brace, "`{flute 7}`");
   return unknown_flute(text);
 }
 
 DirectionMeaning read_dynamic(const Brace& brace) {
   std::string level = quoted_value(brace).value_or(folded(brace.value));
-  if (level.empty()) return bad_value(brace, "`{dyn mf}`");
+  if (level.empty()) return bad_direction(brace, "`{dyn mf}`");
   return placed(model::Dynamic{std::move(level)});
 }
 
@@ -93,38 +93,38 @@ DirectionMeaning read_valued(const Brace& brace, DirectionWord word, model::Rati
       return read_ending(brace);
     case DirectionWord::meter:
       if (const auto meter = model::parse_meter(folded(brace.value))) return SetMeter{*meter};
-      return bad_value(brace, "`{meter 3/4}` or `{meter free}`");
+      return bad_direction(brace, "`{meter 3/4}` or `{meter free}`");
     case DirectionWord::beat:
       if (const auto beat = model::parse_beat(folded(brace.value))) {
         return placed(model::BeatChange{*beat});
       }
-      return bad_value(brace, base::catalogued("a part of a whole note: `{beat 1/8}`"));
+      return bad_direction(brace, base::catalogued("a part of a whole note: `{beat 1/8}`"));
     case DirectionWord::flute:
       return read_flute(brace);
     case DirectionWord::section:
       if (auto name = quoted_value(brace)) {
         return placed(model::SectionStart{*std::move(name)});
       }
-      return bad_value(brace, base::catalogued("the name in quotes: `{section \"A\"}`"));
+      return bad_direction(brace, base::catalogued("the name in quotes: `{section \"A\"}`"));
     case DirectionWord::tempo:
       if (const auto tempo = read_tempo(folded(brace.value), tempo_unit)) {
         return placed(model::TempoChange{*tempo});
       }
       if (const auto meant = tempo_meant(folded(brace.value))) {
-        return bad_value(brace, fmt::format("`{{tempo {}}}`", *meant));
+        return bad_direction(brace, fmt::format("`{{tempo {}}}`", *meant));
       }
-      return bad_value(
+      return bad_direction(
           brace, base::catalogued("beats a minute up to 1000: `{tempo 96}` or `{tempo 1/8=180}`"));
     case DirectionWord::key:
       if (const auto key = model::parse_key(folded(brace.value))) {
         return placed(model::KeyChange{*key});
       }
-      return bad_value(brace, "`{key D}`, `{key Bb}` or `{key F# minor}`");
+      return bad_direction(brace, "`{key D}`, `{key Bb}` or `{key F# minor}`");
     case DirectionWord::text:
       if (auto text = quoted_value(brace)) {
         return placed(model::TextDirection{*std::move(text)});
       }
-      return bad_value(brace, base::catalogued("the text in quotes: `{text \"slowly\"}`"));
+      return bad_direction(brace, base::catalogued("the text in quotes: `{text \"slowly\"}`"));
     case DirectionWord::dynamic:
       return read_dynamic(brace);
   }

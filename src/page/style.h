@@ -35,6 +35,7 @@ inline constexpr double kLongestStep = 2.6;
 inline constexpr double kShortestStep = 1.17;
 inline constexpr double kThirdsRatio = 0.82;    ///< size of numbers in thirds of a beat
 inline constexpr double kQuartersRatio = 0.66;  ///< in quarters and smaller parts
+inline constexpr double kSlack = 1e-6;          ///< of sums of lengths that should be equal
 inline constexpr double kLeastRatio = 0.42;     ///< smaller ones make their bar longer
 inline constexpr double kFewRatio = 0.55;       ///< but not less than this, down to quarters
 inline constexpr double kFewBeats = 0.1;        ///< part of the beats that may look smaller

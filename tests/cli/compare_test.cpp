@@ -15,7 +15,7 @@ using testing::AllOf;
 using testing::HasSubstr;
 using testing::IsEmpty;
 
-constexpr const char* kTune =
+constexpr const char* kCompared =
     "title: Rain\nflute: 6\ntempo: 90\n\n"
     "|: 五 六{accent} 七 (六 五) | 1 (2 3~) 一 三メ :|\n"
     "> あ め が ふ る よ る に は あ\n"
@@ -26,7 +26,7 @@ constexpr const char* kTune =
 class Compare : public testing::Test {
  protected:
   Compare() {
-    folder_.write("tune.yubifu", kTune);
+    folder_.write("tune.yubifu", kCompared);
     for (const char* name : {"tune.musicxml", "tune.mxl", "tune.mid", "tune.json"}) convert(name);
   }
 
@@ -45,7 +45,7 @@ class Compare : public testing::Test {
   // The tune with one part of its text changed.
   void write_changed(const std::string& name, const std::string& from,
                      const std::string& to) const {
-    std::string text = kTune;
+    std::string text = kCompared;
     text.replace(text.find(from), from.size(), to);
     folder_.write(name, text);
   }

@@ -15,17 +15,17 @@ using testing::ElementsAre;
 using testing::HasSubstr;
 using testing::Not;
 
-constexpr const char* kTune = "title: Gate\nflute: 6\nmeter: 4/4\ntempo: 80\n\n三 四 五 - |=\n";
+constexpr const char* kGate = "title: Gate\nflute: 6\nmeter: 4/4\ntempo: 80\n\n三 四 五 - |=\n";
 
 TEST(Convert, GoesToEveryFormatAndBack) {
   const TemporaryFolder folder;
-  folder.write("tune.yubifu", kTune);
+  folder.write("tune.yubifu", kGate);
   for (const std::string name : {"tune.musicxml", "tune.mxl", "tune.json"}) {
     const ProgramRun out = run_yubifu({"convert", "tune.yubifu", "-o", name}, folder.path());
     ASSERT_EQ(out.status, 0) << out.err;
     const ProgramRun back = run_yubifu({"convert", name}, folder.path());
     EXPECT_EQ(back.status, 0) << back.err;
-    EXPECT_EQ(back.out, kTune) << name;
+    EXPECT_EQ(back.out, kGate) << name;
   }
 }
 
@@ -58,19 +58,19 @@ TEST(Convert, OnlyWritesWhatSounds) {
 
 TEST(Convert, KnowsAFormatByItsFirstBytes) {
   const TemporaryFolder folder;
-  folder.write("tune.yubifu", kTune);
+  folder.write("tune.yubifu", kGate);
   ASSERT_EQ(
       run_yubifu({"convert", "tune.yubifu", "--to", "musicxml", "-o", "tune.dat"}, folder.path())
           .status,
       0);
   const ProgramRun back = run_yubifu({"convert", "tune.dat"}, folder.path());
-  EXPECT_EQ(back.out, kTune);
+  EXPECT_EQ(back.out, kGate);
 }
 
 TEST(Convert, ReadsStandardInputAndWritesStandardOutput) {
   const TemporaryFolder folder;
   const ProgramRun run =
-      run_yubifu({"convert", "-", "--from", "text", "--ascii"}, folder.path(), kTune);
+      run_yubifu({"convert", "-", "--from", "text", "--ascii"}, folder.path(), kGate);
   EXPECT_EQ(run.status, 0);
   EXPECT_THAT(run.out, HasSubstr("r3 r4 r5 - |="));
 }
@@ -79,7 +79,7 @@ TEST(Convert, ReadsStandardInputAndWritesStandardOutput) {
 // on the size-6 flute), a semitone higher on size 7.
 TEST(Convert, AnotherFluteMovesTheSoundOfNumbers) {
   const TemporaryFolder folder;
-  folder.write("tune.yubifu", kTune);
+  folder.write("tune.yubifu", kGate);
   const ProgramRun run = run_yubifu(
       {"convert", "tune.yubifu", "--flute", "7", "--staff", "sounding", "--to", "musicxml"},
       folder.path());
@@ -91,7 +91,7 @@ TEST(Convert, AnotherFluteMovesTheSoundOfNumbers) {
 // The sound stays and the fingers move: D5 E♭5 F5 on size 7, whose 一 is B4.
 TEST(Convert, RefingerKeepsTheSound) {
   const TemporaryFolder folder;
-  folder.write("tune.yubifu", kTune);
+  folder.write("tune.yubifu", kGate);
   const ProgramRun run =
       run_yubifu({"convert", "tune.yubifu", "--flute", "7", "--refinger"}, folder.path());
   EXPECT_EQ(run.status, 0);
@@ -101,7 +101,7 @@ TEST(Convert, RefingerKeepsTheSound) {
 
 TEST(Convert, WritesOneResultAFlute) {
   const TemporaryFolder folder;
-  folder.write("tune.yubifu", kTune);
+  folder.write("tune.yubifu", kGate);
   const ProgramRun run =
       run_yubifu({"convert", "tune.yubifu", "--flute", "6,7.5", "--out-dir", "out", "--to", "midi"},
                  folder.path());
@@ -112,9 +112,9 @@ TEST(Convert, WritesOneResultAFlute) {
 
 TEST(Convert, OneBadFileDoesNotStopTheOthers) {
   const TemporaryFolder folder;
-  folder.write("a.yubifu", kTune);
+  folder.write("a.yubifu", kGate);
   folder.write("b.yubifu", "flute: 6\n\n三 四 |= 9\n");
-  folder.write("c.yubifu", kTune);
+  folder.write("c.yubifu", kGate);
   const ProgramRun run = run_yubifu(
       {"convert", "a.yubifu", "b.yubifu", "c.yubifu", "--out-dir", "out", "--to", "midi"},
       folder.path());
@@ -127,8 +127,8 @@ TEST(Convert, OneBadFileDoesNotStopTheOthers) {
 TEST(Convert, TakesFolders) {
   const TemporaryFolder folder;
   std::filesystem::create_directories(folder.path() / "tunes" / "more");
-  folder.write("tunes/a.yubifu", kTune);
-  folder.write("tunes/more/b.yubifu", kTune);
+  folder.write("tunes/a.yubifu", kGate);
+  folder.write("tunes/more/b.yubifu", kGate);
   folder.write("tunes/flute.json", "{\"yubifu-flute\": 1}");
   folder.write("tunes/notes.txt", "no music");
   const std::vector<std::string> words{"convert", "tunes", "--out-dir", "out", "--to", "midi"};
@@ -137,7 +137,7 @@ TEST(Convert, TakesFolders) {
   EXPECT_NE(folder.read("out/a.mid"), "");
   EXPECT_NE(folder.read("out/b.mid"), "");
   // Two of one name are refused before anything is written.
-  folder.write("tunes/more/a.yubifu", kTune);
+  folder.write("tunes/more/a.yubifu", kGate);
   std::filesystem::remove_all(folder.path() / "out");
   EXPECT_EQ(run_yubifu(words, folder.path()).status, 2);
   EXPECT_EQ(folder.read("out/b.mid"), "");

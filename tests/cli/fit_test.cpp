@@ -105,7 +105,7 @@ TEST(Fit, TwoOctavesOfAScaleLiePlainWhereIchiIsItsDo) {
 }
 
 // A tune as any notation program writes it, from C4 to C5.
-const std::string kStaff = [] {
+const std::string kFittedStaff = [] {
   std::string notes;
   for (const std::string note : {"C4", "E4", "G4", "A4", "C5", "A4", "G4", "E4"}) {
     notes += fmt::format(
@@ -121,7 +121,7 @@ const std::string kStaff = [] {
 // The line to take a flute is what convert does with that flute alone.
 TEST(Fit, PrintsTheShiftThatConvertTakes) {
   const TemporaryFolder folder;
-  folder.write("tune.musicxml", kStaff);
+  folder.write("tune.musicxml", kFittedStaff);
   folder.write("again.yubifu", "flute: 8\nmeter: 8/4\n\n一 三 五 六 1 六 五 三 |=\n");
   const auto convert = [&](std::string name, std::vector<std::string> options) {
     options.insert(options.begin(), {"convert", std::move(name)});
@@ -158,7 +158,7 @@ TEST(Fit, PrintsTheShiftThatConvertTakes) {
 // A staff that names no flute is written for any: its notes are those of a flute with an offset.
 TEST(Fit, TakesAStaffForTheOwnNotesOfAFluteBetweenSizes) {
   const TemporaryFolder folder;
-  folder.write("tune.musicxml", kStaff);
+  folder.write("tune.musicxml", kFittedStaff);
   for (const std::string flute : {"7+10c", "7.5"}) {
     const auto rows = rows_of({"tune.musicxml", "--flute", flute}, folder.path());
     ASSERT_EQ(rows.size(), 1u);

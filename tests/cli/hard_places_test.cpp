@@ -22,9 +22,9 @@ using testing::HasSubstr;
 using testing::IsEmpty;
 using testing::Not;
 
-constexpr const char* kTune = "flute: 6\n\n一 二 三 四 |=\n";
+constexpr const char* kShortTune = "flute: 6\n\n一 二 三 四 |=\n";
 
-std::string long_tune() {
+std::string tune_of_many_bars() {
   std::string text = "flute: 6\n\n";
   for (int bar = 0; bar < 5'000; ++bar) text += "一 二 三 四 |\n";
   return text;
@@ -47,7 +47,7 @@ TEST(Names, MayBeAnything) {
        {std::string("night of lanterns.yubifu"), std::string("灯籠.yubifu"),
         std::string("-o.yubifu"), std::string("a\nb.yubifu"), longest}) {
     const TemporaryFolder folder;
-    folder.write(name, kTune);
+    folder.write(name, kShortTune);
     EXPECT_EQ(run_yubifu({"check", "--", name}, folder.path()).status, 0) << name;
     EXPECT_EQ(run_yubifu({"tidy", "--in-place", "./" + name}, folder.path()).status, 0) << name;
     const ProgramRun run = run_yubifu({"convert", "./" + name, "-o", "out.mid"}, folder.path());
@@ -58,7 +58,7 @@ TEST(Names, MayBeAnything) {
 
 TEST(Names, ThatLookLikeOptionsAreToldHowToBeWritten) {
   const TemporaryFolder folder;
-  folder.write("-dance.yubifu", kTune);
+  folder.write("-dance.yubifu", kShortTune);
   const ProgramRun run = run_yubifu({"check", "-dance.yubifu"}, folder.path());
   EXPECT_EQ(run.status, 2);
   EXPECT_THAT(run.err, HasSubstr("write ./-dance.yubifu for the file"));
@@ -67,7 +67,7 @@ TEST(Names, ThatLookLikeOptionsAreToldHowToBeWritten) {
 // Who closes a pipe has read enough: what was done was done.
 TEST(Output, ToAClosedPipeEndsQuietlyWithTheStatusOfTheWork) {
   const TemporaryFolder folder;
-  folder.write("tune.yubifu", long_tune());
+  folder.write("tune.yubifu", tune_of_many_bars());
   EXPECT_EQ(
       shell(folder, "$yubifu convert tune.yubifu --to musicxml | true; exit ${PIPESTATUS[0]}"), 0);
   EXPECT_THAT(folder.read("said"), Not(HasSubstr("error")));
@@ -82,7 +82,7 @@ TEST(Output, ToAClosedPipeEndsQuietlyWithTheStatusOfTheWork) {
 
 TEST(Output, ToAFullDeviceIsAnError) {
   const TemporaryFolder folder;
-  folder.write("tune.yubifu", kTune);
+  folder.write("tune.yubifu", kShortTune);
   for (const std::string line :
        {"$yubifu convert tune.yubifu --to mid >/dev/full", "$yubifu help >/dev/full",
         "$yubifu check --rules >/dev/full", "$yubifu chart >/dev/full",
@@ -99,7 +99,7 @@ TEST(Output, OnAFullDiskLeavesTheOldFileWhole) {
   if (::mount("tmpfs", disk.path().c_str(), "tmpfs", 0, "size=64k") != 0) {
     GTEST_SKIP() << "only root may mount a small disk";
   }
-  folder.write("tune.yubifu", long_tune());
+  folder.write("tune.yubifu", tune_of_many_bars());
   disk.write("tune.musicxml", "old");
   const ProgramRun run = run_yubifu(
       {"convert", "tune.yubifu", "-o", (disk.path() / "tune.musicxml").string()}, folder.path());
@@ -113,7 +113,7 @@ TEST(Output, OnAFullDiskLeavesTheOldFileWhole) {
 // Ended at any moment, it leaves the old result or the new one, and nothing beside it.
 TEST(Output, EndedBySignalsLeavesNothingBehind) {
   const TemporaryFolder folder;
-  folder.write("tune.yubifu", long_tune());
+  folder.write("tune.yubifu", tune_of_many_bars());
   folder.write("tune.musicxml", "old");
   const std::string input = (folder.path() / "tune.yubifu").string();
   const std::string output = (folder.path() / "tune.musicxml").string();

@@ -15,7 +15,7 @@ namespace {
 using testing::HasSubstr;
 using testing::Not;
 
-constexpr const char* kTune = "flute: 6\n\n一 二 三 四 |\n三 二 九 一 |=\n";
+constexpr const char* kTwoBars = "flute: 6\n\n一 二 三 四 |\n三 二 九 一 |=\n";
 constexpr const char* kEnglish = "has no 九 in its table";
 constexpr const char* kJapanese = "九";
 
@@ -43,7 +43,7 @@ class Environment {
 
 class Language : public testing::Test {
  protected:
-  void SetUp() override { folder_.write("tune.yubifu", kTune); }
+  void SetUp() override { folder_.write("tune.yubifu", kTwoBars); }
 
   ProgramRun run(const std::vector<std::string>& arguments) const {
     return run_yubifu(arguments, folder_.path());

@@ -14,7 +14,7 @@ using testing::HasSubstr;
 using testing::Not;
 using testing::StartsWith;
 
-constexpr const char* kTune = "title: Gate\nflute: 6\n\n三 四 (五 六) - |=\n> か き く け\n";
+constexpr const char* kSung = "title: Gate\nflute: 6\n\n三 四 (五 六) - |=\n> か き く け\n";
 
 std::string long_tune() {
   std::string text = "title: Gate\nflute: 6\n\n";
@@ -24,7 +24,7 @@ std::string long_tune() {
 
 TEST(Page, IsOneFileWhenItFitsOnOneSheet) {
   const TemporaryFolder folder;
-  folder.write("tune.yubifu", kTune);
+  folder.write("tune.yubifu", kSung);
   const ProgramRun run = run_yubifu({"convert", "tune.yubifu", "-o", "tune.svg"}, folder.path());
   ASSERT_EQ(run.status, 0) << run.err;
   EXPECT_THAT(folder.names(), ElementsAre("tune.svg", "tune.yubifu"));
@@ -60,7 +60,7 @@ TEST(Page, GoesToStandardOutputAsOneDocument) {
 
 TEST(Page, TakesItsOptions) {
   const TemporaryFolder folder;
-  folder.write("tune.yubifu", kTune);
+  folder.write("tune.yubifu", kSung);
   const auto html = [&](std::vector<std::string> options) {
     std::vector<std::string> arguments{"convert", "tune.yubifu", "--to", "html"};
     arguments.insert(arguments.end(), options.begin(), options.end());
@@ -83,7 +83,7 @@ TEST(Page, TakesItsOptions) {
 
 TEST(Page, RefusesValuesThatItDoesNotKnow) {
   const TemporaryFolder folder;
-  folder.write("tune.yubifu", kTune);
+  folder.write("tune.yubifu", kSung);
   const std::vector<std::pair<std::vector<std::string>, std::string>> wrong{
       {{"--size", "a3"}, "expected a4 or letter"},
       {{"--columns", "0"}, "expected auto or a number from 1 to 40"},
@@ -113,8 +113,8 @@ TEST(Page, PlaysOutRepeatsWithTheFluteOfEachBar) {
 
 TEST(Page, RefusesPagesThatWouldTakeTheNameOfAnotherScore) {
   const TemporaryFolder folder;
-  folder.write("tune.yubifu", kTune);
-  folder.write("tune-1.yubifu", kTune);
+  folder.write("tune.yubifu", kSung);
+  folder.write("tune-1.yubifu", kSung);
   const std::vector<std::string> arguments{
       "convert", "tune.yubifu", "tune-1.yubifu", "--out-dir", "pages", "--to", "svg"};
   const ProgramRun run = run_yubifu(arguments, folder.path());

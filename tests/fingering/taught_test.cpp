@@ -12,7 +12,7 @@ namespace {
 
 using testing::ElementsAre;
 
-const model::Rational kHalf(1, 2);
+const model::Rational kEighth(1, 2);
 const model::Rational kLong(3, 2);
 
 // As somebody gets it who drops a printed staff on the program and names a flute.
@@ -50,16 +50,17 @@ TEST(Taught, twinkle_counts_from_ichi) {
 // "Hotaru no hikari" (the Scottish air) in F: five tones, plain, up into the second register and
 // back; the phrase over 六 1 2 is why it is taught.
 TEST(Taught, hotaru_no_hikari_goes_on_into_the_second_register) {
-  EXPECT_THAT(taught({{"C4"},        {"F4", kLong}, {"F4", kHalf}, {"F4"},        {"A4"},
-                      {"G4", kLong}, {"F4", kHalf}, {"G4"},        {"A4"},        {"F4", kLong},
-                      {"F4", kHalf}, {"A4"},        {"C5"},        {"D5", 3},     {"D5"},
-                      {"C5", kLong}, {"A4", kHalf}, {"A4"},        {"F4"},        {"G4", kLong},
-                      {"F4", kHalf}, {"G4"},        {"A4"},        {"F4", kLong}, {"D4", kHalf},
-                      {"D4"},        {"C4"},        {"F4", 3}},
-                     88),
-              ElementsAre("一", "四", "四", "四", "六", "五", "四", "五", "六", "四", "四", "六",
-                          "1", "2", "2", "1", "六", "六", "四", "五", "四", "五", "六", "四", "二",
-                          "二", "一", "四"));
+  EXPECT_THAT(
+      taught({{"C4"},          {"F4", kLong},   {"F4", kEighth}, {"F4"},        {"A4"},
+              {"G4", kLong},   {"F4", kEighth}, {"G4"},          {"A4"},        {"F4", kLong},
+              {"F4", kEighth}, {"A4"},          {"C5"},          {"D5", 3},     {"D5"},
+              {"C5", kLong},   {"A4", kEighth}, {"A4"},          {"F4"},        {"G4", kLong},
+              {"F4", kEighth}, {"G4"},          {"A4"},          {"F4", kLong}, {"D4", kEighth},
+              {"D4"},          {"C4"},          {"F4", 3}},
+             88),
+      ElementsAre("一", "四", "四", "四", "六", "五", "四", "五", "六", "四", "四", "六", "1", "2",
+                  "2", "1", "六", "六", "四", "五", "四", "五", "六", "四", "二", "二", "一",
+                  "四"));
 }
 
 // "Kojo no tsuki" (1901) in A minor, with the raised tone of its first edition: 三メ, the half hole
@@ -85,14 +86,14 @@ TEST(Taught, kojo_no_tsuki_has_one_half_hole) {
 TEST(Taught, kagome_is_plain) {
   EXPECT_THAT(
       taught({{"A4"},
-              {"A4", kHalf},
-              {"B4", kHalf},
+              {"A4", kEighth},
+              {"B4", kEighth},
               {"A4"},
               {"A4"},
               {"A4", 2},
               {"A4"},
-              {"A4", kHalf},
-              {"G4", kHalf},
+              {"A4", kEighth},
+              {"G4", kEighth},
               {"A4"},
               {"G4"},
               {"G4"},

@@ -9,11 +9,11 @@
 namespace yubifu::midi {
 namespace {
 
-constexpr int kTicks = 96;
+constexpr int kHostileTicks = 96;
 const auto kMany = static_cast<std::int64_t>(support::size(60'000));
 
 model::Score read_many(const TrackBytes& track) {
-  return read_sound(midi_file(0, kTicks, {track.bytes()}));
+  return read_sound(midi_file(0, kHostileTicks, {track.bytes()}));
 }
 
 TEST(Hostile, NotesThatAreNeverEndedUnderAMovingWheel) {
@@ -28,7 +28,7 @@ TEST(Hostile, NotesThatAreNeverEndedUnderAMovingWheel) {
 
 TEST(Hostile, ManyWordsOnOneNote) {
   TrackBytes track;
-  track.note(0, kTicks, 72);
+  track.note(0, kHostileTicks, 72);
   for (std::int64_t i = 0; i < kMany; ++i) track.event(0, meta_message(kLyric, "la"));
   const model::Score score = read_many(track);
   ASSERT_EQ(score.notes.size(), 1u);
@@ -38,7 +38,7 @@ TEST(Hostile, ManyWordsOnOneNote) {
 
 TEST(Hostile, ManyOwners) {
   TrackBytes track;
-  track.note(0, kTicks, 72);
+  track.note(0, kHostileTicks, 72);
   for (std::int64_t i = 0; i < kMany; ++i) {
     track.event(0, meta_message(kCopyright, std::to_string(i)));
   }

@@ -13,15 +13,15 @@ using testing::HasSubstr;
 using testing::IsEmpty;
 using testing::StartsWith;
 
-constexpr int kTicks = 96;
+constexpr int kMelodyTicks = 96;
 
 // Eight quarter notes up and down from a key, one at a time.
 TrackBytes line(int key, int channel = 0) {
   constexpr std::array<int, 8> kSteps{0, 2, 4, 5, 7, 5, 4, 2};
   TrackBytes track;
   for (std::size_t i = 0; i < kSteps.size(); ++i) {
-    const auto begin = static_cast<std::int64_t>(i) * kTicks;
-    track.note(begin, begin + kTicks, key + kSteps[i], channel);
+    const auto begin = static_cast<std::int64_t>(i) * kMelodyTicks;
+    track.note(begin, begin + kMelodyTicks, key + kSteps[i], channel);
   }
   return track;
 }
@@ -29,14 +29,15 @@ TrackBytes line(int key, int channel = 0) {
 // Two bars of triads, a whole note each.
 TrackBytes chords(int key, int channel = 0) {
   TrackBytes track;
-  for (const std::int64_t begin : {0, 4 * kTicks}) {
-    for (const int step : {0, 4, 7}) track.note(begin, begin + 4 * kTicks, key + step, channel);
+  for (const std::int64_t begin : {0, 4 * kMelodyTicks}) {
+    for (const int step : {0, 4, 7})
+      track.note(begin, begin + 4 * kMelodyTicks, key + step, channel);
   }
   return track;
 }
 
 std::string two_parts(const TrackBytes& first, const TrackBytes& second) {
-  return midi_file(1, kTicks, {first.bytes(), second.bytes()});
+  return midi_file(1, kMelodyTicks, {first.bytes(), second.bytes()});
 }
 
 // The key of the first note: which part was taken.
@@ -84,18 +85,19 @@ TEST(Melody, IsNeverTheDrumsBesideAnotherPart) {
 }
 
 TEST(Melody, MayBeTheDrumChannelIfThereIsNothingElse) {
-  const std::string drums = midi_file(0, kTicks, {line(72, kDrumChannel).bytes()});
+  const std::string drums = midi_file(0, kMelodyTicks, {line(72, kDrumChannel).bytes()});
   EXPECT_THAT(message_of(read_messages(drums), rule::track_chosen), HasSubstr("the drums"));
   MidiReadOptions asked;
   asked.channel = kDrumChannel + 1;
   EXPECT_THAT(told(read_messages(drums, asked)), IsEmpty());
-  EXPECT_EQ(first_key(midi_file(0, kTicks, {line(72, kDrumChannel).bytes()})), 72);
+  EXPECT_EQ(first_key(midi_file(0, kMelodyTicks, {line(72, kDrumChannel).bytes()})), 72);
 }
 
 TEST(Melody, IsNotAPartOfAFewNotes) {
   TrackBytes melody = line(64, 1);
-  for (std::int64_t i = 8; i < 24; ++i) melody.note(i * kTicks, (i + 1) * kTicks, 64, 1);
-  EXPECT_EQ(first_key(two_parts(TrackBytes().note(0, kTicks, 72), melody)), 64);
+  for (std::int64_t i = 8; i < 24; ++i)
+    melody.note(i * kMelodyTicks, (i + 1) * kMelodyTicks, 64, 1);
+  EXPECT_EQ(first_key(two_parts(TrackBytes().note(0, kMelodyTicks, 72), melody)), 64);
 }
 
 TEST(Melody, IsTheFirstOfEquals) {
@@ -114,8 +116,8 @@ TEST(Melody, TellsTheChoiceInOneNote) {
 
 TEST(Melody, IsOneChannelOfAFormatZeroFile) {
   TrackBytes track = line(64, 3);
-  for (const int step : {0, 4, 7}) track.note(0, 8 * kTicks, 48 + step, 5);
-  const std::string file = midi_file(0, kTicks, {track.bytes()});
+  for (const int step : {0, 4, 7}) track.note(0, 8 * kMelodyTicks, 48 + step, 5);
+  const std::string file = midi_file(0, kMelodyTicks, {track.bytes()});
   EXPECT_EQ(first_key(file), 64);
   EXPECT_THAT(message_of(read_messages(file), rule::track_chosen),
               StartsWith("the melody is read from track 1, channel 4, because it lies highest"));
@@ -135,7 +137,7 @@ TEST(Melody, IsWhatTheOptionsAskFor) {
 
 TEST(Melody, ChoosesAmongTheChannelsOfTheTrackThatIsAskedFor) {
   TrackBytes track = line(64, 3);
-  for (const int step : {0, 4, 7}) track.note(0, 8 * kTicks, 48 + step, 5);
+  for (const int step : {0, 4, 7}) track.note(0, 8 * kMelodyTicks, 48 + step, 5);
   MidiReadOptions options;
   options.track = 2;
   const std::string file = two_parts(line(80), track);
@@ -167,11 +169,11 @@ TrackBytes named(const std::string& name, int key, int channel) {
 std::string file_of(const std::vector<TrackBytes>& tracks) {
   std::vector<std::string> bytes;
   for (const TrackBytes& track : tracks) bytes.push_back(track.bytes());
-  return midi_file(1, kTicks, bytes);
+  return midi_file(1, kMelodyTicks, bytes);
 }
 
 TrackBytes sung(TrackBytes track) {
-  for (std::int64_t i = 0; i < 8; ++i) track.event(i * kTicks, meta_message(kLyric, "la"));
+  for (std::int64_t i = 0; i < 8; ++i) track.event(i * kMelodyTicks, meta_message(kLyric, "la"));
   return track;
 }
 
@@ -191,7 +193,8 @@ TEST(Files, OfASongWithPianoHaveItInTheVoice) {
 
 TEST(Files, OfAPianoHaveItInTheRightHand) {
   TrackBytes left;  // twice as many notes
-  for (std::int64_t i = 0; i < 16; ++i) left.note(i * kTicks / 2, (i + 1) * kTicks / 2, 48);
+  for (std::int64_t i = 0; i < 16; ++i)
+    left.note(i * kMelodyTicks / 2, (i + 1) * kMelodyTicks / 2, 48);
   EXPECT_EQ(first_key(file_of({left, line(72, 0)})), 72);
   EXPECT_EQ(first_key(file_of({line(60, 0).event(0, name_event("Left")), line(60, 0)})), 60);
 }
@@ -208,9 +211,10 @@ TEST(Files, WithLyricsHaveItWhereTheyAreSung) {
   // other one has four notes a beat.
   TrackBytes words;
   words.event(0, meta_message(kText, "@KMIDI KARAOKE FILE"));
-  for (std::int64_t i = 0; i < 8; ++i) words.event(i * kTicks, meta_message(kText, "la"));
+  for (std::int64_t i = 0; i < 8; ++i) words.event(i * kMelodyTicks, meta_message(kText, "la"));
   TrackBytes busy;
-  for (std::int64_t i = 0; i < 32; ++i) busy.note(i * kTicks / 4, (i + 1) * kTicks / 4, 84);
+  for (std::int64_t i = 0; i < 32; ++i)
+    busy.note(i * kMelodyTicks / 4, (i + 1) * kMelodyTicks / 4, 84);
   EXPECT_EQ(first_key(file_of({words, busy, line(64, 1)})), 64);
 }
 
@@ -235,7 +239,7 @@ TEST(Files, AreNamedInJapaneseToo) {
 // The line of a part of chords.
 
 TEST(Line, IsTheTopOfChordsOrTheBottom) {
-  const std::string file = midi_file(0, kTicks, {chords(60).bytes()});
+  const std::string file = midi_file(0, kMelodyTicks, {chords(60).bytes()});
   EXPECT_THAT(note_words(read_sound(file)), ElementsAre("67 at 0 for 4", "67 at 4 for 4"));
   const auto found = read_messages(file);
   EXPECT_THAT(told(found), ElementsAre("warning chord-note in bar 1"));
@@ -250,8 +254,8 @@ TEST(Line, IsTheTopOfChordsOrTheBottom) {
 // Both hands of a keyboard in one part: the upper line goes on over a held note.
 TEST(Line, GoesOnOverAHeldNote) {
   TrackBytes track = line(72);
-  track.note(0, 8 * kTicks, 48);
-  const model::Score score = read_sound(midi_file(0, kTicks, {track.bytes()}));
+  track.note(0, 8 * kMelodyTicks, 48);
+  const model::Score score = read_sound(midi_file(0, kMelodyTicks, {track.bytes()}));
   EXPECT_THAT(note_words(score),
               ElementsAre("72 at 0 for 1", "74 at 1 for 1", "76 at 2 for 1", "77 at 3 for 1",
                           "79 at 4 for 1", "77 at 5 for 1", "76 at 6 for 1", "74 at 7 for 1"));
@@ -259,8 +263,10 @@ TEST(Line, GoesOnOverAHeldNote) {
 
 TEST(Line, CutsANoteThatSoundsOnUnderTheNext) {
   TrackBytes track;
-  track.note(0, kTicks * 4 / 3, 72).note(kTicks, 2 * kTicks, 74).note(2 * kTicks, 3 * kTicks, 76);
-  const std::string file = midi_file(0, kTicks, {track.bytes()});
+  track.note(0, kMelodyTicks * 4 / 3, 72)
+      .note(kMelodyTicks, 2 * kMelodyTicks, 74)
+      .note(2 * kMelodyTicks, 3 * kMelodyTicks, 76);
+  const std::string file = midi_file(0, kMelodyTicks, {track.bytes()});
   EXPECT_THAT(note_words(read_sound(file)),
               ElementsAre("72 at 0 for 1", "74 at 1 for 1", "76 at 2 for 1"));
   EXPECT_THAT(told(read_messages(file)), ElementsAre("note overlap-cut in bar 1"));
@@ -268,8 +274,10 @@ TEST(Line, CutsANoteThatSoundsOnUnderTheNext) {
 
 TEST(Line, SaysNothingOfTheSmallOverlapsOfALegato) {
   TrackBytes track;
-  track.note(0, kTicks + 5, 72).note(kTicks, 2 * kTicks + 5, 74).note(2 * kTicks, 3 * kTicks, 76);
-  const std::string file = midi_file(0, kTicks, {track.bytes()});
+  track.note(0, kMelodyTicks + 5, 72)
+      .note(kMelodyTicks, 2 * kMelodyTicks + 5, 74)
+      .note(2 * kMelodyTicks, 3 * kMelodyTicks, 76);
+  const std::string file = midi_file(0, kMelodyTicks, {track.bytes()});
   EXPECT_THAT(note_words(read_sound(file)),
               ElementsAre("72 at 0 for 1", "74 at 1 for 1", "76 at 2 for 1"));
   for (const auto& diagnostic : read_messages(file)) EXPECT_NE(diagnostic.rule, &rule::overlap_cut);
@@ -277,8 +285,10 @@ TEST(Line, SaysNothingOfTheSmallOverlapsOfALegato) {
 
 TEST(Line, TakesOneKeyStruckTwiceAtOnceForOneNote) {
   TrackBytes track;
-  track.note(0, kTicks, 72).note(0, 2 * kTicks, 72).note(2 * kTicks, 3 * kTicks, 74);
-  EXPECT_THAT(note_words(read_sound(midi_file(0, kTicks, {track.bytes()}))),
+  track.note(0, kMelodyTicks, 72)
+      .note(0, 2 * kMelodyTicks, 72)
+      .note(2 * kMelodyTicks, 3 * kMelodyTicks, 74);
+  EXPECT_THAT(note_words(read_sound(midi_file(0, kMelodyTicks, {track.bytes()}))),
               ElementsAre("72 at 0 for 2", "74 at 2 for 1"));
 }
 
@@ -286,12 +296,12 @@ TEST(Line, TakesOneKeyStruckTwiceAtOnceForOneNote) {
 // the first of them.
 TEST(Line, TakesAStrummedChordForOneStroke) {
   TrackBytes track;
-  for (const std::int64_t begin : {0, 2 * kTicks}) {
-    track.note(begin, begin + 2 * kTicks, 60)
-        .note(begin + 2, begin + 2 * kTicks, 64)
-        .note(begin + 4, begin + 2 * kTicks, 67);
+  for (const std::int64_t begin : {0, 2 * kMelodyTicks}) {
+    track.note(begin, begin + 2 * kMelodyTicks, 60)
+        .note(begin + 2, begin + 2 * kMelodyTicks, 64)
+        .note(begin + 4, begin + 2 * kMelodyTicks, 67);
   }
-  EXPECT_THAT(note_words(read_sound(midi_file(0, kTicks, {track.bytes()}))),
+  EXPECT_THAT(note_words(read_sound(midi_file(0, kMelodyTicks, {track.bytes()}))),
               ElementsAre("67 at 0 for 2", "67 at 2 for 2"));
 }
 
@@ -301,12 +311,14 @@ TEST(Line, LeavesItsRestsToTheAccompaniment) {
     TrackBytes track;
     for (std::int64_t i = 0; i < 8; ++i) {
       const int other = line == Line::top ? 48 : 96;
-      track.note(i * kTicks, (i + 1) * kTicks, other).note(i * kTicks, (i + 1) * kTicks, other + 4);
-      if (i % 4 != 3) track.note(i * kTicks, (i + 1) * kTicks, 72 + static_cast<int>(i));
+      track.note(i * kMelodyTicks, (i + 1) * kMelodyTicks, other)
+          .note(i * kMelodyTicks, (i + 1) * kMelodyTicks, other + 4);
+      if (i % 4 != 3)
+        track.note(i * kMelodyTicks, (i + 1) * kMelodyTicks, 72 + static_cast<int>(i));
     }
     MidiReadOptions options;
     options.line = line;
-    const std::string file = midi_file(0, kTicks, {track.bytes()});
+    const std::string file = midi_file(0, kMelodyTicks, {track.bytes()});
     EXPECT_THAT(note_words(read_sound(file, options)),
                 ElementsAre("72 at 0 for 1", "73 at 1 for 1", "74 at 2 for 1", "76 at 4 for 1",
                             "77 at 5 for 1", "78 at 6 for 1"));
@@ -318,10 +330,10 @@ TEST(Line, LeavesItsRestsToTheAccompaniment) {
 TEST(FarNotes, AreReportedAndLeftOut) {
   TrackBytes track;
   for (std::int64_t i = 0; i < 24; ++i) {
-    track.note(i * kTicks, (i + 1) * kTicks, 70 + static_cast<int>(i % 5));
+    track.note(i * kMelodyTicks, (i + 1) * kMelodyTicks, 70 + static_cast<int>(i % 5));
   }
-  track.note(0, 10, 0).note(8 * kTicks, 8 * kTicks + 10, 12);
-  const std::string file = midi_file(0, kTicks, {track.bytes()});
+  track.note(0, 10, 0).note(8 * kMelodyTicks, 8 * kMelodyTicks + 10, 12);
+  const std::string file = midi_file(0, kMelodyTicks, {track.bytes()});
   const model::Score score = read_sound(file);
   EXPECT_EQ(score.notes.size(), 24U);
   for (const model::Note& note : score.notes) EXPECT_GE(note.tone.pitch.value().key, 70);
@@ -332,9 +344,9 @@ TEST(FarNotes, AreReportedAndLeftOut) {
 
 TEST(FarNotes, OverTheMelodyToo) {
   TrackBytes track;
-  for (std::int64_t i = 0; i < 20; ++i) track.note(i * kTicks, (i + 1) * kTicks, 60);
+  for (std::int64_t i = 0; i < 20; ++i) track.note(i * kMelodyTicks, (i + 1) * kMelodyTicks, 60);
   track.note(0, 5, 127);
-  EXPECT_THAT(told(read_messages(midi_file(0, kTicks, {track.bytes()}))),
+  EXPECT_THAT(told(read_messages(midi_file(0, kMelodyTicks, {track.bytes()}))),
               ElementsAre("warning far-note in bar 1"));
 }
 
@@ -343,9 +355,9 @@ TEST(FarNotes, OverTheMelodyToo) {
 TEST(FarNotes, AreMusicWhereThereAreMany) {
   TrackBytes track;
   for (std::int64_t i = 0; i < 8; ++i) {
-    track.note(i * kTicks, (i + 1) * kTicks, i % 4 == 3 ? 30 : 72);
+    track.note(i * kMelodyTicks, (i + 1) * kMelodyTicks, i % 4 == 3 ? 30 : 72);
   }
-  const std::string file = midi_file(0, kTicks, {track.bytes()});
+  const std::string file = midi_file(0, kMelodyTicks, {track.bytes()});
   EXPECT_EQ(read_sound(file).notes.size(), 8U);
   EXPECT_THAT(told(read_messages(file)), IsEmpty());
 }
@@ -356,10 +368,10 @@ TEST(FarNotes, AreNoMusicOutsideThePiano) {
   for (const int key : {0, 20, 109, 127}) {
     TrackBytes track;
     for (std::int64_t i = 0; i < 8; ++i) {
-      track.note(i * kTicks, i * kTicks + 5, key)
-          .note(i * kTicks, (i + 1) * kTicks, 70 + static_cast<int>(i % 4));
+      track.note(i * kMelodyTicks, i * kMelodyTicks + 5, key)
+          .note(i * kMelodyTicks, (i + 1) * kMelodyTicks, 70 + static_cast<int>(i % 4));
     }
-    const std::string file = midi_file(0, kTicks, {track.bytes()});
+    const std::string file = midi_file(0, kMelodyTicks, {track.bytes()});
     const model::Score score = read_sound(file);
     EXPECT_EQ(score.notes.size(), 8U) << key;
     for (const model::Note& note : score.notes) {
@@ -373,8 +385,8 @@ TEST(FarNotes, AreNoMusicOutsideThePiano) {
 TEST(FarNotes, AreMusicWhereThereIsNoOther) {
   TrackBytes track;
   for (std::int64_t i = 0; i < 8; ++i)
-    track.note(i * kTicks, (i + 1) * kTicks, i % 2 == 0 ? 10 : 12);
-  EXPECT_EQ(read_sound(midi_file(0, kTicks, {track.bytes()})).notes.size(), 8U);
+    track.note(i * kMelodyTicks, (i + 1) * kMelodyTicks, i % 2 == 0 ? 10 : 12);
+  EXPECT_EQ(read_sound(midi_file(0, kMelodyTicks, {track.bytes()})).notes.size(), 8U);
 }
 
 // Steps of at most an octave lead from the melody to its lowest note.
@@ -382,12 +394,12 @@ TEST(FarNotes, AreNotThoseThatStepsLeadTo) {
   TrackBytes track;
   std::int64_t now = 0;
   const auto add = [&](int key) {
-    track.note(now, now + kTicks, key);
-    now += kTicks;
+    track.note(now, now + kMelodyTicks, key);
+    now += kMelodyTicks;
   };
   for (int i = 0; i < 40; ++i) add(90 + i % 7);
   for (const int key : {79, 68, 57, 46}) add(key);
-  const std::string file = midi_file(0, kTicks, {track.bytes()});
+  const std::string file = midi_file(0, kMelodyTicks, {track.bytes()});
   EXPECT_EQ(read_sound(file).notes.size(), 44U);
   EXPECT_THAT(told(read_messages(file)), IsEmpty());
 }

@@ -14,7 +14,7 @@ using testing::HasSubstr;
 using testing::IsEmpty;
 using testing::StartsWith;
 
-constexpr int kTicks = 480;
+constexpr int kRhythmTicks = 480;
 
 struct Played {
   std::int64_t begin = 0;
@@ -22,7 +22,7 @@ struct Played {
 };
 
 // In 4/4 at 120 a minute, where a tick is about a millisecond; no key twice in a row.
-std::string file_of(const std::vector<Played>& notes, int ticks = kTicks,
+std::string file_of(const std::vector<Played>& notes, int ticks = kRhythmTicks,
                     model::Meter meter = {4, 4}) {
   TrackBytes track;
   track.event(0, meter_message(meter));
@@ -33,7 +33,7 @@ std::string file_of(const std::vector<Played>& notes, int ticks = kTicks,
 }
 
 // "0 for 1" without the keys.
-std::vector<std::string> times_of(const std::string& file, const MidiReadOptions& options = {}) {
+std::vector<std::string> rhythm_of(const std::string& file, const MidiReadOptions& options = {}) {
   std::vector<std::string> times = note_words(read_sound(file, options));
   for (std::string& time : times) time.erase(0, time.find("at ") + 3);
   return times;
@@ -44,8 +44,8 @@ std::vector<std::string> times_of(const std::string& file, const MidiReadOptions
 TEST(Grid, KeepsExactTimes) {
   const auto file =
       file_of({{0, 480}, {480, 720}, {720, 960}, {960, 1120}, {1120, 1280}, {1280, 1440}});
-  EXPECT_THAT(times_of(file), ElementsAre("0 for 1", "1 for 1/2", "3/2 for 1/2", "2 for 1/3",
-                                          "7/3 for 1/3", "8/3 for 1/3"));
+  EXPECT_THAT(rhythm_of(file), ElementsAre("0 for 1", "1 for 1/2", "3/2 for 1/2", "2 for 1/3",
+                                           "7/3 for 1/3", "8/3 for 1/3"));
   EXPECT_THAT(told(read_messages(file)), IsEmpty());
 }
 
@@ -59,23 +59,23 @@ std::string with_late_notes(int late) {
 // Our choice: one beat in ten may hold something odd, and the rest still means what it says; two
 // in ten are a person's playing.
 TEST(Grid, IsBelievedWhereNineBeatsInTenSitOnIt) {
-  EXPECT_EQ(times_of(with_late_notes(1)).back(), "4327/480 for 473/480");
+  EXPECT_EQ(rhythm_of(with_late_notes(1)).back(), "4327/480 for 473/480");
   EXPECT_THAT(told(read_messages(with_late_notes(1))), ElementsAre("note deep-rhythm"));
-  EXPECT_EQ(times_of(with_late_notes(2)).back(), "9 for 1");
+  EXPECT_EQ(rhythm_of(with_late_notes(2)).back(), "9 for 1");
   EXPECT_THAT(told(read_messages(with_late_notes(2))), ElementsAre("note quantised"));
 }
 
 // A gap of a thirty-second is a rest where the ticks sit on a grid.
 TEST(Grid, KeepsShortRests) {
   const auto file = file_of({{0, 420}, {480, 900}, {960, 1380}, {1440, 1860}});  // three gaps
-  EXPECT_THAT(times_of(file), ElementsAre("0 for 7/8", "1 for 7/8", "2 for 7/8", "3 for 7/8"));
+  EXPECT_THAT(rhythm_of(file), ElementsAre("0 for 7/8", "1 for 7/8", "2 for 7/8", "3 for 7/8"));
   // Which nobody likes to read: 1/8 is half of a half of a half.
   EXPECT_THAT(told(read_messages(file)), ElementsAre("note deep-rhythm"));
 }
 
 TEST(Grid, KeepsRealRests) {
   const auto file = file_of({{0, 480}, {960, 1200}, {1440, 1920}});
-  EXPECT_THAT(times_of(file), ElementsAre("0 for 1", "2 for 1/2", "3 for 1"));
+  EXPECT_THAT(rhythm_of(file), ElementsAre("0 for 1", "2 for 1/2", "3 for 1"));
 }
 
 // Quintuplets and septuplets at 480 ticks: a fifth is 96 ticks, a seventh lies between ticks.
@@ -92,7 +92,7 @@ TEST(Grid, ReadsDivisionsThatTheTicksRound) {
                              {672, 768},
                              {768, 864},
                              {864, 960}});
-  EXPECT_THAT(times_of(file),
+  EXPECT_THAT(rhythm_of(file),
               ElementsAre("0 for 1/7", "1/7 for 1/7", "2/7 for 1/7", "3/7 for 1/7", "4/7 for 1/7",
                           "5/7 for 1/7", "6/7 for 1/7", "1 for 1/5", "6/5 for 1/5", "7/5 for 1/5",
                           "8/5 for 1/5", "9/5 for 1/5"));
@@ -102,7 +102,7 @@ TEST(Grid, ReadsDivisionsThatTheTicksRound) {
 // ends do not.
 TEST(Grid, ClosesTheGapsOfNotesThatAreShortenedThroughout) {
   const auto file = file_of({{0, 473}, {480, 713}, {720, 953}, {960, 1433}, {1440, 1640}});
-  EXPECT_THAT(times_of(file),
+  EXPECT_THAT(rhythm_of(file),
               ElementsAre("0 for 1", "1 for 1/2", "3/2 for 1/2", "2 for 1", "3 for 1/2"));
   const auto found = read_messages(file);
   EXPECT_THAT(told(found), ElementsAre("note quantised"));
@@ -112,12 +112,12 @@ TEST(Grid, ClosesTheGapsOfNotesThatAreShortenedThroughout) {
 // Common practice of notation and sequencing programs: every note ends early by the same time or
 // share, here by a sixteenth of its length at 96 ticks, and by a thirty-second throughout.
 TEST(Grid, ClosesTheGapsOfNotesThatAreShortenedByAWholeDivision) {
-  EXPECT_THAT(times_of(file_of({{0, 450}, {480, 930}, {960, 1410}, {1440, 1890}, {1920, 2370}})),
+  EXPECT_THAT(rhythm_of(file_of({{0, 450}, {480, 930}, {960, 1410}, {1440, 1890}, {1920, 2370}})),
               ElementsAre("0 for 1", "1 for 1", "2 for 1", "3 for 1", "4 for 1"));
-  EXPECT_THAT(times_of(file_of({{0, 420}, {480, 660}, {720, 900}, {960, 1860}, {1920, 2340}})),
+  EXPECT_THAT(rhythm_of(file_of({{0, 420}, {480, 660}, {720, 900}, {960, 1860}, {1920, 2340}})),
               ElementsAre("0 for 1", "1 for 1/2", "3/2 for 1/2", "2 for 2", "4 for 1"));
   // One note in five that goes on to the next: the others are meant as they stand.
-  EXPECT_THAT(times_of(file_of({{0, 420}, {480, 900}, {960, 1440}, {1440, 1860}, {1920, 2340}})),
+  EXPECT_THAT(rhythm_of(file_of({{0, 420}, {480, 900}, {960, 1440}, {1440, 1860}, {1920, 2340}})),
               ElementsAre("0 for 7/8", "1 for 7/8", "2 for 1", "3 for 7/8", "4 for 7/8"));
 }
 
@@ -126,8 +126,8 @@ TEST(Grid, ClosesTheGapsOfNotesThatAreShortenedByAWholeDivision) {
 TEST(Played, GoToTheDivisionsOfTheBeat) {
   const auto file = file_of(
       {{3, 470}, {489, 715}, {727, 965}, {955, 1118}, {1129, 1284}, {1276, 1450}, {1447, 1900}});
-  EXPECT_THAT(times_of(file), ElementsAre("0 for 1", "1 for 1/2", "3/2 for 1/2", "2 for 1/3",
-                                          "7/3 for 1/3", "8/3 for 1/3", "3 for 1"));
+  EXPECT_THAT(rhythm_of(file), ElementsAre("0 for 1", "1 for 1/2", "3/2 for 1/2", "2 for 1/3",
+                                           "7/3 for 1/3", "8/3 for 1/3", "3 for 1"));
 }
 
 // The last onset stands 14 ticks late: at 480 ticks and 120 a minute, 14.6 ms.
@@ -140,12 +140,12 @@ TEST(Played, TellTheLargestShift) {
 
 TEST(Played, CloseGapsShorterThanASixteenth) {
   const auto file = file_of({{3, 375}, {485, 880}, {958, 1400}, {1445, 1900}});
-  EXPECT_THAT(times_of(file), ElementsAre("0 for 1", "1 for 1", "2 for 1", "3 for 1"));
+  EXPECT_THAT(rhythm_of(file), ElementsAre("0 for 1", "1 for 1", "2 for 1", "3 for 1"));
 }
 
 TEST(Played, KeepRealRests) {
   const auto file = file_of({{3, 233}, {485, 955}, {1445, 1900}, {1925, 2160}});
-  EXPECT_THAT(times_of(file), ElementsAre("0 for 1/2", "1 for 1", "3 for 1", "4 for 1/2"));
+  EXPECT_THAT(rhythm_of(file), ElementsAre("0 for 1/2", "1 for 1", "3 for 1", "4 for 1/2"));
 }
 
 // Players let go of notes before a rest: a quarter held for five sixths, an eighth, a dotted
@@ -153,21 +153,21 @@ TEST(Played, KeepRealRests) {
 TEST(Played, EndOnTheBeatBeforeARest) {
   const auto file =
       file_of({{3, 404}, {963, 1170}, {1924, 2565}, {2885, 3690}, {4324, 4490}, {4806, 5280}});
-  EXPECT_THAT(times_of(file),
+  EXPECT_THAT(rhythm_of(file),
               ElementsAre("0 for 1", "2 for 1/2", "4 for 3/2", "6 for 2", "9 for 1/2", "10 for 1"));
 }
 
 // What is nearer to a sixteenth than to anything simpler stays one.
 TEST(Played, KeepShortNotesAndDottedOnesBeforeARest) {
   const auto file = file_of({{3, 118}, {484, 836}, {1443, 1566}, {1916, 2396}});
-  EXPECT_THAT(times_of(file), ElementsAre("0 for 1/4", "1 for 3/4", "3 for 1/4", "4 for 1"));
+  EXPECT_THAT(rhythm_of(file), ElementsAre("0 for 1/4", "1 for 3/4", "3 for 1/4", "4 for 1"));
 }
 
 // The beat of 6/8 has thirds: an eighth, a quarter and a dotted quarter before rests.
 TEST(Played, EndOnTheEighthsOfCompoundTime) {
-  const auto file =
-      file_of({{4, 207}, {723, 1140}, {1445, 2048}, {2884, 3100}, {3605, 4310}}, kTicks, {6, 8});
-  EXPECT_THAT(times_of(file),
+  const auto file = file_of({{4, 207}, {723, 1140}, {1445, 2048}, {2884, 3100}, {3605, 4310}},
+                            kRhythmTicks, {6, 8});
+  EXPECT_THAT(rhythm_of(file),
               ElementsAre("0 for 1/2", "3/2 for 1", "3 for 3/2", "6 for 1/2", "15/2 for 3/2"));
 }
 
@@ -214,9 +214,9 @@ TEST(Played, StayAsTheyAreWhereABeatHasTooManyNotes) {
 TEST(Played, FollowTheBeatOfCompoundTime) {
   const auto file = file_of(
       {{5, 230}, {247, 485}, {473, 725}, {728, 950}, {963, 1190}, {1208, 1440}, {1433, 2150}},
-      kTicks, {6, 8});
-  EXPECT_THAT(times_of(file), ElementsAre("0 for 1/2", "1/2 for 1/2", "1 for 1/2", "3/2 for 1/2",
-                                          "2 for 1/2", "5/2 for 1/2", "3 for 3/2"));
+      kRhythmTicks, {6, 8});
+  EXPECT_THAT(rhythm_of(file), ElementsAre("0 for 1/2", "1/2 for 1/2", "1 for 1/2", "3/2 for 1/2",
+                                           "2 for 1/2", "5/2 for 1/2", "3 for 3/2"));
 }
 
 // Neighbouring beats are alike: three triplets around one beat whose middle note could be either.
@@ -233,7 +233,7 @@ TEST(Played, DivideNeighbouringBeatsAlike) {
                              {1437, 1600},
                              {1604, 1757},
                              {1757, 1925}});
-  const auto times = times_of(file);
+  const auto times = rhythm_of(file);
   ASSERT_EQ(times.size(), 12U);
   EXPECT_EQ(times[7], "7/3 for 1/3");
   EXPECT_EQ(times[8], "8/3 for 1/3");
@@ -245,11 +245,11 @@ TEST(AskedGrid, DecidesTheTimes) {
   const auto file = file_of({{0, 480}, {480, 640}, {640, 800}, {800, 960}});
   MidiReadOptions options;
   options.grid = 4;
-  EXPECT_THAT(times_of(file, options),
+  EXPECT_THAT(rhythm_of(file, options),
               ElementsAre("0 for 1", "1 for 1/4", "5/4 for 1/2", "7/4 for 1/4"));
   EXPECT_THAT(told(read_messages(file, options)), ElementsAre("note quantised"));
   options.grid = 3;
-  EXPECT_THAT(times_of(file, options),
+  EXPECT_THAT(rhythm_of(file, options),
               ElementsAre("0 for 1", "1 for 1/3", "4/3 for 1/3", "5/3 for 1/3"));
 }
 
@@ -271,7 +271,7 @@ TEST(AskedGrid, KeepsEveryNoteWhereItIsTooCoarse) {
   const auto file = file_of({{0, 100}, {120, 200}, {240, 300}, {360, 470}, {480, 960}});
   MidiReadOptions options;
   options.grid = 1;
-  const auto times = times_of(file, options);
+  const auto times = rhythm_of(file, options);
   ASSERT_EQ(times.size(), 5U);
   EXPECT_EQ(times[0], "0 for 1/4");
   EXPECT_EQ(times[4], "1 for 1");

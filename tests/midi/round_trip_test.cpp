@@ -43,14 +43,14 @@ model::Score pitched_score(std::uint64_t seed, const GeneratorOptions& options) 
   return score;
 }
 
-struct Written {
+struct TripFile {
   std::string bytes;
   bool exact = true;  ///< the writer did not have to move a time
 };
 
-Written written(const model::Score& score, const MidiWriteOptions& options = {}) {
+TripFile trip_file(const model::Score& score, const MidiWriteOptions& options = {}) {
   auto outcome = write_midi(score, options);
-  Written result{outcome.value.value_or(std::string())};
+  TripFile result{outcome.value.value_or(std::string())};
   for (const auto& diagnostic : outcome.diagnostics) {
     EXPECT_NE(diagnostic.severity, base::Severity::error) << diagnostic.message;
     if (diagnostic.rule == &rule::tick_rounding) result.exact = false;
@@ -78,7 +78,7 @@ Compared compare(RhythmKind rhythm, std::uint64_t seeds) {
       ++result.without_notes;
       continue;
     }
-    const Written file = written(score);
+    const TripFile file = trip_file(score);
     if (!choose_grid(played, {}).exact) {
       EXPECT_FALSE(file.exact) << "seed " << seed;
       ++result.between_ticks;
@@ -129,7 +129,7 @@ TEST(RoundTrip, KeepsEveryDivisionOfOneToThreeBeats) {
         note.tone.pitch = model::Pitch{static_cast<int>(60 + i % 3), 0};
         score.notes.push_back(note);
       }
-      const auto difference = support::first_difference(score, read_sound(written(score).bytes),
+      const auto difference = support::first_difference(score, read_sound(trip_file(score).bytes),
                                                         support::Sameness::pitch_and_time);
       EXPECT_FALSE(difference) << parts << " in " << beats << ": " << *difference;
     }
@@ -162,7 +162,7 @@ TEST_P(RoundTripOfFlute, KeepsPitchTimeAndFingering) {
     auto resolved = fingering::resolve(std::move(score), {});
     ASSERT_TRUE(resolved.value) << "seed " << seed;
     const model::Score played = model::play_out(resolved.value->score).value->score;
-    const Written file = written(resolved.value->score);
+    const TripFile file = trip_file(resolved.value->score);
     if (played.notes.empty() || !file.exact) continue;
     ++compared;
     const model::Score read = read_sound(file.bytes);
@@ -209,7 +209,7 @@ TEST(RoundTrip, BringsTheHeaderBack) {
   header.zero = model::ZeroSign::tube;
   header.unknown = {{"dance", "lion"}};
   ASSERT_THAT(support::broken_invariants(score), IsEmpty());
-  EXPECT_EQ(read_sound(written(score).bytes).header, header);
+  EXPECT_EQ(read_sound(trip_file(score).bytes).header, header);
 }
 
 TEST(RoundTrip, BringsTheWordsBack) {
@@ -225,7 +225,7 @@ TEST(RoundTrip, BringsTheWordsBack) {
   }
   MidiWriteOptions options;
   options.lyrics = Lyrics::song;
-  const model::Score read = read_sound(written(score, options).bytes);
+  const model::Score read = read_sound(trip_file(score, options).bytes);
   EXPECT_THAT(read.verses, ElementsAre("1"));
   for (std::size_t i = 0; i < score.notes.size(); ++i) {
     EXPECT_THAT(read.notes[i].syllables, ElementsAre(sung[i])) << i;
@@ -251,7 +251,7 @@ TEST(RoundTrip, BringsWordsOfEveryLookBack) {
     }
     MidiWriteOptions options;
     options.lyrics = verse == "shoga" ? Lyrics::shoga : Lyrics::song;
-    const model::Score read = read_sound(written(score, options).bytes);
+    const model::Score read = read_sound(trip_file(score, options).bytes);
     EXPECT_THAT(read.verses, ElementsAre(verse));
     for (std::size_t i = 0; i < score.notes.size(); ++i) {
       EXPECT_THAT(read.notes[i].syllables, score.notes[i].syllables) << i;
@@ -269,7 +269,7 @@ TEST(RoundTrip, BringsSectionsTextsKeysTemposAndFermatasBack) {
                       {2, 0, model::KeyChange{{3, model::Mode::minor}}, {}},
                       {3, 1, model::TempoChange{{60, 1}}, {}}};
   ASSERT_THAT(support::broken_invariants(score), IsEmpty());
-  const model::Score read = read_sound(written(score).bytes);
+  const model::Score read = read_sound(trip_file(score).bytes);
   ASSERT_EQ(read.directions.size(), score.directions.size());
   for (std::size_t i = 0; i < score.directions.size(); ++i) {
     EXPECT_EQ(read.directions[i].measure, score.directions[i].measure) << i;

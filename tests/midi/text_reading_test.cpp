@@ -12,25 +12,25 @@ using testing::ElementsAre;
 using testing::HasSubstr;
 using testing::IsEmpty;
 
-constexpr int kTicks = 96;
+constexpr int kTextTicks = 96;
 
 // As many quarter notes as lyrics, each with its own; "" is a note without one.
 TrackBytes sung(const std::vector<std::string>& lyrics) {
   TrackBytes track;
   for (std::size_t i = 0; i < lyrics.size(); ++i) {
-    const auto begin = static_cast<std::int64_t>(i) * kTicks;
+    const auto begin = static_cast<std::int64_t>(i) * kTextTicks;
     if (!lyrics[i].empty()) track.event(begin, meta_message(kLyric, lyrics[i]));
-    track.note(begin, begin + kTicks, 72 + static_cast<int>(i % 5));
+    track.note(begin, begin + kTextTicks, 72 + static_cast<int>(i % 5));
   }
   return track;
 }
 
-std::string one(const TrackBytes& track) {
-  return midi_file(0, kTicks, {track.bytes()});
+std::string one_text_track(const TrackBytes& track) {
+  return midi_file(0, kTextTicks, {track.bytes()});
 }
 
 std::string titled(const std::string& bytes) {
-  return one(sung({""}).event(0, meta_message(kTrackName, bytes)));
+  return one_text_track(sung({""}).event(0, meta_message(kTrackName, bytes)));
 }
 
 // The syllables of the notes: "mi-" where the word goes on, "-ri" where it comes from before, "~"
@@ -72,7 +72,8 @@ TEST(Charset, IsShiftJisWhereEveryTextIs) {
 
 TEST(Charset, DecidesByAllTextsOfTheFile) {
   // E9 A3 9F is 食 in UTF-8 and, as E9 A3, a character in Shift_JIS too. The other text decides.
-  const auto file = one(sung({hex("95 5C")}).event(0, meta_message(kTrackName, hex("E9 A3"))));
+  const auto file =
+      one_text_track(sung({hex("95 5C")}).event(0, meta_message(kTrackName, hex("E9 A3"))));
   EXPECT_EQ(words_of(read_sound(file)), std::vector<std::string>{"表"});
 }
 
@@ -100,53 +101,55 @@ TEST(Charset, IsWhatTheOptionSays) {
 }
 
 TEST(Lyrics, BelongToTheirNotes) {
-  const auto file = one(sung({"み", "な", "", "と"}));
+  const auto file = one_text_track(sung({"み", "な", "", "と"}));
   EXPECT_THAT(words_of(read_sound(file)), ElementsAre("み", "な", "", "と"));
   EXPECT_THAT(read_sound(file).verses, ElementsAre("1"));
 }
 
 TEST(Lyrics, JoinTheSyllablesOfAWordByHyphens) {
-  EXPECT_THAT(words_of(read_sound(one(sung({"lan-", "terns", "on", "wa-", "ter"})))),
+  EXPECT_THAT(words_of(read_sound(one_text_track(sung({"lan-", "terns", "on", "wa-", "ter"})))),
               ElementsAre("lan-", "-terns", "on", "wa-", "-ter"));
 }
 
 TEST(Lyrics, JoinTheSyllablesOfAWordBySpaces) {
-  EXPECT_THAT(words_of(read_sound(one(sung({"lan", "terns ", "on ", "wa", "ter "})))),
+  EXPECT_THAT(words_of(read_sound(one_text_track(sung({"lan", "terns ", "on ", "wa", "ter "})))),
               ElementsAre("lan-", "-terns", "on", "wa-", "-ter"));
-  EXPECT_THAT(words_of(read_sound(one(sung({"lan", "terns", " on", " wa", "ter"})))),
+  EXPECT_THAT(words_of(read_sound(one_text_track(sung({"lan", "terns", " on", " wa", "ter"})))),
               ElementsAre("lan-", "-terns", "on", "wa-", "-ter"));
 }
 
 TEST(Lyrics, CarryASyllableOn) {
-  EXPECT_THAT(words_of(read_sound(one(sung({"あ", "-", "か", "_"})))),
+  EXPECT_THAT(words_of(read_sound(one_text_track(sung({"あ", "-", "か", "_"})))),
               ElementsAre("あ", "~", "か", "~"));
 }
 
 TEST(Lyrics, OfOneNoteAreJoined) {
-  EXPECT_THAT(words_of(read_sound(one(sung({"あ", ""}).event(0, meta_message(kLyric, "い"))))),
-              ElementsAre("あ‿い", ""));
+  EXPECT_THAT(
+      words_of(read_sound(one_text_track(sung({"あ", ""}).event(0, meta_message(kLyric, "い"))))),
+      ElementsAre("あ‿い", ""));
 }
 
 // Recommended practice 17 (lyric events): carriage return and line feed end a line or a paragraph.
 TEST(Lyrics, DropTheirLineEnds) {
-  EXPECT_THAT(words_of(read_sound(one(sung({"み\r", "な\n", "\r", "と"})))),
+  EXPECT_THAT(words_of(read_sound(one_text_track(sung({"み\r", "な\n", "\r", "と"})))),
               ElementsAre("み", "な", "", "と"));
 }
 
 TEST(Lyrics, BelongToTheNearestNoteWithinASixteenth) {
   TrackBytes track = sung({"", ""});
-  track.event(kTicks - 20, meta_message(kLyric, "か"));
-  EXPECT_THAT(words_of(read_sound(one(track))), ElementsAre("", "か"));
+  track.event(kTextTicks - 20, meta_message(kLyric, "か"));
+  EXPECT_THAT(words_of(read_sound(one_text_track(track))), ElementsAre("", "か"));
   TrackBytes far = sung({"", ""});
-  far.event(kTicks / 2, meta_message(kLyric, "か"));
-  EXPECT_THAT(words_of(read_sound(one(far))), ElementsAre("", ""));
-  EXPECT_THAT(told(read_messages(one(far))), ElementsAre("warning lyric-alone in bar 1"));
+  far.event(kTextTicks / 2, meta_message(kLyric, "か"));
+  EXPECT_THAT(words_of(read_sound(one_text_track(far))), ElementsAre("", ""));
+  EXPECT_THAT(told(read_messages(one_text_track(far))),
+              ElementsAre("warning lyric-alone in bar 1"));
 }
 
 TEST(Lyrics, MayStandInAnotherTrack) {
   TrackBytes words;
-  words.event(0, meta_message(kLyric, "ふ")).event(kTicks, meta_message(kLyric, "え"));
-  const auto file = midi_file(1, kTicks, {sung({"", ""}).bytes(), words.bytes()});
+  words.event(0, meta_message(kLyric, "ふ")).event(kTextTicks, meta_message(kLyric, "え"));
+  const auto file = midi_file(1, kTextTicks, {sung({"", ""}).bytes(), words.bytes()});
   EXPECT_THAT(words_of(read_sound(file)), ElementsAre("ふ", "え"));
 }
 
@@ -155,14 +158,14 @@ TEST(Lyrics, OfAKaraokeFileAreItsTexts) {
   TrackBytes words;
   words.event(0, meta_message(kText, "@KMIDI KARAOKE FILE"))
       .event(0, meta_message(kText, "@Tsong"));
-  words.event(0, meta_message(kText, "\\Lan")).event(kTicks, meta_message(kText, "terns"));
-  words.event(2 * kTicks, meta_message(kText, "/on"));
-  const auto file = midi_file(1, kTicks, {sung({"", "", ""}).bytes(), words.bytes()});
+  words.event(0, meta_message(kText, "\\Lan")).event(kTextTicks, meta_message(kText, "terns"));
+  words.event(2 * kTextTicks, meta_message(kText, "/on"));
+  const auto file = midi_file(1, kTextTicks, {sung({"", "", ""}).bytes(), words.bytes()});
   EXPECT_THAT(words_of(read_sound(file)), ElementsAre("Lan-", "-terns", "on"));
 }
 
 TEST(Names, OfTheFirstTrackIsTheTitle) {
-  const auto file = midi_file(1, kTicks,
+  const auto file = midi_file(1, kTextTicks,
                               {TrackBytes().event(0, meta_message(kTrackName, "渡し船")).bytes(),
                                sung({""}).event(0, meta_message(kTrackName, "笛")).bytes()});
   EXPECT_EQ(read_sound(file).header.title, "渡し船");
@@ -172,24 +175,25 @@ TEST(Names, OfInstrumentsNameTheTrackToo) {
   TrackBytes flute = sung({"", ""});
   flute.event(0, meta_message(kInstrumentName, "Flute"));
   TrackBytes other = sung({""});
-  const auto found = read_messages(midi_file(1, kTicks, {other.bytes(), flute.bytes()}));
+  const auto found = read_messages(midi_file(1, kTextTicks, {other.bytes(), flute.bytes()}));
   EXPECT_THAT(message_of(found, rule::track_chosen), HasSubstr("track 2 (“Flute”)"));
 }
 
 TEST(Names, OfOwnersAreTheRights) {
-  const auto file = one(sung({""})
-                            .event(0, meta_message(kCopyright, "public domain"))
-                            .event(0, meta_message(kCopyright, "public domain"))
-                            .event(0, meta_message(kCopyright, "of this file: nobody")));
+  const auto file = one_text_track(sung({""})
+                                       .event(0, meta_message(kCopyright, "public domain"))
+                                       .event(0, meta_message(kCopyright, "public domain"))
+                                       .event(0, meta_message(kCopyright, "of this file: nobody")));
   EXPECT_EQ(read_sound(file).header.rights, "public domain; of this file: nobody");
 }
 
 TEST(Markers, AreSectionsAtTheStartOfABarAndTextsElsewhere) {
   TrackBytes track = sung({"", "", "", "", "", ""});
   track.event(0, meter_message({4, 4}));
-  track.event(4 * kTicks, meta_message(kMarker, "B")).event(kTicks, meta_message(kMarker, "slow"));
-  track.event(2 * kTicks, meta_message(kText, "softly"));
-  const model::Score score = read_sound(one(track));
+  track.event(4 * kTextTicks, meta_message(kMarker, "B"))
+      .event(kTextTicks, meta_message(kMarker, "slow"));
+  track.event(2 * kTextTicks, meta_message(kText, "softly"));
+  const model::Score score = read_sound(one_text_track(track));
   ASSERT_EQ(score.directions.size(), 3U);
   EXPECT_EQ(std::get<model::TextDirection>(score.directions[0].value).text, "slow");
   EXPECT_EQ(score.directions[0].onset, model::Rational(1));
@@ -200,12 +204,13 @@ TEST(Markers, AreSectionsAtTheStartOfABarAndTextsElsewhere) {
 
 TEST(Markers, AfterTheMusicAreReported) {
   TrackBytes track = sung({""});
-  track.event(0, meter_message({4, 4})).event(12 * kTicks, meta_message(kMarker, "end"));
-  EXPECT_THAT(told(read_messages(one(track))), ElementsAre("warning text-after-music in bar 1"));
+  track.event(0, meter_message({4, 4})).event(12 * kTextTicks, meta_message(kMarker, "end"));
+  EXPECT_THAT(told(read_messages(one_text_track(track))),
+              ElementsAre("warning text-after-music in bar 1"));
 }
 
 TEST(Texts, AtTheStartAreComments) {
-  const auto file = one(sung({""}).event(0, meta_message(kText, "played by hand")));
+  const auto file = one_text_track(sung({""}).event(0, meta_message(kText, "played by hand")));
   EXPECT_THAT(read_sound(file).header.comments, ElementsAre("played by hand"));
 }
 
@@ -221,7 +226,7 @@ TEST(OwnTexts, BringTheHeaderBack) {
                             "staff: sounding", "zero: tube", "dance: lion: slow"}) {
     track.event(0, own(field));
   }
-  const model::Header header = read_sound(one(track)).header;
+  const model::Header header = read_sound(one_text_track(track)).header;
   EXPECT_EQ(header.subtitle, "evening");
   EXPECT_EQ(header.composer, "nobody");
   EXPECT_EQ(header.lyricist, "somebody");
@@ -239,7 +244,7 @@ TEST(OwnTexts, BringTheHeaderBack) {
 TEST(OwnTexts, ThatCannotBeReadAreKeptAsUnknown) {
   TrackBytes track = sung({""}).event(0, meter_message({4, 4}));
   track.event(0, own("tuning: loud")).event(0, own("beat: 3/4"));
-  EXPECT_THAT(read_sound(one(track)).header.unknown,
+  EXPECT_THAT(read_sound(one_text_track(track)).header.unknown,
               ElementsAre(model::HeaderField{"tuning", "loud"}, model::HeaderField{"beat", "3/4"}));
 }
 
@@ -247,8 +252,8 @@ TEST(OwnTexts, ChangeTheFluteAtABar) {
   TrackBytes track = sung({"", "", "", "", ""});
   track.event(0, meter_message({4, 4}))
       .event(0, own("flute: 6"))
-      .event(4 * kTicks, own("flute: 7"));
-  const model::Score score = read_sound(one(track));
+      .event(4 * kTextTicks, own("flute: 7"));
+  const model::Score score = read_sound(one_text_track(track));
   EXPECT_EQ(model::to_text(*score.header.flute), "6");
   ASSERT_EQ(score.directions.size(), 1U);
   EXPECT_EQ(model::to_text(std::get<model::FluteChange>(score.directions[0].value).flute), "7");
@@ -256,15 +261,16 @@ TEST(OwnTexts, ChangeTheFluteAtABar) {
 
 TEST(OwnTexts, SayWhereFreeTimeBegins) {
   TrackBytes track = sung({"", "", "", "", ""});
-  track.event(0, meter_message({4, 4})).event(4 * kTicks, own("meter: free"));
-  const model::Score score = read_sound(one(track));
+  track.event(0, meter_message({4, 4})).event(4 * kTextTicks, own("meter: free"));
+  const model::Score score = read_sound(one_text_track(track));
   ASSERT_EQ(score.measures.size(), 2U);
   EXPECT_FALSE(score.measures[0].meter.is_free());
   EXPECT_TRUE(score.measures[1].meter.is_free());
 }
 
 TEST(OwnTexts, SayThatTheLyricsAreFingering) {
-  const auto file = one(sung({"五", "三メ", "0", "la", ""}).event(0, own("lyrics: fingering")));
+  const auto file =
+      one_text_track(sung({"五", "三メ", "0", "la", ""}).event(0, own("lyrics: fingering")));
   const model::Score score = read_sound(file);
   EXPECT_EQ(model::printed(score.notes[0].tone.fingering.value()), "五");
   EXPECT_EQ(model::printed(score.notes[1].tone.fingering.value()), "三メ");

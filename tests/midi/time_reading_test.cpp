@@ -12,17 +12,18 @@ namespace {
 using testing::ElementsAre;
 using testing::IsEmpty;
 
-constexpr int kTicks = 96;
+constexpr int kTimeTicks = 96;
 
 // Quarter notes of C5, one after the other.
-TrackBytes quarters(int count, std::int64_t first = 0) {
+TrackBytes later_quarters(int count, std::int64_t first = 0) {
   TrackBytes track;
-  for (std::int64_t i = first; i < first + count; ++i) track.note(i * kTicks, (i + 1) * kTicks, 72);
+  for (std::int64_t i = first; i < first + count; ++i)
+    track.note(i * kTimeTicks, (i + 1) * kTimeTicks, 72);
   return track;
 }
 
 std::string one(const TrackBytes& track) {
-  return midi_file(0, kTicks, {track.bytes()});
+  return midi_file(0, kTimeTicks, {track.bytes()});
 }
 
 std::string tempo(double per_minute) {
@@ -61,19 +62,21 @@ std::string header_tempo(const model::Score& score) {
 }
 
 TEST(Tempo, IsAHundredAndTwentyWithoutAWord) {
-  EXPECT_EQ(header_tempo(read_sound(one(quarters(4)))), "120");
+  EXPECT_EQ(header_tempo(read_sound(one(later_quarters(4)))), "120");
 }
 
 TEST(Tempo, StandsInAnyTrackAndChanges) {
-  const std::string late = TrackBytes().event(0, tempo(90)).event(4 * kTicks, tempo(60)).bytes();
+  const std::string late =
+      TrackBytes().event(0, tempo(90)).event(4 * kTimeTicks, tempo(60)).bytes();
   const std::string meter = TrackBytes().event(0, meter_message({4, 4})).bytes();
-  const model::Score score = read_sound(midi_file(1, kTicks, {meter, quarters(8).bytes(), late}));
+  const model::Score score =
+      read_sound(midi_file(1, kTimeTicks, {meter, later_quarters(8).bytes(), late}));
   EXPECT_EQ(header_tempo(score), "90");
   EXPECT_THAT(tempos_of(score), ElementsAre("2+0: 60"));
 }
 
 TEST(Tempo, CountsTheLastOfTwoAtOneTick) {
-  const auto file = one(quarters(4).event(0, tempo(90)).event(0, tempo(100)));
+  const auto file = one(later_quarters(4).event(0, tempo(90)).event(0, tempo(100)));
   const model::Score score = read_sound(file);
   EXPECT_EQ(header_tempo(score), "100");
   EXPECT_THAT(tempos_of(score), IsEmpty());
@@ -82,20 +85,21 @@ TEST(Tempo, CountsTheLastOfTwoAtOneTick) {
 
 // Programs write the tempo into the track of each instrument.
 TEST(Tempo, IsNotToldTwiceWhereItIsTheSame) {
-  const auto file = one(quarters(4).event(0, tempo(90)).event(0, tempo(90)));
+  const auto file = one(later_quarters(4).event(0, tempo(90)).event(0, tempo(90)));
   EXPECT_THAT(told(read_messages(file)), IsEmpty());
 }
 
 TEST(Tempo, IsOfTheDottedQuarterInCompoundTime) {
   const model::Score score =
-      read_sound(one(quarters(3).event(0, meter_message({6, 8})).event(0, tempo(90))));
+      read_sound(one(later_quarters(3).event(0, meter_message({6, 8})).event(0, tempo(90))));
   ASSERT_TRUE(score.header.tempo);
   EXPECT_EQ(score.header.tempo->per_minute, model::Rational(60));
   EXPECT_EQ(score.header.tempo->unit, model::Rational(3, 2));
 }
 
 TEST(Tempo, GoesToASimplePlace) {
-  const auto file = one(quarters(4).event(0, meter_message({4, 4})).event(kTicks + 7, tempo(60)));
+  const auto file =
+      one(later_quarters(4).event(0, meter_message({4, 4})).event(kTimeTicks + 7, tempo(60)));
   EXPECT_THAT(tempos_of(read_sound(file)), ElementsAre("1+1: 60"));
   EXPECT_THAT(told(read_messages(file)), ElementsAre("note direction-moved in bar 1"));
 }
@@ -109,84 +113,93 @@ TEST(Tempo, IsTheSimplestNumberThatTheFileMayMean) {
 }
 
 TEST(Tempo, TakesASlowerNoteForAFermata) {
-  const model::Score score = read_sound(one(
-      quarters(4).event(0, tempo(100)).event(2 * kTicks, tempo(50)).event(3 * kTicks, tempo(100))));
+  const model::Score score = read_sound(one(later_quarters(4)
+                                                .event(0, tempo(100))
+                                                .event(2 * kTimeTicks, tempo(50))
+                                                .event(3 * kTimeTicks, tempo(100))));
   EXPECT_THAT(tempos_of(score), IsEmpty());
   EXPECT_THAT(score.notes[2].marks, ElementsAre(model::Mark::fermata));
 }
 
 TEST(Tempo, TakesStepsOneWayForARitardando) {
-  TrackBytes track = quarters(8).event(0, meter_message({4, 4})).event(0, tempo(100));
-  for (int i = 0; i < 4; ++i) track.event(kTicks * (2 + i), tempo(95 - 5 * i));
-  track.event(6 * kTicks, tempo(100));
+  TrackBytes track = later_quarters(8).event(0, meter_message({4, 4})).event(0, tempo(100));
+  for (int i = 0; i < 4; ++i) track.event(kTimeTicks * (2 + i), tempo(95 - 5 * i));
+  track.event(6 * kTimeTicks, tempo(100));
   EXPECT_THAT(tempos_of(read_sound(one(track))), ElementsAre("1+2: rit", "2+2: a-tempo"));
 }
 
 TEST(Meter, GivesTheBars) {
-  const model::Score score = read_sound(one(quarters(7).event(0, meter_message({3, 4}))));
+  const model::Score score = read_sound(one(later_quarters(7).event(0, meter_message({3, 4}))));
   EXPECT_THAT(bars_of(score), ElementsAre("1: 3 of 3/4", "2: 3 of 3/4", "3: 3 of 3/4"));
   EXPECT_EQ(score.measures.back().right, model::BarStyle::final);
 }
 
 TEST(Meter, StandsInAnyTrackAndChanges) {
-  const std::string other =
-      TrackBytes().event(0, meter_message({4, 4})).event(4 * kTicks, meter_message({3, 4})).bytes();
-  const model::Score score = read_sound(midi_file(1, kTicks, {quarters(7).bytes(), other}));
+  const std::string other = TrackBytes()
+                                .event(0, meter_message({4, 4}))
+                                .event(4 * kTimeTicks, meter_message({3, 4}))
+                                .bytes();
+  const model::Score score =
+      read_sound(midi_file(1, kTimeTicks, {later_quarters(7).bytes(), other}));
   EXPECT_THAT(bars_of(score), ElementsAre("1: 4 of 4/4", "2: 3 of 3/4"));
 }
 
 TEST(Meter, IsFourFourBeforeTheFirst) {
-  const model::Score score = read_sound(one(quarters(7).event(4 * kTicks, meter_message({3, 4}))));
+  const model::Score score =
+      read_sound(one(later_quarters(7).event(4 * kTimeTicks, meter_message({3, 4}))));
   EXPECT_THAT(bars_of(score), ElementsAre("1: 4 of 4/4", "2: 3 of 3/4"));
 }
 
 TEST(Meter, CutsABarShortWhereItChangesInTheMiddle) {
-  const model::Score score = read_sound(
-      one(quarters(9).event(0, meter_message({4, 4})).event(6 * kTicks, meter_message({3, 4}))));
+  const model::Score score = read_sound(one(later_quarters(9)
+                                                .event(0, meter_message({4, 4}))
+                                                .event(6 * kTimeTicks, meter_message({3, 4}))));
   EXPECT_THAT(bars_of(score), ElementsAre("1: 4 of 4/4", "2: 2 of 4/4", "3: 3 of 3/4"));
 }
 
 TEST(Meter, LeavesOutOneThatSaysTheSame) {
-  const model::Score score = read_sound(
-      one(quarters(8).event(0, meter_message({4, 4})).event(4 * kTicks, meter_message({4, 4}))));
+  const model::Score score = read_sound(one(later_quarters(8)
+                                                .event(0, meter_message({4, 4}))
+                                                .event(4 * kTimeTicks, meter_message({4, 4}))));
   EXPECT_THAT(bars_of(score), ElementsAre("1: 4 of 4/4", "2: 4 of 4/4"));
 }
 
 // A program that has no word for a pickup writes a bar of 1/4 before the 4/4, and one of 3/4 last.
 TEST(Meter, TakesAShortFirstBarForAPickup) {
-  const model::Score score = read_sound(one(quarters(8)
+  const model::Score score = read_sound(one(later_quarters(8)
                                                 .event(0, meter_message({1, 4}))
-                                                .event(kTicks, meter_message({4, 4}))
-                                                .event(5 * kTicks, meter_message({3, 4}))));
+                                                .event(kTimeTicks, meter_message({4, 4}))
+                                                .event(5 * kTimeTicks, meter_message({3, 4}))));
   EXPECT_THAT(bars_of(score), ElementsAre("0: 1 of 4/4", "1: 4 of 4/4", "2: 3 of 4/4"));
 }
 
 TEST(Meter, IsThatOfTheOptionWhereTheFileHasNone) {
   MidiReadOptions options;
   options.meter = model::Meter{3, 4};
-  EXPECT_THAT(bars_of(read_sound(one(quarters(6)), options)),
+  EXPECT_THAT(bars_of(read_sound(one(later_quarters(6)), options)),
               ElementsAre("1: 3 of 3/4", "2: 3 of 3/4"));
-  const auto file = one(quarters(4).event(0, meter_message({2, 4})));
+  const auto file = one(later_quarters(4).event(0, meter_message({2, 4})));
   EXPECT_THAT(bars_of(read_sound(file, options)), ElementsAre("1: 2 of 2/4", "2: 2 of 2/4"));
 }
 
 TEST(Meter, IsFreeWithoutAnyWord) {
-  const model::Score score = read_sound(one(quarters(6)));
+  const model::Score score = read_sound(one(later_quarters(6)));
   EXPECT_THAT(bars_of(score), ElementsAre("1: 6 of free"));
   EXPECT_TRUE(score.header.meter.is_free());
 }
 
 // Without bars a phrase ends at a rest of a quarter note.
 TEST(Meter, PartsFreeTimeIntoPhrases) {
-  TrackBytes track = quarters(6);
-  for (std::int64_t i = 8; i < 10; ++i) track.note(i * kTicks, (i + 1) * kTicks, 74);
+  TrackBytes track = later_quarters(6);
+  for (std::int64_t i = 8; i < 10; ++i) track.note(i * kTimeTicks, (i + 1) * kTimeTicks, 74);
   EXPECT_THAT(bars_of(read_sound(one(track))), ElementsAre("1: 8 of free", "2: 2 of free"));
-  EXPECT_THAT(bars_of(read_sound(one(quarters(20)))), ElementsAre("1: 16 of free", "2: 4 of free"));
+  EXPECT_THAT(bars_of(read_sound(one(later_quarters(20)))),
+              ElementsAre("1: 16 of free", "2: 4 of free"));
 }
 
 TEST(Meter, HoldsANoteOverTheBarLine) {
-  const model::Score score =
-      read_sound(one(quarters(3).note(3 * kTicks, 6 * kTicks, 74).event(0, meter_message({4, 4}))));
+  const model::Score score = read_sound(one(
+      later_quarters(3).note(3 * kTimeTicks, 6 * kTimeTicks, 74).event(0, meter_message({4, 4}))));
   EXPECT_THAT(bars_of(score), ElementsAre("1: 4 of 4/4", "2: 4 of 4/4"));
   EXPECT_EQ(score.notes[3].duration, model::Rational(3));
 }
@@ -194,7 +207,7 @@ TEST(Meter, HoldsANoteOverTheBarLine) {
 TEST(Meter, RefusesMoreBarsThanAnyMusicHas) {
   // 400,000 quarter notes less one, in bars of 1/128.
   TrackBytes track;
-  track.event(0, meter_message({1, 128})).note(0, 399'999LL * kTicks, 72);
+  track.event(0, meter_message({1, 128})).note(0, 399'999LL * kTimeTicks, 72);
   const auto outcome = read_midi(one(track), {});
   EXPECT_FALSE(outcome.value);
   EXPECT_THAT(told(outcome.diagnostics), ElementsAre("error too-many-bars"));
@@ -202,10 +215,10 @@ TEST(Meter, RefusesMoreBarsThanAnyMusicHas) {
 
 TEST(KeySignature, IsTheHeadersAndLaterADirection) {
   const model::Score score =
-      read_sound(one(quarters(8)
+      read_sound(one(later_quarters(8)
                          .event(0, meter_message({4, 4}))
                          .event(0, key_message({-2, model::Mode::major}))
-                         .event(4 * kTicks, key_message({3, model::Mode::minor}))));
+                         .event(4 * kTimeTicks, key_message({3, model::Mode::minor}))));
   EXPECT_EQ(score.header.key, (model::Key{-2, model::Mode::major}));
   ASSERT_EQ(score.directions.size(), 1U);
   EXPECT_EQ(score.directions[0].measure, 1U);
@@ -216,19 +229,19 @@ TEST(KeySignature, IsTheHeadersAndLaterADirection) {
 // 61 is D flat in five flats and C sharp in two sharps.
 TEST(KeySignature, SpellsTheNotes) {
   const auto spelled = [](int fifths) {
-    const auto file =
-        one(TrackBytes().note(0, kTicks, 61).event(0, key_message({fifths, model::Mode::major})));
+    const auto file = one(
+        TrackBytes().note(0, kTimeTicks, 61).event(0, key_message({fifths, model::Mode::major})));
     return model::to_text(read_sound(file).notes[0].tone.spelling.value());
   };
   EXPECT_EQ(spelled(-5), "Db4");
   EXPECT_EQ(spelled(2), "C#4");
-  EXPECT_FALSE(read_sound(one(quarters(1))).notes[0].tone.spelling);
+  EXPECT_FALSE(read_sound(one(later_quarters(1))).notes[0].tone.spelling);
 }
 
 TEST(KeySignature, OutOfRangeIsLeftOut) {
   // F8 is minus eight, 08 eight.
   for (const char* digits : {"FF 59 02 F8 00", "FF 59 02 08 00", "FF 59 02 00 02"}) {
-    const auto file = one(quarters(1).event(0, hex(digits)));
+    const auto file = one(later_quarters(1).event(0, hex(digits)));
     EXPECT_FALSE(read_sound(file).header.key) << digits;
     EXPECT_THAT(told(read_messages(file)), ElementsAre("warning bad-meta at byte 22"));
   }

@@ -15,19 +15,19 @@ using support::small_score;
 using testing::HasSubstr;
 using testing::Optional;
 
-struct Case {
+struct Change {
   const char* expected;
   std::function<void(Score&)> change;
 };
 
-Direction at(std::size_t measure, Rational onset, DirectionValue value) {
+Direction direction_at(std::size_t measure, Rational onset, DirectionValue value) {
   return {measure, onset, std::move(value), {}};
 }
 
 // A score with something of everything that can differ.
 Score rich_score() {
   Score score = small_score(3);
-  score.directions = {at(1, 0, SectionStart{"A"}), at(1, 2, Cue::rit)};
+  score.directions = {direction_at(1, 0, SectionStart{"A"}), direction_at(1, 2, Cue::rit)};
   score.notes.erase(score.notes.begin() + 5);
   score.rests = {{1, 1, {Mark::fermata}, {}}};
   score.verses = {"1"};
@@ -40,7 +40,7 @@ Score rich_score() {
 }
 
 TEST(FirstDifference, NamesWhatDiffersAndWhere) {
-  const std::vector<Case> cases{
+  const std::vector<Change> cases{
       {R"(header: the title is "" in one and "Rain" in the other)",
        [](Score& s) { s.header.title = "Rain"; }},
       {"header: the flute is nothing in one and 6+15c",
@@ -118,7 +118,7 @@ TEST(FirstDifference, NamesWhatDiffersAndWhere) {
          s.verses = {"1", "2"};
        }},
   };
-  for (const Case& one : cases) {
+  for (const Change& one : cases) {
     Score changed = rich_score();
     one.change(changed);
     EXPECT_THAT(support::first_difference(rich_score(), changed),

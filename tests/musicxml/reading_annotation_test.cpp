@@ -25,7 +25,7 @@ std::string technical(std::string_view text) {
                      text);
 }
 
-std::string words(std::string_view text) {
+std::string plain_words(std::string_view text) {
   return fmt::format(
       "<direction placement=\"below\"><direction-type><words>{}</words></direction-type>"
       "</direction>",
@@ -93,7 +93,7 @@ TEST(Annotation, ThatIsNoneIsTold) {
 
 TEST(Annotation, IsReadFromWhereTheFieldSays) {
   EXPECT_EQ(fingerings(read(with_field("technical", note("C5", 8, technical("一")))).score), "一");
-  EXPECT_EQ(fingerings(read(with_field("words", words("一") + note("C5", 8))).score), "一");
+  EXPECT_EQ(fingerings(read(with_field("words", plain_words("一") + note("C5", 8))).score), "一");
   // A program that dropped the name of the verse.
   EXPECT_EQ(fingerings(read(with_field("lyric", note("C5", 8, lyric("1", "single", "一")))).score),
             "一");
@@ -115,7 +115,7 @@ TEST(Annotation, IsReadFromWhereTheOptionSays) {
   const std::string fingers = one_bar(note("C5", 8, technical("一")));
   EXPECT_EQ(fingerings(read(fingers).score), "-");
   EXPECT_EQ(fingerings(read(fingers, reading_as(Annotation::technical)).score), "一");
-  const std::string over = one_bar(words("一") + note("C5", 8));
+  const std::string over = one_bar(plain_words("一") + note("C5", 8));
   EXPECT_EQ(fingerings(read(over).score), "-");
   EXPECT_EQ(fingerings(read(over, reading_as(Annotation::words)).score), "一");
   EXPECT_EQ(directions(read(over, reading_as(Annotation::words)).score), "");
@@ -145,8 +145,8 @@ using testing::HasSubstr;
 using testing::IsEmpty;
 using testing::Not;
 
-constexpr Annotation kKinds[] = {Annotation::lyric, Annotation::lyric_above, Annotation::technical,
-                                 Annotation::words};
+constexpr Annotation kAnnotationKinds[] = {Annotation::lyric, Annotation::lyric_above,
+                                           Annotation::technical, Annotation::words};
 
 AnnotateOptions full(Annotation kind) {
   return {kind, true, true};
@@ -154,7 +154,7 @@ AnnotateOptions full(Annotation kind) {
 
 TEST(AnnotatedReading, GivesTheFingeringsThatWereWritten) {
   const std::string text = one_bar(note("E5", 4) + rest(1) + note("C4", 1) + note("D5", 2));
-  for (const Annotation kind : kKinds) {
+  for (const Annotation kind : kAnnotationKinds) {
     const Reading reading = read(annotated(text, full(kind)));
     // 一 of size 7 is B4: E5 is a fourth above it, D5 a semitone under the third.
     EXPECT_EQ(fingerings(reading.score), "四 ?C4 三メ");
@@ -171,7 +171,7 @@ TEST(AnnotatedReading, LeavesSongTextAndOtherFingeringsWhatTheyAre) {
            "<notations><technical><fingering>3</fingering></technical></notations>" +
                lyric("1", "single", "一")) +
       note("F#5", 2, lyric("1", "single", "二")) + note("F#5", 2, lyric("1", "single", "三")));
-  for (const Annotation kind : kKinds) {
+  for (const Annotation kind : kAnnotationKinds) {
     const Reading reading = read(annotated(text, full(kind)));
     EXPECT_EQ(fingerings(reading.score), "四 五 五");
     EXPECT_EQ(verse(reading.score, "1"), "一 二 三");
@@ -184,7 +184,7 @@ TEST(AnnotatedReading, LeavesSongTextAndOtherFingeringsWhatTheyAre) {
 // F#5; A4 lies between its tube tone and 一.
 TEST(AnnotatedReading, SoundsWhereTheFingersWereMoved) {
   const std::string text = one_bar(note("E4", 4) + note("F#4", 2) + note("A3", 2));
-  for (const Annotation kind : kKinds) {
+  for (const Annotation kind : kAnnotationKinds) {
     AnnotateOptions up = full(kind);
     up.octaves = 1;
     const std::string moved = annotated(text, up);
@@ -250,14 +250,14 @@ TEST(AnnotatedReading, FollowsAVoiceOverTheStaves) {
   const std::string text =
       one_bar(note("E5", 2, "<staff>1</staff>") + note("F#5", 2, "<staff>2</staff>") +
               note("E5", 4, "<staff>1</staff>"));
-  for (const Annotation kind : kKinds) {
+  for (const Annotation kind : kAnnotationKinds) {
     EXPECT_EQ(fingerings(read(annotated(text, full(kind))).score), "四 五 四");
   }
 }
 
 TEST(AnnotatedReading, GivesNothingWithoutTheAnnotation) {
   const std::string text = one_bar(note("E5", 8));
-  for (const Annotation kind : kKinds) {
+  for (const Annotation kind : kAnnotationKinds) {
     EXPECT_EQ(fingerings(read(bare(annotated(text, full(kind)))).score), "-");
   }
 }
@@ -268,7 +268,7 @@ TEST(AnnotatedReading, HoldsOverTheFieldsOfAnExport) {
   const base::Outcome<std::string> text =
       write_musicxml(support::fingered_score("三 三メ 0 七"), write);
   ASSERT_TRUE(text.ok());
-  for (const Annotation kind : kKinds) {
+  for (const Annotation kind : kAnnotationKinds) {
     const Reading reading = read(annotated(*text.value, full(kind), {9, 0}));
     EXPECT_EQ(reading.score.header.flute, model::FluteName(model::FluteSize{9, 0}));
     // E5 Eb5 Bb5 B5 on a flute whose 一 is C#5: a semitone lower each, and 0 a whole tone under 1.

@@ -13,7 +13,7 @@ namespace {
 using testing::ElementsAre;
 using testing::IsEmpty;
 
-std::string part(std::string_view id, std::string_view measures) {
+std::string choice_part(std::string_view id, std::string_view measures) {
   return fmt::format("<part id=\"{}\">{}</part>\n", id, measures);
 }
 
@@ -40,7 +40,7 @@ std::string in_voice(std::string_view voice) {
   return fmt::format("<voice>{}</voice>", voice);
 }
 
-std::string backup(int duration) {
+std::string choice_backup(int duration) {
   return fmt::format("<backup><duration>{}</duration></backup>", duration);
 }
 
@@ -52,8 +52,8 @@ MusicXmlReadOptions part_option(std::string_view asked) {
 
 // Two parts of one note each.
 std::string two_parts() {
-  return document(part_list({{"P1", "Flute"}, {"P2", "Voice"}}) + part("P1", quarters({"D5"})) +
-                  part("P2", quarters({"E5", "F5"})));
+  return document(part_list({{"P1", "Flute"}, {"P2", "Voice"}}) +
+                  choice_part("P1", quarters({"D5"})) + choice_part("P2", quarters({"E5", "F5"})));
 }
 
 TEST(PartChoice, TakesTheOneAskedFor) {
@@ -68,9 +68,9 @@ TEST(PartChoice, TakesTheOneAskedFor) {
 }
 
 TEST(PartChoice, AnIdCountsBeforeANameAndANameBeforeANumber) {
-  const std::string text =
-      document(part_list({{"A", "B"}, {"B", "1"}, {"C", "A"}}) + part("A", quarters({"C5"})) +
-               part("B", quarters({"D5"})) + part("C", quarters({"E5"})));
+  const std::string text = document(
+      part_list({{"A", "B"}, {"B", "1"}, {"C", "A"}}) + choice_part("A", quarters({"C5"})) +
+      choice_part("B", quarters({"D5"})) + choice_part("C", quarters({"E5"})));
   EXPECT_EQ(melody(read(text, part_option("A")).score), "0 C5 1");
   EXPECT_EQ(melody(read(text, part_option("B")).score), "0 D5 1");
   EXPECT_EQ(melody(read(text, part_option("1")).score), "0 D5 1");
@@ -87,7 +87,8 @@ TEST(PartChoice, AnUnknownPartIsRefusedWithThoseThereAre) {
 }
 
 TEST(PartChoice, WorksWithoutAPartList) {
-  const std::string text = document(part("P7", quarters({"D5"})) + part("", quarters({"E5"})));
+  const std::string text =
+      document(choice_part("P7", quarters({"D5"})) + choice_part("", quarters({"E5"})));
   EXPECT_EQ(melody(read(text, part_option("P7")).score), "0 D5 1");
   EXPECT_EQ(melody(read(text, part_option("2")).score), "0 E5 1");
 }
@@ -97,10 +98,10 @@ TEST(PartChoice, OfEqualHeightsOneOfSingleNotes) {
   std::string chords = attributes(1, "16/4") + note("C5", 1) + chord_note("E5", 1);
   for (int i = 0; i < 8; ++i) chords += note("D5", 1);
   const std::string more = chords + note("D5", 1);
-  const std::string single = part("B", quarters({"C5", "D5"}));
-  EXPECT_EQ(melody(read(document(part("A", measure("1", chords)) + single)).score),
+  const std::string single = choice_part("B", quarters({"C5", "D5"}));
+  EXPECT_EQ(melody(read(document(choice_part("A", measure("1", chords)) + single)).score),
             "0 C5 1, 1 D5 1");
-  const Reading with_ten = read(document(part("A", measure("1", more)) + single));
+  const Reading with_ten = read(document(choice_part("A", measure("1", more)) + single));
   EXPECT_EQ(with_ten.score.notes.size(), 10u);
   EXPECT_EQ(with_ten.score.notes[0].tone.pitch->key, 76);  // E5, the upper one
 }
@@ -113,19 +114,21 @@ TEST(PartChoice, HeightsAreThoseThatSound) {
               "<octave-change>-4</octave-change></transpose></attributes>" +
                   note("C9", 1) + note("D9", 1));
   const std::string other = measure("1", attributes(1, "4/4") + note("E5", 1) + note("G5", 1));
-  EXPECT_EQ(melody(read(document(part("A", moved) + part("B", other))).score), "0 E5 1, 1 G5 1");
+  EXPECT_EQ(melody(read(document(choice_part("A", moved) + choice_part("B", other))).score),
+            "0 E5 1, 1 G5 1");
 }
 
 TEST(PartChoice, IsToldInOneNoteWithItsReason) {
   EXPECT_THAT(read(two_parts()).remarks,
               ElementsAre("note voice-chosen: the melody is read from part 'Voice' (P2), voice 1, "
                           "because its name says so; left out: part 'Flute' (P1)"));
-  const std::string voices =
-      measure("1", attributes(1, "4/4") + note("D5", 2, in_voice("1")) +
-                       note("E5", 2, in_voice("1")) + backup(1) + note("C4", 1, in_voice("2")));
-  EXPECT_THAT(read(document(part("P1", voices) + part("P2", quarters({"A4"})))).remarks,
-              ElementsAre("note voice-chosen: the melody is read from part P1, voice 1, because it "
-                          "lies highest; left out: part P2, voice 2 (1 note)"));
+  const std::string voices = measure("1", attributes(1, "4/4") + note("D5", 2, in_voice("1")) +
+                                              note("E5", 2, in_voice("1")) + choice_backup(1) +
+                                              note("C4", 1, in_voice("2")));
+  EXPECT_THAT(
+      read(document(choice_part("P1", voices) + choice_part("P2", quarters({"A4"})))).remarks,
+      ElementsAre("note voice-chosen: the melody is read from part P1, voice 1, because it "
+                  "lies highest; left out: part P2, voice 2 (1 note)"));
 }
 
 // --- Percussion
@@ -134,11 +137,14 @@ TEST(Percussion, IsRefusedInWords) {
   const std::string drum =
       measure("1", attributes(1, "4/4") + "<note><unpitched/><duration>4</duration></note>");
   EXPECT_EQ(
-      refusal(document(part("D", drum))),
+      refusal(document(choice_part("D", drum))),
       "3:14 unpitched-part: the file holds percussion only: its notes have no pitch to finger");
-  EXPECT_EQ(refusal(document(part("D", drum) + part("F", quarters({"D5"}))), part_option("D")),
+  EXPECT_EQ(refusal(document(choice_part("D", drum) + choice_part("F", quarters({"D5"}))),
+                    part_option("D")),
             "3:14 unpitched-part: part D is percussion: its notes have no pitch to finger");
-  EXPECT_EQ(melody(read(document(part("D", drum) + part("F", quarters({"D5"})))).score), "0 D5 1");
+  EXPECT_EQ(
+      melody(read(document(choice_part("D", drum) + choice_part("F", quarters({"D5"})))).score),
+      "0 D5 1");
 }
 
 TEST(Percussion, IsToldByItsClefToo) {
@@ -148,7 +154,7 @@ TEST(Percussion, IsToldByItsClefToo) {
               "</attributes>" +
                   note("C5", 1));
   EXPECT_EQ(
-      refusal(document(part("D", staff))),
+      refusal(document(choice_part("D", staff))),
       "3:14 unpitched-part: the file holds percussion only: its notes have no pitch to finger");
 }
 
@@ -169,10 +175,11 @@ TEST(PartChoice, FilesOfRestsOnlyAreRead) {
 // --- Voices and staves
 
 std::string two_voices() {
-  return one_part(
-      measure("1", attributes(1, "4/4") + note("D5", 2, in_voice("1")) +
-                       note("E5", 2, in_voice("1")) + backup(4) + note("C4", 4, in_voice("2"))) +
-      measure("2", note("F5", 4, in_voice("1"))) + measure("3", note("G4", 4, in_voice("2"))));
+  return one_part(measure("1", attributes(1, "4/4") + note("D5", 2, in_voice("1")) +
+                                   note("E5", 2, in_voice("1")) + choice_backup(4) +
+                                   note("C4", 4, in_voice("2"))) +
+                  measure("2", note("F5", 4, in_voice("1"))) +
+                  measure("3", note("G4", 4, in_voice("2"))));
 }
 
 TEST(VoiceChoice, TakesTheUpperOneOrTheOneAskedFor) {
@@ -226,9 +233,10 @@ std::string on_staff(int staff, std::string_view voice) {
 }
 
 TEST(StaffChoice, TakesTheStaffAskedFor) {
-  const std::string text = one_part(measure(
-      "1", attributes(1, "4/4") + note("D5", 2, on_staff(1, "1")) +
-               note("E5", 2, on_staff(1, "1")) + backup(4) + note("C3", 4, on_staff(2, "5"))));
+  const std::string text =
+      one_part(measure("1", attributes(1, "4/4") + note("D5", 2, on_staff(1, "1")) +
+                                note("E5", 2, on_staff(1, "1")) + choice_backup(4) +
+                                note("C3", 4, on_staff(2, "5"))));
   MusicXmlReadOptions options;
   EXPECT_EQ(melody(read(text, options).score), "0 D5 2, 2 E5 2");
   options.staff_number = 2;
@@ -244,9 +252,10 @@ TEST(StaffChoice, AVoiceThatCrossesTheStavesStaysOne) {
 
 TEST(StaffChoice, OneNumberForTwoLinesIsTwoVoices) {
   // Both staves number their voice 1.
-  const std::string text = one_part(measure(
-      "1", attributes(1, "4/4") + note("D5", 2, on_staff(1, "1")) +
-               note("E5", 2, on_staff(1, "1")) + backup(4) + note("C3", 4, on_staff(2, "1"))));
+  const std::string text =
+      one_part(measure("1", attributes(1, "4/4") + note("D5", 2, on_staff(1, "1")) +
+                                note("E5", 2, on_staff(1, "1")) + choice_backup(4) +
+                                note("C3", 4, on_staff(2, "1"))));
   const Reading reading = read(text);
   EXPECT_EQ(melody(reading.score), "0 D5 2, 2 E5 2");
   EXPECT_THAT(reading.remarks,
@@ -261,8 +270,8 @@ TEST(StaffChoice, AttributesOfTheOtherStaffDoNotCount) {
               "<attributes><divisions>1</divisions><key number=\"2\"><fifths>3</fifths></key>"
               "<time><beats>4</beats><beat-type>4</beat-type></time><staves>2</staves>"
               "<transpose number=\"2\"><chromatic>5</chromatic></transpose></attributes>" +
-                  note("D5", 4, on_staff(1, "1")) + backup(4) + note("C4", 2, on_staff(2, "5")) +
-                  backup(2)));
+                  note("D5", 4, on_staff(1, "1")) + choice_backup(4) +
+                  note("C4", 2, on_staff(2, "5")) + choice_backup(2)));
   MusicXmlReadOptions options;
   options.voice = "1";
   EXPECT_EQ(melody(read(text, options).score), "0 D5 4");

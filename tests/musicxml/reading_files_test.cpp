@@ -21,7 +21,7 @@ using namespace std::string_view_literals;
 
 constexpr std::string_view kTitle = "渡し場の灯";
 
-std::string titled(std::string_view declaration, std::string_view title = kTitle) {
+std::string titled_file(std::string_view declaration, std::string_view title = kTitle) {
   return fmt::format(
       "{}<score-partwise><work><work-title>{}</work-title></work><part id=\"P1\">"
       "<measure number=\"1\"><note><rest/><duration>1</duration></note></measure></part>"
@@ -53,7 +53,7 @@ std::string only_error(std::string_view bytes) {
 }
 
 TEST(Encodings, GiveTheSameTextPlainAndPacked) {
-  const std::string text = titled("<?xml version=\"1.0\"?>\n");
+  const std::string text = titled_file("<?xml version=\"1.0\"?>\n");
   const std::array<std::string, 6> forms{text,
                                          "\xEF\xBB\xBF" + text,
                                          converted(text, "UTF-16LE"),
@@ -76,24 +76,25 @@ TEST(Encodings, GiveTheSameTextPlainAndPacked) {
 
 TEST(Encodings, ThatAreDeclaredAreConverted) {
   for (const char* name : {"Shift_JIS", "EUC-JP", "ISO-2022-JP"}) {
-    const std::string text = titled(fmt::format("<?xml version=\"1.0\" encoding=\"{}\"?>", name));
+    const std::string text =
+        titled_file(fmt::format("<?xml version=\"1.0\" encoding=\"{}\"?>", name));
     const base::Outcome<std::string> outcome = xml_text(converted(text, name));
     EXPECT_TRUE(outcome.diagnostics.empty()) << name;
     EXPECT_EQ(outcome.value.value(), text) << name;
   }
   // The byte E9 is é in ISO 8859-1.
-  const std::string latin = titled("<?xml version='1.0' encoding='iso-8859-1'?>", "F\xE9te");
+  const std::string latin = titled_file("<?xml version='1.0' encoding='iso-8859-1'?>", "F\xE9te");
   EXPECT_EQ(read(xml_text(latin).value.value()).score.header.title, "Féte");
 }
 
 TEST(Encodings, OfUtf32AreConverted) {
-  const std::string text = titled("");
+  const std::string text = titled_file("");
   EXPECT_EQ(xml_text(converted(text, "UTF-32LE")).value.value(), text);
   EXPECT_EQ(xml_text("\x00\x00\xFE\xFF"s + converted(text, "UTF-32BE")).value.value(), text);
 }
 
 TEST(Encodings, NobodyKnowsAreRefusedByName) {
-  EXPECT_EQ(only_error(titled("<?xml version=\"1.0\" encoding=\"X-BAMBOO\"?>")),
+  EXPECT_EQ(only_error(titled_file("<?xml version=\"1.0\" encoding=\"X-BAMBOO\"?>")),
             "unreadable-text: the declared encoding 'X-BAMBOO' is not known here");
 }
 
@@ -110,7 +111,8 @@ TEST(Encodings, ThatDoNotFitAreRefusedWithTheByte) {
 
 TEST(Encodings, ThatLieAreReadAsUtf8WithAWarning) {
   for (const char* name : {"ISO-8859-1", "Shift_JIS", "UTF-16"}) {
-    const std::string text = titled(fmt::format("<?xml version=\"1.0\" encoding=\"{}\"?>", name));
+    const std::string text =
+        titled_file(fmt::format("<?xml version=\"1.0\" encoding=\"{}\"?>", name));
     const base::Outcome<std::string> outcome = xml_text(text);
     EXPECT_EQ(outcome.value.value(), text);
     EXPECT_FALSE(is_xml_text(text));
@@ -121,7 +123,8 @@ TEST(Encodings, ThatLieAreReadAsUtf8WithAWarning) {
                                                  name)));
   }
   // Plain ASCII is right in both.
-  const std::string ascii = titled("<?xml version=\"1.0\" encoding=\"ISO-8859-1\"?>", "Lanterns");
+  const std::string ascii =
+      titled_file("<?xml version=\"1.0\" encoding=\"ISO-8859-1\"?>", "Lanterns");
   EXPECT_TRUE(xml_text(ascii).diagnostics.empty());
 }
 
@@ -207,7 +210,7 @@ TEST(HostileXml, AForeignDocumentTypeIsNeverLoaded) {
   const std::string doctype =
       "<!DOCTYPE score-timewise SYSTEM \"http://nowhere.invalid/score.dtd\" [\n"
       "<!ELEMENT note ANY> <!-- > --> <!ATTLIST note x CDATA 'a>b'>\n]>\n";
-  const Reading reading = read(doctype + titled(""));
+  const Reading reading = read(doctype + titled_file(""));
   EXPECT_EQ(reading.score.header.title, kTitle);
 }
 

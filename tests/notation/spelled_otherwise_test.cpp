@@ -172,7 +172,7 @@ class Disguise {
   std::string line_end_ = pick({"\n", "\r\n", "\r"});
 };
 
-std::string told(const base::Diagnostics& findings, const base::SourceText& source) {
+std::string findings_told(const base::Diagnostics& findings, const base::SourceText& source) {
   std::string text;
   for (const base::Diagnostic& finding : findings) {
     if (finding.rule->name != "unknown-header") text += base::one_line(finding, source) + '\n';
@@ -187,7 +187,7 @@ TEST(SpelledOtherwise, IsTheSameMusicWithoutARemark) {
     const std::string text = write_notation(score, {Alphabet::printed}).value.value();
     const base::SourceText source("spelled.yubifu", Disguise(text, seed).run());
     const auto read = read_notation(source);
-    const std::string findings = told(read.diagnostics, source);
+    const std::string findings = findings_told(read.diagnostics, source);
     EXPECT_EQ(findings, "") << "seed " << seed << "\n" << source.text();
     ASSERT_TRUE(read.value);
     const auto difference = support::first_difference(score, *read.value);
@@ -235,7 +235,7 @@ TEST(SpelledOtherwise, TheSameBarIsTheBarWrittenOut) {
     const base::SourceText source("song.yubifu", with_signs);
     const auto read = read_notation(source);
     const auto expected = read_notation({"song.yubifu", written_out});
-    ASSERT_EQ(read.ok(), expected.ok()) << told(read.diagnostics, source) << with_signs;
+    ASSERT_EQ(read.ok(), expected.ok()) << findings_told(read.diagnostics, source) << with_signs;
     if (!read.ok()) continue;
     ASSERT_EQ(support::first_difference(*expected.value, *read.value), std::nullopt)
         << with_signs << written_out;

@@ -11,7 +11,7 @@ namespace {
 using testing::ElementsAre;
 using testing::IsEmpty;
 
-constexpr double kNear = 0.01;
+constexpr double kSignNear = 0.01;
 
 double middle_x(const Box& box) {
   return box.center().x;
@@ -34,7 +34,7 @@ TEST(Signs, ADotOverTheDigitsOfTheThirdRegister) {
     const Box& dot = items[digit + 1].box;
     EXPECT_TRUE(std::holds_alternative<DotShape>(items[digit + 1].shape));
     EXPECT_LT(dot.bottom, number.top);
-    EXPECT_NEAR(middle_x(dot), middle_x(number), kNear);
+    EXPECT_NEAR(middle_x(dot), middle_x(number), kSignNear);
   }
 }
 
@@ -46,7 +46,7 @@ TEST(Signs, HalfHolesStandSmallAtTheUpperRight) {
     EXPECT_THAT(glyph_names(small), ElementsAre("half-under", "half-over"));
     for (std::size_t i = 0; i < small.size(); ++i) {
       EXPECT_GE(small[i].box.left, numbers[i].right);
-      EXPECT_NEAR(small[i].box.top, numbers[i].top, kNear);
+      EXPECT_NEAR(small[i].box.top, numbers[i].top, kSignNear);
       EXPECT_LT(small[i].box.height(), numbers[i].height() / 2);
     }
   }
@@ -83,7 +83,7 @@ TEST(Signs, RestsAreDotsOnTheLineOfTheNumbers) {
   ASSERT_EQ(rests.size(), 2u);
   for (const Item& rest : rests) {
     EXPECT_TRUE(std::holds_alternative<DotShape>(rest.shape));
-    EXPECT_NEAR(middle_x(rest.box), middle_x(number_boxes(sheet)[0]), kNear);
+    EXPECT_NEAR(middle_x(rest.box), middle_x(number_boxes(sheet)[0]), kSignNear);
   }
 }
 
@@ -103,14 +103,14 @@ TEST(Signs, MoreHeldBeatsAreLevelAndUprightInTurn) {
   ASSERT_EQ(strokes.size(), 6u);
   const double one = number_boxes(sheet)[0].width();
   for (const std::size_t level : {0u, 2u, 4u}) {
-    EXPECT_NEAR(strokes[level].from.y, strokes[level].to.y, kNear);
+    EXPECT_NEAR(strokes[level].from.y, strokes[level].to.y, kSignNear);
     EXPECT_LT(strokes[level].to.x - strokes[level].from.x, one / 2);
     // Off the axis of the numbers, so that nobody reads 一.
     EXPECT_GT((strokes[level].from.x + strokes[level].to.x) / 2,
               middle_x(number_boxes(sheet)[0]) + 0.1 * one);
   }
   for (const std::size_t upright : {1u, 3u}) {
-    EXPECT_NEAR(strokes[upright].from.x, strokes[upright].to.x, kNear);
+    EXPECT_NEAR(strokes[upright].from.x, strokes[upright].to.x, kSignNear);
   }
   EXPECT_GT(strokes[5].from.x, strokes[5].to.x);
 }
@@ -130,14 +130,14 @@ TEST(Signs, SchoolsThatWriteDashesGetDashes) {
   const Sheet sheet = sheet_of("五 - 一 - |=\n", options);
   const auto strokes = lines(with_role(sheet, Role::stroke));
   ASSERT_EQ(strokes.size(), 2u);
-  for (const LineShape& stroke : strokes) EXPECT_NEAR(stroke.from.x, stroke.to.x, kNear);
+  for (const LineShape& stroke : strokes) EXPECT_NEAR(stroke.from.x, stroke.to.x, kSignNear);
 }
 
 TEST(Signs, AFreeHoldIsOneLongUprightStroke) {
   const Sheet sheet = sheet_of("三 三 五{fermata} - |=\n");
   const auto strokes = lines(with_role(sheet, Role::stroke));
   ASSERT_EQ(strokes.size(), 1u);
-  EXPECT_NEAR(strokes[0].from.x, strokes[0].to.x, kNear);
+  EXPECT_NEAR(strokes[0].from.x, strokes[0].to.x, kSignNear);
   EXPECT_GT(strokes[0].to.y - strokes[0].from.y, number_boxes(sheet)[0].height());
   EXPECT_THAT(with_role(sheet, Role::mark), IsEmpty());
 }
@@ -237,7 +237,7 @@ TEST(Signs, LieUnderTheirFingeringText) {
   const auto words = with_role(sheet, Role::words);
   const auto& runs = std::get<UnseenText>(words[1].shape).runs;
   EXPECT_TRUE(overlap(runs[0].box, number_boxes(sheet)[3]));
-  EXPECT_NEAR(middle_x(runs[0].box), middle_x(number_boxes(sheet)[3]), kNear);
+  EXPECT_NEAR(middle_x(runs[0].box), middle_x(number_boxes(sheet)[3]), kSignNear);
 }
 
 }  // namespace

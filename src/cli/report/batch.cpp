@@ -6,6 +6,7 @@
 #include <iterator>
 #include <mutex>
 #include <optional>
+#include <system_error>
 #include <thread>
 
 #include <unistd.h>
@@ -48,6 +49,18 @@ class Results {
   std::vector<std::optional<JobResult>> results_;
 };
 
+// None for one job at a time; as many as the system gives, which in WebAssembly are none.
+template <typename Work>
+std::vector<std::thread> started(std::size_t count, const Work& work) {
+  std::vector<std::thread> threads;
+  try {
+    while (count > 1 && threads.size() < count) threads.emplace_back(work);
+  } catch (const std::system_error&) {
+    // Those that run, or the caller, do the work.
+  }
+  return threads;
+}
+
 void show_progress(std::size_t done, std::size_t all) {
   print_message('\r' + base::message("{} of {} done", done, all));
   if (done == all) print_message("\n");
@@ -62,16 +75,11 @@ JobsDone run_jobs(const std::vector<Job>& jobs, int workers) {
   const auto work = [&] {
     for (std::size_t i = next++; i < jobs.size(); i = next++) results.put(i, jobs[i]());
   };
-  std::vector<std::thread> threads;
-#ifdef __EMSCRIPTEN__
-  work();
-#else
-  for (std::size_t i = worker_count(workers, jobs.size()); i > 0; --i) threads.emplace_back(work);
-#endif
+  auto threads = started(worker_count(workers, jobs.size()), work);
 
   JobsDone all;
   for (std::size_t i = 0; i < jobs.size(); ++i) {
-    JobResult result = results.take(i);
+    JobResult result = threads.empty() ? jobs[i]() : results.take(i);
     all.status = worse(all.status, result.status);
     std::move(result.reports.begin(), result.reports.end(), std::back_inserter(all.reports));
     if (!result.messages.empty()) print_message((progress ? "\r" : "") + result.messages);

@@ -27,7 +27,7 @@ using base::message;
 
 constexpr int kSemitones = 12;  // of an octave
 
-std::optional<std::string> complaint_about(const Options& options) {
+std::optional<std::string> wrong_annotate_usage(const Options& options) {
   if (options.inputs.empty()) {
     return message("annotate needs an input; 'yubifu help annotate' shows how it is used");
   }
@@ -176,7 +176,7 @@ class Annotating {
 }  // namespace
 
 ExitStatus run_annotate(const Options& options) {
-  if (const auto complaint = complaint_about(options)) return refuse(*complaint);
+  if (const auto complaint = wrong_annotate_usage(options)) return refuse(*complaint);
   return Annotating(options).run();
 }
 

@@ -32,7 +32,7 @@ ChartFormat format_of(const Options& options) {
                                                        : ChartFormat::text);
 }
 
-std::optional<std::string> wrong_usage(const Options& options) {
+std::optional<std::string> wrong_chart_usage(const Options& options) {
   if (!options.inputs.empty()) {
     return message("chart takes no input; name the flute with --flute, a score with --score");
   }
@@ -150,7 +150,7 @@ void draw(const Options& options, Log& log) {
 }  // namespace
 
 ExitStatus run_chart(const Options& options) {
-  if (const auto complaint = wrong_usage(options)) return refuse(*complaint);
+  if (const auto complaint = wrong_chart_usage(options)) return refuse(*complaint);
   Log log(options.strictness);
   draw(options, log);
   return log.finish();

@@ -36,11 +36,11 @@ struct FitHead {
   fingering::Origin origin = fingering::Origin::fingers;
 };
 
-enum class Side { left, right };
+enum class Aligned { left, right };
 
 struct Column {
   std::string heading;
-  Side side = Side::right;
+  Aligned side = Aligned::right;
   std::vector<std::string> cells;
 };
 
@@ -49,14 +49,14 @@ std::string signed_number(int number) {
 }
 
 template <typename Text>
-Column column(std::string heading, Side side, const std::vector<Fit>& fits, Text text) {
+Column column(std::string heading, Aligned side, const std::vector<Fit>& fits, Text text) {
   Column made{std::move(heading), side, {}};
   for (const Fit& fit : fits) made.cells.push_back(text(fit));
   return made;
 }
 
 Column count_column(std::string heading, const std::vector<Fit>& fits, std::size_t Fit::*count) {
-  return column(std::move(heading), Side::right, fits,
+  return column(std::move(heading), Aligned::right, fits,
                 [&](const Fit& fit) { return std::to_string(fit.*count); });
 }
 
@@ -88,12 +88,12 @@ std::string one_line(const std::vector<std::string>& words) {
 
 std::vector<Column> columns_of(const FitHead& head, const std::vector<Fit>& fits) {
   std::vector<Column> columns{
-      column(message("flute"), Side::left, fits, [](const Fit& fit) { return fit.title; }),
-      column(message("do"), Side::left, fits, [](const Fit& fit) { return to_text(fit.ichi); }),
-      column(message("octave"), Side::right, fits,
+      column(message("flute"), Aligned::left, fits, [](const Fit& fit) { return fit.title; }),
+      column(message("do"), Aligned::left, fits, [](const Fit& fit) { return to_text(fit.ichi); }),
+      column(message("octave"), Aligned::right, fits,
              [](const Fit& fit) { return signed_number(fit.octave); })};
   if (head.keys == fingering::Keys::any) {
-    columns.push_back(column(message("semitones"), Side::right, fits,
+    columns.push_back(column(message("semitones"), Aligned::right, fits,
                              [](const Fit& fit) { return signed_number(fit.semitones); }));
   }
   columns.push_back(count_column(message("plain"), fits, &Fit::plain));
@@ -102,18 +102,18 @@ std::vector<Column> columns_of(const FitHead& head, const std::vector<Fit>& fits
   columns.push_back(count_column(message("bent"), fits, &Fit::bent));
   columns.push_back(count_column(message("loud"), fits, &Fit::loud));
   columns.push_back(count_column(message("out"), fits, &Fit::out_of_reach));
-  columns.push_back(column(message("effort"), Side::right, fits, [](const Fit& fit) {
+  columns.push_back(column(message("effort"), Aligned::right, fits, [](const Fit& fit) {
     return fmt::format("{:.1f}", fit.effort_a_note);
   }));
-  columns.push_back(column(message("hardest bar"), Side::left, fits, hardest_bar));
-  columns.push_back(column(message("to take it"), Side::left, fits,
+  columns.push_back(column(message("hardest bar"), Aligned::left, fits, hardest_bar));
+  columns.push_back(column(message("to take it"), Aligned::left, fits,
                            [&](const Fit& fit) { return one_line(options_for(head, fit)); }));
-  columns.push_back(column({}, Side::left, fits, [](const Fit& fit) { return fit.remark; }));
+  columns.push_back(column({}, Aligned::left, fits, [](const Fit& fit) { return fit.remark; }));
   return columns;
 }
 
-std::string aligned(const std::string& text, int width, Side side) {
-  if (side == Side::left) return base::padded(text, width);
+std::string aligned(const std::string& text, int width, Aligned side) {
+  if (side == Aligned::left) return base::padded(text, width);
   const int missing = std::max(0, width - base::display_width(text));
   return std::string(static_cast<std::size_t>(missing), ' ') + text;
 }
@@ -236,7 +236,7 @@ std::string fit_json(const FitHead& head, const std::vector<Fit>& fits) {
 }
 
 // Why these options do not go together.
-std::optional<std::string> wrong_usage(const Options& options) {
+std::optional<std::string> wrong_fit_usage(const Options& options) {
   if (options.inputs.empty()) {
     return message("fit needs an input; 'yubifu help fit' shows how it is used");
   }
@@ -358,7 +358,7 @@ void rank(const Options& options, Log& log) {
 }  // namespace
 
 ExitStatus run_fit(const Options& options) {
-  if (const auto complaint = wrong_usage(options)) return refuse(*complaint);
+  if (const auto complaint = wrong_fit_usage(options)) return refuse(*complaint);
   Log log(options.strictness);
   rank(options, log);
   return log.finish();

@@ -168,7 +168,7 @@ void write_starter(const Options& options, Log& log) {
   log.add(base::write_file(options.output, *text.value), base::SourceText(output, {}));
 }
 
-std::optional<std::string> wrong_usage(const Options& options) {
+std::optional<std::string> wrong_new_usage(const Options& options) {
   if (options.inputs.empty()) {
     return message("new needs the title of the tune; 'yubifu help new' shows how it is used");
   }
@@ -185,7 +185,7 @@ std::optional<std::string> wrong_usage(const Options& options) {
 }  // namespace
 
 ExitStatus run_new(const Options& options) {
-  if (const auto complaint = wrong_usage(options)) return refuse(*complaint);
+  if (const auto complaint = wrong_new_usage(options)) return refuse(*complaint);
   Log log(options.strictness);
   write_starter(options, log);
   return log.finish();

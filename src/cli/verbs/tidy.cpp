@@ -85,7 +85,7 @@ void place(const std::string& path, const Tidied& text, Log& log) {
   if (!log.failed()) log.add_line(message("{}: tidied", path));
 }
 
-std::optional<std::string> complaint_about(const Options& options) {
+std::optional<std::string> wrong_tidy_usage(const Options& options) {
   const bool many = options.inputs.size() > 1;
   switch (options.proof.tidy_task) {
     case TidyTask::write:
@@ -133,7 +133,7 @@ JobResult tidy_one(const FoundFile& file, const Options& options) {
 }  // namespace
 
 ExitStatus run_tidy(const Options& options) {
-  if (const auto complaint = complaint_about(options)) return refuse(*complaint);
+  if (const auto complaint = wrong_tidy_usage(options)) return refuse(*complaint);
   const std::vector<FoundFile> files =
       options.proof.tidy_task == TidyTask::write
           ? std::vector<FoundFile>{{options.inputs.front(), FoundBy::name, std::nullopt}}

@@ -5,6 +5,8 @@
 #include <cmath>
 #include <limits>
 
+#include "base/numbers.h"
+
 namespace yubifu::midi {
 namespace {
 
@@ -18,10 +20,6 @@ constexpr double kCrowdedCost = 14;
 constexpr double kUsualShare = 0.15;
 constexpr double kHabitBeats = 8;
 constexpr double kMostHabit = 2;
-
-bool is_power_of_two(int value) {
-  return (value & (value - 1)) == 0;
-}
 
 // How strong a part of a binary division is: 0 for the weakest.
 int strength(int part) {
@@ -64,7 +62,7 @@ double change_cost(DivisionKind from, DivisionKind to) {
 double step_cost(int parts, int from, int to) {
   if (from < 0) return to == 0 || to == parts ? 0 : kNoNoteOnBeat + step_cost(parts, 0, to);
   if (parts == 3) return kTripletGap * (to - from - 1);
-  if (!is_power_of_two(parts) || from == 0) return 0;
+  if (!base::is_power_of_two(parts) || from == 0) return 0;
   const int stronger = from + (1 << strength(from));
   return stronger < parts && to > stronger ? kSyncopation : 0;
 }

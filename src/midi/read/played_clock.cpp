@@ -41,24 +41,24 @@ double onset_density(const BeatPlaces& places, double at, double milliseconds, d
 
 namespace {
 
-constexpr double kDoubt = 0.012;   // of a beat, at first
-constexpr double kSure = 3;        // standard deviations: a note beyond moves no beat
-constexpr double kWander = 0.002;  // of a beat, in each: how a tempo drifts
-constexpr double kSlowest = 40;    // beats a minute
-constexpr double kFastest = 208;
+constexpr double kDoubt = 0.012;     // of a beat, at first
+constexpr double kSure = 3;          // standard deviations: a note beyond moves no beat
+constexpr double kWander = 0.002;    // of a beat, in each: how a tempo drifts
+constexpr double kSlowestBeat = 40;  // beats a minute
+constexpr double kFastestBeat = 208;
 constexpr double kTempoStep = 1.02;  // from one tempo that is tried to the next
-constexpr double kUsualTempo = 115;
+constexpr double kUsualBeat = 115;
 constexpr double kUnusual = 0.06;         // a note: how an unusual tempo speaks against itself
 constexpr std::size_t kFirstNotes = 64;   // that choose the tempos to be followed
 constexpr std::size_t kFollowed = 48;     // tempos
 constexpr std::size_t kFewestNotes = 16;  // that show a tempo
 constexpr double kBetter = 0.1;           // a note: by how much another clock must be better
-constexpr double kSurely = 10;            // and in all
+constexpr double kSurelyPlayed = 10;      // and in all
 constexpr double kAskedReach = 1.08;      // around a tempo that is asked for
 constexpr double kSmoothing = 4;          // beats
 constexpr double kSteady = 0.5;           // what a beat keeps of the length of the one before
 constexpr double kBare = 0.05;            // notes in reach: none to speak of
-constexpr double kMostBeats = 1e6;        // more are no music
+constexpr double kMostPlayedBeats = 1e6;  // more are no music
 constexpr double kLeastStep = 0.05;       // beats between two notes
 constexpr double kLeastBeat = 0.3;        // of the one before
 
@@ -250,7 +250,7 @@ double file_score(const std::vector<double>& times, double beat, double late, bo
 Follower best_follower(const std::vector<double>& times, const BeatPlaces& places, double slowest,
                        double fastest) {
   const auto worth = [&](const Follower& follower, std::size_t notes) {
-    const double octaves = std::log2(60'000 / follower.period() / kUsualTempo);
+    const double octaves = std::log2(60'000 / follower.period() / kUsualBeat);
     return follower.score() -
            kUnusual * octaves * octaves * static_cast<double>(std::min(notes, times.size()));
   };
@@ -341,16 +341,16 @@ std::optional<std::vector<PlayedBeat>> played_beats(const std::vector<TickSpan>&
   const BeatPlaces& where = usual_places(pulse.compound);
   Follower best = pulse.asked ? best_follower(times, where, *pulse.asked / kAskedReach,
                                               *pulse.asked * kAskedReach)
-                              : best_follower(times, where, kSlowest, kFastest);
+                              : best_follower(times, where, kSlowestBeat, kFastestBeat);
   if (!pulse.asked) {
     const auto judged = static_cast<double>(std::min(times.size(), kJudgedNotes));
     const double beat = clock.tempos.front().value / 1000.0 * pulse.quarters;
     const double file =
         file_score(times, beat, real.milliseconds(static_cast<double>(late)), pulse.compound);
-    if (best.score() - file < std::max(kSurely, kBetter * judged)) return std::nullopt;
+    if (best.score() - file < std::max(kSurelyPlayed, kBetter * judged)) return std::nullopt;
   }
   best.take(times, kJudgedNotes, times.size());
-  if (times.back() - times.front() > kMostBeats * best.period()) return std::nullopt;
+  if (times.back() - times.front() > kMostPlayedBeats * best.period()) return std::nullopt;
   return beats_at(best.met(), best.period(), real);
 }
 

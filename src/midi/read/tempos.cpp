@@ -83,7 +83,6 @@ MusicalTime to_musical_time(ScannedFile& file, std::vector<ChannelEvent>& events
 
 namespace {
 
-constexpr double kMicrosecondsPerMinute = 60e6;
 constexpr std::int64_t kMostScale = 1000;  // three decimals
 
 // What a score can say of a tempo (model/meter.h).

@@ -13,6 +13,9 @@
 
 namespace yubifu::midi {
 
+/// Tempos of a MIDI file are microseconds for a quarter.
+inline constexpr double kMicrosecondsPerMinute = 60e6;
+
 /// Something that holds from a tick on, or stands at it.
 template <typename T>
 struct Timed {

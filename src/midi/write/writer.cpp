@@ -31,7 +31,6 @@ constexpr int kFluteChannel = 0;
 constexpr int kBendRangeSemitones = 2;
 constexpr int kNoParameter = 127;  // the null parameter, which closes the one chosen before
 constexpr int kOffVelocity = 64;   // MIDI 1.0: for keyboards that do not measure it
-constexpr double kMicrosecondsPerMinute = 60e6;
 
 // Wood blocks of the General MIDI drum map, high for the bar and low for the beat.
 constexpr int kBarClickKey = 76;

@@ -37,7 +37,7 @@ base::Outcome<Value> failed(const base::Rule& rule, std::string message, std::st
 }
 
 // Where the music of a part begins.
-std::optional<base::SourceRange> start_of(const PartEvents& part, std::string_view text) {
+std::optional<base::SourceRange> music_start(const PartEvents& part, std::string_view text) {
   if (part.measures.empty()) return std::nullopt;
   return range_of(part.measures.front().source.measure, text);
 }
@@ -95,7 +95,7 @@ class MelodyChooser {
       return failed<List>(
           rule::unpitched_part,
           base::message("the file holds percussion only: its notes have no pitch to finger"), hint,
-          start_of(events_.front(), text_));
+          music_start(events_.front(), text_));
     }
     const auto asked = part_asked(parts_, options_.part);
     if (!asked) return unknown_part<List>(parts_, options_.part);
@@ -103,7 +103,7 @@ class MelodyChooser {
     return failed<List>(rule::unpitched_part,
                         base::message("{} is percussion: its notes have no pitch to finger",
                                       part_title(parts_, *asked)),
-                        hint, start_of(events_[*asked], text_));
+                        hint, music_start(events_[*asked], text_));
   }
 
   std::size_t most_likely_part(const std::vector<std::size_t>& candidates) {

@@ -17,7 +17,7 @@ using model::Rational;
 constexpr int kLowestOctave = -1;
 constexpr int kHighestOctave = 10;
 // An alteration past this is a slip of the exporter.
-constexpr double kMostAlter = 12;
+constexpr double kMostReadAlter = 12;
 
 std::optional<double> decimal(std::string_view text) {
   if (const auto whole = whole_number(text)) return *whole;
@@ -48,7 +48,8 @@ std::optional<WrittenPitch> read_pitch(pugi::xml_node pitch) {
       step_text.size() == 1 ? model::step_from_letter(step_text.front()) : std::nullopt;
   const auto octave = whole_number(octave_text);
   const bool readable = step && octave && alter && *octave >= kLowestOctave &&
-                        *octave <= kHighestOctave && *alter >= -kMostAlter && *alter <= kMostAlter;
+                        *octave <= kHighestOctave && *alter >= -kMostReadAlter &&
+                        *alter <= kMostReadAlter;
   if (!readable) return std::nullopt;
   return WrittenPitch{*step, *octave, *alter};
 }
@@ -156,7 +157,7 @@ const NameTable<Take, 25> kChildren(std::array<NamedValue<Take>, 25>{{
 }});
 
 constexpr std::int64_t kMostRatio = 1'000;
-constexpr int kMostDots = 4;
+constexpr int kMostReadDots = 4;
 // Up to here products with the denominators of written lengths stay in 64 bits.
 constexpr std::int64_t kMostTicks = 1'000'000'000'000;
 
@@ -167,7 +168,7 @@ struct Fraction {
 
 // Type, dots and ratio as quarters, not reduced: small enough to multiply with divisions.
 std::optional<Fraction> unreduced_length(const NoteTiming& timing) {
-  if (timing.type.empty() || timing.dots > kMostDots) return std::nullopt;
+  if (timing.type.empty() || timing.dots > kMostReadDots) return std::nullopt;
   const auto plain = note_type_length(timing.type);
   if (!plain) return std::nullopt;
   Fraction length{plain->numerator(), plain->denominator()};

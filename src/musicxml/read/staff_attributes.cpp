@@ -10,6 +10,7 @@
 #include <fmt/format.h>
 
 #include "musicxml/read/bar_remarks.h"
+#include "musicxml/transposition.h"
 #include "musicxml/xml/xml_document.h"
 
 namespace yubifu::musicxml {
@@ -19,12 +20,11 @@ using model::Key;
 using model::Meter;
 using model::Rational;
 
-constexpr int kMostSigns = 7;
-constexpr int kMostAlter = 2;
+constexpr int kMostTransposedAlter = 2;
 // Transpositions past these are slips.
 constexpr int kMostSemitones = 60;
 constexpr int kMostSteps = 35;
-constexpr int kMostOctaves = 5;
+constexpr int kMostOctaveChange = 5;
 
 // "3+2" is five beats.
 std::optional<int> sum_of_beats(std::string_view text) {
@@ -72,12 +72,6 @@ MeterReading read_meter(pugi::xml_node time) {
   }
   reading.joined = reading.joined || time.child("interchangeable");
   return reading;
-}
-
-Key within_seven_signs(Key key) {
-  while (key.fifths > kMostSigns) key.fifths -= 12;
-  while (key.fifths < -kMostSigns) key.fifths += 12;
-  return key;
 }
 
 // The steps of an interval in semitones: the two nearest on the circle of fifths are tried, and
@@ -192,7 +186,7 @@ class AttributeReader {
     const auto diatonic = whole_number(word_of(diatonic_node));
     const bool usable = chromatic && std::abs(chromatic->as_double()) <= kMostSemitones &&
                         (octaves || !node.child("octave-change")) &&
-                        is_within(octaves.value_or(0), kMostOctaves) &&
+                        is_within(octaves.value_or(0), kMostOctaveChange) &&
                         (diatonic || !diatonic_node) && is_within(diatonic.value_or(0), kMostSteps);
     if (!usable) {
       remark(remark::unknown_transposition, node);
@@ -271,7 +265,7 @@ SoundingPitch StaffAttributes::sounding(const WrittenPitch& written, const Momen
   const int octave = place >= 0 ? place / 7 : (place - 6) / 7;
   model::Spelling spelling{static_cast<model::Step>(place - 7 * octave), 0, octave};
   spelling.alter = pitch.key - model::midi_key(spelling);
-  if (std::abs(spelling.alter) > kMostAlter) {
+  if (std::abs(spelling.alter) > kMostTransposedAlter) {
     const Key* key = in_force(keys, at);
     spelling = model::spell_in_key(pitch.key, key == nullptr ? Key{} : *key);
   }

@@ -19,11 +19,11 @@ using Pattern = std::vector<std::int64_t>;
 struct PatternHash {
   std::size_t operator()(const Pattern& pattern) const {
     // FNV-1a over the numbers.
-    std::size_t hash = 0xCBF29CE484222325u;
+    std::uint64_t hash = 0xCBF29CE484222325u;
     for (const std::int64_t number : pattern) {
-      hash = (hash ^ static_cast<std::size_t>(number)) * 0x100000001B3u;
+      hash = (hash ^ static_cast<std::uint64_t>(number)) * 0x100000001B3u;
     }
-    return hash;
+    return static_cast<std::size_t>(hash);
   }
 };
 

@@ -12,7 +12,6 @@
 namespace yubifu::musicxml {
 namespace {
 
-constexpr int kMostSigns = 7;
 // The place of each letter on the circle of fifths, C being 0.
 constexpr std::array<int, 7> kFifths{0, 2, 4, -1, 1, 3, 5};
 
@@ -80,9 +79,7 @@ namespace {
 using model::Spelling;
 using model::Step;
 
-constexpr int kOctave = 12;
 constexpr int kFSharp = 6;
-constexpr std::array<int, 7> kScale{0, 2, 4, 5, 7, 9, 11};
 
 int floor_div(int value, int by) {
   return value / by - (value % by < 0 ? 1 : 0);
@@ -90,7 +87,7 @@ int floor_div(int value, int by) {
 
 Spelling in_octave_of(int staff_key, Step step, int alter) {
   const int natural = kScale[static_cast<std::size_t>(step)];
-  return {step, alter, floor_div(staff_key - alter - natural, kOctave) - 1};
+  return {step, alter, floor_div(staff_key - alter - natural, kOctaveKeys) - 1};
 }
 
 }  // namespace
@@ -98,9 +95,9 @@ Spelling in_octave_of(int staff_key, Step step, int alter) {
 StaffSpelling::StaffSpelling(model::StaffMode mode, const model::Key& key) : mode_(mode) {
   // In C every black key is a flat, as in any flat key; in sharp keys one of them is F sharp.
   constexpr model::Key kFlats{-1, model::Mode::major};
-  for (int i = 0; i < kOctave; ++i) {
+  for (int i = 0; i < kOctaveKeys; ++i) {
     const bool flat = mode == model::StaffMode::in_c && (i != kFSharp || key.fifths <= 0);
-    const Spelling name = model::spell_in_key(5 * kOctave + i, flat ? kFlats : key);
+    const Spelling name = model::spell_in_key(5 * kOctaveKeys + i, flat ? kFlats : key);
     names_[static_cast<std::size_t>(i)] = {name.step, name.alter};
   }
 }
@@ -123,7 +120,6 @@ namespace {
 using model::Key;
 using model::StaffMode;
 
-constexpr int kWrittenC = 60;
 constexpr int kFSharpClass = 6;
 constexpr double kSemitone = 100;
 constexpr double kRounding = 0.001;  // cents

@@ -265,7 +265,7 @@ std::optional<std::string> bytes_of(zip_source_t* source) {
   zip_stat_t about;
   zip_stat_init(&about);
   if (zip_source_stat(source, &about) != 0 || zip_source_open(source) != 0) return std::nullopt;
-  std::string bytes(about.size, '\0');
+  std::string bytes(static_cast<std::size_t>(about.size), '\0');
   const zip_int64_t count = zip_source_read(source, bytes.data(), bytes.size());
   zip_source_close(source);
   if (count != static_cast<zip_int64_t>(bytes.size())) return std::nullopt;

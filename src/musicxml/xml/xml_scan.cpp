@@ -15,12 +15,12 @@ namespace {
 
 constexpr std::size_t kNowhere = std::string_view::npos;
 
-bool is_space(char c) {
+bool is_blank(char c) {
   return c == ' ' || c == '\n' || c == '\t' || c == '\r';
 }
 
 bool is_forbidden_control(char c) {
-  return static_cast<unsigned char>(c) < 0x20 && !is_space(c);
+  return static_cast<unsigned char>(c) < 0x20 && !is_blank(c);
 }
 
 // The loop has no branch, so that compilers turn it into vector instructions.
@@ -106,7 +106,7 @@ class Scanner {
 
   void check_outside(std::size_t begin, std::size_t end) {
     for (std::size_t i = begin; i < end; ++i) {
-      if (is_space(text_[i])) continue;
+      if (is_blank(text_[i])) continue;
       fail(rule::xml_syntax, i, base::message("text stands outside the root element"));
       return;
     }
@@ -208,13 +208,13 @@ class Scanner {
   std::size_t end_of_attributes(std::size_t tag) {
     names_.clear();
     std::size_t i = tag + 1;
-    while (i < text_.size() && !is_space(text_[i]) && text_[i] != '>') ++i;
+    while (i < text_.size() && !is_blank(text_[i]) && text_[i] != '>') ++i;
     while (i < text_.size() && text_[i] != '>') {
-      while (i < text_.size() && (is_space(text_[i]) || text_[i] == '/')) ++i;
+      while (i < text_.size() && (is_blank(text_[i]) || text_[i] == '/')) ++i;
       const std::size_t begin = i;
-      while (i < text_.size() && !is_space(text_[i]) && text_[i] != '=' && text_[i] != '>') ++i;
+      while (i < text_.size() && !is_blank(text_[i]) && text_[i] != '=' && text_[i] != '>') ++i;
       if (i > begin) note_attribute(begin, i);
-      while (i < text_.size() && (is_space(text_[i]) || text_[i] == '=')) ++i;
+      while (i < text_.size() && (is_blank(text_[i]) || text_[i] == '=')) ++i;
       if (i < text_.size() && (text_[i] == '"' || text_[i] == '\'')) {
         const std::size_t close = text_.find(text_[i], i + 1);
         if (close == kNowhere) return text_.size();

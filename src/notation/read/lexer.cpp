@@ -30,10 +30,6 @@ Character character_at(std::string_view text, std::size_t at) {
   return {point.value == kWaveDash ? U'~' : folded(point.value), point.size};
 }
 
-bool is_digit(char32_t value) {
-  return value >= '0' && value <= '9';
-}
-
 // The length of the digits at `at`.
 std::size_t digits_length(std::string_view text, std::size_t at) {
   const std::size_t begin = at;

@@ -31,7 +31,7 @@ struct GraceNotes {
 
 using MarkMeaning = std::variant<model::Mark, GraceNotes, model::HolePattern, Fault>;
 
-Fault bad_value(const Brace& brace, std::string_view example) {
+Fault bad_mark(const Brace& brace, std::string_view example) {
   const std::string name = braced(brace.name);
   if (brace.value.empty()) {
     return {&rule::bad_mark_value, base::message("{} needs a value", shown(name)),
@@ -61,13 +61,13 @@ MarkMeaning read_grace(const Brace& brace, GraceNotes::Side side, model::ZeroSig
                              sign->look_alikes.end());
     rest = trimmed(rest.substr(written.size()));
   }
-  if (grace.tones.empty()) return bad_value(brace, braced(brace.name, "六 七"));
+  if (grace.tones.empty()) return bad_mark(brace, braced(brace.name, "六 七"));
   return grace;
 }
 
 MarkMeaning read_holes(const Brace& brace) {
   auto pattern = model::parse_hole_pattern(folded(brace.value));
-  if (!pattern) return bad_value(brace, "{holes ○●●●●●○}");
+  if (!pattern) return bad_mark(brace, "{holes ○●●●●●○}");
   if (pattern->holes.size() > kMostHoles) {
     return Fault{&rule::bad_mark_value,
                  base::message("a pattern of {} holes", pattern->holes.size()),

@@ -53,10 +53,6 @@ int bend_direction(char32_t character) {
   return 0;
 }
 
-bool is_digit(char32_t value) {
-  return value >= '0' && value <= '9';
-}
-
 // Takes a word apart from its front.
 class UnitReader {
  public:

@@ -166,9 +166,8 @@ class SmallSigns {
 
  private:
   std::size_t word_at(double step) const {
-    constexpr double kSlack = 1e-6;
-    return static_cast<std::size_t>(std::upper_bound(seams_.begin(), seams_.end(), step + kSlack) -
-                                    seams_.begin());
+    return static_cast<std::size_t>(
+        std::upper_bound(seams_.begin(), seams_.end(), step + style::kSlack) - seams_.begin());
   }
 
   const std::vector<double>& seams_;

@@ -12,7 +12,6 @@ namespace yubifu::page {
 namespace {
 
 // Sums of steps are not exact.
-constexpr double kSlack = 1e-6;
 
 // How large a number should be that lasts a part of a beat.
 double wanted_ratio(double length) {
@@ -49,7 +48,7 @@ double wanted_step(const model::Score& score, const Strip& strip, ReadingDirecti
     auto seam = bar.seams.begin();
     steps.push_back(style::kShortestStep);
     for (const Cell& cell : bar.cells) {
-      if (seam != bar.seams.end() && cell.begin >= *seam - kSlack) {
+      if (seam != bar.seams.end() && cell.begin >= *seam - style::kSlack) {
         steps.push_back(style::kShortestStep);
         ++seam;
       }
@@ -122,7 +121,7 @@ class Cutter {
     if (parts > kMostEvenParts) return furthest(from);
     const double even = from + (bar_.length - from) / static_cast<double>(parts);
     const double to = parts == 1 ? bar_.length : seam_from(even);
-    const bool fits = to <= from + room_ + kSlack && parts_from(to) < parts;
+    const bool fits = to <= from + room_ + style::kSlack && parts_from(to) < parts;
     return fits ? to : furthest(from);
   }
 
@@ -132,7 +131,7 @@ class Cutter {
 
   // How far a part can reach. The room of the bar line is only needed after the last one.
   double furthest(double from) const {
-    const double most = from + room_ + kSlack;
+    const double most = from + room_ + style::kSlack;
     if (bar_.length + gap_ <= most) return bar_.length;
     const auto after = std::upper_bound(bar_.seams.begin(), bar_.seams.end(), most);
     if (after != bar_.seams.begin() && *std::prev(after) > from) return *std::prev(after);
@@ -140,7 +139,7 @@ class Cutter {
   }
 
   double seam_from(double step) const {
-    const auto at = std::lower_bound(bar_.seams.begin(), bar_.seams.end(), step - kSlack);
+    const auto at = std::lower_bound(bar_.seams.begin(), bar_.seams.end(), step - style::kSlack);
     return at == bar_.seams.end() ? bar_.length : *at;
   }
 
@@ -178,8 +177,8 @@ class Breaker {
     const Bar& bar = strip_.bars[index];
     const double step = spacing().step * stretch_of(index);
     const double whole = bar.length * step + spacing().gap;
-    if (result_.columns.empty() || place_ + whole > spacing().length + kSlack) new_column();
-    if (whole <= room() + kSlack) {
+    if (result_.columns.empty() || place_ + whole > spacing().length + style::kSlack) new_column();
+    if (whole <= room() + style::kSlack) {
       add_piece({index, 0, bar.length, place_, step, true, true});
     } else {
       add_parts(index, step);
@@ -216,10 +215,10 @@ class Breaker {
     double shortest = 1;
     for (const Cell& cell : bar.cells) shortest = std::min(shortest, cell.length);
     const double ratio = size_ratio(spacing(), shortest * spacing().step);
-    double stretch = std::max(1.0, std::ceil(style::kLeastRatio / ratio - kSlack));
+    double stretch = std::max(1.0, std::ceil(style::kLeastRatio / ratio - style::kSlack));
     const double most = (room() - spacing().gap) / (longest_word(bar) * spacing().step);
     if (stretch > most) stretch = most >= 1 ? std::floor(most) : most;
-    if (ratio * stretch < style::kLeastRatio - kSlack) result_.crowded.push_back(index);
+    if (ratio * stretch < style::kLeastRatio - style::kSlack) result_.crowded.push_back(index);
     return stretch;
   }
 
@@ -236,8 +235,9 @@ double size_ratio(const Spacing& spacing, double cell_length) {
 
 CellRange cells_of(const Bar& bar, const Piece& piece) {
   const auto first_from = [&](double step) {
-    const auto found = std::partition_point(bar.cells.begin(), bar.cells.end(),
-                                            [&](const Cell& c) { return c.begin < step - kSlack; });
+    const auto found = std::partition_point(bar.cells.begin(), bar.cells.end(), [&](const Cell& c) {
+      return c.begin < step - style::kSlack;
+    });
     return static_cast<std::size_t>(found - bar.cells.begin());
   };
   return {first_from(piece.from), piece.last ? bar.cells.size() : first_from(piece.to)};

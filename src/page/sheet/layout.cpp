@@ -15,8 +15,6 @@
 namespace yubifu::page {
 namespace {
 
-constexpr double kSlack = 1e-6;
-
 // The columns of a score at one size, with their labels and lanes.
 struct Setting {
   Columns columns;
@@ -183,7 +181,7 @@ class Layouter {
     bool smaller = false;
     for (int i = 0; i < kMostTries; ++i) {
       const double fill = fullest_sheet(setting);
-      if (fill <= 1 + kSlack) break;
+      if (fill <= 1 + style::kSlack) break;
       unit *= std::min(kLeastChange, 1 / fill);
       setting = setting_at(unit);
       smaller = true;
@@ -231,7 +229,8 @@ class Layouter {
         if (options_.columns) {
           return range.end - range.begin < static_cast<std::size_t>(*options_.columns);
         }
-        return range.end == range.begin || taken + least + setting.width(range.end) <= all + kSlack;
+        return range.end == range.begin ||
+               taken + least + setting.width(range.end) <= all + style::kSlack;
       };
       while (range.end < count && fits()) {
         taken += setting.width(range.end) + (range.end > range.begin ? least : 0);

@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include "base/message.h"
+#include "base/numbers.h"
 #include "model/note.h"
 #include "model/play_out.h"
 #include "model/rhythm_tree.h"
@@ -37,10 +38,6 @@ model::Score with_stroke_beats(model::Score score) {
   }
   for (model::Measure& measure : score.measures) measure.beat = stroke_beat(measure);
   return score;
-}
-
-bool is_power_of_two(std::int64_t value) {
-  return (value & (value - 1)) == 0;
 }
 
 // A note shorter than the unit by this factor has one beam for each halving.
@@ -126,10 +123,10 @@ class BarBuilder {
     for (int beam = 1; beam <= beams; ++beam) {
       bar_->beams.push_back({first, bar_->cells.size() - 1, rank + beam});
     }
-    if (is_power_of_two(ratio.numerator()) && is_power_of_two(ratio.denominator())) {
+    if (base::is_power_of_two(ratio.numerator()) && base::is_power_of_two(ratio.denominator())) {
       return bracket_rank;
     }
-    const bool uneven = !is_power_of_two(word.shares);
+    const bool uneven = !base::is_power_of_two(word.shares);
     bar_->brackets.push_back({begin, begin + length,
                               uneven ? word.shares : static_cast<int>(ratio.numerator()),
                               bracket_rank});

@@ -12,6 +12,7 @@ function(yubifu_library name folder)
   file(GLOB sources ${ARGN})
   add_library(${name} STATIC ${sources})
   target_compile_options(${name} PRIVATE -w)
+  set_target_properties(${name} PROPERTIES UNITY_BUILD OFF)
   set(${name}_root ${root} PARENT_SCOPE)
 endfunction()
 
@@ -21,6 +22,7 @@ add_library(fmt::fmt ALIAS fmt)
 
 yubifu_library(pugixml pugixml-* src/pugixml.cpp)
 target_include_directories(pugixml SYSTEM PUBLIC ${pugixml_root}/src)
+target_compile_definitions(pugixml PUBLIC PUGIXML_NO_XPATH)
 add_library(pugixml::pugixml ALIAS pugixml)
 
 yubifu_library(utf8proc utf8proc-* utf8proc.c)
