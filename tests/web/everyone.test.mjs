@@ -55,7 +55,8 @@ describe("The keyboard alone", () => {
         const seen = style.outlineStyle !== "none" || (editor && getComputedStyle(editor).outlineStyle !== "none");
         return { id: one.id || one.className || one.closest("[id]")?.id, seen };
       });
-      if (at.id === passed[0]) break;
+      // Behind the last comes the browser's own window.
+      if (at.id === undefined || at.id === passed[0]) break;
       assert.ok(at.seen, `the focus on ${at.id} is not seen`);
       passed.push(at.id);
     }
@@ -123,7 +124,7 @@ describe("On a phone", () => {
     await page.tap('#pad button:text-is("五")');
     const focus = () => page.evaluate(() => document.activeElement.closest("#text") !== null);
     assert.equal(await focus(), false);
-    assert.match(await text_of(page), /\n五\s*三 三 五 六/);
+    assert.match(await text_of(page), /\n五 三 三 五 六/);
     // In the text, with the signs open: the cursor goes where one taps, and no keyboard comes.
     await page.tap("#text .cm-line:nth-child(6)");
     assert.equal(await focus(), true);

@@ -5,7 +5,7 @@ import { readFile } from "node:fs/promises";
 import { join } from "node:path";
 
 import {
-  assert, built, host, launch, notes_of_sheet, open, settled, sheet_stands, single_file, taken, text_of, type_over,
+  assert, built, host, launch, notes_of_sheet, open, root, settled, sheet_stands, single_file, taken, text_of, type_over,
 } from "./support.mjs";
 
 let browser;
@@ -63,7 +63,7 @@ describe("No text becomes markup", () => {
       // A flute file with an evil title, and files with evil names, good and bad.
       const name = '<img src=x onerror="globalThis.hit=1">';
       const file = (suffix, text) => ({ name: name + suffix, mimeType: "text/plain", buffer: Buffer.from(text) });
-      const staff = await readFile(join(built, "../../examples/scores/mill-stream.musicxml"), "utf8");
+      const staff = await readFile(join(root, "examples/scores/mill-stream.musicxml"), "utf8");
       const evil_staff = staff.replace("Mill Stream", kEvil.replaceAll("<", "&lt;"));
       await page.setInputFiles("#bring-list input[type=file]", [
         file(".json", JSON.stringify({ "yubifu-flute": 1, title: kEvil, like: "6" })),

@@ -10,8 +10,8 @@ import { dirname, extname, join, resolve } from "node:path";
 import { fileURLToPath, pathToFileURL } from "node:url";
 
 export const root = resolve(dirname(fileURLToPath(import.meta.url)), "../..");
-/** Of the page; another folder for tests that change a file of it. */
-export const built = join(root, "build/web");
+/** Where the page was built. */
+export const built = process.env.YUBIFU_PAGE ?? join(root, "build/web");
 const packages = createRequire(`${process.env.YUBIFU_WEB_PACKAGES}/`);
 export const { chromium } = packages("playwright-core");
 export const WebSocket = packages("ws");

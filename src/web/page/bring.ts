@@ -320,7 +320,7 @@ export class Bring {
         element("summary", {}, say(language, "origin_from", { name: origin.name })),
         ...this.#table(origin),
         more,
-        element("h3", {}, say(language, "origin_left")),
+        element("h2", {}, say(language, "origin_left")),
         origin.findings.length === 0
           ? element("p", {}, say(language, "origin_whole"))
           : element(

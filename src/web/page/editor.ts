@@ -159,6 +159,7 @@ export class Editor {
         autocorrect: "off",
         spellcheck: "false",
         lang: "ja",
+        tabindex: "0",
       })),
       EditorView.updateListener.of((update) => {
         if (update.docChanged) changed(update.state.doc.toString());
@@ -168,7 +169,11 @@ export class Editor {
     store.show(["findings", "unreadable", "language"], () => this.#underline());
     store.show(["mark", "sounding", "made"], () => this.#show_places());
     store.show(["made"], () => this.#begin());
-    store.show(["language", "pad_open"], () => this.#view.dispatch({}));
+    store.show(["language", "pad_open"], () => {
+      this.#view.dispatch({});
+      // The keys take room from the text: its cursor stays in sight.
+      requestAnimationFrame(() => this.#select(this.#view.state.selection.main.head));
+    });
   }
 
   readonly #extensions: Extension;
@@ -204,12 +209,12 @@ export class Editor {
   }
 
   /** Types at the cursor without taking the focus: a phone's keyboard stays as it is. */
-  type(edit: (before: string, line_start: boolean) => string): void {
+  type(edit: (before: string, after: string) => string): void {
     const { state } = this.#view;
     const { from, to } = state.selection.main;
     const line = state.doc.lineAt(from);
     const before = state.sliceDoc(line.from, from);
-    const insert = edit(before, before.trim() === "");
+    const insert = edit(before, state.sliceDoc(to, state.doc.lineAt(to).to));
     this.#view.dispatch({
       changes: { from, to, insert },
       selection: { anchor: from + insert.length },
@@ -218,13 +223,14 @@ export class Editor {
     });
   }
 
-  /** Erases what is selected, or the word or the space before the cursor. */
+  /** Erases what is selected, or the word before the cursor as a key typed it, with its space. */
   erase(): void {
     const { state } = this.#view;
     const { from, to } = state.selection.main;
     const line = state.doc.lineAt(from);
     const before = state.sliceDoc(line.from, from);
-    const start = from < to ? from : from === line.from ? from - 1 : line.from + before.replace(/(?:\s+|[^\s(){}|]+|.)$/u, "").length;
+    const rest = before.replace(/(?:\s+|\s*(?:\{[^{}]*\}|\|[:=|]?|:\||[^\s(){}|:]+|.))$/u, "");
+    const start = from < to ? from : from === line.from ? from - 1 : line.from + rest.length;
     if (start < 0) return;
     this.#view.dispatch({
       changes: { from: start, to },
@@ -271,7 +277,7 @@ export class Editor {
   #mark_here(): void {
     const { made } = this.store.state;
     const places = this.#places();
-    if (!made || !places) return;
+    if (!made?.listing || !places) return;
     const at = this.#view.state.selection.main.head;
     this.store.set({ mark: note_at(made.notes, places, made.text, at) });
   }

@@ -74,6 +74,7 @@ function current(state: State): WrittenTone | undefined {
 export class Strip {
   constructor(parent: HTMLElement, store: Store) {
     store.show(["mark", "sounding", "made", "language"], (state) => {
+      if (state.made && !state.made.listing) return;
       const note = current(state);
       if (!note) {
         parent.replaceChildren(element("p", { class: "empty" }, say(state.language, "no_note")));
@@ -125,7 +126,7 @@ export class Fingers {
     const { made, view, language } = this.store.state;
     if (view !== "fingers" || !made) return;
     if (this.#shown?.text === made.text && this.#shown.language === language && this.#bars.firstChild) return;
-    if (made.notes.length === 0 && made.text !== "") return;
+    if (!made.listing) return;
     this.#shown = { text: made.text, language };
     const bars: HTMLElement[] = [];
     let measure = -1;
@@ -154,7 +155,7 @@ export class Fingers {
 
   #mark(): void {
     const { state } = this.store;
-    if (state.view !== "fingers") return;
+    if (state.view !== "fingers" || (state.made && !state.made.listing)) return;
     const note = current(state);
     this.#now.replaceChildren(
       ...(note

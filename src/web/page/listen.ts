@@ -27,7 +27,7 @@ export class Listen {
     store.show(["tune"], () => this.stop());
     store.show(["made"], ({ made }) => {
       if (made?.listing && this.#player?.playing) this.#player.exchange(made.listing, this.#choices());
-      this.#button.disabled = !made?.listing?.played.length;
+      if (!made || made.listing) this.#button.disabled = !made?.listing?.played.length;
     });
     addEventListener("keydown", (event) => {
       if (event.key === "Enter" && (event.ctrlKey || event.metaKey)) {

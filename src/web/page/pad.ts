@@ -13,12 +13,17 @@ interface Key {
   press(editor: Editor): void;
 }
 
-/** A word of the tune: it stands by itself, with a space before it where a word already stands. */
+/** A word of the tune: it stands by itself, with a space to each side where a word already stands. */
 function word(sign: string): Key["press"] {
-  return (editor) => editor.type((before) => (/[^\s(（]$/u.test(before) ? ` ${sign}` : sign));
+  return (editor) =>
+    editor.type((before, after) => {
+      const left = /[^\s(（]$/u.test(before) ? " " : "";
+      const right = sign !== "(" && /^[^\s)）{~]/u.test(after) ? " " : "";
+      return left + sign + right;
+    });
 }
 
-/** What belongs to the word before it: a space that waits there goes behind. */
+/** What belongs to the word before it. */
 function behind(sign: string): Key["press"] {
   return (editor) => editor.type(() => sign);
 }

@@ -39,6 +39,7 @@ export interface Made {
   flutes: readonly Flute[];
   /** By their numbers, which drawings carry as `data-note`. */
   notes: readonly WrittenTone[];
+  /** Comes a moment after the pages, and the notes with it. */
   listing: Listing | undefined;
 }
 

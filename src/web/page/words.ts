@@ -22,7 +22,7 @@ const table = {
   },
 
   flute: { en: "Flute", ja: "笛" },
-  flute_size: { en: "{size} ({note})", ja: "{size}本調子 ({note})" },
+  flute_size: { en: "{size} ({note})", ja: "{size}本調子 {note}" },
   flute_unnamed: { en: "not named (8)", ja: "指定なし (8本調子)" },
   fingers_stay: {
     en: "The fingers stay as they are, so the tune sounds at another pitch.",

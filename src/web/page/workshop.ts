@@ -58,7 +58,7 @@ export class Workshop {
     const made: Made = {
       text,
       pages,
-      title: before?.title ?? "",
+      title: before?.text === text ? before.title : "",
       flutes: before?.flutes ?? [],
       notes: before?.text === text ? before.notes : [],
       listing: undefined,
