@@ -48,7 +48,7 @@ TEST(Convert, ListsWhatAFestivalFluteSounds) {
 
 TEST(Convert, OnlyWritesWhatSounds) {
   const TemporaryFolder folder;
-  folder.write("tune.yubifu", kTune);
+  folder.write("tune.yubifu", kGate);
   EXPECT_EQ(run_yubifu({"convert", "tune.yubifu", "-o", "tune.sound.json"}, folder.path()).status,
             0);
   const ProgramRun back = run_yubifu({"convert", "tune.sound.json"}, folder.path());

@@ -367,7 +367,6 @@ export class Bring {
         "tr",
         { class: taken ? "taken" : "", title: fit.remark ?? "" },
         element("th", { scope: "row" }, name(fit)),
-        ...cells.map((cell) => element("td", {}, cell)),
         element(
           "td",
           {},
@@ -379,9 +378,10 @@ export class Bring {
                 say(language, "take_flute"),
               ),
         ),
+        ...cells.map((cell) => element("td", {}, cell)),
       );
     };
-    const heads: Word[] = ["flute", "fit_do", "fit_octave", "fit_plain", "fit_half", "fit_bent", "fit_out", "fit_effort"];
+    const heads: Word[] = ["fit_do", "fit_octave", "fit_plain", "fit_half", "fit_bent", "fit_out", "fit_effort"];
     return [
       element(
         "div",
@@ -396,8 +396,9 @@ export class Bring {
             element(
               "tr",
               {},
-              ...heads.map((word) => element("th", { scope: "col" }, say(language, word))),
+              element("th", { scope: "col" }, say(language, "flute")),
               element("td", {}),
+              ...heads.map((word) => element("th", { scope: "col" }, say(language, word))),
             ),
           ),
           element("tbody", {}, ...fits.map(row)),

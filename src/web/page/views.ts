@@ -29,7 +29,7 @@ export class Views {
         tabs[index]!.tabIndex = one === view ? 0 : -1;
         part(one).hidden = one !== view;
       });
-      turn.hidden = view !== "sheet";
+      turn.hidden = view !== "sheet" || part("views").classList.contains("stale");
       turn.textContent = say(language, sheet.direction === "down" ? "sheet_across" : "sheet_down");
     });
     // A drawing that is older than the text says so.
@@ -37,6 +37,7 @@ export class Views {
       const stale = unreadable.length > 0 && made !== undefined;
       part("views").classList.toggle("stale", stale);
       part("stale").textContent = stale ? say(language, "stale") : "";
+      turn.hidden = stale || store.state.view !== "sheet";
     });
   }
 }
