@@ -14,7 +14,8 @@ export class Keeper {
   // Tunes that are only here, where nothing can be kept.
   readonly #here = new Map<string, { name: string; text: string }>();
   #wait: number | undefined;
-  #stopped = false;
+  /** The open tune is being removed, and must not be written down again. */
+  #removed = false;
 
   constructor(
     private readonly store: Store,
@@ -74,7 +75,7 @@ export class Keeper {
     this.store.set({ tunes });
     if (tune.id === this.store.state.tune) {
       clearTimeout(this.#wait);
-      this.#stopped = true;
+      this.#removed = true;
       if (tunes[0]) this.open(tunes[0].id);
       else this.add("", say(this.store.state.language, "untitled"));
     }
@@ -111,7 +112,7 @@ export class Keeper {
   keep(): void {
     clearTimeout(this.#wait);
     const { tune: id, text, tunes } = this.store.state;
-    if (!id || this.#stopped) return;
+    if (!id || this.#removed) return;
     const name = tunes.find((tune) => tune.id === id)?.name ?? "";
     this.#here.set(id, { name, text });
     const known = this.#known.get(id);
@@ -129,7 +130,7 @@ export class Keeper {
 
   #show(id: string, text: string): void {
     const before = this.store.state.tune;
-    this.#stopped = false;
+    this.#removed = false;
     this.store.set({ tune: id, text, mark: undefined, sounding: undefined });
     this.editor.open(id, text, before || undefined);
     this.storage.keep_choices({ ...this.storage.choices(), tune: id });
@@ -161,8 +162,8 @@ export class Keeper {
       this.notices.tell({ about: "keeping", word: result === "full" ? "not_kept_full" : "not_kept_forbidden" });
       return;
     }
-    // Until somebody decides, neither is overwritten.
-    this.#stopped = true;
+    // Until somebody decides, neither is overwritten, and each try to keep it asks again.
+    if (this.notices.has("elsewhere")) return;
     const { tune: id } = this.store.state;
     this.notices.tell({
       about: "elsewhere",
@@ -182,12 +183,11 @@ export class Keeper {
     const mine = `${name} (2)`;
     if (theirs) this.#here.set(id, { name: theirs.name, text: theirs.text });
     this.add(text, mine);
-    this.notices.tell({ about: "elsewhere", word: "copy_of", values: { name: theirs?.name ?? name } });
+    this.notices.tell({ about: "followed", word: "copy_of", values: { name: theirs?.name ?? name } });
   }
 
   #take_theirs(id: string): void {
     const kept = this.storage.tune(id);
-    this.#stopped = false;
     if (!kept) return;
     this.#known.set(id, { revision: kept.revision, text: kept.text });
     this.editor.replace(kept.text);
@@ -208,7 +208,7 @@ export class Keeper {
     }
     if (!kept) {
       this.#known.delete(id);
-      this.notices.tell({ about: "elsewhere", word: "gone_elsewhere" });
+      this.notices.tell({ about: "followed", word: "gone_elsewhere" });
       this.keep();
     } else if (kept.text === text) {
       this.#known.set(id, { revision: kept.revision, text });
@@ -216,7 +216,7 @@ export class Keeper {
       // Nothing was typed here since: this window follows the other.
       this.#known.set(id, { revision: kept.revision, text: kept.text });
       this.editor.replace(kept.text);
-      this.notices.tell({ about: "elsewhere", word: "followed" });
+      this.notices.tell({ about: "followed", word: "followed" });
     } else {
       this.#tell("changed-elsewhere");
     }

@@ -1,5 +1,5 @@
 // The page: makes its pieces and connects them.
-import { Core, type WorkerLike } from "../core/client.ts";
+import { Core, NoAnswer, type WorkerLike } from "../core/client.ts";
 import { Bring } from "./bring.ts";
 import { kBraceWords } from "./completion.ts";
 import { part } from "./dom.ts";
@@ -52,9 +52,8 @@ const compiled = compiled_program();
 const new_core = async (): Promise<Core> =>
   new Core(() => worker_of("core_worker") as unknown as WorkerLike, { wasm: await compiled, environment: {} });
 const core = new_core();
-core.catch((error: Error) =>
-  notices.tell({ about: "core", word: "failed_to_load", values: { why: error.message } }),
-);
+// Who asks first is told why there is none.
+core.catch(() => {});
 const program = new Program(async (words, files) => (await core).run(words, files), () => store.state);
 
 const editor = new Editor(part("text"), store, (text) => keeper.changed(text));
@@ -105,9 +104,21 @@ const last = chosen.tune && storage.tune(chosen.tune) ? chosen.tune : store.stat
 if (last) keeper.open(last);
 else keeper.add(kFirst.text, kFirst.name);
 
-new Workshop(store, program, (crash) =>
-  notices.tell({ about: "core", word: "crashed", values: { why: crash.message } }),
-);
+const told = (error: unknown): void => {
+  if (error instanceof NoAnswer && error.reason === "cancelled") return;
+  notices.tell({
+    about: "core",
+    word: error instanceof NoAnswer ? "crashed" : "failed_to_load",
+    values: { why: error instanceof Error ? error.message : String(error) },
+  });
+};
+new Workshop(store, program, told);
+// What a press of a button began, and the program could not end.
+addEventListener("unhandledrejection", (event) => {
+  if (!(event.reason instanceof NoAnswer)) return;
+  event.preventDefault();
+  told(event.reason);
+});
 
 keep_offline((change) =>
   notices.tell({ about: "update", word: "update", actions: [{ word: "update_take", act: change }] }),

@@ -27,6 +27,10 @@ export class Notices {
     this.show();
   }
 
+  has(about: string): boolean {
+    return this.#shown.has(about);
+  }
+
   done(about: string): void {
     if (this.#shown.delete(about)) this.show();
   }

@@ -21,7 +21,7 @@ export class Workshop {
   constructor(
     private readonly store: Store,
     private readonly program: Program,
-    private readonly told: (crash: Error) => void,
+    private readonly told: (error: unknown) => void,
   ) {
     store.show(["text", "sheet", "language", "flutes"], () => void this.#run());
   }
@@ -37,7 +37,7 @@ export class Workshop {
         await this.#make();
       } catch (error) {
         // The text that stopped the program is not tried again until it changes.
-        this.told(error as Error);
+        this.told(error);
         if (!(error instanceof NoAnswer)) break;
       }
     }
