@@ -8,7 +8,7 @@ foreach(path ${FILES})
   get_filename_component(name ${path} NAME)
   file(READ ${path} bytes HEX)
   string(REGEX REPLACE "(..)" "0x\\1," bytes "${bytes}")
-  string(APPEND arrays "const unsigned char bytes_${index}[] = {${bytes}0};\n")
+  string(APPEND arrays "  static const unsigned char bytes_${index}[] = {${bytes}0};\n")
   string(APPEND rows "    {\"${name}\", text(bytes_${index}, sizeof bytes_${index} - 1)},\n")
   math(EXPR index "${index} + 1")
 endforeach()
@@ -18,16 +18,11 @@ file(WRITE ${OUT} "// Made by src/cli/embed.cmake.
 #include <cstddef>
 
 namespace yubifu::cli {
-namespace {
-
-${arrays}
-std::string_view text(const unsigned char* bytes, std::size_t size) {
-  return {reinterpret_cast<const char*>(bytes), size};
-}
-
-}  // namespace
 
 const std::vector<EmbeddedFile>& ${LIST}() {
+${arrays}  const auto text = [](const unsigned char* bytes, std::size_t size) {
+    return std::string_view(reinterpret_cast<const char*>(bytes), size);
+  };
   static const std::vector<EmbeddedFile> list{
 ${rows}  };
   return list;
