@@ -24,6 +24,6 @@ if [ $# -eq 0 ]; then
   for name in marking sound; do
     node "$name.test.mjs" "$YUBIFU_PROGRAM" "$packages"
   done
-  set -- page.test.mjs safety.test.mjs everyone.test.mjs browsers.test.mjs
+  set -- words.test.mjs page.test.mjs safety.test.mjs everyone.test.mjs browsers.test.mjs
 fi
 exec node --test --test-reporter=spec --test-concurrency=2 "$@"

@@ -77,6 +77,9 @@ store.show(["language", "sheet", "view", "pad_open"], ({ language, sheet, view, 
   storage.keep_choices({ ...storage.choices(), language, sheet, view, pad_open }),
 );
 
+store.show(["pad_open"], ({ pad_open }) => {
+  document.body.dataset["pad"] = pad_open ? "open" : "closed";
+});
 store.show(["working", "made", "unreadable", "text"], ({ working, made, text }) => {
   document.body.dataset["made"] = working ? "working" : made?.text === text ? "now" : "before";
 });

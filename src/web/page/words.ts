@@ -23,7 +23,6 @@ const table = {
 
   flute: { en: "Flute", ja: "笛" },
   flute_size: { en: "{size} ({note})", ja: "{size}本調子 {note}" },
-  flute_unnamed: { en: "not named (8)", ja: "指定なし (8本調子)" },
   fingers_stay: {
     en: "The fingers stay as they are, so the tune sounds at another pitch.",
     ja: "指使いはそのままで、音の高さが変わりました。",
@@ -33,7 +32,6 @@ const table = {
   redo: { en: "Do again", ja: "やり直す" },
   tidy: { en: "Align", ja: "整える" },
   tidy_why: { en: "Puts the words of the tune under each other", ja: "譜の字の並びを揃えます" },
-  tidied: { en: "The tune is aligned.", ja: "並びを揃えました。" },
   pad: { en: "Signs", ja: "符字" },
   pad_label: { en: "Signs of this flute", ja: "この笛の符字" },
   text_label: { en: "Text of the tune", ja: "曲のテキスト" },
@@ -61,13 +59,11 @@ const table = {
   key_slur: { en: "slur to the next note", ja: "次の音へなめらかに" },
   key_line: { en: "new line", ja: "改行" },
   key_erase: { en: "erase", ja: "一字消す" },
-  keyboard: { en: "Keyboard", ja: "キーボード" },
 
   views: { en: "What it looks like", ja: "できあがり" },
   sheet: { en: "Sheet", ja: "縦譜" },
   staff: { en: "Staff", ja: "五線" },
   fingers: { en: "Fingers", ja: "指" },
-  sheet_page: { en: "Page {page}", ja: "{page} ページ" },
   sheet_down: { en: "Downwards", ja: "縦書きに" },
   sheet_across: { en: "Across", ja: "横書きに" },
   stale: {
@@ -98,8 +94,6 @@ const table = {
   hole_half: { en: "half", ja: "半開" },
   hole_steady: { en: "closed to steady", ja: "支え" },
   bar_said: { en: "Bar {bar}", ja: "{bar} 小節目" },
-  mouth: { en: "mouth end", ja: "歌口の側" },
-  foot: { en: "foot", ja: "管尻" },
 
   listen: { en: "Listen", ja: "聴く" },
   stop: { en: "Stop", ja: "止める" },
@@ -133,7 +127,6 @@ const table = {
   origin_from: { en: "From {name}", ja: "{name} から" },
   origin_flutes: { en: "Flutes for this tune, the best first", ja: "この曲に合う笛 (よく合う順)" },
   origin_more: { en: "More choices", ja: "細かい指定" },
-  origin_apply: { en: "Read it again", ja: "読み直す" },
   origin_changed: {
     en: "It was read again; what you had typed is one step of undo away.",
     ja: "読み直しました。手で直した分は「取り消す」で戻せます。",
