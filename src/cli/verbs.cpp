@@ -21,7 +21,8 @@ const std::vector<Verb>& verbs() {
        "fingers: the sizes 1 to 13 and any flute files named.",
        "yubifu fit mill-stream.musicxml", run_fit},
       {"chart", "",
-       "Shows the fingering chart of a flute as text or SVG: for each sign the holes, the staff "
+       "Shows the fingering chart of a flute as text, SVG or JSON: for each sign the holes, the "
+       "staff "
        "note, its frequency and how far it lies from the tempered scale.",
        "yubifu chart --flute 6 -o chart.svg", run_chart},
       {"check", "FILES...",

@@ -1,7 +1,9 @@
 // The verb chart from end to end.
+#include <cstdlib>
 #include <string>
 #include <vector>
 
+#include <fmt/format.h>
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
@@ -76,6 +78,28 @@ TEST(Chart, ShowsEachFluteOfAScore) {
   EXPECT_THAT(both.err, HasSubstr("takes 2 pages"));
 }
 
+// 三 of size 6 is D5, 587.33 Hz at A4 = 440 (440 times 2 to the 5/12); half-holed a semitone lower.
+TEST(Chart, GoesToJsonThatItsSchemaKnows) {
+  const TemporaryFolder folder;
+  const ProgramRun six = run_yubifu({"chart", "--flute", "6", "--to", "json"}, folder.path());
+  EXPECT_EQ(six.status, 0) << six.err;
+  EXPECT_THAT(
+      six.out,
+      AllOf(HasSubstr(R"({"sign": "三", "ascii": "r3", "register": "low", "half": false, )"
+                      R"("holes": ["●●●●○○○"], "note": "D5", "hz": 587.33, "cents": 0})"),
+            HasSubstr(R"({"sign": "三メ", "ascii": "r3m", "register": "low", "half": true, )"
+                      R"("holes": ["●●●●◐○○"], "note": "Db5", "hz": 554.365, "cents": 0})")));
+  EXPECT_EQ(run_yubifu({"chart", "--flute", "6", "-o", "six.json"}, folder.path()).status, 0);
+  EXPECT_EQ(run_yubifu({"chart", "--flute", flute_file("equal-holes-seven.json"), "-o", "own.json"},
+                       folder.path())
+                .status,
+            0);
+  const std::string command = fmt::format(
+      "/usr/bin/python3 {0}/tests/oracles/score_schema.py {0}/schemas/chart.schema.json {1}",
+      YUBIFU_SOURCE_DIR, folder.path().string());
+  EXPECT_EQ(std::system(command.c_str()), 0);
+}
+
 TEST(Chart, RefusesWhatItCannotShow) {
   const TemporaryFolder folder;
   folder.write("bad.json", R"({"yubifu-flute": 1, "title": "T", "like": 14})");
@@ -88,8 +112,10 @@ TEST(Chart, RefusesWhatItCannotShow) {
   };
   refused({"tune.yubifu"}, "a score with --score");
   refused({"--flute", "6,7"}, "one flute at a time");
-  refused({"--flute", "6", "-o", "six.pdf"}, "text (.txt) or SVG (.svg)");
-  refused({"--flute", "6", "--to", "pdf"}, "text or svg");
+  refused({"--flute", "6", "-o", "six.pdf"}, "text (.txt), SVG (.svg) or JSON (.json)");
+  refused({"--flute", "6", "--to", "pdf"}, "text, svg or json");
+  refused({"--flute", "6", "--to", "json", "--ascii"}, "text only");
+  refused({"--flute", "6", "--size", "letter"}, "SVG only");
   refused({"--flute", "6", "--size", "a3"}, "screen, a4 or letter");
   refused({"--flute", "bad.json"},
           "bad.json:1:43: error: there is no built-in flute \"14\" (a size from 1 to 13 such as "

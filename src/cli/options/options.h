@@ -39,7 +39,7 @@ struct StarterOptions {
 };
 
 /// What the chart is written as.
-enum class ChartFormat { text, svg };
+enum class ChartFormat { text, svg, json };
 
 /// The options of chart alone.
 struct ChartOptions {

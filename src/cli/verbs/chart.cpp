@@ -25,15 +25,11 @@ namespace {
 
 using base::message;
 
-// A flute, with the fingerings that the chart shows of it; all of them when absent.
-struct Charted {
-  std::shared_ptr<const flute::Flute> flute;
-  std::optional<std::vector<model::Fingering>> only;
-};
-
 ChartFormat format_of(const Options& options) {
-  const bool is_svg = std::filesystem::path(options.output).extension() == ".svg";
-  return options.chart.to.value_or(is_svg ? ChartFormat::svg : ChartFormat::text);
+  const std::string ending = std::filesystem::path(options.output).extension().string();
+  return options.chart.to.value_or(ending == ".svg"    ? ChartFormat::svg
+                                   : ending == ".json" ? ChartFormat::json
+                                                       : ChartFormat::text);
 }
 
 std::optional<std::string> wrong_chart_usage(const Options& options) {
@@ -42,16 +38,16 @@ std::optional<std::string> wrong_chart_usage(const Options& options) {
   }
   if (options.flutes.size() > 1) return message("chart shows one flute at a time");
   const std::string ending = std::filesystem::path(options.output).extension().string();
-  if (!options.chart.to && options.output != "-" && ending != ".svg" && ending != ".txt") {
-    return message("a chart is text (.txt) or SVG (.svg); say which with --to for {}",
+  if (!options.chart.to && options.output != "-" && ending != ".svg" && ending != ".txt" &&
+      ending != ".json") {
+    return message("a chart is text (.txt), SVG (.svg) or JSON (.json); say which with --to for {}",
                    options.output);
   }
-  const bool is_text = format_of(options) == ChartFormat::text;
-  if (is_text && is_given(options, "size")) {
-    return message("--size changes nothing in a chart as text; it is for SVG");
+  if (format_of(options) != ChartFormat::svg && is_given(options, "size")) {
+    return message("--size is for a chart as SVG only");
   }
-  if (!is_text && is_given(options, "ascii")) {
-    return message("--ascii changes nothing in a chart as SVG; it is for text");
+  if (format_of(options) != ChartFormat::text && is_given(options, "ascii")) {
+    return message("--ascii is for a chart as text only");
   }
   if (options.chart.score.empty() && is_given(options, "from")) {
     return message("--from is for the score that --score names, and there is none");
@@ -59,7 +55,7 @@ std::optional<std::string> wrong_chart_usage(const Options& options) {
   return std::nullopt;
 }
 
-std::vector<Charted> whole_flute(const Options& options, Log& log) {
+std::vector<page::ChartOfFlute> whole_flute(const Options& options, Log& log) {
   const model::FluteName name =
       options.flutes.empty() ? model::FluteName(model::kDefaultFluteSize) : options.flutes.front();
   if (options.flutes.empty()) {
@@ -75,7 +71,7 @@ std::vector<Charted> whole_flute(const Options& options, Log& log) {
   return {{std::make_shared<const flute::Flute>(*std::move(flute.value)), std::nullopt}};
 }
 
-std::vector<Charted> used_by_score(const Options& options, Log& log) {
+std::vector<page::ChartOfFlute> used_by_score(const Options& options, Log& log) {
   std::optional<Loaded> loaded = load(options.chart.score, options, log);
   if (!loaded) return {};
   fingering::ResolveOptions resolve = resolving({}, options.chart.score, loaded->source,
@@ -85,33 +81,46 @@ std::vector<Charted> used_by_score(const Options& options, Log& log) {
   auto resolved = fingering::resolve(std::move(loaded->score), resolve);
   log.add(resolved.diagnostics, loaded->source);
   if (!resolved.value || log.failed()) return {};
-  std::vector<Charted> charts;
+  std::vector<page::ChartOfFlute> charts;
   for (page::FluteUse& use : page::flutes_used(resolved.value->score, resolved.value->flutes)) {
     charts.push_back({std::move(use.flute), std::move(use.fingerings)});
   }
   return charts;
 }
 
-std::string text_of(const std::vector<Charted>& charts, const Options& options) {
+std::string text_of(const std::vector<page::ChartOfFlute>& charts, const Options& options) {
   const bool ascii = options.notation_write.alphabet == notation::Alphabet::ascii;
   const auto alphabet = ascii ? page::ChartAlphabet::ascii : page::ChartAlphabet::printed;
   std::string text;
-  for (const Charted& chart : charts) {
+  for (const page::ChartOfFlute& chart : charts) {
     if (!text.empty()) text += '\n';
     text += page::chart_text(*chart.flute, {alphabet, chart.only});
   }
   return without_control_characters(text);
 }
 
-std::vector<std::string> svg_of(const std::vector<Charted>& charts, const Options& options,
-                                Log& log) {
+std::vector<std::string> svg_of(const std::vector<page::ChartOfFlute>& charts,
+                                const Options& options, Log& log) {
   std::vector<std::string> documents;
-  for (const Charted& chart : charts) {
+  for (const page::ChartOfFlute& chart : charts) {
     auto pages = page::write_chart_svg(*chart.flute, {options.chart.size, chart.only});
     log.add(pages.diagnostics, base::SourceText(options.output, {}));
     for (std::string& document : *pages.value) documents.push_back(std::move(document));
   }
   return documents;
+}
+
+std::vector<std::string> documents_of(const std::vector<page::ChartOfFlute>& charts,
+                                      const Options& options, Log& log) {
+  switch (format_of(options)) {
+    case ChartFormat::text:
+      return {text_of(charts, options)};
+    case ChartFormat::svg:
+      return svg_of(charts, options, log);
+    case ChartFormat::json:
+      return {page::chart_json(charts)};
+  }
+  return {};
 }
 
 void write(const std::vector<std::string>& documents, const Options& options, Log& log) {
@@ -129,15 +138,13 @@ void write(const std::vector<std::string>& documents, const Options& options, Lo
 }
 
 void draw(const Options& options, Log& log) {
-  const std::vector<Charted> charts =
+  const std::vector<page::ChartOfFlute> charts =
       options.chart.score.empty() ? whole_flute(options, log) : used_by_score(options, log);
   if (charts.empty()) {
     log.raise(ExitStatus::unusable);
     return;
   }
-  write(format_of(options) == ChartFormat::svg ? svg_of(charts, options, log)
-                                               : std::vector<std::string>{text_of(charts, options)},
-        options, log);
+  write(documents_of(charts, options, log), options, log);
 }
 
 }  // namespace

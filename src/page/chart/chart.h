@@ -1,4 +1,4 @@
-// The fingering chart of a flute, as SVG and as text for a terminal.
+// The fingering chart of a flute, as SVG, as text for a terminal, and as JSON.
 #pragma once
 
 #include <cstddef>
@@ -51,6 +51,16 @@ struct ChartTextOptions {
 /// in the major key of 一. Registers and notes stand highest first, as on a staff. The hearing
 /// caution ends a chart with third-register signs. Ends with a line end.
 std::string chart_text(const flute::Flute& flute, const ChartTextOptions& options = {});
+
+/// A flute, with the fingerings that a chart shows of it; all of its table when absent.
+struct ChartOfFlute {
+  std::shared_ptr<const flute::Flute> flute;
+  std::optional<std::vector<model::Fingering>> only;
+};
+
+/// JSON of schemas/chart.schema.json: of each flute the entries, lowest first, each with its sign,
+/// register, hole patterns, nearest note and frequency. What the table lacks is passed over.
+std::string chart_json(const std::vector<ChartOfFlute>& charts);
 
 /// A flute and every fingering that is played on it, in the order of the notes, grace notes among
 /// them; a fingering may stand there many times.
