@@ -11,7 +11,8 @@ results="$root/build/quickstart"
 install_packages $build_packages
 
 echo "== Building yubifu"
-cmake -S "$root" -B "$build" -G Ninja -DCMAKE_BUILD_TYPE=Release \
+# shellcheck disable=SC2086  # a list of words
+cmake -S "$root" -B "$build" -G Ninja -DCMAKE_BUILD_TYPE=Release $whole_build \
   -DYUBIFU_TESTS=OFF -DYUBIFU_WERROR="${YUBIFU_WERROR:-OFF}" >/dev/null
 cmake --build "$build" --target yubifu
 yubifu="$build/yubifu"

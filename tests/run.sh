@@ -18,7 +18,8 @@ git -C "$root" ls-files 'src/*.h' 'src/*.cpp' 'tests/*.h' \
   (cd "$root" && xargs clang-format --dry-run -Werror)
 
 echo "== Build"
-cmake -S "$root" -B "$build" -G Ninja -DCMAKE_BUILD_TYPE=Release \
+# shellcheck disable=SC2086  # a list of words
+cmake -S "$root" -B "$build" -G Ninja -DCMAKE_BUILD_TYPE=Release $whole_build \
   -DYUBIFU_TESTS=ON -DYUBIFU_WERROR="${YUBIFU_WERROR:-OFF}" >/dev/null
 cmake --build "$build"
 
