@@ -5,6 +5,8 @@
 namespace yubifu::base {
 namespace {
 
+using namespace std::string_view_literals;
+
 constexpr std::string_view kReplacementText = "\uFFFD";
 
 enum class Inside { text, attribute };
@@ -37,11 +39,20 @@ std::string_view reference(CodePoint character, Inside inside) {
   return is_invalid || !is_allowed ? kReplacementText : "";
 }
 
+// Most of what is written: a character of ASCII that stands for itself everywhere.
+bool is_plain(char c) {
+  return c >= 0x20 && c != '&' && c != '<' && c != '>' && c != '"';
+}
+
 // Returns how many characters were replaced.
 std::size_t append_escaped(std::string& out, std::string_view text, Inside inside) {
   std::size_t replaced = 0;
   std::size_t done = 0;
   for (std::size_t at = 0; at < text.size();) {
+    if (is_plain(text[at])) {
+      ++at;
+      continue;
+    }
     const CodePoint character = first_code_point(text.substr(at));
     const std::string_view as = reference(character, inside);
     if (!as.empty()) {
@@ -78,7 +89,7 @@ void XmlWriter::open(std::string_view name) {
 void XmlWriter::attribute(std::string_view name, std::string_view value) {
   out_ += ' ';
   out_ += name;
-  out_ += "=\"";
+  out_ += "=\""sv;
   replaced_ += append_escaped(out_, value, Inside::attribute);
   out_ += '"';
 }
@@ -91,7 +102,7 @@ void XmlWriter::close() {
   const std::string_view name = names_.back();
   names_.pop_back();
   if (tag_open_) {
-    out_ += "/>\n";
+    out_ += "/>\n"sv;
     tag_open_ = false;
     return;
   }
@@ -118,11 +129,11 @@ void XmlWriter::close_with_text(std::string_view value) {
 
 void XmlWriter::empty(std::string_view name) {
   begin_tag(name);
-  out_ += "/>\n";
+  out_ += "/>\n"sv;
 }
 
 void XmlWriter::begin_tag(std::string_view name) {
-  if (tag_open_) out_ += ">\n";
+  if (tag_open_) out_ += ">\n"sv;
   tag_open_ = false;
   out_.append(2 * names_.size(), ' ');
   out_ += '<';
@@ -130,9 +141,9 @@ void XmlWriter::begin_tag(std::string_view name) {
 }
 
 void XmlWriter::end_line(std::string_view name) {
-  out_ += "</";
+  out_ += "</"sv;
   out_ += name;
-  out_ += ">\n";
+  out_ += ">\n"sv;
 }
 
 }  // namespace yubifu::base
