@@ -146,19 +146,34 @@ export class Program {
   async plain(words: readonly string[], input: Input | undefined): Promise<Answer> {
     const { language, flutes } = this.settings();
     const files = new Map<string, Uint8Array>();
-    if (input) files.set(input.name, input.bytes);
-    const called = input && input.bytes.length < 1_000_000 ? text_of(input.bytes) : "";
-    for (const flute of flutes) {
-      const bytes = bytes_of(flute.text);
-      files.set(flute.file, bytes);
-      // A tune may call it by a path; the page has no folders.
-      const end = flute.file.replace(/[.*+?^${}()|[\]\\]/gu, "\\$&");
-      for (const [path] of called.matchAll(new RegExp(`[^\\s{}":]*/${end}`, "gu"))) {
-        if (!path.startsWith("/")) files.set(path, bytes);
-      }
+    const text = input && input.bytes.length < 1_000_000 ? text_of(input.bytes) : "";
+    // A tune may call a flute by a path. The page has no folders, so that any path leads to the
+    // file of that name; the tune stands as deep as the path goes up.
+    const called = flutes.flatMap(({ file, text: flute }) => {
+      const name = file.replace(/[.*+?^${}()|[\]\\]/gu, "\\$&");
+      return [...text.matchAll(new RegExp(`(?:[^\\s{}":/]+/)+${name}`, "gu"))].map(([path]) => ({ path, flute }));
+    });
+    const ups = called.map(({ path }) => path.split("/").filter((part) => part === "..").length);
+    const folder = "tune/".repeat(Math.max(0, ...ups));
+    for (const { path, flute } of called) files.set(joined(folder, path), bytes_of(flute));
+    for (const { file, text: flute } of flutes) {
+      files.set(file, bytes_of(flute));
+      files.set(folder + file, bytes_of(flute));
     }
-    return this.run([...words, "--language", language, "--no-settings"], files);
+    if (input) files.set(folder + input.name, input.bytes);
+    const placed = words.map((word) => (word === input?.name ? folder + word : word));
+    return this.run([...placed, "--language", language, "--no-settings"], files);
   }
+}
+
+/** A path from a folder, without steps up. */
+function joined(folder: string, path: string): string {
+  const parts: string[] = [];
+  for (const part of (folder + path).split("/")) {
+    if (part === "..") parts.pop();
+    else if (part !== "." && part !== "") parts.push(part);
+  }
+  return parts.join("/");
 }
 
 export function sheet_words(choices: SheetChoices): string[] {
