@@ -1,7 +1,8 @@
 #!/bin/sh
-# Builds the program for the browser: build/web/core/yubifu.wasm with its module yubifu.mjs, and the
-# page of src/web/page in build/web. Installs what it needs; may be run again, and makes only what
-# changed anew. Use: sh src/web/build.sh
+# Builds the program for browsers and Node.js: build/web/core/yubifu.wasm with its module yubifu.mjs,
+# the package build/web/yubifu-VERSION.tgz (its folder is build/web/node), and the page of
+# src/web/page in build/web. Installs what it needs; may be run again, and makes only what changed
+# anew. Use: sh src/web/build.sh
 set -eu
 web=$(cd "$(dirname "$0")" && pwd)
 root=$(cd "$web/../.." && pwd)
@@ -19,6 +20,8 @@ cmake -S "$root" -B "$out/core" -G Ninja --toolchain "$web/core/toolchain.cmake"
   -DYUBIFU_SOURCES="$out/sources" -DYUBIFU_WERROR="${YUBIFU_WERROR:-OFF}" >/dev/null
 cmake --build "$out/core"
 
+(cd "$web" && npm ci --no-audit --no-fund --loglevel=error && npx tsc -p . &&
+  node node/bundle.mjs "$out")
 if [ -f "$web/page/package.json" ]; then
   (cd "$web/page" && npm ci --no-audit --no-fund --loglevel=error && node bundle.mjs "$out")
 fi

@@ -5,8 +5,9 @@
 # Use: sh src/web/sources.sh FOLDER
 set -eu
 folder=$1
-packages="pugixml fmtlib libzip zlib libsmf utf8proc"
-[ -f "$folder/whole" ] && exit 0
+packages="pugixml fmtlib libzip zlib libsmf utf8proc libsndfile kissfft"
+# Written at the end, so that what was cut short or of other packages is fetched again.
+[ "$(cat "$folder/packages" 2>/dev/null)" = "$packages" ] && exit 0
 
 apt=$folder.apt
 rm -rf "$folder" "$apt"
@@ -40,5 +41,5 @@ get update
 for archive in "$apt"/*.tar.*; do
   tar -xf "$archive" -C "$folder"
 done
-touch "$folder/whole"
+echo "$packages" >"$folder/packages"
 rm -rf "$apt"

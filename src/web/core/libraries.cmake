@@ -52,6 +52,13 @@ target_include_directories(zlib SYSTEM PUBLIC ${zlib_root})
 include(${CMAKE_CURRENT_LIST_DIR}/libzip.cmake)
 add_library(PkgConfig::LIBZIP ALIAS zip)
 
+include(${CMAKE_CURRENT_LIST_DIR}/libsndfile.cmake)
+add_library(PkgConfig::SNDFILE ALIAS sndfile)
+
+yubifu_library(kissfft kissfft-* kiss_fft.c kiss_fftr.c)
+target_include_directories(kissfft SYSTEM PUBLIC ${kissfft_root})
+add_library(PkgConfig::KISSFFT ALIAS kissfft)
+
 # Headers alone. They are linked to a folder of the build, since the machine's own holds those of
 # its C library too.
 foreach(header nlohmann cxxopts.hpp)

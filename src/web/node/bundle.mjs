@@ -4,7 +4,7 @@
 //
 // OUT holds in its folder core the program as emscripten made it: yubifu.wasm and yubifu.mjs.
 import { execFileSync } from "node:child_process";
-import { chmodSync, copyFileSync, mkdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { chmodSync, copyFileSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { dirname, join, resolve } from "node:path";
 import { fileURLToPath } from "node:url";
 
@@ -16,6 +16,23 @@ const out = resolve(process.argv[2]);
 const folder = join(out, "node");
 const version = /project\(yubifu VERSION (\S+)/.exec(
   readFileSync(join(root, "CMakeLists.txt"), "utf8"))[1];
+
+/** The licences of the libraries in yubifu.wasm, as they stand beside their sources. */
+function notices() {
+  const sources = join(out, "sources");
+  const licences = readdirSync(sources, { withFileTypes: true })
+    .filter((entry) => entry.isDirectory())
+    .map(({ name }) => {
+      const file = readdirSync(join(sources, name)).find((each) => /^(LICENSE|COPYING)(\.|$)/.test(each));
+      return [name, readFileSync(join(sources, name, file), "utf8")];
+    });
+  for (const name of ["libcxxopts-dev", "nlohmann-json3-dev", "emscripten"]) {
+    licences.push([name, readFileSync(`/usr/share/doc/${name}/copyright`, "utf8")]);
+  }
+  const head = "yubifu.wasm is compiled from the program and these libraries of Debian, whose sources are at\n"
+    + "https://sources.debian.org/. Their licences follow.\n";
+  return head + licences.map(([name, text]) => `\n${"=".repeat(72)}\n${name}\n\n${text}`).join("");
+}
 
 rmSync(folder, { recursive: true, force: true });
 mkdirSync(folder, { recursive: true });
@@ -30,15 +47,16 @@ copyFileSync(join(out, "core/yubifu.wasm"), join(folder, "yubifu.wasm"));
 copyFileSync(join(here, "index.d.ts"), join(folder, "index.d.ts"));
 copyFileSync(join(here, "README.md"), join(folder, "README.md"));
 copyFileSync(join(root, "LICENSE"), join(folder, "LICENSE"));
+writeFileSync(join(folder, "NOTICES"), notices());
 writeFileSync(join(folder, "package.json"), JSON.stringify({
   name: "yubifu",
   version,
   description: "Fingering notation of the Japanese bamboo flute, to and from staff and MIDI",
-  license: "SEE LICENSE IN LICENSE",
+  license: "MIT",
   type: "module",
   engines: { node: ">=18" },
   bin: { yubifu: "yubifu.mjs" },
   exports: { types: "./index.d.ts", default: "./index.mjs" },
-  files: ["index.mjs", "index.d.ts", "yubifu.mjs", "yubifu.wasm"],
+  files: ["NOTICES", "index.mjs", "index.d.ts", "yubifu.mjs", "yubifu.wasm"],
 }, null, 2) + "\n");
 execFileSync("npm", ["pack", "--silent", "--pack-destination", out], { cwd: folder });
