@@ -17,7 +17,8 @@ install_packages() {
 
 # What the program itself is built with.
 build_packages="g++ cmake ninja-build pkg-config libpugixml-dev libsmf-dev libcxxopts-dev libzip-dev
-  nlohmann-json3-dev libfmt-dev libglib2.0-dev libutf8proc-dev gettext help2man"
+  nlohmann-json3-dev libfmt-dev libglib2.0-dev libutf8proc-dev libsndfile1-dev
+  libkissfft-dev gettext help2man"
 
 # What the program for the browser is built with (src/web/build.sh).
 web_packages="emscripten cmake ninja-build python3 gettext libcxxopts-dev nlohmann-json3-dev bzip2

@@ -8,6 +8,7 @@
 #include <cstdlib>
 #include <cstring>
 #include <filesystem>
+#include <memory>
 #include <string>
 #include <string_view>
 #include <system_error>
@@ -213,6 +214,39 @@ Outcome<std::string> read_file(const std::string& path) {
     bytes.append(buffer.data(), static_cast<std::size_t>(count));
     if (bytes.size() > kMostInputBytes) return too_large();
   }
+}
+
+ByteSource bytes_of(std::string held) {
+  const auto bytes = std::make_shared<const std::string>(std::move(held));
+  return {bytes->size(), [bytes](std::uint64_t offset, char* to, std::size_t count) {
+            if (offset >= bytes->size()) return std::size_t{0};
+            return bytes->copy(to, count, static_cast<std::size_t>(offset));
+          }};
+}
+
+Outcome<ByteSource> open_file(const std::string& path) {
+  struct stat about {};
+  if (path == "-" || ::stat(path.c_str(), &about) != 0 || !S_ISREG(about.st_mode)) {
+    auto held = read_file(path);
+    if (!held.value) return {std::nullopt, std::move(held.diagnostics)};
+    return {bytes_of(*std::move(held.value)), {}};
+  }
+  const auto file = std::make_shared<const Descriptor>(::open(path.c_str(), O_RDONLY | O_CLOEXEC));
+  if (!file->valid() || ::fstat(file->get(), &about) != 0) {
+    return {std::nullopt, unreadable(reason()).diagnostics};
+  }
+  const auto read = [file](std::uint64_t offset, char* to, std::size_t count) {
+    std::size_t done = 0;
+    while (done < count) {
+      const ssize_t got =
+          ::pread(file->get(), to + done, count - done, static_cast<off_t>(offset + done));
+      if (got < 0 && errno == EINTR) continue;
+      if (got <= 0) break;
+      done += static_cast<std::size_t>(got);
+    }
+    return done;
+  };
+  return {ByteSource{static_cast<std::uint64_t>(about.st_size), read}, {}};
 }
 
 Diagnostics write_file(const std::string& path, std::string_view bytes) {

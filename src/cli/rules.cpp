@@ -4,6 +4,7 @@
 #include "check/rules.h"
 #include "fingering/rules.h"
 #include "flute/rules.h"
+#include "hearing/rules.h"
 #include "midi/rules.h"
 #include "model/rules.h"
 #include "musicxml/rules.h"
@@ -29,9 +30,9 @@ const std::vector<const base::Rule*>& all_rules() {
     std::vector<const base::Rule*> joined;
     for (const auto* rules :
          {&base::rules(), &notation::rules(), &model::rules(), &flute::rules(), &fingering::rules(),
-          &check::score_rules(), &content_rules(), &check::allowance_rules(), &file_rules(),
-          &check::comparison_rules(), &musicxml::rules(), &midi::rules(), &scorejson::rules(),
-          &page::rules()}) {
+          &hearing::rules(), &check::score_rules(), &content_rules(), &check::allowance_rules(),
+          &file_rules(), &check::comparison_rules(), &musicxml::rules(), &midi::rules(),
+          &scorejson::rules(), &page::rules()}) {
       joined.insert(joined.end(), rules->begin(), rules->end());
     }
     return joined;

@@ -38,6 +38,13 @@ const std::vector<Verb>& verbs() {
        "Puts fingering text into its canonical layout. Comments, blank lines between sections and "
        "line breaks at bars stay. With --in-place and --check it takes folders too.",
        "yubifu tidy --check ferry-lanterns.yubifu", run_tidy},
+      {"gauge", "RECORDING|TABLE [-o OUT]",
+       "Makes a flute file from a recording of the flute, its signs played one after another, each "
+       "held for a second with a breath between; or from a table of what a tuner showed (.csv: "
+       "sign, Hz or note and cents, perhaps holes). A sign without a tone that is surely its own "
+       "is "
+       "left out and told.",
+       "yubifu gauge take.wav --like 6 -o my-flute.json", run_gauge},
       {"new", "TITLE",
        "Writes a text to begin a tune with: a header, four bars, a line of song, and comments that "
        "say how they are written. A file that is there already stays as it is.",

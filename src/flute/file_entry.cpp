@@ -27,6 +27,7 @@ constexpr std::string_view kUnder = "メ";
 constexpr std::string_view kOver = "カ";
 // Far outside what any flute sounds.
 constexpr double kMostCents = 6000;
+constexpr double kMostSpread = 1200;
 
 constexpr auto kRegisters = base::word_table<model::Register>({{model::Register::tube, "tube"},
                                                                {model::Register::low, "low"},
@@ -213,6 +214,22 @@ void check_open_holes(const std::vector<Entry>& entries,
 
 }  // namespace
 
+std::string_view name_of(model::Register in) {
+  return kRegisters.word_of(in);
+}
+
+std::string_view name_of(EntryKind kind) {
+  return kKinds.word_of(kind);
+}
+
+EntryKind usual_kind(const model::Fingering& fingering) {
+  const bool is_cross = fingering.sign == model::Sign::standard(model::Register::second, 0);
+  if (fingering.half == HalfHole::none) return is_cross ? EntryKind::cross : EntryKind::plain;
+  static const Flute built_in = built_in_flute(model::kDefaultFluteSize, model::kConcertPitchHz);
+  const auto entry = built_in.find(fingering);
+  return entry ? built_in.entries()[*entry].kind : EntryKind::half_harder;
+}
+
 std::optional<model::Fingering> parse_entry_sign(std::string_view text) {
   if (const auto standard = model::parse_printed(text)) {
     return standard->bend_cents == 0 ? standard : std::nullopt;
@@ -258,6 +275,8 @@ std::optional<FileEntry> read_file_entry(const base::JsonValue& value, std::size
                                  message("entry {}: the pitch is given twice", number),
                                  message("leave out \"cents\" or \"hz\"")));
   }
+  number_within(fields, "spread", 0, kMostSpread);
+  fields.array("seconds");
   fields.report_unknown();
   const bool sound = !base::has_errors(found);
   base::append(diagnostics, std::move(found));

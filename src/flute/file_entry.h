@@ -29,10 +29,19 @@ struct FileEntry {
   base::SourceRange where;
 };
 
+/// The words of a flute file for a register and for what an entry asks of the fingers.
+std::string_view name_of(model::Register in);
+std::string_view name_of(EntryKind kind);
+
+/// What an entry asks that does not say it: メ and カ are as hard as the built-in ones of their
+/// number, signs of one's own as 五メ.
+EntryKind usual_kind(const model::Fingering& fingering);
+
 /// A sign with メ or カ, without a bend; nothing for any other text.
 std::optional<model::Fingering> parse_entry_sign(std::string_view text);
 
-/// Reads one member of "entries"; nothing after an error. Reports json rules, `flute-sign`,
+/// Reads one member of "entries"; nothing after an error. How a reading was come by ("spread",
+/// "seconds") is for people and changes nothing. Reports json rules, `flute-sign`,
 /// `flute-pattern` for characters that are no hole, and `flute-pitch` for cents beside Hz.
 std::optional<FileEntry> read_file_entry(const base::JsonValue& value, std::size_t number,
                                          base::Diagnostics& diagnostics);

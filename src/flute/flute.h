@@ -37,7 +37,6 @@ struct Entry {
 
 /// Sign and half hole, without a bend.
 model::Fingering fingering_of(const Entry& entry);
-
 /// 三 or 三メ.
 std::string printed(const Entry& entry);
 
@@ -71,6 +70,7 @@ struct FluteTable {
   model::Pitch ichi;  ///< the sounding pitch of 一, from which the entries count
   double tuning_hz = model::kConcertPitchHz;  ///< A4, to which `ichi` refers
   std::size_t hole_count = 0;
+  std::optional<double> concert_celsius;  ///< measured pitches were brought to it; none: as read
   BendLimits bend_limits;
   std::vector<Entry> entries;  ///< in the order in which charts and messages list them
 };
@@ -96,6 +96,7 @@ class Flute {
   const model::Pitch& ichi() const { return table_.ichi; }
   double tuning_hz() const { return table_.tuning_hz; }
   std::size_t hole_count() const { return table_.hole_count; }
+  std::optional<double> concert_celsius() const { return table_.concert_celsius; }
   const BendLimits& bend_limits() const { return table_.bend_limits; }
   const std::vector<Entry>& entries() const { return table_.entries; }
 
@@ -131,9 +132,8 @@ class Flute {
   std::vector<std::size_t> by_pitch_;  ///< entry indexes, lowest first
 };
 
-/// True for a note whose practice calls for the caution: one of the third register, and whatever
-/// sounds at 2,000 Hz or more (our choice), bend included. Never for a gap or what the table does
-/// not hold.
+/// True for a note whose practice calls for the caution: of the third register, or at 2,000 Hz and
+/// more (our choice), bend included. Never for a gap or what the table does not hold.
 bool is_loud(const Flute& flute, const model::Fingering& fingering);
 
 /// The one short caution given wherever a result holds loud notes.

@@ -23,8 +23,6 @@ using model::HalfHole;
 
 constexpr int kVersion = 1;
 constexpr double kKelvin = 273.15;
-constexpr double kColdest = -30;
-constexpr double kHottest = 60;
 constexpr int kMostHoles = 20;
 // Larger tables are no flutes; the changes between all patterns are worked out in advance.
 constexpr std::size_t kMostEntries = 200;
@@ -53,15 +51,6 @@ std::optional<double> parse_note(std::string_view text) {
   return 100.0 * midi_key(*spelling) + (down ? -*cents : *cents);
 }
 
-// メ and カ are as hard as the built-in ones of their number; signs of one's own as 五メ.
-EntryKind usual_kind(const model::Fingering& fingering) {
-  const bool is_cross = fingering.sign == model::Sign::standard(model::Register::second, 0);
-  if (fingering.half == HalfHole::none) return is_cross ? EntryKind::cross : EntryKind::plain;
-  static const Flute built_in = built_in_flute(model::kDefaultFluteSize, model::kConcertPitchHz);
-  const auto entry = built_in.find(fingering);
-  return entry ? built_in.entries()[*entry].kind : EntryKind::half_harder;
-}
-
 // Puts a table together from a file; the members of the file in order of what depends on what.
 class FileReader {
  public:
@@ -80,6 +69,7 @@ class FileReader {
     read_like();
     read_holes();
     read_temperature();
+    if (reading_celsius_) table_.concert_celsius = concert_celsius_;
     read_bend_limits();
     take_out();
     const auto entries = read_entries();
@@ -166,9 +156,9 @@ class FileReader {
 
   std::optional<double> celsius(std::string_view key) {
     const auto degrees = fields_.number(key);
-    if (!degrees || (*degrees >= kColdest && *degrees <= kHottest)) return degrees;
+    if (!degrees || (*degrees >= kColdestCelsius && *degrees <= kHottestCelsius)) return degrees;
     fields_.report_value(key, message("\"{}\" must be from {} to {} degrees Celsius, not {}", key,
-                                      kColdest, kHottest, *degrees));
+                                      kColdestCelsius, kHottestCelsius, *degrees));
     return std::nullopt;
   }
 

@@ -11,6 +11,10 @@ namespace yubifu::flute {
 /// to when a file tells the temperature at which they were taken but none for the concert.
 inline constexpr double kConcertCelsius = 20;
 
+/// Degrees Celsius that a flute file may tell.
+inline constexpr double kColdestCelsius = -30;
+inline constexpr double kHottestCelsius = 60;
+
 /// A frequency read at one temperature of the air, at another: the pitch of an air column rises
 /// with the square root of the absolute temperature.
 double hz_at(double hz, double reading_celsius, double concert_celsius);

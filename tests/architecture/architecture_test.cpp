@@ -29,10 +29,11 @@ const std::map<std::string, std::set<std::string>> kLayers{
     {"scorejson", {"base", "model"}},
     {"fingering", {"base", "model", "flute"}},
     {"page", {"base", "model", "flute"}},
+    {"hearing", {"base", "model", "flute"}},
     {"check", {"base", "model", "flute", "fingering"}},
     {"cli",
      {"base", "model", "flute", "notation", "musicxml", "midi", "scorejson", "fingering", "page",
-      "check"}},
+      "hearing", "check"}},
 };
 
 // Where a header from outside may be included, and in how many files at most.
@@ -50,6 +51,8 @@ const std::map<std::string, OutsideHeader> kOutside{
     {"glib.h", {{"midi"}, 1}},
     {"iconv.h", {{"base"}, 1}},
     {"utf8proc.h", {{"base"}, 1}},
+    {"sndfile.h", {{"hearing"}, 1}},
+    {"kiss_fftr.h", {{"hearing"}, 1}},
     {"unistd.h", {{"base", "cli"}, kAnyNumber}},
     {"fcntl.h", {{"base"}, 2}},
     {"sys/stat.h", {{"base"}, 2}},

@@ -10,7 +10,7 @@ here=$(cd "$(dirname "$0")" && pwd)
 root=$(cd "$here/../.." && pwd)
 build="${YUBIFU_FUZZ_BUILD:-$root/build/fuzz}"
 [ $# -gt 0 ] || set -- fingering_text staff_text staff_container midi_bytes score_json flute_json \
-  round_trip
+  heard_sound readings_table round_trip
 
 cmake -S "$root" -B "$build" -G Ninja -DCMAKE_BUILD_TYPE=Debug -DCMAKE_CXX_COMPILER=clang++ \
   -DCMAKE_CXX_FLAGS_DEBUG="-O1 -g1" -DYUBIFU_FUZZ=ON \

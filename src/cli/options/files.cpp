@@ -39,7 +39,8 @@ Taken taken_before(std::vector<std::string_view> values = {}) {
 std::vector<OptionRow> file_options() {
   constexpr OptionGroup files = OptionGroup::files;
   return {
-      row("output", "FILE", files, {"convert", "annotate", "chart", "fit", "tidy", "new", "schema"},
+      row("output", "FILE", files,
+          {"convert", "annotate", "chart", "fit", "tidy", "gauge", "new", "schema"},
           "where to write; - is standard output, the default", text(&Options::output), 'o'),
       row("out-dir", "DIR", files, {"convert"},
           "a folder for the results of many inputs or flutes; each keeps its name",
@@ -82,7 +83,7 @@ std::vector<OptionRow> layout_options() {
 
 std::vector<OptionRow> reporting_options() {
   return {
-      row("strict", "", OptionGroup::reporting, {"convert", "annotate"},
+      row("strict", "", OptionGroup::reporting, {"convert", "annotate", "gauge"},
           "exit with status 1 when anything could not be carried over",
           becomes(Strictness::strict, &Options::strictness)),
       row("language", "en|ja", OptionGroup::reporting, verb_names(),

@@ -100,7 +100,8 @@ std::vector<OptionRow> flute_options() {
           "new",
           "the flute of the tune: size 1 to 13, half sizes (7.5), an offset in cents (6+15c), "
           "or the path of a flute file"),
-      row("tuning", "HZ", group, {"convert", "annotate", "chart", "fit", "check", "compare", "new"},
+      row("tuning", "HZ", group,
+          {"convert", "annotate", "chart", "fit", "check", "compare", "gauge", "new"},
           "A4 in hertz; 440 unless the score says otherwise",
           read_by(tuning_hz, base::catalogued("hertz from 300 to 600"), {}, resolve,
                   &Resolve::tuning_hz)),

@@ -38,7 +38,7 @@ const std::vector<OptionRow>& option_table() {
     std::vector<OptionRow> all;
     for (auto& rows : {file_options(), flute_options(), reading_options(), staff_options(),
                        sound_options(), layout_options(), page_options(), reporting_options(),
-                       proof_options(), fit_options(), chart_options()}) {
+                       proof_options(), fit_options(), chart_options(), gauge_options()}) {
       all.insert(all.end(), rows.begin(), rows.end());
     }
     return all;

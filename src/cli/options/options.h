@@ -49,13 +49,21 @@ struct ChartOptions {
 };
 
 /// A table for people or JSON for programs.
-enum class FitReport { text, json };
+enum class TableReport { text, json };
 
 /// The options of fit alone.
 struct FitOptions {
-  FitReport report = FitReport::text;
+  TableReport report = TableReport::text;
   fingering::Keys keys = fingering::Keys::as_given;
   std::optional<int> pitch_number;  ///< a singer's, 1 to 12
+};
+
+/// The options of gauge alone.
+struct GaugeOptions {
+  std::optional<model::FluteName> like;  ///< where signs and holes come from
+  std::string signs;                     ///< as typed; empty: all plain ones upwards
+  std::optional<double> celsius;
+  TableReport report = TableReport::text;
 };
 
 /// What check does.
@@ -108,6 +116,7 @@ struct Options {
   ProofOptions proof;
   FitOptions fit;
   ChartOptions chart;
+  GaugeOptions gauge;
   StarterOptions starter;
   Settings settings;  ///< of the player; empty when they are to be ignored
 };

@@ -110,5 +110,6 @@ std::vector<OptionRow> reporting_options();
 std::vector<OptionRow> proof_options();
 std::vector<OptionRow> fit_options();
 std::vector<OptionRow> chart_options();
+std::vector<OptionRow> gauge_options();
 
 }  // namespace yubifu::cli

@@ -1,10 +1,11 @@
-// Options of single verbs: check, compare, tidy, fit and chart.
+// Options of single verbs: check, compare, tidy, fit, chart and gauge.
 #include <algorithm>
 
 #include "base/numbers.h"
 #include "base/word_table.h"
 #include "cli/options/rows.h"
 #include "cli/rules.h"
+#include "flute/flute_file.h"
 
 namespace yubifu::cli {
 namespace {
@@ -67,11 +68,18 @@ Complaint set_ignored(Options& options, const std::string& value) {
   return std::nullopt;
 }
 
+std::optional<double> decimal_within(std::string_view text, double least, double most) {
+  const auto value = base::decimal_number(text);
+  return value && *value >= least && *value <= most ? value : std::nullopt;
+}
+
 Complaint set_cents(Options& options, const std::string& text) {
-  auto cents = base::decimal_number(text);
-  if (cents && !(*cents >= 0 && *cents <= kMostCents)) cents.reset();
-  return keep(cents, options.proof.compare.cents,
+  return keep(decimal_within(text, 0, kMostCents), options.proof.compare.cents,
               message("a number of cents from 0 to {}", kMostCents));
+}
+
+std::optional<double> celsius(std::string_view text) {
+  return decimal_within(text, flute::kColdestCelsius, flute::kHottestCelsius);
 }
 
 // With --check nothing is rewritten, wherever it stands.
@@ -119,8 +127,8 @@ std::vector<OptionRow> fit_options() {
           "sounds there",
           number(1, kMostPitchNumber, fit, &FitOptions::pitch_number)),
       row("report", "KIND", OptionGroup::reporting, {"fit"}, "text, a table (the default), or json",
-          one_of<FitReport>({{"text", FitReport::text}, {"json", FitReport::json}},
-                            catalogued("text or json"), fit, &FitOptions::report)),
+          one_of<TableReport>({{"text", TableReport::text}, {"json", TableReport::json}},
+                              catalogued("text or json"), fit, &FitOptions::report)),
   };
 }
 
@@ -142,6 +150,29 @@ std::vector<OptionRow> chart_options() {
                                    {"letter", page::ChartSize::letter},
                                    {"screen", page::ChartSize::screen}},
                                   catalogued("screen, a4 or letter"), chart, &ChartOptions::size)),
+  };
+}
+
+std::vector<OptionRow> gauge_options() {
+  constexpr auto gauge = &Options::gauge;
+  return {
+      row("like", "SIZE|FILE", OptionGroup::flute, {"gauge"},
+          "the flute whose signs and holes this one has, whatever it sounds: size 1 to 13, or the "
+          "path of a flute file",
+          read_by(model::parse_flute_name, catalogued("a size from 1 to 13 or a flute file"), {},
+                  gauge, &GaugeOptions::like)),
+      row("signs", "SIGNS", OptionGroup::flute, {"gauge"},
+          "what was played, in this order, such as \"筒 一 二 三\"; all plain signs upwards by "
+          "default",
+          text(gauge, &GaugeOptions::signs)),
+      row("temperature", "CELSIUS", OptionGroup::flute, {"gauge"},
+          "of the air while the flute was played; the pitches are then brought to 20 degrees",
+          read_by(celsius, catalogued("degrees Celsius from -30 to 60"), {}, gauge,
+                  &GaugeOptions::celsius)),
+      row("report", "KIND", OptionGroup::reporting, {"gauge"},
+          "text, a table (the default), or json",
+          one_of<TableReport>({{"text", TableReport::text}, {"json", TableReport::json}},
+                              catalogued("text or json"), gauge, &GaugeOptions::report)),
   };
 }
 

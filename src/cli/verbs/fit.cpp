@@ -16,6 +16,7 @@
 #include "cli/loading.h"
 #include "cli/report/log.h"
 #include "cli/report/messages.h"
+#include "cli/report/table.h"
 #include "cli/verbs.h"
 #include "fingering/rank.h"
 #include "fingering/rules.h"
@@ -36,23 +37,8 @@ struct FitHead {
   fingering::Origin origin = fingering::Origin::fingers;
 };
 
-enum class Aligned { left, right };
-
-struct Column {
-  std::string heading;
-  Aligned side = Aligned::right;
-  std::vector<std::string> cells;
-};
-
 std::string signed_number(int number) {
   return number == 0 ? "0" : fmt::format("{:+}", number);
-}
-
-template <typename Text>
-Column column(std::string heading, Aligned side, const std::vector<Fit>& fits, Text text) {
-  Column made{std::move(heading), side, {}};
-  for (const Fit& fit : fits) made.cells.push_back(text(fit));
-  return made;
 }
 
 Column count_column(std::string heading, const std::vector<Fit>& fits, std::size_t Fit::*count) {
@@ -110,39 +96,6 @@ std::vector<Column> columns_of(const FitHead& head, const std::vector<Fit>& fits
                            [&](const Fit& fit) { return one_line(options_for(head, fit)); }));
   columns.push_back(column({}, Aligned::left, fits, [](const Fit& fit) { return fit.remark; }));
   return columns;
-}
-
-std::string aligned(const std::string& text, int width, Aligned side) {
-  if (side == Aligned::left) return base::padded(text, width);
-  const int missing = std::max(0, width - base::display_width(text));
-  return std::string(static_cast<std::size_t>(missing), ' ') + text;
-}
-
-std::string trimmed(std::string line) {
-  while (line.ends_with(' ')) line.pop_back();
-  return line + '\n';
-}
-
-std::string laid_out(const std::vector<Column>& columns, std::size_t rows) {
-  std::vector<int> widths;
-  for (const Column& one : columns) {
-    int width = base::display_width(one.heading);
-    for (const std::string& cell : one.cells) width = std::max(width, base::display_width(cell));
-    widths.push_back(width);
-  }
-  const auto line = [&](auto cell_of) {
-    std::string text;
-    for (std::size_t i = 0; i < columns.size(); ++i) {
-      if (i > 0) text += "  ";
-      text += aligned(cell_of(columns[i]), widths[i], columns[i].side);
-    }
-    return trimmed(std::move(text));
-  };
-  std::string text = line([](const Column& one) { return one.heading; });
-  for (std::size_t row = 0; row < rows; ++row) {
-    text += line([&](const Column& one) { return one.cells[row]; });
-  }
-  return text;
 }
 
 std::string legend(const FitHead& head) {
@@ -342,7 +295,7 @@ void rank(const Options& options, Log& log) {
   const std::vector<Fit> fits = fingering::rank_flutes(*resolved, ranking);
 
   const FitHead head{input_name(options.inputs.front()), options.fit.keys, origin};
-  const std::string report = options.fit.report == FitReport::json
+  const std::string report = options.fit.report == TableReport::json
                                  ? fit_json(head, fits)
                                  : without_control_characters(fit_table(head, fits));
   log.add(base::write_file(options.output, report),

@@ -98,8 +98,11 @@ class ChartDrawer {
         std::min(style::kChartTitle, area_.width() * 0.7 / std::max(1.0, text_width(name())));
     y_ += style::kChartTitle / 2;
     text(name(), {area_.left, y_}, size, TextAnchor::start, TextWeight::bold);
-    text(fmt::format("A = {:g} Hz", flute_.tuning_hz()), {area_.right, y_}, style::kChartText,
-         TextAnchor::end);
+    std::string reference = fmt::format("A = {:g} Hz", flute_.tuning_hz());
+    if (const auto celsius = flute_.concert_celsius()) {
+      reference += fmt::format(", {:g} °C", *celsius);
+    }
+    text(reference, {area_.right, y_}, style::kChartText, TextAnchor::end);
     y_ += style::kChartTitle;
   }
 

@@ -80,6 +80,9 @@ class Chart {
 
   void add_head() {
     add_line(message("Flute {}, tuned to A4 = {} Hz", flute_.title(), flute_.tuning_hz()));
+    if (const auto celsius = flute_.concert_celsius()) {
+      add_line(message("Measured pitches, brought to {} °C", *celsius));
+    }
     add_line(message("Holes from the mouth end to the foot:"));
     add_line(alphabet_ == ChartAlphabet::ascii
                  ? message("x closed   o open   h half   s closed to steady, or open")

@@ -1,0 +1,341 @@
+// The verb gauge: a flute file from a recording of the flute, or from what a tuner showed.
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <cstdint>
+#include <filesystem>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <utility>
+#include <vector>
+
+#include <fmt/format.h>
+
+#include "base/file.h"
+#include "base/json_writer.h"
+#include "base/message.h"
+#include "base/utf8.h"
+#include "cli/loading.h"
+#include "cli/options/option_table.h"
+#include "cli/report/log.h"
+#include "cli/report/messages.h"
+#include "cli/report/table.h"
+#include "cli/verbs.h"
+#include "fingering/rules.h"
+#include "flute/flute_file.h"
+#include "hearing/measured_flute.h"
+#include "hearing/rules.h"
+
+namespace yubifu::cli {
+namespace {
+
+using base::JsonLayout;
+using base::JsonWriter;
+using base::message;
+using hearing::MeasuredFlute;
+using hearing::MeasuredSign;
+
+// What was measured, beside the flute that it is like.
+struct Gauged {
+  MeasuredFlute flute;
+  const flute::Flute& like;
+
+  double hz(const MeasuredSign& sign) const { return hearing::concert_hz(sign.hz, flute.celsius); }
+  model::Pitch pitch(const MeasuredSign& sign) const {
+    return model::pitch_at(6900 + 1200 * std::log2(hz(sign) / like.tuning_hz()));
+  }
+  // Over the same sign of that flute.
+  std::optional<double> cents_over_like(const MeasuredSign& sign) const {
+    const auto other = like.total_cents(sign.fingering);
+    return other ? std::optional(pitch(sign).total_cents() - *other) : std::nullopt;
+  }
+};
+
+std::optional<std::string> wrong_usage(const Options& options) {
+  if (options.inputs.size() != 1) {
+    return message("gauge takes one recording or one table; 'yubifu help gauge' shows how");
+  }
+  if (options.gauge.report == TableReport::json && options.output == "-") {
+    return message("--report json goes to standard output, so name the flute file with -o");
+  }
+  return std::nullopt;
+}
+
+// A table is text; in recordings there are bytes that no text has.
+bool is_text(const base::ByteSource& bytes) {
+  std::array<char, 4096> start{};
+  const std::size_t count = bytes.read(0, start.data(), start.size());
+  return count > 0 && std::all_of(start.begin(), start.begin() + count, [](char c) {
+           const auto byte = static_cast<unsigned char>(c);
+           return byte >= 0x20 || c == '\t' || c == '\n' || c == '\r';
+         });
+}
+
+// Words parted by white space or commas.
+std::vector<std::string> words_of(std::string_view text) {
+  std::vector<std::string> words;
+  bool inside = false;
+  while (!text.empty()) {
+    const base::CodePoint first = base::first_code_point(text);
+    const bool parts =
+        base::is_white_space(first.value) || first.value == U',' || first.value == U'、';
+    if (!parts) {
+      if (!inside) words.emplace_back();
+      words.back() += text.substr(0, first.size);
+    }
+    inside = !parts;
+    text.remove_prefix(first.size);
+  }
+  return words;
+}
+
+// The entries of the flute that --signs names; nothing after telling what is wrong.
+std::optional<std::vector<std::size_t>> signs_played(const Options& options,
+                                                     const flute::Flute& like) {
+  if (options.gauge.signs.empty()) return hearing::upward_signs(like);
+  std::vector<std::size_t> signs;
+  for (const std::string& word : words_of(options.gauge.signs)) {
+    const auto entry = hearing::entry_named(like, word);
+    if (!entry) {
+      refuse(
+          message("--signs: {} is no sign of the flute {}; a flute file that has it can be "
+                  "named with --like",
+                  word, like.title()));
+      return std::nullopt;
+    }
+    if (std::find(signs.begin(), signs.end(), *entry) != signs.end()) {
+      refuse(
+          message("--signs: {} stands there twice; a sign may be played again at once, and is "
+                  "named once",
+                  word));
+      return std::nullopt;
+    }
+    signs.push_back(*entry);
+  }
+  if (signs.empty()) refuse(message("--signs names no sign"));
+  return signs.empty() ? std::nullopt : std::optional(std::move(signs));
+}
+
+std::optional<flute::Flute> flute_it_is_like(const Options& options, Log& log) {
+  const model::FluteName name =
+      options.gauge.like.value_or(model::FluteName(model::kDefaultFluteSize));
+  if (!options.gauge.like) {
+    log.add({base::report(fingering::rule::no_flute_given, std::nullopt,
+                          message("signs and holes are taken from size {}", to_text(name)),
+                          message("--like names another flute"))},
+            base::SourceText(input_name(options.inputs.front()), {}));
+  }
+  auto flute =
+      flute_supply(".", log)(name, options.resolve.tuning_hz.value_or(model::kConcertPitchHz));
+  log.add(flute.diagnostics, base::SourceText(to_text(name), {}));
+  if (!flute.value) log.raise(ExitStatus::unusable);
+  return std::move(flute.value);
+}
+
+// Nothing after an error, which is told.
+std::vector<MeasuredSign> heard_in(base::ByteSource bytes, const std::vector<std::size_t>& signs,
+                                   const flute::Flute& like, const base::SourceText& source,
+                                   Log& log) {
+  auto recording = hearing::Recording::open(std::move(bytes));
+  log.add(recording.diagnostics, source);
+  if (!recording.value) return {};
+  const auto tones = hearing::hear(*recording.value);
+  log.add(tones.diagnostics, source);
+  if (!tones.value) return {};
+  const auto heard = hearing::signs_of(*tones.value, signs, like);
+  log.add(heard.diagnostics, source);
+  return hearing::measured(*heard.value, like);
+}
+
+std::vector<MeasuredSign> noted_in(const std::string& input, const flute::Flute& like, Log& log) {
+  const std::string name = input_name(input);
+  const auto bytes = base::read_file(input);
+  log.add(bytes.diagnostics, base::SourceText(name, {}));
+  if (!bytes.value) return {};
+  auto text = hearing::readings_text(*bytes.value);
+  log.add(text.diagnostics, base::SourceText(name, {}));
+  if (!text.value) return {};
+  const base::SourceText source(name, *std::move(text.value));
+  const auto noted = hearing::read_readings(source, like);
+  log.add(noted.diagnostics, source);
+  return noted.value ? hearing::measured(*noted.value) : std::vector<MeasuredSign>();
+}
+
+std::string title_of(const Options& options) {
+  const std::string& named = options.output == "-" ? options.inputs.front() : options.output;
+  const std::string stem = std::filesystem::path(named).stem().string();
+  return stem.empty() || stem == "-" ? "flute" : stem;
+}
+
+// Of the recording as a file, not of where it lies.
+std::string origin_of(const Options& options, bool is_table) {
+  const std::string& input = options.inputs.front();
+  const std::string name =
+      input == "-" ? "standard input" : std::filesystem::path(input).filename().string();
+  return fmt::format("{} {}", is_table ? "readings in" : "measured from the recording", name);
+}
+
+std::string signed_cents(double cents) {
+  const double shown = std::round(cents * 10) / 10;
+  return shown == 0 ? "0.0" : fmt::format("{:+.1f}", shown);
+}
+
+std::string table_of(const Gauged& gauged) {
+  const std::vector<MeasuredSign>& signs = gauged.flute.signs;
+  const auto cells = [&](std::string heading, auto text) {
+    return column(std::move(heading), Aligned::right, signs, text);
+  };
+  std::vector<Column> columns{
+      column(message("sign"), Aligned::left, signs,
+             [](const MeasuredSign& sign) { return printed(sign.fingering); }),
+      cells(message("Hz"),
+            [&](const MeasuredSign& sign) { return fmt::format("{:.2f}", gauged.hz(sign)); }),
+      column(message("note"), Aligned::left, signs,
+             [&](const MeasuredSign& sign) {
+               return to_text(model::spell_in_key(gauged.pitch(sign).key, {}));
+             }),
+      cells(message("cents"),
+            [&](const MeasuredSign& sign) { return signed_cents(gauged.pitch(sign).cents); }),
+      cells(message("from {}", gauged.like.title()), [&](const MeasuredSign& sign) {
+        const auto over = gauged.cents_over_like(sign);
+        return over ? signed_cents(*over) : std::string();
+      })};
+  const bool heard = std::any_of(signs.begin(), signs.end(),
+                                 [](const MeasuredSign& sign) { return sign.seconds.has_value(); });
+  if (heard) {
+    columns.push_back(cells(message("steadiness"), [](const MeasuredSign& sign) {
+      return sign.spread_cents ? fmt::format("±{:.1f}", *sign.spread_cents) : std::string();
+    }));
+    columns.push_back(cells(message("seconds"), [](const MeasuredSign& sign) {
+      return sign.seconds ? fmt::format("{:.1f}-{:.1f}", sign.seconds->first, sign.seconds->second)
+                          : std::string();
+    }));
+  }
+  std::string text =
+      signs.size() == 1
+          ? message("{}: 1 sign, tuned to A4 = {} Hz", gauged.flute.title, gauged.like.tuning_hz())
+          : message("{}: {} signs, tuned to A4 = {} Hz", gauged.flute.title, signs.size(),
+                    gauged.like.tuning_hz());
+  text += '\n';
+  if (gauged.flute.celsius) {
+    text += message("Measured at {} °C, shown as at {} °C", *gauged.flute.celsius,
+                    flute::kConcertCelsius) +
+            '\n';
+  }
+  return without_control_characters(text + '\n' + laid_out(columns, signs.size()));
+}
+
+// schemas/gauge.schema.json.
+std::string json_of(const Gauged& gauged, const std::string& input) {
+  const auto rounded = [](double value, double steps) { return std::round(value * steps) / steps; };
+  JsonWriter json;
+  json.begin_object();
+  json.key("yubifu-gauge").number(std::int64_t{1});
+  json.key("input").text(input);
+  json.key("like").text(to_text(gauged.like.name()));
+  json.key("tuning").number(gauged.like.tuning_hz());
+  json.key("temperature");
+  if (gauged.flute.celsius) {
+    json.number(*gauged.flute.celsius);
+  } else {
+    json.null();
+  }
+  json.key("signs");
+  json.begin_array();
+  for (const MeasuredSign& sign : gauged.flute.signs) {
+    json.begin_object(JsonLayout::one_line);
+    json.key("sign").text(printed(sign.fingering));
+    json.key("hz").number(rounded(gauged.hz(sign), 100));
+    json.key("note").text(to_text(model::spell_in_key(gauged.pitch(sign).key, {})));
+    json.key("cents").number(rounded(gauged.pitch(sign).cents, 10));
+    if (const auto over = gauged.cents_over_like(sign)) {
+      json.key("cents-from-like").number(rounded(*over, 10));
+    }
+    if (sign.spread_cents) json.key("spread").number(rounded(*sign.spread_cents, 10));
+    if (sign.seconds) {
+      json.key("seconds");
+      json.begin_array(JsonLayout::one_line);
+      json.number(rounded(sign.seconds->first, 100));
+      json.number(rounded(sign.seconds->second, 100));
+      json.end_array();
+    }
+    json.end_object();
+  }
+  json.end_array();
+  json.end_object();
+  return json.take();
+}
+
+// What converting for this flute will miss.
+void tell_unnamed(const Gauged& gauged, const base::SourceText& source, Log& log) {
+  std::vector<std::string> missing;
+  for (const flute::Entry& entry : gauged.like.entries()) {
+    const bool has = std::any_of(
+        gauged.flute.signs.begin(), gauged.flute.signs.end(),
+        [&](const MeasuredSign& sign) { return sign.fingering == fingering_of(entry); });
+    if (!has) missing.push_back(printed(entry));
+  }
+  if (missing.empty()) return;
+  log.add({base::report(hearing::rule::signs_unnamed, std::nullopt,
+                        message("not in the flute file: {}", fmt::join(missing, " ")),
+                        message("tunes that need them can be fingered once they are measured"))},
+          source);
+}
+
+// Writes it where it belongs, once it is read again as any flute file is.
+void write(const Gauged& gauged, const Options& options, Log& log) {
+  const base::SourceText file(output_name(options.output),
+                              hearing::flute_file_text(gauged.flute, gauged.like));
+  const auto flute =
+      flute::read_flute_file(file, model::FlutePath{options.output}, gauged.like.tuning_hz());
+  log.add(flute.diagnostics, file);
+  if (!flute.ok()) return;
+  log.add(base::write_file(options.output, file.text()), base::SourceText(file.name(), {}));
+  if (log.failed()) return;
+  if (options.output == "-") {
+    log.add_line(table_of(gauged));
+  } else if (!print_result(options.gauge.report == TableReport::json
+                               ? json_of(gauged, input_name(options.inputs.front()))
+                               : table_of(gauged))) {
+    log.raise(ExitStatus::unusable);
+  }
+  const auto& entries = flute.value->entries();
+  const bool loud = std::any_of(entries.begin(), entries.end(), [&](const flute::Entry& entry) {
+    return is_loud(*flute.value, fingering_of(entry));
+  });
+  if (loud) log.add_line(flute::hearing_caution());
+}
+
+void gauge(const Options& options, Log& log) {
+  const std::string& input = options.inputs.front();
+  const base::SourceText source(input_name(input), {});
+  log.open(source.name());
+  const auto like = flute_it_is_like(options, log);
+  if (!like) return;
+  const auto signs = signs_played(options, *like);
+  if (!signs) return log.raise(ExitStatus::unusable);
+  auto bytes = base::open_file(input);
+  log.add(bytes.diagnostics, source);
+  if (!bytes.value) return;
+  const bool is_table = is_text(*bytes.value);
+  Gauged gauged{{title_of(options), origin_of(options, is_table), options.gauge.celsius, {}},
+                *like};
+  gauged.flute.signs = is_table ? noted_in(input, *like, log)
+                                : heard_in(*std::move(bytes.value), *signs, *like, source, log);
+  if (gauged.flute.signs.empty()) return log.raise(ExitStatus::unusable);
+  if (log.failed()) return;
+  tell_unnamed(gauged, source, log);
+  write(gauged, options, log);
+}
+
+}  // namespace
+
+ExitStatus run_gauge(const Options& options) {
+  if (const auto complaint = wrong_usage(options)) return refuse(*complaint);
+  Log log(options.strictness);
+  gauge(options, log);
+  return log.finish();
+}
+
+}  // namespace yubifu::cli

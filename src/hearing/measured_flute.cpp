@@ -1,0 +1,167 @@
+#include "hearing/measured_flute.h"
+
+#include <algorithm>
+#include <cmath>
+#include <cstdint>
+
+#include "base/json_writer.h"
+#include "flute/file_entry.h"
+#include "flute/flute_file.h"
+
+namespace yubifu::hearing {
+namespace {
+
+using base::JsonLayout;
+using base::JsonWriter;
+
+constexpr double kOctave = 1200;
+
+double rounded(double value, double steps) {
+  return std::round(value * steps) / steps;
+}
+
+const flute::Entry* entry_of(const flute::Flute& like, const model::Fingering& fingering) {
+  for (const flute::Entry& entry : like.entries()) {
+    if (fingering_of(entry) == fingering) return &entry;
+  }
+  return nullptr;
+}
+
+// In the order in which charts list the flute that this one is like, others behind.
+std::vector<MeasuredSign> in_order(std::vector<MeasuredSign> signs, const flute::Flute& like) {
+  const auto place = [&](const MeasuredSign& sign) {
+    const auto& entries = like.entries();
+    return std::find_if(entries.begin(), entries.end(), [&](const flute::Entry& entry) {
+      return fingering_of(entry) == sign.fingering;
+    });
+  };
+  std::stable_sort(signs.begin(), signs.end(), [&](const MeasuredSign& a, const MeasuredSign& b) {
+    return place(a) < place(b);
+  });
+  return signs;
+}
+
+double ichi_hz(const MeasuredFlute& flute, const flute::Flute& like) {
+  std::vector<double> over;
+  for (const MeasuredSign& sign : flute.signs) {
+    const auto wanted = like.total_cents(sign.fingering);
+    if (!wanted) continue;
+    const double hz = concert_hz(sign.hz, flute.celsius);
+    over.push_back(6900 + kOctave * std::log2(hz / like.tuning_hz()) - *wanted);
+  }
+  double middle = 0;
+  if (!over.empty()) {
+    const auto at = over.begin() + static_cast<std::ptrdiff_t>(over.size() / 2);
+    std::nth_element(over.begin(), at, over.end());
+    middle = *at;
+  }
+  const double hz =
+      model::frequency_hz(model::pitch_at(like.ichi().total_cents() + middle), like.tuning_hz());
+  return flute.celsius ? flute::hz_at(hz, flute::kConcertCelsius, *flute.celsius) : hz;
+}
+
+void write_limits(JsonWriter& json, const flute::BendLimits& limits) {
+  if (limits == flute::BendLimits{}) return;
+  json.key("bend-limits");
+  json.begin_object();
+  const auto write = [&](std::string_view key, const flute::BendLimit& limit) {
+    json.key(key);
+    json.begin_object(JsonLayout::one_line);
+    json.key("down").number(std::int64_t{limit.down});
+    json.key("up").number(std::int64_t{limit.up});
+    json.end_object();
+  };
+  write("low", limits.low);
+  write("second", limits.second);
+  write("third", limits.third);
+  write("half-hole", limits.half_hole);
+  json.end_object();
+}
+
+void write_entry(JsonWriter& json, const MeasuredSign& sign, const flute::Entry* like) {
+  json.begin_object(JsonLayout::one_line);
+  json.key("sign").text(printed(sign.fingering));
+  const auto standard = model::standard_place(*sign.fingering.sign);
+  if (like != nullptr && (!standard || standard->in != like->in)) {
+    json.key("register").text(flute::name_of(like->in));
+  }
+  if (sign.holes) {
+    json.key("pattern").text(printed(*sign.holes));
+  } else if (like != nullptr && like->patterns.size() == 1) {
+    json.key("pattern").text(printed(like->patterns.front()));
+  } else if (like != nullptr) {
+    json.key("patterns");
+    json.begin_array(JsonLayout::one_line);
+    for (const model::HolePattern& pattern : like->patterns) json.text(printed(pattern));
+    json.end_array();
+  }
+  json.key("hz").number(rounded(sign.hz, 100));
+  if (like != nullptr && like->kind != flute::usual_kind(sign.fingering)) {
+    json.key("effort").text(flute::name_of(like->kind));
+  }
+  if (sign.spread_cents) json.key("spread").number(rounded(*sign.spread_cents, 10));
+  if (sign.seconds) {
+    json.key("seconds");
+    json.begin_array(JsonLayout::one_line);
+    json.number(rounded(sign.seconds->first, 100));
+    json.number(rounded(sign.seconds->second, 100));
+    json.end_array();
+  }
+  json.end_object();
+}
+
+}  // namespace
+
+std::vector<MeasuredSign> measured(const std::vector<HeardSign>& heard, const flute::Flute& like) {
+  std::vector<MeasuredSign> signs;
+  for (const HeardSign& one : heard) {
+    signs.push_back({fingering_of(like.entries()[one.entry]), one.tone.pitch.hz,
+                     one.tone.pitch.spread_cents, std::pair(one.tone.begin, one.tone.end),
+                     std::nullopt});
+  }
+  return signs;
+}
+
+std::vector<MeasuredSign> measured(const std::vector<NotedSign>& noted) {
+  std::vector<MeasuredSign> signs;
+  for (const NotedSign& one : noted) {
+    signs.push_back({one.fingering, one.hz, std::nullopt, std::nullopt, one.holes});
+  }
+  return signs;
+}
+
+double concert_hz(double hz, std::optional<double> celsius) {
+  return celsius ? flute::hz_at(hz, *celsius, flute::kConcertCelsius) : hz;
+}
+
+std::string flute_file_text(const MeasuredFlute& flute, const flute::Flute& like) {
+  const std::vector<MeasuredSign> signs = in_order(flute.signs, like);
+  const bool all_have_holes = std::all_of(
+      signs.begin(), signs.end(), [](const MeasuredSign& sign) { return sign.holes.has_value(); });
+  const std::size_t holes =
+      all_have_holes && !signs.empty() ? signs[0].holes->holes.size() : like.hole_count();
+  JsonWriter json;
+  json.begin_object();
+  json.key("yubifu-flute").number(std::int64_t{1});
+  json.key("title").text(flute.title);
+  json.key("source").text(flute.source);
+  json.key("holes").number(static_cast<std::int64_t>(holes));
+  const model::Sign ichi = *model::Sign::standard(model::Register::low, 1);
+  const bool has_ichi = std::any_of(signs.begin(), signs.end(), [&](const MeasuredSign& sign) {
+    return sign.fingering == model::Fingering{ichi, model::HalfHole::none, 0};
+  });
+  if (!has_ichi) json.key("ichi").number(rounded(ichi_hz(flute, like), 100));
+  if (flute.celsius) {
+    json.key("temperature").number(*flute.celsius);
+    json.key("concert-temperature").number(flute::kConcertCelsius);
+  }
+  write_limits(json, like.bend_limits());
+  json.key("entries");
+  json.begin_array();
+  for (const MeasuredSign& sign : signs) write_entry(json, sign, entry_of(like, sign.fingering));
+  json.end_array();
+  json.end_object();
+  return json.take();
+}
+
+}  // namespace yubifu::hearing
