@@ -247,4 +247,15 @@ base::Outcome<PlayedScore> play_out(const Score& score) {
   return Unfolding(score).run();
 }
 
+std::vector<std::size_t> tone_numbers(const Score& score) {
+  std::vector<std::size_t> numbers;
+  numbers.reserve(score.notes.size());
+  std::size_t next = 0;
+  for (const Note& note : score.notes) {
+    numbers.push_back(next + note.grace_before.size());
+    next = numbers.back() + 1 + note.grace_after.size();
+  }
+  return numbers;
+}
+
 }  // namespace yubifu::model

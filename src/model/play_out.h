@@ -1,4 +1,4 @@
-// Repeats, endings and jumps played out.
+// Repeats, endings and jumps played out, and by which numbers other programs know the tones.
 #pragma once
 
 #include <cstddef>
@@ -33,5 +33,9 @@ struct PlayedScore {
 /// tempo, the key and the flute are those of the written place. Measures keep their numbers.
 /// Throws TimeOverflow only for a score with broken invariants.
 base::Outcome<PlayedScore> play_out(const Score& score);
+
+/// All tones of a score have numbers in the order in which they are written, from 0: of each note
+/// its grace notes before it, itself, its grace notes after it. For each note, its own number.
+std::vector<std::size_t> tone_numbers(const Score& score);
 
 }  // namespace yubifu::model

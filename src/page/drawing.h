@@ -43,7 +43,7 @@ struct Item {
   Role role = Role::number;
   Shape shape;
   Box box;                          ///< all of its ink, as far as it can be known
-  std::optional<std::size_t> note;  ///< index into Score::notes
+  std::optional<std::size_t> note;  ///< the number of the tone, as model::tone_numbers counts
   std::optional<std::size_t> bar;   ///< index into Sheet::bars
 };
 

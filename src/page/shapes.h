@@ -2,6 +2,8 @@
 // downwards.
 #pragma once
 
+#include <cstddef>
+#include <optional>
 #include <string>
 #include <variant>
 #include <vector>
@@ -115,7 +117,8 @@ struct StackShape {
 struct UnseenText {
   struct Run {
     std::string text;
-    Box box;  ///< of the drawn sign
+    Box box;                          ///< of the drawn sign
+    std::optional<std::size_t> note;  ///< the number of its tone
   };
   std::vector<Run> runs;
 };

@@ -57,6 +57,12 @@ class PlayOut : public testing::Test {
   Score score_;
 };
 
+TEST_F(PlayOut, TonesAreNumberedWithTheirGraceNotes) {
+  score_.notes[1].grace_before = {low_tone(6), low_tone(7)};
+  score_.notes[1].grace_after = {low_tone(5)};
+  EXPECT_THAT(tone_numbers(score_), ElementsAre(0u, 3u, 5u, 6u));
+}
+
 TEST_F(PlayOut, UnfoldsRepeatsAndKeepsNumbersAndSections) {
   score_.measures[1].repeat_start = score_.measures[1].repeat_end = true;
   score_.measures[1].times = 3;

@@ -1,5 +1,6 @@
 // What SVG and HTML files hold beside the shapes.
 #include <cmath>
+#include <map>
 #include <memory>
 #include <regex>
 #include <set>
@@ -18,7 +19,9 @@ namespace {
 using testing::AllOf;
 using testing::HasSubstr;
 using testing::Not;
+using testing::Pair;
 using testing::StartsWith;
+using testing::UnorderedElementsAre;
 
 constexpr const char* kTune =
     "title: Gate & <Lantern>\ncomposer: A. Tani\nflute: 6\n\n"
@@ -59,6 +62,39 @@ TEST(Printing, SignsAreShapesWithTextOverThem) {
   EXPECT_THAT(svg, HasSubstr("<use href=\"#yf-kanji-3\""));
   EXPECT_THAT(svg, HasSubstr(" fill-opacity=\"0\""));
   EXPECT_THAT(svg, HasSubstr(">(四</tspan>"));
+}
+
+// The first shape of each tone by its number, and how often a number stands on a group.
+struct NumberedTones {
+  std::map<std::string, std::string> shapes;
+  std::map<std::string, int> groups;
+};
+
+NumberedTones numbered_tones(const std::string& svg) {
+  const std::regex group("<g data-note=\"([0-9]+)\">\\n<(?:use href=\"#yf-([^\"]+)\")?");
+  NumberedTones found;
+  for (std::sregex_iterator at(svg.begin(), svg.end(), group), end; at != end; ++at) {
+    found.shapes.emplace((*at)[1], (*at)[2]);
+    ++found.groups[(*at)[1]];
+  }
+  return found;
+}
+
+// Counted in the order in which the tones are written: 六 七 lead to the first 三, 五 follows 六. A
+// hold has the number of its note, also in the next bar.
+TEST(Printing, EveryToneHasItsNumber) {
+  const std::string tune = "三{pre 六 七} 四 - - | - 六{post 五} ・ 三 |=\n";
+  for (const std::string& text : {svgs(tune).front(), svgs(tune, across()).front(), html(tune)}) {
+    const NumberedTones tones = numbered_tones(text);
+    EXPECT_THAT(tones.shapes, UnorderedElementsAre(Pair("0", "kanji-6"), Pair("1", "kanji-7"),
+                                                   Pair("2", "kanji-3"), Pair("3", "kanji-4"),
+                                                   Pair("4", "kanji-6"), Pair("5", "kanji-5"),
+                                                   Pair("6", "kanji-3")));
+    EXPECT_EQ(tones.groups.at("0"), 1);
+    EXPECT_THAT(text, HasSubstr("<tspan data-note=\"2\""));
+    EXPECT_THAT(text, HasSubstr("<tspan data-note=\"6\""));
+    EXPECT_EQ(count(text, "<tspan data-note=\"3\""), 4u);  // 四 - - | -
+  }
 }
 
 TEST(Printing, OneSvgAPageOrOneTallFile) {

@@ -34,6 +34,11 @@ std::string attribute(std::string_view name, double value) {
   return fmt::format(" {}=\"{}\"", name, number_text(value));
 }
 
+// By which a page that shows the picture knows what belongs to a tone.
+std::string note_attribute(std::optional<std::size_t> note) {
+  return note ? fmt::format(" data-note=\"{}\"", *note) : std::string();
+}
+
 // Bold is the only weight beside the inherited one.
 std::string_view weight_attribute(TextWeight weight) {
   return weight == TextWeight::bold ? " font-weight=\"bold\"" : "";
@@ -137,7 +142,7 @@ class ShapePrinter {
     for (const UnseenText::Run& run : shape.runs) {
       if (&run != &shape.runs.front()) out_ += ' ';
       const double height = run.box.height();
-      out_ += "<tspan" + attribute("x", run.box.left) +
+      out_ += "<tspan" + note_attribute(run.note) + attribute("x", run.box.left) +
               attribute("y", run.box.bottom - kBaseline * height) + attribute("font-size", height) +
               attribute("textLength", run.box.width()) + " lengthAdjust=\"spacingAndGlyphs\">" +
               base::xml_escaped(run.text) + "</tspan>";
@@ -162,9 +167,20 @@ class ShapePrinter {
   std::string& out_;
 };
 
+// Items in turn, those of one tone in a group with its number.
+void print_tones(std::string& out, const std::vector<Item>& items, std::size_t begin,
+                 std::size_t end) {
+  ShapePrinter printer(out);
+  for (std::size_t i = begin; i < end;) {
+    const std::optional<std::size_t> note = items[i].note;
+    if (note) out += "<g" + note_attribute(note) + ">\n";
+    for (; i < end && items[i].note == note; ++i) std::visit(printer, items[i].shape);
+    if (note) out += "</g>\n";
+  }
+}
+
 // The items, those of one bar in a group with the name that a screen reader says.
 void print_items(std::string& out, const Sheet& sheet) {
-  ShapePrinter printer(out);
   for (std::size_t i = 0; i < sheet.items.size();) {
     const std::optional<std::size_t> bar = sheet.items[i].bar;
     const bool foot = !bar && sheet.items[i].role == Role::footer;
@@ -176,7 +192,8 @@ void print_items(std::string& out, const Sheet& sheet) {
     if (bar)
       out += "<g role=\"img\" aria-label=\"" + base::xml_escaped(sheet.bars[*bar].name) + "\">\n";
     if (foot) out += "<g class=\"foot\">\n";
-    for (; i < end; ++i) std::visit(printer, sheet.items[i].shape);
+    print_tones(out, sheet.items, i, end);
+    i = end;
     if (bar || foot) out += "</g>\n";
   }
 }

@@ -1,6 +1,7 @@
 #include "page/sheet/column_drawing.h"
 
 #include <algorithm>
+#include <optional>
 #include <string>
 #include <utility>
 
@@ -88,7 +89,9 @@ class PieceDrawer {
   const model::Note& note_of(const Cell& cell) const { return music_.score.notes[*cell.note]; }
 
   void add_note(std::optional<std::size_t> note, std::vector<Item> items) {
-    for (Item& item : items) item.note = note;
+    for (Item& item : items) {
+      if (note) item.note = music_.strip.tone_numbers[*note];
+    }
     append(items_, std::move(items));
   }
 
@@ -170,10 +173,14 @@ class PieceDrawer {
       first.to = first.from + first.length() * count / all;
       last.from = first.to;
     }
+    const std::size_t number = music_.strip.tone_numbers[*cell.note];
     if (before) {
-      add_note(cell.note, draw_graces(place_, first, note.grace_before, GraceSide::before));
+      append(items_, draw_graces(place_, first, note.grace_before, GraceSide::before,
+                                 number - note.grace_before.size()));
     }
-    if (after) add_note(cell.note, draw_graces(place_, last, note.grace_after, GraceSide::after));
+    if (after) {
+      append(items_, draw_graces(place_, last, note.grace_after, GraceSide::after, number + 1));
+    }
   }
 
   const Music& music_;
@@ -223,11 +230,13 @@ std::vector<Item> draw_words(const Music& music, const Place& place, const Piece
   const model::Measure& measure = music.score.measures[bar.measure];
   UnseenText text;
   Box all;
-  const auto add = [&](const std::string& words, double middle, double size) {
+  const auto add = [&](const std::string& words, double middle, double size,
+                       std::optional<std::size_t> note = std::nullopt) {
     if (words.empty()) return;
     const Box box = box_around(place.frame.at(middle, 0), size / 2, size / 2);
     all = text.runs.empty() ? box : joined(all, box);
-    text.runs.push_back({words, box});
+    if (note) note = music.strip.tone_numbers[*note];
+    text.runs.push_back({words, box, note});
   };
   const double half_gap = place.spacing.gap / 2;
   const double sign = std::min(place.spacing.gap, place.spacing.unit * style::kHalfNumber);
@@ -235,7 +244,7 @@ std::vector<Item> draw_words(const Music& music, const Place& place, const Piece
   const CellRange range = cells_of(bar, piece);
   for (std::size_t i = range.begin; i < range.end; ++i) {
     const Spot spot = spot_of(place, piece, bar.cells[i]);
-    add(bar.cells[i].words, spot.middle, spot.height);
+    add(bar.cells[i].words, spot.middle, spot.height, bar.cells[i].note);
   }
   if (piece.last) add(closing_sign(measure), piece.end() + half_gap, sign);
   if (text.runs.empty()) return {};
@@ -257,7 +266,7 @@ class SongDrawer {
         add(i, syllable);
       }
       for (std::size_t item = first; item < items_.size(); ++item) {
-        items_[item].note = bar_.cells[i].note;
+        items_[item].note = music_.strip.tone_numbers[*bar_.cells[i].note];
       }
     }
     return std::move(items_);

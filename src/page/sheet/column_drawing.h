@@ -64,9 +64,11 @@ std::vector<Item> draw_rest(const Place& place, const Spot& spot);
 /// Whether grace notes lead to a note or follow it.
 enum class GraceSide { before, after };
 
-/// Small numbers in a row from `along.from`, or up to `along.to`.
+/// Small numbers in a row from `along.from`, or up to `along.to`; `first` is the number of the
+/// first of the tones.
 std::vector<Item> draw_graces(const Place& place, Stretch along,
-                              const std::vector<model::Tone>& tones, GraceSide side);
+                              const std::vector<model::Tone>& tones, GraceSide side,
+                              std::size_t first);
 
 /// A pattern of holes, mouth end first, within a stretch of a lane.
 std::vector<Item> draw_holes(const Place& place, Stretch along, Stretch lane,

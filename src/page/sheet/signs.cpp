@@ -172,7 +172,8 @@ std::vector<Item> draw_rest(const Place& place, const Spot& spot) {
 }
 
 std::vector<Item> draw_graces(const Place& place, Stretch along,
-                              const std::vector<model::Tone>& tones, GraceSide side) {
+                              const std::vector<model::Tone>& tones, GraceSide side,
+                              std::size_t first) {
   if (tones.empty()) return {};
   const bool down = place.frame.is_down();
   double room = 0;
@@ -182,6 +183,7 @@ std::vector<Item> draw_graces(const Place& place, Stretch along,
   double at = side == GraceSide::before ? along.from : along.to - room * height;
   std::vector<Item> items;
   for (const model::Tone& tone : tones) {
+    const std::size_t drawn = items.size();
     const double middle = at + (down ? 0.75 : 0.5) * height;
     const double aside =
         down ? place.lanes.graces.from + height * 0.52 : place.lanes.graces.to - height * 0.55;
@@ -204,6 +206,8 @@ std::vector<Item> draw_graces(const Place& place, Stretch along,
       append(items, grace_bend(tone.fingering->bend_cents, {from, center.y + height / 2},
                                (down ? 0.5 : 0.44) * height, end - from));
     }
+    for (std::size_t i = drawn; i < items.size(); ++i) items[i].note = first;
+    ++first;
   }
   return items;
 }

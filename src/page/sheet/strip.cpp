@@ -7,6 +7,7 @@
 
 #include "base/message.h"
 #include "model/note.h"
+#include "model/play_out.h"
 #include "model/rhythm_tree.h"
 #include "model/words.h"
 #include "page/rules.h"
@@ -286,6 +287,7 @@ base::Outcome<Strip> make_strip(const model::Score& score) {
     builder.add(i, contents[i], (*words.value)[i]);
   }
   strip.fermata_signs = fermata_signs(score, strip.bars);
+  strip.tone_numbers = model::tone_numbers(score);
   result.value = std::move(strip);
   return result;
 }

@@ -70,6 +70,7 @@ struct Strip {
   std::vector<Bar> bars;  ///< one a measure
   /// For each note, whether it has a fermata without a stroke of its own, which needs the sign.
   std::vector<bool> fermata_signs;
+  std::vector<std::size_t> tone_numbers;  ///< of the notes, as model::tone_numbers gives them
 };
 
 /// Reports `page-bar-too-fine` for a bar that cannot be divided.
