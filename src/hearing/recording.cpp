@@ -11,17 +11,22 @@
 #include "hearing/rules.h"
 
 namespace yubifu::hearing {
-namespace {
-
-using base::message;
-
-constexpr float kLoudest = 8;
 
 // Where libsndfile stands in the bytes.
 struct Cursor {
   base::ByteSource bytes;
   sf_count_t at = 0;
 };
+
+struct CloseFile {
+  void operator()(SNDFILE* file) const { sf_close(file); }
+};
+
+namespace {
+
+using base::message;
+
+constexpr float kLoudest = 8;
 
 sf_count_t length_of(void* user) {
   return static_cast<sf_count_t>(static_cast<Cursor*>(user)->bytes.size);
@@ -48,10 +53,6 @@ sf_count_t read_bytes(void* to, sf_count_t count, void* user) {
 sf_count_t tell(void* user) {
   return static_cast<Cursor*>(user)->at;
 }
-
-struct CloseFile {
-  void operator()(SNDFILE* file) const { sf_close(file); }
-};
 
 base::Outcome<Recording> refused(const base::Rule& rule, std::string text, std::string hint) {
   return {std::nullopt, {base::report(rule, std::nullopt, std::move(text), std::move(hint))}};

@@ -10,6 +10,12 @@
 #include <kiss_fftr.h>
 
 namespace yubifu::hearing {
+
+struct FreePlan {
+  void operator()(kiss_fftr_state* plan) const { kiss_fftr_free(plan); }
+};
+using Plan = std::unique_ptr<kiss_fftr_state, FreePlan>;
+
 namespace {
 
 constexpr double kFrameSeconds = 0.04;
@@ -23,11 +29,6 @@ constexpr double kLagStepSeconds = 1.0 / 64'000;
 // the second partial.
 constexpr double kAsGood = 0.1;
 constexpr double kLeastClarity = 0.5;
-
-struct FreePlan {
-  void operator()(kiss_fftr_state* plan) const { kiss_fftr_free(plan); }
-};
-using Plan = std::unique_ptr<kiss_fftr_state, FreePlan>;
 
 Plan plan_of(std::size_t size, bool inverse) {
   return Plan(kiss_fftr_alloc(static_cast<int>(size), inverse ? 1 : 0, nullptr, nullptr));

@@ -11,10 +11,6 @@ constexpr std::string_view kOddBeat = "＿";
 constexpr std::string_view kEvenBeat = "｜";
 constexpr std::array<std::string_view, 3> kStrokes{kOneBeat, kOddBeat, kEvenBeat};
 
-bool is_compound(const Meter& meter) {
-  return meter.unit == 8 && (meter.beats == 6 || meter.beats == 9 || meter.beats == 12);
-}
-
 // A stretch of a measure in which the same beat counts.
 struct BeatStretch {
   Rational begin;
@@ -36,16 +32,14 @@ std::pair<std::size_t, std::size_t> directions_of(const Score& score, std::size_
 
 std::vector<BeatStretch> beat_stretches(const Score& score, std::size_t index) {
   const Measure& measure = score.measures[index];
-  const Rational beat = stroke_beat(measure);
   Rational begin;
   std::vector<BeatStretch> stretches;
   if (fraction_comes_first(score, index)) {
     // The incomplete beat at the start is none.
-    begin = measure.length - beat * (measure.length / beat).floor();
-    stretches.push_back({0, begin, beat});
+    begin = measure.length - measure.beat * (measure.length / measure.beat).floor();
+    stretches.push_back({0, begin, measure.beat});
   }
-  stretches.push_back({begin, measure.length, beat});
-  if (is_compound(measure.meter)) return stretches;
+  stretches.push_back({begin, measure.length, measure.beat});
   const auto [first, last] = directions_of(score, index);
   for (std::size_t i = first; i < last; ++i) {
     const Direction& direction = score.directions[i];
@@ -85,10 +79,6 @@ Rational next_beat(const Score& score, const Note& note) {
 }
 
 }  // namespace
-
-Rational stroke_beat(const Measure& measure) {
-  return is_compound(measure.meter) ? default_beat(measure.meter) : measure.beat;
-}
 
 int held_beats(const Score& score, const Note& note) {
   std::int64_t beats = 0;

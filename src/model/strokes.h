@@ -10,12 +10,9 @@
 
 namespace yubifu::model {
 
-/// What a stroke counts at the start of a measure, in quarter notes: the unit of the meter in
-/// 6/8, 9/8 and 12/8, otherwise the beat in force.
-Rational stroke_beat(const Measure& measure);
-
-/// The whole beats for which a note is held after the one in which it begins, over bar lines and
-/// changes of beat. A note that starts off the beat counts from the first beat after its start.
+/// The whole beats, each of the beat in force, for which a note is held after the one in which it
+/// begins, over bar lines and changes of beat. A note that starts off the beat counts from the
+/// first beat after its start.
 int held_beats(const Score& score, const Note& note);
 
 /// `／` for one held beat, `＿｜＿…` for more, nothing for none.

@@ -142,24 +142,30 @@ std::vector<Glyph> marks() {
   };
 }
 
-// For tempo marks. Heads are ellipses that lean upwards to the right.
+// For tempo and beat. Heads are ellipses that lean upwards to the right.
 std::vector<Glyph> note_values() {
   constexpr std::string_view kFilledHead =
       "M49 78C44 69 29 68 18 75 6 82 3 93 9 98 17 104 33 101 42 94 49 89 52 84 49 78Z";
   constexpr std::string_view kOpenHead =
       "M45 80C41 73 29 73 20 78 11 83 7 91 11 95 16 99 30 97 38 91 44 87 48 84 45 80Z";
   constexpr std::string_view kStem = "M47 86V4";
+  constexpr std::string_view kFlag = "M47 5C50 24 82 30 74 62";
+  constexpr std::string_view kTwoFlags = "M47 5C50 20 80 24 76 48M47 27C50 42 80 46 74 70";
+  constexpr std::string_view kDot = "M66 80A7 7 0 1 0 66 94 7 7 0 1 0 66 80Z";
   constexpr double kThin = 7;
   return {
       {"whole-note", 60, {{kOpenHead, 9}}},
       {"half-note", 60, {{kOpenHead, 9}, {kStem, kThin}}},
       {"quarter-note", 60, {{kFilledHead, 0}, {kStem, kThin}}},
-      {"eighth-note", 90, {{kFilledHead, 0}, {kStem, kThin}, {"M47 5C50 24 82 30 74 62", kThin}}},
-      {"sixteenth-note",
+      {"eighth-note", 90, {{kFilledHead, 0}, {kStem, kThin}, {kFlag, kThin}}},
+      {"sixteenth-note", 90, {{kFilledHead, 0}, {kStem, kThin}, {kTwoFlags, kThin}}},
+      {"dotted-whole-note", 80, {{kOpenHead, 9}, {kDot, 0}}},
+      {"dotted-half-note", 80, {{kOpenHead, 9}, {kStem, kThin}, {kDot, 0}}},
+      {"dotted-quarter-note", 80, {{kFilledHead, 0}, {kStem, kThin}, {kDot, 0}}},
+      {"dotted-eighth-note", 90, {{kFilledHead, 0}, {kStem, kThin}, {kFlag, kThin}, {kDot, 0}}},
+      {"dotted-sixteenth-note",
        90,
-       {{kFilledHead, 0},
-        {kStem, kThin},
-        {"M47 5C50 20 80 24 76 48M47 27C50 42 80 46 74 70", kThin}}},
+       {{kFilledHead, 0}, {kStem, kThin}, {kTwoFlags, kThin}, {kDot, 0}}},
   };
 }
 

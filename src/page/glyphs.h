@@ -53,6 +53,11 @@ enum class GlyphId {
   quarter_note,
   eighth_note,
   sixteenth_note,
+  dotted_whole_note,
+  dotted_half_note,
+  dotted_quarter_note,
+  dotted_eighth_note,
+  dotted_sixteenth_note,
 };
 
 /// One pen stroke or one filled area, as SVG path data in a box 100 units high.

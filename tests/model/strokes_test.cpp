@@ -60,10 +60,15 @@ TEST(Strokes, CountingGoesOnOverTheBarLine) {
   EXPECT_EQ(held(score, 0, 0, 9), 8);
 }
 
-TEST(Strokes, CompoundMetersCountTheirUnits) {
+// Our choice: strokes are those that were written, so a held dotted quarter is one stroke where a
+// number lasts one, and three where it lasts an eighth.
+TEST(Strokes, CountTheBeatInForce) {
   const Score by_dotted_quarters = measures(1, {6, 8}, Rational(3, 2));
-  EXPECT_EQ(held(by_dotted_quarters, 0, 0, Rational(3, 2)), 2);
-  EXPECT_EQ(stroke_beat(by_dotted_quarters.measures[0]), Rational(1, 2));
+  EXPECT_EQ(held(by_dotted_quarters, 0, 0, Rational(3, 2)), 0);
+  EXPECT_EQ(held(by_dotted_quarters, 0, 0, 3), 1);
+  const Score by_eighths = measures(1, {6, 8}, Rational(1, 2));
+  EXPECT_EQ(held(by_eighths, 0, 0, Rational(3, 2)), 2);
+  EXPECT_EQ(held(by_eighths, 0, 0, 3), 5);
   const Score by_halves = measures(1, {4, 4}, 2);
   EXPECT_EQ(held(by_halves, 0, 0, 4), 1);
 }

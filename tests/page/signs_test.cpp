@@ -115,12 +115,70 @@ TEST(Signs, MoreHeldBeatsAreLevelAndUprightInTurn) {
   EXPECT_GT(strokes[5].from.x, strokes[5].to.x);
 }
 
-// In compound meters the strokes count the meter's units, whatever a word of the text lasts.
-TEST(Signs, CompoundMetersCountTheirUnits) {
-  for (const std::string beat : {"", "beat: 3/8\n"}) {
-    const std::string bar = beat.empty() ? "5 - - 6 - -" : "5 6";
-    const Sheet sheet = sheet_of("meter: 6/8\n" + beat + "\n" + bar + " |=\n");
-    EXPECT_EQ(lines(with_role(sheet, Role::stroke)).size(), 4u) << beat;
+// A dotted quarter is a plain number where a number lasts one, and has two strokes where it lasts
+// an eighth: what was written is what is drawn.
+TEST(Signs, StrokesCountTheBeatThatWasWritten) {
+  const auto strokes = [](const std::string& text) {
+    return lines(with_role(sheet_of(text), Role::stroke)).size();
+  };
+  EXPECT_EQ(strokes("meter: 6/8\n\n5 - - 6 - - |=\n"), 4u);
+  EXPECT_EQ(strokes("meter: 6/8\nbeat: 3/8\n\n5 6 |=\n"), 0u);
+  EXPECT_EQ(strokes("meter: 6/8\nbeat: 3/8\n\n5 - |=\n"), 1u);
+  EXPECT_EQ(strokes("meter: 4/4\nbeat: 1/2\n\n5 - |=\n"), 1u);
+  EXPECT_EQ(strokes("meter: 2/4\nbeat: 1/8\n\n5 - - - |=\n"), 3u);
+}
+
+TEST(Signs, GroupsAreThoseOfTheBeatThatWasWritten) {
+  const auto beams = [](const std::string& text) {
+    return with_role(sheet_of(text), Role::beam).size();
+  };
+  EXPECT_EQ(beams("meter: 6/8\n\n5 6 7 5 6 7 |=\n"), 0u);
+  EXPECT_EQ(beams("meter: 6/8\nbeat: 3/8\n\n(5 6 7) (5 6 7) |=\n"), 2u);
+  EXPECT_EQ(beams("meter: 4/4\nbeat: 1/2\n\n(5 6) 7 |=\n"), 1u);
+  EXPECT_EQ(beams("meter: 4/4\n\n5 6 {beat 1/8} 5 6 5 6 |=\n"), 0u);
+  EXPECT_EQ(beams("meter: 4/4\n\n5 6 {beat 1/2} (5 6) |=\n"), 1u);
+}
+
+// What a plain number lasts, wherever it is not one over the meter's denominator, and always in
+// compound meters, where a player could take it for the felt beat.
+TEST(Signs, TheSheetSaysWhatANumberLasts) {
+  const auto said = [](const std::string& text, Role role) {
+    std::vector<std::string> notes;
+    for (const PageOptions& options : {PageOptions{}, across()}) {
+      const auto names = glyph_names(with_role(sheet_of(text, options), role));
+      if (options.direction == ReadingDirection::down) notes = names;
+      EXPECT_EQ(names, notes) << text;
+    }
+    return notes;
+  };
+  const auto head = [&](const std::string& text) { return said(text, Role::heading); };
+  EXPECT_THAT(head("meter: 4/4\n\n5 - 5 - |=\n"), IsEmpty());
+  EXPECT_THAT(head("meter: 2/4\nbeat: 1/8\n\n5 - 5 - |=\n"), ElementsAre("kanji-3", "eighth-note"));
+  EXPECT_THAT(head("meter: 4/4\nbeat: 1/2\n\n5 - |=\n"), ElementsAre("kanji-3", "half-note"));
+  EXPECT_THAT(head("meter: 6/8\nbeat: 3/8\n\n5 - |=\n"),
+              ElementsAre("kanji-3", "dotted-quarter-note"));
+  EXPECT_THAT(head("meter: 6/8\n\n5 - 5 6 - 5 |=\n"), ElementsAre("kanji-3", "eighth-note"));
+  EXPECT_THAT(head("meter: free\n\n5 - 5 |=\n"), IsEmpty());
+  const auto label = [&](const std::string& text) { return said(text, Role::label); };
+  EXPECT_THAT(label("meter: 4/4\n\n5 6 5 6 | {beat 1/2} 5 - | 6 - | {beat 1/4} 5 6 5 6 |=\n"),
+              ElementsAre("kanji-3", "half-note", "kanji-3", "quarter-note"));
+  EXPECT_THAT(label("meter: 4/4\n\n5 6 {beat 1/8} 5 6 5 6 |=\n"),
+              ElementsAre("kanji-3", "eighth-note"));
+  EXPECT_THAT(label("meter: 6/8\n\n5 - 5 6 - 5 | {meter 3/4} 5 6 7 |=\n"),
+              ElementsAre("kanji-3", "quarter-note"));
+  EXPECT_THAT(label("meter: 4/4\n\n5 6 5 6 | {meter 3/8} 5 6 7 |=\n"), IsEmpty());
+}
+
+// No word of another language where a sign of the trade says it.
+TEST(Signs, FreeTimeIsWrittenInJapanese) {
+  for (const PageOptions& options : {PageOptions{}, across()}) {
+    const Sheet sheet =
+        sheet_of("meter: free\n\n5 - 5 | {meter 3/4} 5 6 7 | {meter free} 5 6 |=\n", options);
+    for (const Role role : {Role::heading, Role::label}) {
+      for (const std::string& text : texts(sheet, role)) {
+        EXPECT_EQ(text.find("free"), std::string::npos) << text;
+      }
+    }
   }
 }
 

@@ -52,7 +52,7 @@ struct Gauged {
   }
 };
 
-std::optional<std::string> wrong_usage(const Options& options) {
+std::optional<std::string> wrong_gauge_usage(const Options& options) {
   if (options.inputs.size() != 1) {
     return message("gauge takes one recording or one table; 'yubifu help gauge' shows how");
   }
@@ -332,7 +332,7 @@ void gauge(const Options& options, Log& log) {
 }  // namespace
 
 ExitStatus run_gauge(const Options& options) {
-  if (const auto complaint = wrong_usage(options)) return refuse(*complaint);
+  if (const auto complaint = wrong_gauge_usage(options)) return refuse(*complaint);
   Log log(options.strictness);
   gauge(options, log);
   return log.finish();

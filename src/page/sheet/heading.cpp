@@ -97,6 +97,7 @@ class ColumnHeading {
   void facts() {
     const double text = style::kFactText;
     std::vector<std::vector<LabelPart>> lines;
+    if (const auto beat = beat_in_heading(score_)) lines.push_back(beat_parts(*beat));
     if (score_.header.tempo) lines.push_back(tempo_parts(*score_.header.tempo));
     if (const std::string tuning = tuning_of(score_); !tuning.empty()) lines.push_back({tuning});
     axis_ = area_.right - kFactsWidth / 2;
@@ -118,7 +119,7 @@ class ColumnHeading {
 
   // Two numbers with a line between; returns the upper edge.
   double meter(double bottom) {
-    const std::string text = to_text(score_.header.meter);
+    const std::string text = meter_text(score_.header.meter);
     const double size = style::kFluteText;
     const auto line = [&](std::string_view part, double middle) {
       items_.push_back(bold(line_around(Role::heading, std::string(part), {axis_, middle}, size,
@@ -126,8 +127,9 @@ class ColumnHeading {
     };
     const double height = size * 1.05;
     if (score_.header.meter.is_free()) {
-      line(text, bottom - height / 2);
-      return bottom - height;
+      const double length = column_length(text) * size;
+      append(items_, column_of_text(Role::heading, text, {axis_, bottom - length}, size, length));
+      return bottom - length;
     }
     line(fraction_part(text, false), bottom - height / 2);
     const double half =
@@ -238,12 +240,16 @@ class RowHeading {
     const double size = style::kFactText;
     y_ += size * kLine;
     const double middle = y_ - size * kLine / 2;
-    std::vector<LabelPart> facts{flute_of(score_) + kSpace, to_text(score_.header.meter) + kSpace};
-    if (score_.header.tempo) {
-      for (LabelPart& part : tempo_parts(*score_.header.tempo)) facts.push_back(std::move(part));
-    }
+    std::vector<LabelPart> facts{flute_of(score_) + kSpace,
+                                 meter_text(score_.header.meter) + kSpace};
+    const auto add = [&](std::vector<LabelPart> parts) {
+      for (LabelPart& part : parts) facts.push_back(std::move(part));
+      facts.emplace_back(kSpace);
+    };
+    if (const auto beat = beat_in_heading(score_)) add(beat_parts(*beat));
+    if (score_.header.tempo) add(tempo_parts(*score_.header.tempo));
     if (const std::string tuning = tuning_of(score_); !tuning.empty()) {
-      facts.emplace_back(kSpace + tuning);
+      facts.emplace_back(tuning);
     }
     append(items_, parts_line(facts, {area_.left, middle}, fitted(facts, size, area_.width()),
                               TextAnchor::start));

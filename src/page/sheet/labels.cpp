@@ -19,19 +19,33 @@ using model::Rational;
 constexpr double kMostUpright = 1.45;
 constexpr double kUprightLength = 1.2;
 constexpr double kGlyphLength = 1.15;
-constexpr double kPadding = 0.3;   // on both sides of a boxed label
-constexpr double kBetween = 0.5;   // between labels of one lane
+constexpr double kPadding = 0.3;  // on both sides of a boxed label
+constexpr double kBetween = 0.5;  // between labels of one lane
+// Spaces at the ends of a text do not break, since XML drops others.
+constexpr std::string_view kNoBreak = " ";
+constexpr std::string_view kFreeTime = "自由";
 constexpr double kMostShift = 12;  // of a label from its place
 
 struct UnitGlyph {
   Rational unit;
   GlyphId glyph;
+  GlyphId dotted;
 };
-const std::array<UnitGlyph, 5> kUnits{{{4, GlyphId::whole_note},
-                                       {2, GlyphId::half_note},
-                                       {1, GlyphId::quarter_note},
-                                       {Rational(1, 2), GlyphId::eighth_note},
-                                       {Rational(1, 4), GlyphId::sixteenth_note}}};
+const std::array<UnitGlyph, 5> kUnits{
+    {{4, GlyphId::whole_note, GlyphId::dotted_whole_note},
+     {2, GlyphId::half_note, GlyphId::dotted_half_note},
+     {1, GlyphId::quarter_note, GlyphId::dotted_quarter_note},
+     {Rational(1, 2), GlyphId::eighth_note, GlyphId::dotted_eighth_note},
+     {Rational(1, 4), GlyphId::sixteenth_note, GlyphId::dotted_sixteenth_note}}};
+
+// A note of so many quarters, or the part of a whole note that has no sign.
+LabelPart note_value(Rational quarters) {
+  for (const UnitGlyph& known : kUnits) {
+    if (quarters == known.unit) return known.glyph;
+    if (quarters == known.unit * Rational(3, 2)) return known.dotted;
+  }
+  return model::beat_text(quarters);
+}
 
 std::vector<LabelPart> cue_parts(Cue cue) {
   if (cue == Cue::segno) return {GlyphId::segno};
@@ -41,10 +55,34 @@ std::vector<LabelPart> cue_parts(Cue cue) {
   return {std::string(model::printed(cue))};
 }
 
+// What a number lasts where the sheet has said nothing: one over the meter's denominator. In
+// compound meters a player could as well expect the felt beat, so nothing is certain there.
+std::optional<Rational> expected_beat(const model::Meter& meter) {
+  const Rational usual = default_beat(meter);
+  if (felt_beat(meter, usual) != usual) return std::nullopt;
+  return usual;
+}
+
+// Goes through the beats of a score and knows which of them the sheet must tell.
+class ToldBeats {
+ public:
+  // The beat in force at a place; what to say, or nothing where a player expects it.
+  std::optional<Rational> at(const model::Meter& meter, Rational beat) {
+    if ((told_ ? told_ : expected_beat(meter)) == beat) return std::nullopt;
+    told_ = beat;
+    return beat;
+  }
+
+ private:
+  std::optional<Rational> told_;
+};
+
 struct LabelOf {
   std::size_t bar;
   double step;
   bool at_end;
+  const model::Meter& meter;
+  ToldBeats& beats;
 
   using Result = std::optional<Label>;
   Label make(LabelStyle style, std::vector<LabelPart> parts) const {
@@ -55,7 +93,8 @@ struct LabelOf {
     return make(LabelStyle::plain, tempo_parts(change.tempo));
   }
   Result operator()(const model::BeatChange& change) const {
-    return make(LabelStyle::plain, {"beat " + model::beat_text(change.beat)});
+    const auto beat = beats.at(meter, change.beat);
+    return beat ? Result(make(LabelStyle::plain, beat_parts(*beat))) : std::nullopt;
   }
   Result operator()(const model::KeyChange&) const { return std::nullopt; }
   Result operator()(const model::FluteChange& change) const {
@@ -75,17 +114,15 @@ struct LabelOf {
 
 // Labels that come from the bars themselves: a new meter or beat at the start, the number of
 // times at the end.
-void add_start_labels(std::vector<Label>& labels, const model::Score& score, std::size_t i) {
-  if (i == 0) return;
+void add_start_labels(std::vector<Label>& labels, const model::Score& score, std::size_t i,
+                      ToldBeats& beats) {
   const model::Measure& here = score.measures[i];
-  const model::Measure& before = score.measures[i - 1];
-  if (here.meter != before.meter) {
-    labels.push_back({i, 0, false, LabelStyle::bold, {to_text(here.meter)}});
+  if (i > 0 && here.meter != score.measures[i - 1].meter) {
+    labels.push_back({i, 0, false, LabelStyle::bold, {meter_text(here.meter)}});
   }
-  const bool usual = here.beat == default_beat(here.meter);
-  if (here.meter == before.meter ? here.beat != before.beat : !usual) {
-    labels.push_back({i, 0, false, LabelStyle::plain, {"beat " + model::beat_text(here.beat)}});
-  }
+  // The first one stands in the heading.
+  const auto beat = beats.at(here.meter, here.beat);
+  if (i > 0 && beat) labels.push_back({i, 0, false, LabelStyle::plain, beat_parts(*beat)});
 }
 
 void add_end_label(std::vector<Label>& labels, const model::Score& score, const Strip& strip,
@@ -217,25 +254,35 @@ class ColumnOfLabels {
 
 }  // namespace
 
+std::string meter_text(const model::Meter& meter) {
+  return meter.is_free() ? std::string(kFreeTime) : to_text(meter);
+}
+
+std::optional<Rational> beat_in_heading(const model::Score& score) {
+  if (score.measures.empty()) return std::nullopt;
+  return ToldBeats().at(score.header.meter, score.measures.front().beat);
+}
+
+std::vector<LabelPart> beat_parts(Rational beat) {
+  return {GlyphId::kanji_3, fmt::format("{0}={0}", kNoBreak), note_value(beat)};
+}
+
 std::vector<LabelPart> tempo_parts(const model::Tempo& tempo) {
-  // The space must not break: XML drops others at the start of a text.
-  const std::string number = " = " + to_decimal(tempo.per_minute);
-  for (const UnitGlyph& known : kUnits) {
-    if (tempo.unit == known.unit) return {known.glyph, number};
-    if (tempo.unit == known.unit * Rational(3, 2)) return {known.glyph, "." + number};
-  }
-  return {model::beat_text(tempo.unit) + number};
+  const std::string number = fmt::format("{}= {}", kNoBreak, to_decimal(tempo.per_minute));
+  return {note_value(tempo.unit), number};
 }
 
 std::vector<Label> labels_of(const model::Score& score, const Strip& strip) {
   std::vector<Label> labels;
   std::size_t next = 0;
+  ToldBeats beats;
   for (std::size_t i = 0; i < strip.bars.size(); ++i) {
-    add_start_labels(labels, score, i);
+    add_start_labels(labels, score, i, beats);
     for (; next < score.directions.size() && score.directions[next].measure == i; ++next) {
       const model::Direction& direction = score.directions[next];
       const bool at_end = direction.onset == score.measures[i].length && direction.onset > 0;
-      const LabelOf label_of{i, strip.bars[i].step_at(direction.onset), at_end};
+      const LabelOf label_of{i, strip.bars[i].step_at(direction.onset), at_end,
+                             score.measures[i].meter, beats};
       if (auto label = std::visit(label_of, direction.value)) labels.push_back(std::move(*label));
     }
     add_end_label(labels, score, strip, i);

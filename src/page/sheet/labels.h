@@ -3,6 +3,7 @@
 #pragma once
 
 #include <cstddef>
+#include <optional>
 #include <string>
 #include <variant>
 #include <vector>
@@ -52,7 +53,17 @@ std::size_t label_lanes(const std::vector<PlacedLabel>& placed);
 std::vector<Item> draw_label(const Label& label, const PlacedLabel& placed, const Frame& frame,
                              Stretch lane);
 
-/// "♩. = 96" as parts: a note and text, or text alone for a unit without a note of its own.
+/// "6/8"; 自由 for free time, in every language.
+std::string meter_text(const model::Meter& meter);
+
+/// What a plain number lasts where the music begins, if the heading must say it: it is not one over
+/// the meter's denominator, or the meter is compound.
+std::optional<model::Rational> beat_in_heading(const model::Score& score);
+
+/// "三 = ♪" as parts: what a plain number lasts.
+std::vector<LabelPart> beat_parts(model::Rational beat);
+
+/// "♩. = 96" as parts; a unit without a note of its own is a part of a whole note.
 std::vector<LabelPart> tempo_parts(const model::Tempo& tempo);
 
 /// What stands at the head, and the room it takes.

@@ -11,7 +11,6 @@
 #include "model/note.h"
 #include "model/play_out.h"
 #include "model/rhythm_tree.h"
-#include "model/strokes.h"
 #include "model/words.h"
 #include "page/rules.h"
 
@@ -20,26 +19,6 @@ namespace {
 
 using model::Rational;
 using model::RhythmWord;
-
-// True in compound meters: whatever the beat in force, the strokes count the meter's unit.
-bool strokes_count_units(model::Measure measure) {
-  measure.beat = default_beat(measure.meter) * 2;
-  return stroke_beat(measure) != measure.beat;
-}
-
-// What counts on the page is what strokes count: in compound meters the unit, whatever a word of
-// the source lasts.
-model::Score with_stroke_beats(model::Score score) {
-  for (model::Direction& direction : score.directions) {
-    const bool is_beat = std::holds_alternative<model::BeatChange>(direction.value);
-    // The direction itself stays, so that indexes of directions stay.
-    if (is_beat && strokes_count_units(score.measures[direction.measure])) {
-      direction.value = model::TextDirection{};
-    }
-  }
-  for (model::Measure& measure : score.measures) measure.beat = stroke_beat(measure);
-  return score;
-}
 
 // A note shorter than the unit by this factor has one beam for each halving.
 int halvings(Rational ratio) {
@@ -275,11 +254,10 @@ double Bar::step_at(Rational place) const {
   return found == places.end() ? length : found->second;
 }
 
-base::Outcome<Strip> make_strip(const model::Score& original) {
+base::Outcome<Strip> make_strip(const model::Score& score) {
   base::Outcome<Strip> result;
-  result.diagnostics = not_fingered(original);
+  result.diagnostics = not_fingered(score);
   if (!result.diagnostics.empty()) return result;
-  const model::Score score = with_stroke_beats(original);
   std::vector<model::BarContent> contents;
   try {
     contents = bar_contents(score);

@@ -19,7 +19,8 @@ enum class CellKind { number, held, rest, free_hold };
 /// The stroke of a held beat: diagonal for one, level and upright in turn for more.
 enum class Stroke { diagonal, level, upright };
 
-/// One sign and the time it takes. All times in steps from the start of the bar. Neighbouring cells
+/// One sign and the time it takes. A step is one word of the score, whatever the beat in force
+/// makes it last. All times in steps from the start of the bar. Neighbouring cells
 /// of one free hold share one stroke.
 struct Cell {
   CellKind kind = CellKind::number;
