@@ -110,7 +110,7 @@ TEST(Completion, BashOffersValues) {
   EXPECT_THAT(offered({"convert", "--to", "=", "h"}), ElementsAre("html"));
   EXPECT_THAT(offered({"chart", "--to", ""}), ElementsAre("json", "svg", "text"));
   EXPECT_THAT(offered({"convert", "--tempo", ""}), IsEmpty());
-  EXPECT_THAT(offered({"schema", "s"}), ElementsAre("score", "settings"));
+  EXPECT_THAT(offered({"schema", "s"}), ElementsAre("score", "settings", "sound"));
   EXPECT_THAT(offered({"check", "--rule", "fast-l"}), ElementsAre("fast-leap="));
   EXPECT_THAT(offered({"check", "--rule", "fast-leap", "=", "o"}), ElementsAre("off"));
   EXPECT_THAT(offered({"check", "--rule", "fast-leap", "=", "off", "--ru"}),

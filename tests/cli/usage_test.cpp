@@ -132,7 +132,7 @@ TEST(Usage, OutputsThatCannotBeAreRefusedFirst) {
          "a PDF is made by a browser: write tune.html, open it there and print it into a file");
   expect({"convert", "tune.yubifu", "-o", "tune.doc"},
          "the name tune.doc tells no format that can be written here; known endings: .yubifu "
-         ".musicxml .xml .mxl .mid .midi .json .svg .html .htm");
+         ".musicxml .xml .mxl .mid .midi .json .sound.json .svg .html .htm");
   for (const std::string verb : {"convert", "tidy"}) {
     expect({verb, "tune.yubifu", "-o", "away/tune.yubifu"},
            "there is no folder away; make it first, or choose another place with -o");

@@ -2,7 +2,12 @@
 // Standard) over the notes of the flute of size 6, whose 一 is B♭4, typed as numbers.
 #include "midi/write/listing.h"
 
+#include <algorithm>
+#include <cmath>
+#include <cstdint>
+#include <sstream>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include <fmt/format.h>
@@ -11,7 +16,10 @@
 
 #include "base/json.h"
 #include "base/source_text.h"
+#include "fingering/resolve.h"
 #include "midi/written_midi.h"
+#include "support/rounds.h"
+#include "support/score_generator.h"
 
 namespace yubifu::midi {
 namespace {
@@ -182,6 +190,103 @@ TEST(SoundListing, SaysWhereEachNoteStandsInTheText) {
     words.push_back(text.substr(begin, static_cast<std::size_t>(to[i]) - begin));
   }
   EXPECT_THAT(words, ElementsAre("三メ↓20{accent}", "四", "五{pre 六}", "五{pre 六}"));
+}
+
+// A tune of the seed, on the flute that it names.
+model::Score random_tune(std::uint64_t seed) {
+  support::GeneratorOptions options;
+  options.only_built_in_signs = true;
+  options.tempos = seed % 2 == 0;
+  return fingering::resolve(support::random_score(seed, options), {}).value->score;
+}
+
+struct Heard {
+  double begin = 0;  ///< in seconds
+  double end = 0;
+  double cents = 0;  ///< from MIDI key 0
+};
+
+// What a player of the MIDI file hears: its tempos, its ticks, key and pitch wheel.
+std::vector<Heard> heard_in(const WrittenMidi& file) {
+  std::vector<std::pair<double, double>> tempos;  // ticks, microseconds a quarter
+  for (const std::string& event : file.tempos()) {
+    std::istringstream words(event);
+    std::string kind;
+    tempos.emplace_back();
+    words >> tempos.back().first >> kind >> tempos.back().second;
+  }
+  const auto seconds = [&](double tick) {
+    double sum = 0;
+    for (std::size_t i = 0; i < tempos.size() && tempos[i].first < tick; ++i) {
+      const double until = i + 1 < tempos.size() ? std::min(tick, tempos[i + 1].first) : tick;
+      sum += (until - tempos[i].first) / file.ppq * tempos[i].second / 1e6;
+    }
+    return sum;
+  };
+  std::vector<Heard> heard;
+  double wheel = 8192;
+  for (const std::string& event : file.events(1, {"on", "off", "bend"})) {
+    std::istringstream words(event);
+    double tick = 0;
+    std::string kind;
+    int channel = 0;
+    double value = 0;
+    words >> tick >> kind >> channel >> value;
+    if (kind == "bend") wheel = value;
+    if (kind == "off") heard.back().end = seconds(tick);
+    if (kind == "on") {
+      heard.push_back({seconds(tick), 0, 100 * value + 200 * (wheel - 8192) / 8192});
+    }
+  }
+  return heard;
+}
+
+// Half a step of the wheel is an eightieth of a cent; a tempo is rounded to a microsecond a
+// quarter.
+TEST(SoundListing, PlaysWhatTheMidiFilePlays) {
+  std::size_t compared = 0;
+  for (std::uint64_t seed = 1; seed <= support::rounds(100); ++seed) {
+    const model::Score score = random_tune(seed);
+    const WrittenMidi file = written(score);
+    // Three bytes hold no slower tempo.
+    if (std::count(file.said.begin(), file.said.end(), "warning tempo-range") > 0) continue;
+    const std::vector<Heard> heard = heard_in(file);
+    const Listing listing(score);
+    const std::vector<double> at = listing.numbers("played", "at");
+    const std::vector<double> length = listing.numbers("played", "seconds");
+    const std::vector<double> hz = listing.numbers("played", "hz");
+    ASSERT_EQ(at.size(), heard.size()) << seed;
+    for (std::size_t i = 0; i < heard.size(); ++i) {
+      EXPECT_NEAR(at[i], heard[i].begin, 1e-3) << seed << ": " << i;
+      EXPECT_NEAR(at[i] + length[i], heard[i].end, 1e-3) << seed << ": " << i;
+      EXPECT_NEAR(6900 + 1200 * std::log2(hz[i] / 440), heard[i].cents, 0.0125)
+          << seed << ": " << i;
+    }
+    compared += heard.size();
+  }
+  EXPECT_GT(compared, 0U);
+}
+
+// In order, one after the other, and each in its bar; every number is that of a tone.
+TEST(SoundListing, IsInOrder) {
+  for (std::uint64_t seed = 1; seed <= support::rounds(100); ++seed) {
+    const Listing listing(random_tune(seed));
+    const std::vector<double> at = listing.numbers("played", "at");
+    const std::vector<double> length = listing.numbers("played", "seconds");
+    const std::vector<double> bar = listing.numbers("played", "bar");
+    const std::vector<double> note = listing.numbers("played", "note");
+    const std::vector<double> bars = listing.numbers("bars", "at");
+    const std::vector<double> bar_length = listing.numbers("bars", "seconds");
+    const auto tones = static_cast<double>(listing.list("written", {"bar"}).size());
+    for (std::size_t i = 0; i < at.size(); ++i) {
+      constexpr double kRounded = 2e-9;
+      if (i > 0) EXPECT_GE(at[i], at[i - 1] + length[i - 1] - kRounded) << seed << ": " << i;
+      const auto in = static_cast<std::size_t>(bar[i]);
+      EXPECT_GE(at[i], bars[in] - kRounded) << seed << ": " << i;
+      EXPECT_LT(at[i], bars[in] + bar_length[in]) << seed << ": " << i;
+      EXPECT_LT(note[i], tones) << seed << ": " << i;
+    }
+  }
 }
 
 TEST(SoundListing, NeedsAPitch) {

@@ -1,7 +1,7 @@
 // One note in the text, on the sheet and on the staff, clicked in each.
 import { readdirSync, readFileSync } from "node:fs";
 import { join } from "node:path";
-import { check, converted, finish, listing_of, require_module, root, same, with_page } from "./played_page.mjs";
+import { check, converted, finish, listing_of, package_file, root, same, with_page } from "./played_page.mjs";
 
 const kTune = `title: 港 𝄞 & lanterns
 flute: 6
@@ -49,8 +49,8 @@ async function text(page) {
 // Every tune of the repository: the staff has as many notes as the listing has tones, ties taken as
 // one, and each engraved note sounds what its tone is written as.
 async function engraver() {
-  const createVerovioModule = (await import(require_module.resolve("verovio/wasm"))).default;
-  const { VerovioToolkit } = await import(require_module.resolve("verovio/esm"));
+  const createVerovioModule = (await import(package_file("verovio/wasm"))).default;
+  const { VerovioToolkit } = await import(package_file("verovio/esm"));
   const toolkit = new VerovioToolkit(await createVerovioModule());
   toolkit.setOptions({ breaks: "auto", header: "none", footer: "none", pageWidth: 1400, adjustPageHeight: true });
   return (musicxml) => {

@@ -1,8 +1,7 @@
 // What the tests of sound and marking share: a browser page with modules of src/web/page in it, and
 // the program's listings of tunes typed in a test.
 //
-// Each test is run as `node NAME.test.mjs PROGRAM MODULES`; MODULES is a folder with node_modules
-// that has esbuild, playwright-core and verovio.
+// YUBIFU_PROGRAM is the native program; npm packages are those of YUBIFU_WEB_PACKAGES and of the page.
 import { execFileSync } from "node:child_process";
 import { copyFileSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { createRequire } from "node:module";
@@ -10,11 +9,24 @@ import { tmpdir } from "node:os";
 import { basename, join, resolve } from "node:path";
 import { fileURLToPath } from "node:url";
 
-const [program = "", modules = ""] = process.argv.slice(2);
-if (!program || !modules) throw new Error("use: node NAME.test.mjs PROGRAM MODULES");
-
 export const root = resolve(fileURLToPath(import.meta.url), "../../..");
-export const require_module = createRequire(join(resolve(modules), "package.json"));
+const program = process.env.YUBIFU_PROGRAM ?? "";
+const packages = [process.env.YUBIFU_WEB_PACKAGES ?? root, join(root, "src/web/page")];
+if (!program) throw new Error("YUBIFU_PROGRAM names no program");
+
+/** The file of an npm package. */
+export function package_file(name) {
+  for (const folder of packages) {
+    try {
+      return createRequire(join(resolve(folder), "package.json")).resolve(name);
+    } catch {
+      // The other folder may have it.
+    }
+  }
+  throw new Error(`npm package ${name} is not there`);
+}
+
+const package_of = (name) => createRequire(import.meta.url)(package_file(name));
 
 /** What the program makes of a tune, with flute files of the repository beside it. */
 export function converted(tune, output, flutes = []) {
@@ -34,7 +46,7 @@ export const listing_of = (tune, flutes) => JSON.parse(converted(tune, "tune.sou
 
 /** One or more modules of the page as a script that leaves them in the global `page`. */
 export async function bundled(...names) {
-  const { build } = require_module("esbuild");
+  const { build } = package_of("esbuild");
   const folder = join(root, "src/web/page");
   const made = await build({
     stdin: {
@@ -53,9 +65,9 @@ export async function bundled(...names) {
 
 /** Runs `body` with a page of Chromium that has the modules. */
 export async function with_page(names, body) {
-  const { chromium } = require_module("playwright-core");
+  const { chromium } = package_of("playwright-core");
   const browser = await chromium.launch({
-    executablePath: "/usr/bin/chromium",
+    executablePath: process.env.YUBIFU_CHROMIUM ?? "/usr/bin/chromium",
     args: ["--no-sandbox", "--autoplay-policy=no-user-gesture-required"],
   });
   try {

@@ -1,303 +1,13 @@
 // Lets a listing sound: a plain breathy tone of oscillator and filtered noise, at the frequencies
 // that the program gives. The same graph plays into a loudspeaker and into a buffer.
 
-import { quarters, type BarRange, type Listing, type PlayedTone } from "./listing.ts";
+import type { Listing } from "./listing.ts";
+import {
+  kPlain, kRelease, plan_of, same_place, window_of, type Plan, type PlayChoices, type Step,
+} from "./plan.ts";
+import { noise_buffer, Voice } from "./voice.ts";
 
-export interface PlayChoices {
-  /** 1 as written, 0.5 half as fast. */
-  tempo: number;
-  /** All of it where absent. */
-  bars?: BarRange | undefined;
-  /** Over and over, until it is stopped. */
-  again: boolean;
-  /** Bars of clicks before the first note. */
-  count_in: number;
-  /** A click on every beat. */
-  click: boolean;
-}
-
-export const kPlain: PlayChoices = { tempo: 1, again: false, count_in: 0, click: false };
-
-// Seconds; all of this section is our choice, by ear.
-const kAttack = 0.018;
-const kRelease = 0.015;
-/** Silence that parts two tones: the tongue, a finger's strike, a breath. */
-const kParted = { tongued: 0.03, struck: 0.022, breath: 0.3 };
-/** The most that such a silence takes of a tone. */
-const kMostParted = { tongued: 0.25, struck: 0.25, breath: 0.4 };
-const kStaccato = 0.5;
-const kSlurTime = 0.012;
-const kSlideTime = 0.18;
-const kMostSlide = 0.4;
-const kWaver = { hertz: 4.5, cents: 18, after: 0.2 };
-const kLevel = 0.22;
-const kPartials = [0, 1, 0.34, 0.16, 0.05, 0.025];
-const kNoise = { level: 0.03, burst: 0.08, burst_time: 0.05, width: 1.4 };
-const kClick = { first: 1760, other: 1174, level: 0.25, length: 0.035 };
-/** When it is stopped it fades so long, after what the context has begun to render. */
-const kStop = 0.012;
-const kRendered = 0.008;
-
-/** One step of the playing; times in seconds from the start of a pass. */
-type Step =
-  | { kind: "begin"; at: number; tone: Tone; slurred: boolean }
-  | { kind: "slide"; at: number; until: number; hz: number }
-  | { kind: "end"; at: number; until: number }
-  | { kind: "silence"; at: number }
-  | { kind: "click"; at: number; first: boolean };
-
-/** A tone with the times at which it really sounds, after the choices. */
-export interface Tone {
-  note: number;
-  at: number;
-  /** Where the next one may begin, and where this one is silent. */
-  end: number;
-  until: number;
-  hz: number;
-  level: number;
-  tongued: boolean;
-  wavers: boolean;
-}
-
-/** Times in seconds from the first sound of the count-in. */
-export interface Plan {
-  /** Of the count-in. */
-  lead: number;
-  /** Of one pass after it. */
-  length: number;
-  counted: readonly Step[];
-  steps: readonly Step[];
-  tones: readonly Tone[];
-}
-
-/** What is played of a listing: [from, to) in its seconds. */
-function window_of(listing: Listing, bars: BarRange | undefined): { from: number; to: number } {
-  const first = bars && listing.bars[bars.first];
-  const last = bars && listing.bars[bars.last];
-  if (!first || !last) return { from: 0, to: listing.seconds };
-  return { from: first.at, to: last.at + last.seconds };
-}
-
-function has(tone: PlayedTone, ...marks: string[]): boolean {
-  return tone.marks?.some((mark) => marks.includes(mark)) ?? false;
-}
-
-/** High tones are louder in the ear than they are. */
-function level_of(tone: PlayedTone): number {
-  return kLevel * (tone.loudness / 80) ** 1.5 * Math.min(1, (1200 / tone.hz) ** 0.35);
-}
-
-// Two times that are one but for their rounding.
-const kSame = 1e-6;
-
-/** The steps of one pass and of the count-in before the first. */
-export function plan_of(listing: Listing, choices: PlayChoices): Plan {
-  const { from, to } = window_of(listing, choices.bars);
-  const scaled = (seconds: number) => seconds / choices.tempo;
-  const within = (at: number) => scaled(Math.min(Math.max(at, from), to) - from);
-  const heard = listing.played.filter(
-    (tone) => tone.at + tone.seconds > from + kSame && tone.at < to - kSame,
-  );
-  const steps: Step[] = [];
-  const tones: Tone[] = [];
-  for (const [i, tone] of heard.entries()) {
-    const next = heard[i + 1];
-    const at = within(tone.at);
-    const end = within(tone.at + tone.seconds);
-    const length = end - at;
-    const follows = next !== undefined && next.at - (tone.at + tone.seconds) < kSame;
-    const slides = has(tone, "suri") && follows;
-    const slurred = i > 0 && tone.attack === "slurred" && tone.at >= from;
-    const joined = follows && (next.attack === "slurred" || slides);
-    const parting = has(tone, "breath", "breath?") ? "breath"
-      : next?.attack === "struck" ? "struck" : "tongued";
-    let until = end;
-    if (parting === "breath" || (follows && !joined) || (!next && end > scaled(to - from) - kSame)) {
-      until -= Math.min(kParted[parting], length * kMostParted[parting]);
-    }
-    if (has(tone, "staccato")) until = Math.min(until, at + length * kStaccato);
-    const before = heard[i - 1];
-    const made: Tone = {
-      note: tone.note, at, end, until, hz: tone.hz, level: level_of(tone),
-      tongued: tone.attack === "tongued", wavers: has(tone, "yuri"),
-    };
-    tones.push(made);
-    const slid = before !== undefined && has(before, "suri") &&
-      tone.at - (before.at + before.seconds) < kSame;
-    steps.push({ kind: "begin", at, tone: made, slurred: slurred || slid });
-    if (slides) {
-      const slide = Math.min(kSlideTime, length * kMostSlide);
-      steps.push({ kind: "slide", at: end - slide, until: end, hz: next.hz });
-    }
-    if (!joined || until < end) {
-      const release = Math.min(kRelease, (until - at) * 0.3);
-      steps.push({ kind: "end", at: until - release, until });
-    }
-    if (!follows) steps.push({ kind: "silence", at: end });
-  }
-  if (choices.click) {
-    for (const click of listing.clicks) {
-      if (click.at < from - kSame || click.at > to - kSame) continue;
-      steps.push({ kind: "click", at: within(click.at), first: click.first });
-    }
-  }
-  steps.sort((a, b) => a.at - b.at);
-  const counted = count_in(listing, choices, from);
-  return { ...counted, length: scaled(to - from), steps, tones };
-}
-
-/** Whole bars of the first bar's meter, then what a short first bar lacks. */
-function count_in(
-  listing: Listing,
-  choices: PlayChoices,
-  from: number,
-): { lead: number; counted: Step[] } {
-  const count = listing.bars.find((bar) => bar.at >= from - kSame)?.count;
-  if (!count || choices.count_in === 0) return { lead: 0, counted: [] };
-  const counted: Step[] = [];
-  const lead = choices.count_in * count.bar + count.lacking;
-  for (let bar = 0; bar < lead - kSame; bar += count.bar) {
-    for (let at = bar; at < Math.min(bar + count.bar, lead) - kSame; at += count.beat) {
-      counted.push({ kind: "click", at: at / choices.tempo, first: at === bar });
-    }
-  }
-  return { lead: lead / choices.tempo, counted };
-}
-
-/** The same noise every time, so that a test renders what it rendered before. */
-function noise_buffer(context: BaseAudioContext): AudioBuffer {
-  const buffer = context.createBuffer(1, 2 * context.sampleRate, context.sampleRate);
-  const samples = buffer.getChannelData(0);
-  let state = 0x2f6e2b1;
-  for (let i = 0; i < samples.length; ++i) {
-    state = (Math.imul(state, 1664525) + 1013904223) >>> 0;
-    samples[i] = state / 0x80000000 - 1;
-  }
-  return buffer;
-}
-
-/** The tone, and the clicks beside it. All times are the context's; they must not go back. */
-class Voice {
-  readonly #context: BaseAudioContext;
-  readonly #gate: GainNode;
-  readonly #envelope: GainNode;
-  readonly #breath: GainNode;
-  readonly #waver: GainNode;
-  readonly #oscillator: OscillatorNode;
-  readonly #filter: BiquadFilterNode;
-  readonly #sources: AudioScheduledSourceNode[];
-  #level = 0;
-  #hz = 0;
-  #free_from = 0;
-
-  constructor(context: BaseAudioContext, buffer: AudioBuffer) {
-    this.#context = context;
-    this.#gate = new GainNode(context);
-    this.#gate.connect(context.destination);
-    this.#envelope = new GainNode(context, { gain: 0 });
-    this.#envelope.connect(this.#gate);
-    this.#breath = new GainNode(context, { gain: kNoise.level });
-    this.#breath.connect(this.#envelope);
-    const wave = context.createPeriodicWave(kPartials.map(() => 0), kPartials);
-    this.#oscillator = new OscillatorNode(context, { periodicWave: wave, frequency: 440 });
-    this.#oscillator.connect(this.#envelope);
-    this.#filter = new BiquadFilterNode(context, { type: "bandpass", Q: kNoise.width });
-    this.#filter.connect(this.#breath);
-    const noise = new AudioBufferSourceNode(context, { buffer, loop: true });
-    noise.connect(this.#filter);
-    this.#waver = new GainNode(context, { gain: 0 });
-    this.#waver.connect(this.#oscillator.detune);
-    const slow = new OscillatorNode(context, { frequency: kWaver.hertz });
-    slow.connect(this.#waver);
-    this.#sources = [this.#oscillator, noise, slow];
-    for (const source of this.#sources) source.start();
-  }
-
-  /** A tone of a length, until `end` is called; out of the one before it where that still sounds. */
-  begin(tone: Tone, at: number, slurred: boolean): void {
-    at = this.#not_before(at);
-    const length = tone.until - tone.at;
-    const sounding = this.#level > 0;
-    if (slurred && sounding) {
-      const turn = Math.min(kSlurTime, length * 0.25);
-      this.#tune(at, this.#hz, at + turn, tone.hz);
-      this.#swell(at, at + turn, tone.level);
-    } else {
-      this.#tune(at, tone.hz, at, tone.hz);
-      this.#swell(at, at + Math.min(kAttack, length * 0.3), tone.level);
-      if (tone.tongued) {
-        this.#breath.gain.setValueAtTime(kNoise.burst, at);
-        const calm = at + Math.min(kNoise.burst_time, length * 0.5);
-        this.#breath.gain.linearRampToValueAtTime(kNoise.level, calm);
-      }
-    }
-    const wavers = tone.wavers && length > 2 * kWaver.after;
-    this.#waver.gain.setValueAtTime(0, at);
-    if (wavers) {
-      this.#waver.gain.setValueAtTime(0, at + kWaver.after);
-      this.#waver.gain.linearRampToValueAtTime(kWaver.cents, at + 2 * kWaver.after);
-    }
-  }
-
-  /** From where it is to another frequency, where the next tone takes over. */
-  slide(at: number, until: number, hz: number): void {
-    at = this.#not_before(at);
-    if (until > at) this.#tune(at, this.#hz, until, hz);
-  }
-
-  /** Fades from `at` to silence at `until`. */
-  end(at: number, until: number): void {
-    at = this.#not_before(at);
-    this.#swell(at, Math.max(until, at + 0.004), 0);
-  }
-
-  click(at: number, first: boolean): void {
-    if (at < this.#context.currentTime) return;
-    const tone = new OscillatorNode(this.#context, { frequency: first ? kClick.first : kClick.other });
-    const envelope = new GainNode(this.#context, { gain: 0 });
-    tone.connect(envelope).connect(this.#gate);
-    envelope.gain.setValueAtTime(0, at);
-    envelope.gain.linearRampToValueAtTime(kClick.level, at + 0.001);
-    envelope.gain.exponentialRampToValueAtTime(1e-4, at + kClick.length);
-    tone.start(at);
-    tone.stop(at + kClick.length);
-    tone.onended = () => envelope.disconnect();
-  }
-
-  /** Silent within 20 ms of `at`, whatever was asked for before. */
-  close(at: number): void {
-    at += kRendered;
-    this.#gate.gain.setValueAtTime(1, at);
-    this.#gate.gain.linearRampToValueAtTime(0, at + kStop);
-    for (const source of this.#sources) source.stop(at + 2 * kStop);
-    this.#oscillator.onended = () => this.#gate.disconnect();
-  }
-
-  get hz(): number | undefined {
-    return this.#level > 0 ? this.#hz : undefined;
-  }
-
-  // What comes too late, as the page was busy, begins late rather than with a crack.
-  #not_before(at: number): number {
-    const now = this.#context.currentTime;
-    return Math.max(at, this.#free_from, now > 0 ? now + kRendered : 0);
-  }
-
-  #tune(at: number, from: number, until: number, to: number): void {
-    for (const pitch of [this.#oscillator.frequency, this.#filter.frequency]) {
-      pitch.setValueAtTime(from, at);
-      if (until > at) pitch.exponentialRampToValueAtTime(to, until);
-    }
-    this.#hz = to;
-  }
-
-  #swell(at: number, until: number, level: number): void {
-    this.#envelope.gain.setValueAtTime(this.#level, at);
-    this.#envelope.gain.linearRampToValueAtTime(level, until);
-    this.#level = level;
-    this.#free_from = until;
-  }
-}
+export { kPlain, type PlayChoices } from "./plan.ts";
 
 /** What a view is to show from a time of the context on. */
 interface Mark {
@@ -473,6 +183,8 @@ export class Player {
     this.#context = context;
     this.#onnote = onnote;
     this.#onend = onend;
+    // Before the browser lets the page sleep for a second at a time.
+    document.addEventListener("visibilitychange", () => this.#hand_over());
   }
 
   get playing(): boolean {
@@ -537,13 +249,13 @@ export class Player {
     }
     this.#listing = listing;
     this.#choices = choices;
-    clearTimeout(this.#wake);
     this.#hand_over();
   }
 
   #hand_over(): void {
     const run = this.#run;
     if (!run) return;
+    clearTimeout(this.#wake);
     const ahead = document.hidden ? kAheadHidden : kAhead;
     const now = this.#context.currentTime;
     if (run.done) {
@@ -596,23 +308,4 @@ export class Player {
     this.#shown = note;
     this.#onnote(note);
   }
-}
-
-/**
- * Where another listing has what stands at `at` in one: in the same written bar, the same time of
- * its playing, as many quarters after its start, at most at its end. Undefined without that bar.
- */
-export function same_place(old: Listing, at: number, other: Listing): number | undefined {
-  if (old === other) return at;
-  let here = 0;
-  for (const [i, bar] of old.bars.entries()) {
-    if (bar.at <= at + kSame) here = i;
-  }
-  const bar = old.bars[here];
-  if (!bar) return undefined;
-  let times = old.bars.slice(0, here + 1).filter((one) => one.measure === bar.measure).length;
-  const there = other.bars.find((one) => one.measure === bar.measure && --times === 0);
-  if (!there) return undefined;
-  const inside = ((at - bar.at) / bar.seconds) * quarters(bar.length);
-  return there.at + Math.min(1, inside / quarters(there.length)) * there.seconds;
 }
