@@ -192,12 +192,13 @@ for (const [name, there, start] of [
       await server?.close();
     });
 
-    const until = async (work, what) => {
-      for (let i = 0; i < 150; ++i) {
+    const until = async (work, what, seconds = 15) => {
+      for (const end = Date.now() + seconds * 1000; Date.now() < end; ) {
         if (await browser.run(work)) return;
         await new Promise((later) => setTimeout(later, 100));
       }
-      assert.fail(`${name} waited in vain for ${what}`);
+      const staff = await browser.run(() => document.querySelector("#staff").textContent.slice(0, 200));
+      assert.fail(`${name} waited in vain for ${what}; the staff says "${staff}"`);
     };
     const click = async (selector) => {
       const [x, y] = await browser.run(`() => {
@@ -223,15 +224,19 @@ for (const [name, there, start] of [
         const count = () => document.querySelector("#sheet .page").shadowRoot.querySelectorAll('[data-note="14"]').length > 0;
         assert.equal(await browser.run(count), false);
         // By the keys on the screen, and by the keyboard.
-        await click("#text .cm-line:nth-child(6)");
-        // The first goes to the end of what is seen of a line, the second to its own.
-        await browser.type("\uE010\uE010");
+        const [x, y] = await browser.run(() => {
+          const range = document.createRange();
+          range.selectNodeContents(document.querySelector("#text .cm-line:nth-child(6)"));
+          const { right, top, height } = [...range.getClientRects()].at(-1);
+          return [right + 3, top + height / 2];
+        });
+        await browser.press(x, y);
         for (const sign of ["⌫", "|", "一", "-", "-", "-"]) await key(sign);
         await until(count, "the note of the key");
         await browser.type(" | 5 5 5 5");
         await until(() => document.querySelector("#sheet .page").shadowRoot.querySelector('[data-note="18"]') !== null, "what was typed");
         await click("#tab-staff");
-        await until(() => document.querySelector("#staff g.note") !== null, "the staff");
+        await until(() => document.querySelector("#staff g.note") !== null, "the staff", 45);
         await click("#tab-fingers");
         await until(() => document.querySelector("#fingers [data-note]") !== null, "the fingers");
         await click("#tab-sheet");

@@ -19,10 +19,9 @@ cp "$here/package.json" "$here/package-lock.json" "$packages/"
 (cd "$packages" && npm ci --no-audit --no-fund --silent)
 export YUBIFU_WEB_PACKAGES="$packages" YUBIFU_PROGRAM="${YUBIFU_PROGRAM:-$build/yubifu}"
 cd "$here"
-# Sound and marking are tests of modules, which take their words from the command line.
 if [ $# -eq 0 ]; then
   for name in marking sound; do
-    node "$name.test.mjs" "$YUBIFU_PROGRAM" "$packages"
+    node "$name.test.mjs"
   done
   set -- words.test.mjs page.test.mjs safety.test.mjs everyone.test.mjs browsers.test.mjs
 fi

@@ -1,6 +1,6 @@
 // The staff engraver in a worker of its own: the MusicXML of the program in, strips of systems out.
 import createVerovioModule from "verovio/wasm";
-import { VerovioToolkit } from "verovio/esm";
+import { enableLog, LOG_ERROR, VerovioToolkit } from "verovio/esm";
 
 export interface Wanted {
   id: number;
@@ -24,7 +24,11 @@ const here = self as unknown as {
 
 const kScale = 42;
 let newest = 0;
-const ready = createVerovioModule().then((module) => new VerovioToolkit(module));
+const ready = createVerovioModule().then((module) => {
+  // How close the engraver had to set things is no news for a player.
+  enableLog(LOG_ERROR, module);
+  return new VerovioToolkit(module);
+});
 
 here.onmessage = async ({ data }) => {
   newest = data.id;
