@@ -1,7 +1,7 @@
 // The text of the tune: an editor with the colours of the grammar, faults underlined, completion of
 // what stands in braces, and the note that is marked or sounds.
 import { autocompletion, completionKeymap, type CompletionContext } from "@codemirror/autocomplete";
-import { defaultKeymap, history, historyKeymap, redo, undo, undoDepth, redoDepth } from "@codemirror/commands";
+import { defaultKeymap, history, historyKeymap, isolateHistory, redo, undo, undoDepth, redoDepth } from "@codemirror/commands";
 import { lintKeymap, setDiagnostics, type Diagnostic } from "@codemirror/lint";
 import {
   EditorState,
@@ -205,7 +205,8 @@ export class Editor {
 
   /** Makes the whole text another one, as one step of undo. */
   replace(text: string): void {
-    this.#view.dispatch({ changes: difference(this.#view.state.doc.toString(), text) });
+    // A step of its own for undo, however soon it follows what was typed.
+    this.#view.dispatch({ changes: difference(this.#view.state.doc.toString(), text), annotations: isolateHistory.of("full") });
   }
 
   /** Types at the cursor without taking the focus: a phone's keyboard stays as it is. */
