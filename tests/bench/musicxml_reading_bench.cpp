@@ -39,11 +39,7 @@ void musicxml_reading(benchmark::State& state) {
   }
   count(state, bytes);
 }
-BENCHMARK(musicxml_reading)
-    ->Arg(kSmall)
-    ->Arg(kMiddle)
-    ->Arg(kLarge)
-    ->Unit(benchmark::kMillisecond);
+BENCHMARK(musicxml_reading)->Arg(kSmall)->Arg(kMiddle)->Arg(kLarge)->Unit(benchmark::kMillisecond);
 
 void musicxml_reading_pugixml_parse(benchmark::State& state) {
   const std::string bytes = bench_file(state);
