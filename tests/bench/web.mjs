@@ -54,7 +54,9 @@ async function keys(notes, presses) {
   await page.keyboard.insertText(tune(notes));
   await settled(page);
   await sheet_stands(page);
-  await page.click("#text .cm-line:nth-child(6)");
+  // The first line of music, on the page that is seen: of a long text only what is near is in the document.
+  await page.keyboard.press("ControlOrMeta+Home");
+  for (let line = 1; line < 6; ++line) await page.keyboard.press("ArrowDown");
   await page.keyboard.press("Home");
   await page.keyboard.press("ArrowRight");
   await page.evaluate(() => {

@@ -131,6 +131,26 @@ for (const [home, address] of [
       await page.click("#tab-sheet");
     });
 
+    it("shows the note of the cursor on a page far down", async () => {
+      const { page } = window;
+      const bars = 240;
+      await type_over(page, `flute: 6\nmeter: 4/4\n\n${"一 二 三 四 |\n".repeat(bars)}`);
+      await settled(page);
+      await page.keyboard.press("ControlOrMeta+Home");
+      await page.keyboard.press("ControlOrMeta+End");
+      for (let step = 0; step < 4; ++step) await page.keyboard.press("ArrowLeft");
+      await page.waitForFunction((last) => {
+        const seen = document.querySelector("#sheet").getBoundingClientRect();
+        return [...document.querySelectorAll("#sheet .page")].some((one) => {
+          const note = one.shadowRoot.querySelector(".at-mark");
+          const place = note?.getBoundingClientRect();
+          return note?.getAttribute("data-note") === String(last) && place.bottom <= seen.bottom && place.top >= seen.top;
+        });
+      }, bars * 4 - 1);
+      await type_over(page, ferry);
+      await settled(page);
+    });
+
     it("plays, and marks what sounds", async () => {
       const { page } = window;
       await page.selectOption("#tempo", "120");

@@ -39,6 +39,10 @@ class Page {
     this.#drawn = this.#text;
   }
 
+  holds(note: number): boolean {
+    return this.#text.includes(` data-note="${note}"`);
+  }
+
   get root(): ShadowRoot {
     return this.#root;
   }
@@ -111,6 +115,10 @@ export class Sheet {
 
   #mark(follow = false): void {
     const { mark, sounding } = this.store.state;
+    // What is marked is seen, on a page far off as well.
+    for (const note of [mark, sounding]) {
+      if (follow && note !== undefined) this.#pages.find((page) => page.holds(note))?.draw();
+    }
     const roots = this.#pages.map(({ root }) => root);
     const marked = mark_note(roots, "at-mark", mark);
     const sounds = mark_note(roots, "at-sound", sounding);
