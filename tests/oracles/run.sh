@@ -53,8 +53,9 @@ NODE_PATH="$modules" node "$here/verovio_notes.mjs" "$modules" "$played"
 echo "-- generated MIDI files as three independent readers see them"
 sh "$here/midi_readers.sh" "$build" "$modules"
 
+# Without the last argument: twenty flutes, an hour and 2 GB of recording, a quarter of an hour.
 echo "-- recordings of invented flutes, and what a spectrum and another tuner hear in them"
-/usr/bin/python3 -B "$here/heard_flutes.py" "$build/yubifu" "$here/../support/flutes" 4
+/usr/bin/python3 -B "$here/heard_flutes.py" "$build/yubifu" "$here/../support/flutes" 2
 
 echo "-- pages as a browser prints them"
 sh "$here/page_print.sh" "$build"
