@@ -88,7 +88,7 @@ StretchFinder::Frame StretchFinder::next_frame() {
 void StretchFinder::take(Frame frame) {
   if (!stretch_) {
     if (!frame.cents) return;
-    stretch_.emplace();
+    stretch_.emplace(Stretch{{}, false});
     keep(frame);
     return;
   }

@@ -55,7 +55,7 @@ class StretchFinder {
   };
   struct Stretch {
     std::vector<Frame> frames;
-    bool continues = false;  // a tone whose first part has been measured
+    bool continues;  // a tone whose first part has been measured
   };
 
   Frame next_frame();

@@ -158,9 +158,9 @@ Item line_of_text(Role role, std::string text, Point at, double size, TextAnchor
 
 Item line_around(Role role, std::string text, Point middle, double size, TextAnchor anchor,
                  double width) {
-  constexpr double kBaseline = 0.35;  // under the middle of a line
-  return line_of_text(role, std::move(text), {middle.x, middle.y + kBaseline * size}, size, anchor,
-                      width);
+  constexpr double kUnderMiddle = 0.35;  // the line that letters stand on
+  return line_of_text(role, std::move(text), {middle.x, middle.y + kUnderMiddle * size}, size,
+                      anchor, width);
 }
 
 std::vector<Item> column_of_text(Role role, std::string_view text, Point top, double size,

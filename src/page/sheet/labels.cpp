@@ -20,7 +20,7 @@ constexpr double kMostUpright = 1.45;
 constexpr double kUprightLength = 1.2;
 constexpr double kGlyphLength = 1.15;
 constexpr double kPadding = 0.3;  // on both sides of a boxed label
-constexpr double kBetween = 0.5;  // between labels of one lane
+constexpr double kLaneGap = 0.5;  // between labels of one lane
 // Spaces at the ends of a text do not break, since XML drops others.
 constexpr std::string_view kNoBreak = " ";
 constexpr std::string_view kFreeTime = "自由";
@@ -239,7 +239,7 @@ class ColumnOfLabels {
     while (lane < ends_.size() && ends_[lane] > latest) ++lane;
     if (lane == ends_.size()) ends_.push_back(0);
     const double begin = std::max(wanted, ends_[lane]);
-    ends_[lane] = begin + length + kBetween * size;
+    ends_[lane] = begin + length + kLaneGap * size;
     placed_.push_back({index, {begin, begin + length}, lane, size});
   }
 
