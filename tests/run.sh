@@ -37,3 +37,5 @@ sh "$root/tests/editor/run.sh" "$build"
 
 echo "== The tour of the README and its pictures"
 sh "$root/tests/tour/run.sh" "$build"
+
+echo "The page has tests of its own: sh src/web/build.sh, then sh tests/web/run.sh build/release"
