@@ -3,6 +3,7 @@
 
 #include <bit>
 #include <charconv>
+#include <cmath>
 #include <concepts>
 #include <cstddef>
 #include <cstdlib>
@@ -47,6 +48,11 @@ std::optional<Whole> whole_number(std::string_view text) {
 /// True for one digit or more and nothing else.
 inline bool is_digits(std::string_view text) {
   return !text.empty() && text.find_first_not_of("0123456789") == std::string_view::npos;
+}
+
+/// `value` to the nearest of so many steps of one: to hundredths with 100.
+inline double rounded(double value, double steps) {
+  return std::round(value * steps) / steps;
 }
 
 /// The decimal number that `text` is: digits with at most one point among or around them, perhaps

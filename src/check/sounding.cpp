@@ -89,12 +89,11 @@ class Sounding {
   model::PlayedScore played_;
 };
 
-constexpr double kSemitone = 100;
 constexpr double kWholeSemitone = 0.05;  // cents beside it that a message does not tell
 
 std::string distance_text(double cents) {
-  const double whole = std::round(cents / kSemitone);
-  if (std::abs(cents - kSemitone * whole) >= kWholeSemitone) {
+  const double whole = std::round(cents / model::kSemitoneCents);
+  if (std::abs(cents - model::kSemitoneCents * whole) >= kWholeSemitone) {
     return message("{:.1f} cents", std::abs(cents));
   }
   const auto semitones = static_cast<int>(std::abs(whole));
@@ -161,7 +160,7 @@ std::optional<OnOtherFlute> on_flute_of(const Score& other, const Score& score, 
   for (std::size_t i = 0; i < score.notes.size(); ++i) {
     take_sound(other.notes[i], moved.score.notes[i]);
   }
-  model::move_keys(moved.score, -static_cast<int>(std::lround(*higher / kSemitone)));
+  model::move_keys(moved.score, -static_cast<int>(std::lround(*higher / model::kSemitoneCents)));
   const auto named = fingering::named_flutes(score, score.flutes.front().name);
   const auto flutes = fingering::replaced(named, flute.name, score);
   if (flutes.value) fingering::write_names(moved.score, *flutes.value);

@@ -9,6 +9,7 @@
 #include <variant>
 
 #include "base/message.h"
+#include "base/numbers.h"
 #include "fingering/melody.h"
 #include "fingering/tones.h"
 #include "flute/flute.h"
@@ -181,7 +182,7 @@ class Melody {
     fit.effort = shifted.lie.weight;
     if (fit.notes > 0) {
       const double average = static_cast<double>(fit.effort) / static_cast<double>(fit.notes);
-      fit.effort_a_note = std::round(10 * average) / 10;
+      fit.effort_a_note = base::rounded(average, 10);
     }
     fit.hardest = hardest_measure(score_, places_, melody.path);
   }

@@ -28,7 +28,6 @@ BendLimit of_register(const BendLimits& limits, model::Register in) {
   return limits.low;
 }
 
-constexpr double kSemitone = 100;
 // A メ entry further than this from a semitone above the plain sign is another note.
 constexpr double kFurthestFromSemitone = 50;
 
@@ -46,7 +45,6 @@ using model::HalfHole;
 using model::Register;
 
 constexpr std::size_t kHoles = 7;
-constexpr double kOctave = 1200;
 
 // Holes are printed from the mouth end to the foot. The number counts the open ones from the foot;
 // from 4 on the foot hole may stay closed to steady the flute. For 一 and 1 the top hole is
@@ -113,7 +111,7 @@ void add_register(std::vector<Entry>& entries, Register in, double octave) {
       if (half.number != plain.number) continue;
       const bool overblows = in == Register::second && half.number == 7;
       entries.push_back({*model::Sign::standard(in, half.number), HalfHole::under,
-                         plain.cents + octave - kSemitone, in, half.kind,
+                         plain.cents + octave - model::kSemitoneCents, in, half.kind,
                          patterns(half.pattern, overblows ? kCross : std::string_view())});
     }
     entries.push_back(plain_entry(in, plain, plain.cents + octave));
@@ -127,7 +125,7 @@ std::vector<Entry> table() {
   add_register(entries, Register::low, 0);
   entries.push_back({*model::Sign::standard(Register::second, 0), HalfHole::none, kCrossCents,
                      Register::second, EntryKind::cross, patterns(kCross, "")});
-  add_register(entries, Register::second, kOctave);
+  add_register(entries, Register::second, model::kOctaveCents);
   for (const PlainFingers& fingers : kThird) {
     entries.push_back(plain_entry(Register::third, fingers, fingers.cents));
   }
@@ -173,7 +171,7 @@ std::optional<std::size_t> Flute::find(const model::Fingering& fingering) const 
   for (std::size_t i = 0; i < table_.entries.size(); ++i) {
     const Entry& entry = table_.entries[i];
     if (entry.half != model::HalfHole::under || entry.in != sign.in) continue;
-    const double distance = std::abs(entry.cents - (sign.cents + kSemitone));
+    const double distance = std::abs(entry.cents - (sign.cents + model::kSemitoneCents));
     if (distance < least) {
       least = distance;
       nearest = i;
@@ -245,8 +243,8 @@ Flute built_in_flute(const model::FluteSize& size, double a4_hz) {
   FluteTable made;
   made.title = to_text(model::FluteName(size));
   made.name = size;
-  made.ichi =
-      model::pitch_at(kSemitone * (model::kKeyUnderSizeOne + size.size.as_double()) + size.cents);
+  made.ichi = model::pitch_at(
+      model::kSemitoneCents * (model::kKeyUnderSizeOne + size.size.as_double()) + size.cents);
   made.tuning_hz = a4_hz;
   made.hole_count = kHoles;
   made.entries = table();

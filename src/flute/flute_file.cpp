@@ -28,11 +28,6 @@ constexpr int kMostHoles = 20;
 constexpr std::size_t kMostEntries = 200;
 constexpr std::size_t kMostPatterns = 10;
 
-// Distance from MIDI key 0 in cents.
-double cents_of(double hz, double a4_hz) {
-  return 6900 + 1200 * std::log2(hz / a4_hz);
-}
-
 bool is_tone(double hz) {
   return hz >= kLeastHz && hz <= kMostHz;
 }
@@ -261,7 +256,7 @@ class FileReader {
     const model::Fingering own{model::Sign::standard(model::Register::low, 1), HalfHole::none, 0};
     for (const FileEntry& entry : entries) {
       if (entry.fingering == own && entry.hz) {
-        ichi_cents_ = cents_of(at_concert(*entry.hz), a4_hz_);
+        ichi_cents_ = model::total_cents_of(at_concert(*entry.hz), a4_hz_);
       }
     }
     const base::JsonValue* ichi = fields_.find("ichi");
@@ -278,7 +273,7 @@ class FileReader {
     if (note && is_tone(model::frequency_hz(model::pitch_at(*note), a4_hz_))) {
       ichi_cents_ = note;
     } else if (hz != nullptr && is_tone(hz->value)) {
-      ichi_cents_ = cents_of(at_concert(hz->value), a4_hz_);
+      ichi_cents_ = model::total_cents_of(at_concert(hz->value), a4_hz_);
     } else {
       report(rule::flute_ichi, ichi->where, message("\"ichi\" is no pitch"),
              message("a note such as \"D5\" or \"D5-10c\", or a number of Hz from {} to {}",
@@ -317,7 +312,7 @@ class FileReader {
     if (from.kind) entry.kind = *from.kind;
     if (!from.patterns.empty()) entry.patterns = from.patterns;
     if (from.cents) entry.cents = *from.cents;
-    if (from.hz) entry.cents = cents_of(at_concert(*from.hz), a4_hz_) - *ichi_cents_;
+    if (from.hz) entry.cents = model::total_cents_of(at_concert(*from.hz), a4_hz_) - *ichi_cents_;
   }
 
   // What a sign must bring along that no built-in flute has brought in.

@@ -5,6 +5,7 @@
 #include <cstdint>
 
 #include "base/json_writer.h"
+#include "base/numbers.h"
 #include "flute/file_entry.h"
 #include "flute/flute_file.h"
 
@@ -13,12 +14,6 @@ namespace {
 
 using base::JsonLayout;
 using base::JsonWriter;
-
-constexpr double kOctave = 1200;
-
-double rounded(double value, double steps) {
-  return std::round(value * steps) / steps;
-}
 
 const flute::Entry* entry_of(const flute::Flute& like, const model::Fingering& fingering) {
   for (const flute::Entry& entry : like.entries()) {
@@ -47,7 +42,7 @@ double ichi_hz(const MeasuredFlute& flute, const flute::Flute& like) {
     const auto wanted = like.total_cents(sign.fingering);
     if (!wanted) continue;
     const double hz = concert_hz(sign.hz, flute.celsius);
-    over.push_back(6900 + kOctave * std::log2(hz / like.tuning_hz()) - *wanted);
+    over.push_back(model::total_cents_of(hz, like.tuning_hz()) - *wanted);
   }
   double middle = 0;
   if (!over.empty()) {
@@ -95,22 +90,25 @@ void write_entry(JsonWriter& json, const MeasuredSign& sign, const flute::Entry*
     for (const model::HolePattern& pattern : like->patterns) json.text(printed(pattern));
     json.end_array();
   }
-  json.key("hz").number(rounded(sign.hz, 100));
+  json.key("hz").number(base::rounded(sign.hz, 100));
   if (like != nullptr && like->kind != flute::usual_kind(sign.fingering)) {
     json.key("effort").text(flute::name_of(like->kind));
   }
-  if (sign.spread_cents) json.key("spread").number(rounded(*sign.spread_cents, 10));
-  if (sign.seconds) {
-    json.key("seconds");
-    json.begin_array(JsonLayout::one_line);
-    json.number(rounded(sign.seconds->first, 100));
-    json.number(rounded(sign.seconds->second, 100));
-    json.end_array();
-  }
+  write_reading(json, sign);
   json.end_object();
 }
 
 }  // namespace
+
+void write_reading(JsonWriter& json, const MeasuredSign& sign) {
+  if (sign.spread_cents) json.key("spread").number(base::rounded(*sign.spread_cents, 10));
+  if (!sign.seconds) return;
+  json.key("seconds");
+  json.begin_array(JsonLayout::one_line);
+  json.number(base::rounded(sign.seconds->first, 100));
+  json.number(base::rounded(sign.seconds->second, 100));
+  json.end_array();
+}
 
 std::vector<MeasuredSign> measured(const std::vector<HeardSign>& heard, const flute::Flute& like) {
   std::vector<MeasuredSign> signs;
@@ -150,7 +148,7 @@ std::string flute_file_text(const MeasuredFlute& flute, const flute::Flute& like
   const bool has_ichi = std::any_of(signs.begin(), signs.end(), [&](const MeasuredSign& sign) {
     return sign.fingering == model::Fingering{ichi, model::HalfHole::none, 0};
   });
-  if (!has_ichi) json.key("ichi").number(rounded(ichi_hz(flute, like), 100));
+  if (!has_ichi) json.key("ichi").number(base::rounded(ichi_hz(flute, like), 100));
   if (flute.celsius) {
     json.key("temperature").number(*flute.celsius);
     json.key("concert-temperature").number(flute::kConcertCelsius);

@@ -6,6 +6,7 @@
 #include <utility>
 #include <vector>
 
+#include "base/json_writer.h"
 #include "flute/flute.h"
 #include "hearing/readings.h"
 #include "hearing/signs.h"
@@ -37,6 +38,10 @@ std::vector<MeasuredSign> measured(const std::vector<NotedSign>& noted);
 
 /// What a sign sounds at 20 degrees Celsius; as it was read where nobody says how warm it was.
 double concert_hz(double hz, std::optional<double> celsius);
+
+/// How a reading was come by, inside the JSON object of its sign: `spread` in cents and `seconds`
+/// of the recording, each where it is known.
+void write_reading(base::JsonWriter& json, const MeasuredSign& sign);
 
 /// The flute file (schemas/flute.schema.json), the same in every language: of `like` it takes
 /// holes, registers and bend limits, never a pitch. Where 一 was not measured, its place is taken

@@ -15,7 +15,6 @@ namespace {
 
 using base::message;
 
-constexpr double kSignOctave = 1200;
 // Tones nearer than this are one sign played again.
 constexpr double kAgainCents = 40;
 // Farther from every octave than this a doubtful tone is left out.
@@ -48,7 +47,7 @@ constexpr double kNever = std::numeric_limits<double>::infinity();
 double interval(const PlayedPitch& from, const PlayedPitch& to, double wanted) {
   const double cents = to.cents - from.cents;
   if (!from.any_octave && !to.any_octave) return cents;
-  return cents - kSignOctave * std::round((cents - wanted) / kSignOctave);
+  return cents - model::kOctaveCents * std::round((cents - wanted) / model::kOctaveCents);
 }
 
 bool is_other_way(double cents, double wanted) {
@@ -200,7 +199,7 @@ bool go_together(const std::vector<PlayedPitch>& played, const std::vector<doubl
 }
 
 double total_cents(const Tone& tone, double a4_hz) {
-  return 6900 + kSignOctave * std::log2(tone.pitch.hz / a4_hz);
+  return model::total_cents_of(tone.pitch.hz, a4_hz);
 }
 
 // What makes one of two takes the better: it is steadier, longer, not too loud.
@@ -322,11 +321,11 @@ class Matching {
   // False where no octave suits.
   bool settle_octave(HeardSign& sign, double wanted) {
     const double off = wanted - total_cents(sign.tone, like_.tuning_hz());
-    const double octaves = std::round(off / kSignOctave);
+    const double octaves = std::round(off / model::kOctaveCents);
     const double most_up = sign.tone.pitch.octave == OctaveDoubt::maybe_higher ? 1 : 0;
     const double most_down = sign.tone.pitch.octave == OctaveDoubt::maybe_lower ? -1 : 0;
     if (octaves > most_up || octaves < most_down ||
-        std::abs(off - kSignOctave * octaves) > kSettledCents) {
+        std::abs(off - model::kOctaveCents * octaves) > kSettledCents) {
       return false;
     }
     sign.tone.pitch.hz *= std::exp2(octaves);

@@ -7,8 +7,6 @@
 namespace yubifu::hearing {
 namespace {
 
-constexpr double kHeldOctave = 1200;
-
 // How many frames a click or a gap in the breath may take without ending a tone.
 constexpr std::size_t kBridged = 5;
 // A pitch may stray so far from where it has just been: a deep vibrato does not part a tone.
@@ -38,7 +36,8 @@ double median(std::vector<double> values) {
 // Whole octaves by which cents lie over a reference, where they are near it but for these.
 std::optional<int> octaves_over(double cents, double reference) {
   for (const int octaves : {0, 1, -1}) {
-    if (std::abs(cents - reference - kHeldOctave * octaves) <= kSameToneCents) return octaves;
+    if (std::abs(cents - reference - model::kOctaveCents * octaves) <= kSameToneCents)
+      return octaves;
   }
   return std::nullopt;
 }
@@ -80,7 +79,7 @@ StretchFinder::Frame StretchFinder::next_frame() {
   frame.clipped = clipped_[frame.number - held_from_ / hop_];
   if (frame.level_db >= sounding_db_) {
     const auto pitch = analyser_.pitch_of(samples);
-    if (pitch) frame.cents = kHeldOctave * std::log2(pitch->hz);
+    if (pitch) frame.cents = model::kOctaveCents * std::log2(pitch->hz);
   }
   return frame;
 }
@@ -103,7 +102,7 @@ void StretchFinder::take(Frame frame) {
     keep(between);
   }
   frame.moved = *octaves;
-  *frame.cents -= kHeldOctave * *octaves;
+  *frame.cents -= model::kOctaveCents * *octaves;
   keep(frame);
   if (is_other_octave()) {
     part(last_frames());
@@ -140,7 +139,7 @@ std::vector<StretchFinder::Frame> StretchFinder::last_frames() {
   std::vector<Frame>& frames = stretch_->frames;
   std::vector<Frame> taken(frames.end() - kOtherOctave, frames.end());
   frames.resize(frames.size() - kOtherOctave);
-  for (Frame& frame : taken) *frame.cents += kHeldOctave * std::exchange(frame.moved, 0);
+  for (Frame& frame : taken) *frame.cents += model::kOctaveCents * std::exchange(frame.moved, 0);
   return taken;
 }
 
@@ -209,7 +208,7 @@ void StretchFinder::measure(std::span<const Frame> frames) {
   if (seconds >= kLeastToneSeconds - 3 * kBlockSeconds) {
     measure_middle(tone, frames, about);
   } else if (seconds >= kGlanceSeconds) {
-    tone.pitch.hz = std::exp2(about / kHeldOctave);
+    tone.pitch.hz = std::exp2(about / model::kOctaveCents);
     tone.hold = Hold::brief;
     ended_.push_back(tone);
   }
@@ -223,7 +222,7 @@ void StretchFinder::measure_middle(Tone& tone, std::span<const Frame> frames, do
   const std::size_t from = frames.front().number * hop_ + centre - held_from_;
   const std::size_t to = frames.back().number * hop_ + centre - held_from_;
   const std::span<const float> samples(held_.data() + from, to - from);
-  const auto pitch = pitch_of_tone(samples, rate_, std::exp2(about / kHeldOctave));
+  const auto pitch = pitch_of_tone(samples, rate_, std::exp2(about / model::kOctaveCents));
   if (!pitch) return;
   tone.pitch = *pitch;
   double power = 0;

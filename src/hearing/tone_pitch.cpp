@@ -17,11 +17,6 @@ using Complex = std::complex<double>;
 using std::numbers::pi;
 
 constexpr double kHighestTrackedHz = 10'000;
-constexpr double kCentsAnOctave = 1200;
-
-double cents_between(double from_hz, double to_hz) {
-  return kCentsAnOctave * std::log2(to_hz / from_hz);
-}
 
 std::vector<double> hann(std::size_t length) {
   std::vector<double> window(length);
@@ -171,7 +166,8 @@ Course course_of(std::span<const float> samples, double rate, double hz) {
       const Complex step = values[m + 1] * std::conj(values[m]);
       const double beside_hz = std::arg(step) / (2 * pi * course.hop_seconds);
       const double weight = order * order * std::abs(step);
-      course.cents[m] += weight * cents_between(1, std::max(0.5, 1 + beside_hz / (order * hz)));
+      course.cents[m] +=
+          weight * model::cents_between(1, std::max(0.5, 1 + beside_hz / (order * hz)));
       weights[m] += weight;
     }
   }
@@ -271,7 +267,7 @@ std::optional<TonePitch> pitch_of_tone(std::span<const float> samples, double ra
     course = course_of(samples, rate, pitch.hz);
     if (course.cents.size() < 8) return std::nullopt;
     shape = shape_of(course);
-    pitch.hz *= std::exp2(shape.parts[0] / kCentsAnOctave);
+    pitch.hz *= std::exp2(shape.parts[0] / model::kOctaveCents);
   }
   pitch.drift_cents = shape.parts[1];
   const std::size_t width =

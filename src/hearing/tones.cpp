@@ -28,9 +28,9 @@ bool is_overblown_of(const Tone& one, const Tone& other) {
   constexpr double kMostGapSeconds = 0.06;
   constexpr double kMuchShorter = 0.7;
   const double gap = std::max(one.begin, other.begin) - std::min(one.end, other.end);
-  const double cents = std::abs(1200 * std::log2(one.pitch.hz / other.pitch.hz));
+  const double cents = std::abs(model::cents_between(other.pitch.hz, one.pitch.hz));
   const bool is_overtone =
-      std::abs(cents - 1200) < kNearCents || std::abs(cents - 1902) < kNearCents;
+      std::abs(cents - model::kOctaveCents) < kNearCents || std::abs(cents - 1902) < kNearCents;
   return is_overtone && gap < kMostGapSeconds &&
          one.end - one.begin < kMuchShorter * (other.end - other.begin);
 }
@@ -45,7 +45,7 @@ bool is_hum(const Tone& tone, double whole_seconds) {
   }
   return std::any_of(kMains.begin(), kMains.end(), [&](double mains) {
     const double overtone = mains * std::round(tone.pitch.hz / mains);
-    return std::abs(1200 * std::log2(tone.pitch.hz / overtone)) < kNearCents;
+    return std::abs(model::cents_between(overtone, tone.pitch.hz)) < kNearCents;
   });
 }
 

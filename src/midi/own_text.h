@@ -55,7 +55,7 @@ bool has_own_text(const std::vector<MetaEvent>& metas, const OwnText& wanted);
 /// writer bends every note by it; the reader takes it off again in files that name the tuning as
 /// ours do.
 inline double tuning_cents(const model::Header& header) {
-  return header.tuning_hz ? 1200 * std::log2(*header.tuning_hz / model::kConcertPitchHz) : 0;
+  return header.tuning_hz ? model::cents_between(model::kConcertPitchHz, *header.tuning_hz) : 0;
 }
 
 /// A syllable as a lyric event says it: a hyphen behind one that does not end its word. A text

@@ -13,6 +13,8 @@
 namespace yubifu::model {
 namespace {
 
+constexpr double kConcertCents = 6900;  // of A4, MIDI key 69
+
 constexpr std::array<int, 7> kSemitones{0, 2, 4, 5, 7, 9, 11};
 constexpr std::array<char, 7> kLetters{'C', 'D', 'E', 'F', 'G', 'A', 'B'};
 // The place of each letter on the circle of fifths, C being 0.
@@ -96,7 +98,15 @@ Pitch pitch_at(double total_cents) {
 }
 
 double frequency_hz(const Pitch& pitch, double a4_hz) {
-  return a4_hz * std::exp2((pitch.total_cents() - 6900) / 1200);
+  return a4_hz * std::exp2((pitch.total_cents() - kConcertCents) / kOctaveCents);
+}
+
+double cents_between(double from_hz, double to_hz) {
+  return kOctaveCents * std::log2(to_hz / from_hz);
+}
+
+double total_cents_of(double hz, double a4_hz) {
+  return kConcertCents + cents_between(a4_hz, hz);
 }
 
 std::string to_text(const Key& key) {

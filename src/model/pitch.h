@@ -55,6 +55,7 @@ std::string to_text(const Spelling& spelling);
 /// kLowestOctave to kHighestOctave.
 std::optional<Spelling> parse_spelling(std::string_view text);
 
+/// An equal-tempered semitone, and an octave.
 inline constexpr int kSemitoneCents = 100;
 inline constexpr int kOctaveCents = 1200;
 
@@ -77,6 +78,12 @@ Pitch pitch_at(double total_cents);
 
 /// f = A4 * 2^((cents - 6900) / 1200): MIDI Tuning Standard; ISO 16 for A4 = 440 Hz.
 double frequency_hz(const Pitch& pitch, double a4_hz);
+
+/// How far one frequency lies over another, in cents.
+double cents_between(double from_hz, double to_hz);
+
+/// The distance from MIDI key 0 in cents at which a frequency sounds: frequency_hz backwards.
+double total_cents_of(double hz, double a4_hz);
 
 /// The scale on the tonic of a key.
 enum class Mode { major, minor };

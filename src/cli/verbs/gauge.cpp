@@ -15,6 +15,7 @@
 #include "base/file.h"
 #include "base/json_writer.h"
 #include "base/message.h"
+#include "base/numbers.h"
 #include "base/utf8.h"
 #include "cli/loading.h"
 #include "cli/options/option_table.h"
@@ -43,7 +44,7 @@ struct Gauged {
 
   double hz(const MeasuredSign& sign) const { return hearing::concert_hz(sign.hz, flute.celsius); }
   model::Pitch pitch(const MeasuredSign& sign) const {
-    return model::pitch_at(6900 + 1200 * std::log2(hz(sign) / like.tuning_hz()));
+    return model::pitch_at(model::total_cents_of(hz(sign), like.tuning_hz()));
   }
   // Over the same sign of that flute.
   std::optional<double> cents_over_like(const MeasuredSign& sign) const {
@@ -177,7 +178,7 @@ std::string origin_of(const Options& options, bool is_table) {
 }
 
 std::string signed_cents(double cents) {
-  const double shown = std::round(cents * 10) / 10;
+  const double shown = base::rounded(cents, 10);
   return shown == 0 ? "0.0" : fmt::format("{:+.1f}", shown);
 }
 
@@ -228,7 +229,6 @@ std::string table_of(const Gauged& gauged) {
 
 // schemas/gauge.schema.json.
 std::string json_of(const Gauged& gauged, const std::string& input) {
-  const auto rounded = [](double value, double steps) { return std::round(value * steps) / steps; };
   JsonWriter json;
   json.begin_object();
   json.key("yubifu-gauge").number(std::int64_t{1});
@@ -246,20 +246,13 @@ std::string json_of(const Gauged& gauged, const std::string& input) {
   for (const MeasuredSign& sign : gauged.flute.signs) {
     json.begin_object(JsonLayout::one_line);
     json.key("sign").text(printed(sign.fingering));
-    json.key("hz").number(rounded(gauged.hz(sign), 100));
+    json.key("hz").number(base::rounded(gauged.hz(sign), 100));
     json.key("note").text(to_text(model::spell_in_key(gauged.pitch(sign).key, {})));
-    json.key("cents").number(rounded(gauged.pitch(sign).cents, 10));
+    json.key("cents").number(base::rounded(gauged.pitch(sign).cents, 10));
     if (const auto over = gauged.cents_over_like(sign)) {
-      json.key("cents-from-like").number(rounded(*over, 10));
+      json.key("cents-from-like").number(base::rounded(*over, 10));
     }
-    if (sign.spread_cents) json.key("spread").number(rounded(*sign.spread_cents, 10));
-    if (sign.seconds) {
-      json.key("seconds");
-      json.begin_array(JsonLayout::one_line);
-      json.number(rounded(sign.seconds->first, 100));
-      json.number(rounded(sign.seconds->second, 100));
-      json.end_array();
-    }
+    hearing::write_reading(json, sign);
     json.end_object();
   }
   json.end_array();

@@ -94,7 +94,6 @@ std::vector<PairedNote> pair_notes(const std::vector<ChannelEvent>& events,
 
 namespace {
 
-constexpr double kCentsPerSemitone = 100;
 constexpr int kTuningCentre = 0x2000;  // RPN 1: 14 bits over a semitone either way
 constexpr int kCoarseCentre = 64;      // RPN 2: semitones
 
@@ -106,7 +105,7 @@ struct ChannelState {
   int rpn_fine = 127;
   bool registered = false;  // the last choice was RPN, not NRPN
   int wheel = kBendCentre;
-  int range_semitones = static_cast<int>(kUsualBendRange / kCentsPerSemitone);
+  int range_semitones = static_cast<int>(kUsualBendRange / model::kSemitoneCents);
   int range_cents = 0;
   int fine_coarse_byte = kTuningCentre >> 7;
   int fine_fine_byte = 0;
@@ -120,10 +119,11 @@ struct ChannelState {
   }
 
   double cents() const {
-    const double range = kCentsPerSemitone * range_semitones + range_cents;
+    const double range = model::kSemitoneCents * range_semitones + range_cents;
     const double fine = (fine_coarse_byte << 7 | fine_fine_byte) - kTuningCentre;
-    return range * (wheel - kBendCentre) / kBendCentre + kCentsPerSemitone * fine / kTuningCentre +
-           kCentsPerSemitone * (coarse - kCoarseCentre);
+    return range * (wheel - kBendCentre) / kBendCentre +
+           model::kSemitoneCents * fine / kTuningCentre +
+           model::kSemitoneCents * (coarse - kCoarseCentre);
   }
 
   void take(const ChannelEvent& event) {
@@ -229,7 +229,6 @@ std::vector<BendPoint> BendWalk::inside(std::int64_t end) const {
 
 namespace {
 
-constexpr double kCentsPerKey = 100;
 constexpr double kStanding = 0.9;       // of the note's length
 constexpr double kSameCents = 1;        // two bends this close are one
 constexpr double kSlideMissCents = 50;  // how near the next note a slide ends
@@ -286,7 +285,7 @@ std::vector<BentPitch> bent_pitches(const std::vector<PairedNote>& notes, const 
     // What a note is bent to after the next one has begun is not heard.
     PairedNote note = notes[i];
     if (i + 1 < notes.size()) note.end = std::min(note.end, notes[i + 1].begin);
-    const double key = kCentsPerKey * note.key;
+    const double key = model::kSemitoneCents * note.key;
     const double first = walk.at(note.begin);
     const std::vector<BendPoint> later = walk.inside(note.end);
     if (later.empty()) {
@@ -302,7 +301,7 @@ std::vector<BentPitch> bent_pitches(const std::vector<PairedNote>& notes, const 
     const bool followed =
         i + 1 < notes.size() && (notes[i + 1].begin - note.end) * kNextParts <= ppq;
     if (followed && std::abs(bends.last - bends.longest) >= kSlideCents) {
-      const double next = kCentsPerKey * notes[i + 1].key + ahead.at(notes[i + 1].begin);
+      const double next = model::kSemitoneCents * notes[i + 1].key + ahead.at(notes[i + 1].begin);
       if (std::abs(key + bends.last - next) <= kSlideMissCents) {
         findings.add(base::report(rule::slide_read, {},
                                   base::message("a bend that reaches the next note is a slide")),

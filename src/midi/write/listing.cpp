@@ -9,6 +9,7 @@
 
 #include "base/json_writer.h"
 #include "base/message.h"
+#include "base/numbers.h"
 #include "midi/write/performance.h"
 #include "midi/write/practice.h"
 #include "midi/write/rules.h"
@@ -28,10 +29,10 @@ constexpr double kSecondsPerMinute = 60;
 // Mathematical libraries differ in the last place, and what is written must be the same on every
 // system: seconds to a thousandth of a microsecond, hertz to a hundred-thousandth of a cent.
 double rounded_seconds(double value) {
-  return std::round(value * 1e9) / 1e9;
+  return base::rounded(value, 1e9);
 }
 double rounded_hertz(double value) {
-  return std::round(value * 1e6) / 1e6;
+  return base::rounded(value, 1e6);
 }
 
 // Seconds of the ticks, under the tempos that are heard.

@@ -122,7 +122,6 @@ using model::Key;
 using model::StaffMode;
 
 constexpr int kFSharpClass = 6;
-constexpr double kSemitone = 100;
 constexpr double kRounding = 0.001;  // cents
 
 // Places on the staff count letters from C0. The lines of the treble clef go from E4 to F5.
@@ -142,7 +141,8 @@ int key_without_offset(const model::Tone& tone, const model::FluteInUse& flute, 
   const int sounding = tone.pitch->key;
   if (flute.ichi.cents == 0 || (mode == StaffMode::sounding && !has_size)) return sounding;
   const double cents = tone.pitch->total_cents() - flute.ichi.cents;
-  if (std::abs(cents - kSemitone * sounding) < kSemitone / 2 + kRounding) return sounding;
+  if (std::abs(cents - model::kSemitoneCents * sounding) < model::kSemitoneCents / 2 + kRounding)
+    return sounding;
   return model::pitch_at(cents).key;
 }
 
@@ -266,7 +266,8 @@ StaffPitch StaffState::pitch(const model::Tone& tone) const {
   const double offset = plan_.mode == StaffMode::in_c ? flute_->ichi.cents : 0;
   const double shown = tone.pitch->total_cents() - offset;
   const int key = key_without_offset(tone, *flute_, plan_.mode);
-  return {spelling_.spell(tone, key - transposition_.semitones()), shown - kSemitone * key};
+  return {spelling_.spell(tone, key - transposition_.semitones()),
+          shown - model::kSemitoneCents * key};
 }
 
 int StaffState::key_of(const model::Tone& tone) const {
@@ -279,7 +280,7 @@ bool is_between(const model::Tone& tone, const model::FluteInUse& flute) {
   if (!tone.pitch || !tone.fingering || tone.fingering->is_gap()) return false;
   const double from_ichi =
       tone.pitch->total_cents() - tone.fingering->bend_cents - flute.ichi.total_cents();
-  return std::abs(std::remainder(from_ichi, kSemitone)) > kMostFromTempered;
+  return std::abs(std::remainder(from_ichi, model::kSemitoneCents)) > kMostFromTempered;
 }
 
 bool has_between(const model::Note& note, const model::FluteInUse& flute) {

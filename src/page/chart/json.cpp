@@ -2,6 +2,7 @@
 #include <cmath>
 
 #include "base/json_writer.h"
+#include "base/numbers.h"
 #include "flute/flute.h"
 #include "page/chart/chart.h"
 
@@ -25,9 +26,7 @@ std::string_view word_of(model::Register in) {
 }
 
 // Mathematical libraries differ in the last place; a thousandth of a hertz is under a cent by far.
-double rounded(double value) {
-  return std::round(value * 1000) / 1000;
-}
+constexpr double kSteps = 1000;
 
 void write_entry(base::JsonWriter& json, const flute::Flute& flute, const ChartEntry& shown) {
   const flute::Entry& entry = flute.entries()[shown.entry];
@@ -41,8 +40,8 @@ void write_entry(base::JsonWriter& json, const flute::Flute& flute, const ChartE
   for (const model::HolePattern& pattern : entry.patterns) json.text(printed(pattern));
   json.end_array();
   json.key("note").text(to_text(staff_note(flute, entry)));
-  json.key("hz").number(rounded(model::frequency_hz(pitch, flute.tuning_hz())));
-  json.key("cents").number(rounded(pitch.cents));
+  json.key("hz").number(base::rounded(model::frequency_hz(pitch, flute.tuning_hz()), kSteps));
+  json.key("cents").number(base::rounded(pitch.cents, kSteps));
   if (is_approximate(flute, entry)) json.key("about").boolean(true);
   json.end_object();
 }

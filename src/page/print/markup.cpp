@@ -9,6 +9,7 @@
 #include <fmt/format.h>
 
 #include "base/message.h"
+#include "base/numbers.h"
 #include "base/utf8.h"
 #include "base/xml_writer.h"
 #include "page/style.h"
@@ -27,7 +28,7 @@ std::string message_language() {
 
 // Millimetres with at most two decimals.
 std::string number_text(double value) {
-  const double rounded = std::round(value * 100) / 100;
+  const double rounded = base::rounded(value, 100);
   return fmt::format("{}", rounded == 0 ? 0 : rounded);
 }
 
