@@ -1,24 +1,15 @@
 // The page for everyone: screen readers, the keyboard alone, phones, input methods, large letters.
-import { after, before, describe, it } from "node:test";
+import { describe, it } from "node:test";
 import { join } from "node:path";
 
-import { accessibility, assert, host, launch, open, root, settled, sheet_stands, text_of, type_over } from "./support.mjs";
+import { accessibility, assert, open, root, sheet_stands, staged, text_of, type_over } from "./support.mjs";
 
-let browser;
-let server;
-before(async () => {
-  browser = await launch();
-  server = await host();
-});
-after(async () => {
-  await browser.close();
-  await server.close();
-});
+const stage = staged();
 
 describe("A checker of accessibility finds nothing", () => {
   for (const [locale, colorScheme] of [["en-US", "light"], ["ja-JP", "dark"]]) {
     it(`in ${locale}, ${colorScheme}: every view and dialog`, async () => {
-      const { page, context, said } = await open(browser, server.address, { locale, colorScheme });
+      const { page, context, said } = await open(stage.browser, stage.server.address, { locale, colorScheme });
       assert.deepEqual(await accessibility(page), []);
       for (const view of ["staff", "fingers"]) {
         await page.click(`#tab-${view}`);
@@ -44,7 +35,7 @@ describe("A checker of accessibility finds nothing", () => {
 
 describe("The keyboard alone", () => {
   it("reaches everything in order, is never caught, and is seen where it is", async () => {
-    const { page, context } = await open(browser, server.address);
+    const { page, context } = await open(stage.browser, stage.server.address);
     const passed = [];
     for (let i = 0; i < 40; ++i) {
       await page.keyboard.press("Tab");
@@ -68,7 +59,7 @@ describe("The keyboard alone", () => {
   });
 
   it("types with the keys on the screen, turns the views, opens and leaves a dialog", async () => {
-    const { page, context } = await open(browser, server.address);
+    const { page, context } = await open(stage.browser, stage.server.address);
     await type_over(page, "flute: 6\nmeter: 4/4\n\n");
     await page.focus("#pad button");
     await page.keyboard.press("ArrowRight");
@@ -95,7 +86,7 @@ describe("On a phone", () => {
   const phone = { viewport: { width: 360, height: 640 }, hasTouch: true, isMobile: true, locale: "ja-JP" };
 
   it("the first sight is the tune and its sheet, with nothing beside the edge", async () => {
-    const { page, context } = await open(browser, server.address, phone);
+    const { page, context } = await open(stage.browser, stage.server.address, phone);
     const seen = await page.evaluate(() => {
       const inside = (one) => {
         const { left, right, top, bottom } = one.getBoundingClientRect();
@@ -119,7 +110,7 @@ describe("On a phone", () => {
   });
 
   it("a tap on a sign opens no keyboard, in the text or out of it", async () => {
-    const { page, context } = await open(browser, server.address, phone);
+    const { page, context } = await open(stage.browser, stage.server.address, phone);
     await page.tap("#pad-open");
     await page.tap('#pad button:text-is("五")');
     const focus = () => page.evaluate(() => document.activeElement.closest("#text") !== null);
@@ -146,7 +137,7 @@ describe("On a phone", () => {
 describe("Letters of all sizes and ways of typing", () => {
   it("twice the size on a small desk still has everything, by scrolling down", async () => {
     // 1,280 by 800 at 200 % is 640 by 400.
-    const { page, context } = await open(browser, server.address, { viewport: { width: 640, height: 400 } });
+    const { page, context } = await open(stage.browser, stage.server.address, { viewport: { width: 640, height: 400 } });
     assert.equal(await page.evaluate(() => document.documentElement.scrollWidth), 640);
     for (const id of ["text", "sheet", "play", "strip"]) {
       const box = await page.locator(`#${id}`).boundingBox();
@@ -157,7 +148,7 @@ describe("Letters of all sizes and ways of typing", () => {
   });
 
   it("an input method composes signs; nothing is taken before it is done", async () => {
-    const { page, context } = await open(browser, server.address);
+    const { page, context } = await open(stage.browser, stage.server.address);
     await type_over(page, "flute: 6\nmeter: 4/4\n\n");
     const session = await context.newCDPSession(page);
     for (const text of ["s", "さ", "さn", "さん"]) {
@@ -173,7 +164,7 @@ describe("Letters of all sizes and ways of typing", () => {
   });
 
   it("who wants no motion sees none", async () => {
-    const { page, context } = await open(browser, server.address, { reducedMotion: "reduce" });
+    const { page, context } = await open(stage.browser, stage.server.address, { reducedMotion: "reduce" });
     const moving = await page.evaluate(() =>
       [...document.querySelectorAll("*")].filter((one) => {
         const { transitionDuration, animationName } = getComputedStyle(one);

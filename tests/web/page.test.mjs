@@ -5,23 +5,13 @@ import { readFile } from "node:fs/promises";
 import { join } from "node:path";
 
 import {
-  assert, host, launch, native, notes_of_sheet, open, root, settled, sheet_stands, single_file, taken, text_of,
-  type_over,
+  assert, native, notes_of_sheet, open, root, settled, sheet_stands, single_file, staged, taken, text_of, type_over,
 } from "./support.mjs";
 
 const mill_stream = join(root, "examples/scores/mill-stream.musicxml");
 const ferry = await readFile(join(root, "examples/scores/ferry-lanterns.yubifu"), "utf8");
 
-let browser;
-let server;
-before(async () => {
-  browser = await launch();
-  server = await host();
-});
-after(async () => {
-  await browser.close();
-  await server.close();
-});
+const stage = staged();
 
 // The three views and the text mark the same note.
 async function marked(page, name) {
@@ -37,13 +27,13 @@ async function marked(page, name) {
 }
 
 for (const [home, address] of [
-  ["the folder", () => server.address],
+  ["the folder", () => stage.server.address],
   ["the single file", () => single_file],
 ]) {
   describe(`The page from ${home}`, () => {
     let window;
     before(async () => {
-      window = await open(browser, address());
+      window = await open(stage.browser, address());
     });
     after(async () => {
       await window.context.close();

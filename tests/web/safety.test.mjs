@@ -1,23 +1,15 @@
 // Nothing typed or brought in becomes markup, nothing is lost where the browser keeps nothing or another
 // window has the same tune, and a visit without a network works.
-import { after, before, describe, it } from "node:test";
+import { describe, it } from "node:test";
 import { readFile } from "node:fs/promises";
 import { join } from "node:path";
 
 import {
-  assert, built, host, launch, notes_of_sheet, open, root, settled, sheet_stands, single_file, taken, text_of, type_over,
+  assert, built, host, notes_of_sheet, open, root, settled, sheet_stands, single_file, staged, taken, text_of,
+  type_over,
 } from "./support.mjs";
 
-let browser;
-let server;
-before(async () => {
-  browser = await launch();
-  server = await host();
-});
-after(async () => {
-  await browser.close();
-  await server.close();
-});
+const stage = staged();
 
 const kEvil = '<img src=x onerror="globalThis.hit=1"><script>globalThis.hit=1</script><svg onload="globalThis.hit=1">';
 
@@ -33,9 +25,9 @@ async function untouched(page) {
 }
 
 describe("No text becomes markup", () => {
-  for (const [home, address] of [["the folder", () => server.address], ["the single file", () => single_file]]) {
+  for (const [home, address] of [["the folder", () => stage.server.address], ["the single file", () => single_file]]) {
     it(`in ${home}: header, song, section, remark, names of files, faults`, async () => {
-      const { page, context, said } = await open(browser, address());
+      const { page, context, said } = await open(stage.browser, address());
       const quoted = kEvil.replaceAll('"', '\\"');
       const song = kEvil.replaceAll(" ", "_").replaceAll("|", "");
       for (const key of ["title", "subtitle", "composer", "lyricist", "source", "rights"]) {
@@ -86,7 +78,7 @@ describe("No text becomes markup", () => {
 
 describe("What is kept", () => {
   it("is told to be only in this window where the browser keeps nothing", async () => {
-    const context = await browser.newContext({ locale: "en-US" });
+    const context = await stage.browser.newContext({ locale: "en-US" });
     await context.addInitScript(() => {
       Object.defineProperty(window, "localStorage", {
         get() {
@@ -94,7 +86,7 @@ describe("What is kept", () => {
         },
       });
     });
-    const { page, said } = await open(browser, server.address, {}, context);
+    const { page, said } = await open(stage.browser, stage.server.address, {}, context);
     assert.match(await page.textContent("#notices"), /keeps nothing for this page/);
     await type_over(page, "title: Here\n\n一 二 三 四 |=\n");
     await page.click("#tunes-open");
@@ -108,7 +100,7 @@ describe("What is kept", () => {
   });
 
   it("is told where its space is full, loses nothing, and is kept as soon as there is space", async () => {
-    const { page, context } = await open(browser, server.address);
+    const { page, context } = await open(stage.browser, stage.server.address);
     await page.evaluate(() => {
       const set = Storage.prototype.setItem;
       Storage.prototype.setItem = function (...given) {
@@ -131,24 +123,24 @@ describe("What is kept", () => {
   });
 
   it("outlives a window that closes at once", async () => {
-    const { page, context } = await open(browser, server.address);
+    const { page, context } = await open(stage.browser, stage.server.address);
     await type_over(page, "title: Quick\n\n一 二 三 四 |=\n");
     await page.close();
-    const again = await open(browser, server.address, {}, context);
+    const again = await open(stage.browser, stage.server.address, {}, context);
     assert.match(await text_of(again.page), /^title: Quick/);
     await context.close();
   });
 
   it("follows another window, and where both changed overwrites neither", async () => {
-    const context = await browser.newContext({ locale: "en-US" });
+    const context = await stage.browser.newContext({ locale: "en-US" });
     // A window that sleeps hears nothing of what another one writes.
     await context.addInitScript(() => {
       const listen = window.addEventListener;
       window.addEventListener = (name, tell, ...more) =>
         listen.call(window, name, name === "storage" ? (event) => globalThis.asleep || tell(event) : tell, ...more);
     });
-    const { page: one } = await open(browser, server.address, {}, context);
-    const { page: two } = await open(browser, server.address, {}, context);
+    const { page: one } = await open(stage.browser, stage.server.address, {}, context);
+    const { page: two } = await open(stage.browser, stage.server.address, {}, context);
     await type_over(one, "title: Both\n\n一 二 三 四 |=\n");
     await two.waitForFunction(() => document.querySelector("#text").textContent.includes("Both"));
     assert.match(await two.textContent("#notices"), /Changed in another window/);
@@ -175,7 +167,7 @@ describe("What is kept", () => {
 describe("Without a network", () => {
   it("the folder works after the first visit, the staff too", async () => {
     const own = await host();
-    const { page, context } = await open(browser, own.address);
+    const { page, context } = await open(stage.browser, own.address);
     await page.evaluate(() => navigator.serviceWorker.ready);
     await own.close();
     await page.reload();
@@ -188,7 +180,7 @@ describe("Without a network", () => {
 
   it("a newer version is offered, and taken when asked for", async () => {
     const own = await host();
-    const { page, context } = await open(browser, own.address);
+    const { page, context } = await open(stage.browser, own.address);
     await page.evaluate(() => navigator.serviceWorker.ready);
     await page.reload();
     await sheet_stands(page);
@@ -211,7 +203,7 @@ describe("Without a network", () => {
 
 describe("Long work", () => {
   it("shows that it goes on and can be cancelled; ten megabytes of staff work", async () => {
-    const { page, context } = await open(browser, server.address);
+    const { page, context } = await open(stage.browser, stage.server.address);
     const bar = (number) =>
       `<measure number="${number}">${number === 1 ? "<attributes><divisions>2</divisions><time><beats>4</beats><beat-type>4</beat-type></time></attributes>" : ""}${'<note>\n        <pitch>\n          <step>D</step>\n          <octave>5</octave>\n        </pitch>\n        <duration>2</duration>\n        <voice>1</voice>\n        <type>quarter</type>\n        <stem>up</stem>\n      </note>\n      '.repeat(4)}</measure>\n`;
     let text = '<?xml version="1.0" encoding="UTF-8"?>\n<score-partwise version="4.0"><part-list><score-part id="P1"><part-name>Flute</part-name></score-part></part-list><part id="P1">\n';

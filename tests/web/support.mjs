@@ -5,6 +5,7 @@ import { execFile } from "node:child_process";
 import { createServer } from "node:http";
 import { mkdtemp, readFile, rm, writeFile } from "node:fs/promises";
 import { createRequire } from "node:module";
+import { after, before } from "node:test";
 import { tmpdir } from "node:os";
 import { dirname, extname, join, resolve } from "node:path";
 import { fileURLToPath, pathToFileURL } from "node:url";
@@ -138,6 +139,20 @@ export async function native(words, files, output) {
   } finally {
     await rm(folder, { recursive: true });
   }
+}
+
+/** A browser and the page on loopback for the tests of a file: there once the first of them runs. */
+export function staged() {
+  const stage = {};
+  before(async () => {
+    stage.browser = await launch();
+    stage.server = await host();
+  });
+  after(async () => {
+    await stage.browser.close();
+    await stage.server.close();
+  });
+  return stage;
 }
 
 /** What a checker of accessibility finds, as lines. */
