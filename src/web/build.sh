@@ -20,8 +20,5 @@ cmake -S "$root" -B "$out/core" -G Ninja --toolchain "$web/core/toolchain.cmake"
   -DYUBIFU_SOURCES="$out/sources" -DYUBIFU_WERROR="${YUBIFU_WERROR:-OFF}" >/dev/null
 cmake --build "$out/core"
 
-(cd "$web" && npm ci --no-audit --no-fund --loglevel=error && npx tsc -p . &&
-  node node/bundle.mjs "$out")
-if [ -f "$web/page/package.json" ]; then
-  (cd "$web/page" && npm ci --no-audit --no-fund --loglevel=error && node bundle.mjs "$out")
-fi
+(cd "$web" && npm ci --no-audit --no-fund --loglevel=error && npx tsc -p . && npx tsc -p page &&
+  node node/bundle.mjs "$out" && node page/bundle.mjs "$out")

@@ -11,7 +11,7 @@ import { fileURLToPath } from "node:url";
 
 export const root = resolve(fileURLToPath(import.meta.url), "../../..");
 const program = process.env.YUBIFU_PROGRAM ?? "";
-const packages = [process.env.YUBIFU_WEB_PACKAGES ?? root, join(root, "src/web/page")];
+const packages = [process.env.YUBIFU_WEB_PACKAGES ?? root, join(root, "src/web")];
 if (!program) throw new Error("YUBIFU_PROGRAM names no program");
 
 /** The file of an npm package. */

@@ -4,11 +4,13 @@
 //
 // OUT holds in its folder core the program as emscripten made it: yubifu.wasm and yubifu.mjs.
 import { execFileSync } from "node:child_process";
-import { chmodSync, copyFileSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { chmodSync, copyFileSync, mkdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { dirname, join, resolve } from "node:path";
 import { fileURLToPath } from "node:url";
 
 import { buildSync } from "esbuild";
+
+import { licences_of_core } from "../core/licences.mjs";
 
 const here = dirname(fileURLToPath(import.meta.url));
 const root = resolve(here, "../../..");
@@ -17,21 +19,11 @@ const folder = join(out, "node");
 const version = /project\(yubifu VERSION (\S+)/.exec(
   readFileSync(join(root, "CMakeLists.txt"), "utf8"))[1];
 
-/** The licences of the libraries in yubifu.wasm, as they stand beside their sources. */
+/** The licences of the libraries in yubifu.wasm. */
 function notices() {
-  const sources = join(out, "sources");
-  const licences = readdirSync(sources, { withFileTypes: true })
-    .filter((entry) => entry.isDirectory())
-    .map(({ name }) => {
-      const file = readdirSync(join(sources, name)).find((each) => /^(LICENSE|COPYING)(\.|$)/.test(each));
-      return [name, readFileSync(join(sources, name, file), "utf8")];
-    });
-  for (const name of ["libcxxopts-dev", "nlohmann-json3-dev", "emscripten"]) {
-    licences.push([name, readFileSync(`/usr/share/doc/${name}/copyright`, "utf8")]);
-  }
   const head = "yubifu.wasm is compiled from the program and these libraries of Debian, whose sources are at\n"
     + "https://sources.debian.org/. Their licences follow.\n";
-  return head + licences.map(([name, text]) => `\n${"=".repeat(72)}\n${name}\n\n${text}`).join("");
+  return head + licences_of_core(out).map(({ name, text }) => `\n${"=".repeat(72)}\n${name}\n\n${text}`).join("");
 }
 
 rmSync(folder, { recursive: true, force: true });

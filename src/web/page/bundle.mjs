@@ -12,7 +12,10 @@ import { gzipSync } from "node:zlib";
 
 import { build } from "esbuild";
 
+import { licences_of_core } from "../core/licences.mjs";
+
 const here = dirname(fileURLToPath(import.meta.url));
+const packages = resolve(here, "..");
 const root = resolve(here, "../../..");
 const out = resolve(process.argv[2] ?? join(root, "build/web"));
 const core = join(out, "core");
@@ -132,18 +135,19 @@ console.log(`yubifu.html: ${(Buffer.byteLength(whole) / 1e6).toFixed(2)} MB`);
 
 /** Every library in the page with its licence, and where its source is. */
 async function notices() {
-  const lock = JSON.parse(await readFile(join(here, "package-lock.json"), "utf8"));
+  const lock = JSON.parse(await readFile(join(packages, "package-lock.json"), "utf8"));
   const parts = [
     await readFile(join(here, "notices.txt"), "utf8"),
   ];
   for (const [path, { version, license, dev }] of Object.entries(lock.packages)) {
     if (path === "" || dev) continue;
-    const folder = join(here, path);
+    const folder = join(packages, path);
     const about = JSON.parse(await readFile(join(folder, "package.json"), "utf8"));
     const source = (about.repository?.url ?? about.repository ?? about.homepage ?? "").replace(/^git\+/, "");
     const text = await first_of(folder, ["LICENSE", "LICENSE.md", "LICENSE.txt", "COPYING", "COPYING.LESSER"]);
     parts.push(`${about.name} ${version}\nLicence: ${license}\nSource: ${source}\n\n${text.trim()}\n`);
   }
+  for (const { name, text } of licences_of_core(out)) parts.push(`${name}, in yubifu.wasm\n\n${text.trim()}\n`);
   for (const name of ["LGPL-3", "GPL-3"]) {
     parts.push(await readFile(`/usr/share/common-licenses/${name}`, "utf8"));
   }
