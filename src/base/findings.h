@@ -76,7 +76,8 @@ class Findings {
 
   /// One more case of what has this rule and message. `place` may be of any integral type.
   void add(Diagnostic told, std::integral auto place) {
-    of(*told.rule, told.message).add(static_cast<Place>(place), std::move(told));
+    Finding& finding = of(*told.rule, told.message);
+    finding.add(static_cast<Place>(place), std::move(told));
   }
 
   /// Adds the cases of another list to those of this one.

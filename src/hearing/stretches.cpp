@@ -4,6 +4,8 @@
 #include <cmath>
 #include <utility>
 
+#include "model/pitch.h"
+
 namespace yubifu::hearing {
 namespace {
 

@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "hearing/spectrum.h"
+#include "model/pitch.h"
 
 namespace yubifu::hearing {
 namespace {

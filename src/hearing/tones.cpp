@@ -10,6 +10,7 @@
 
 #include "base/message.h"
 #include "hearing/rules.h"
+#include "model/pitch.h"
 
 namespace yubifu::hearing {
 namespace {

@@ -141,7 +141,7 @@ int key_without_offset(const model::Tone& tone, const model::FluteInUse& flute, 
   const int sounding = tone.pitch->key;
   if (flute.ichi.cents == 0 || (mode == StaffMode::sounding && !has_size)) return sounding;
   const double cents = tone.pitch->total_cents() - flute.ichi.cents;
-  if (std::abs(cents - model::kSemitoneCents * sounding) < model::kSemitoneCents / 2 + kRounding)
+  if (std::abs(cents - model::kSemitoneCents * sounding) < model::kSemitoneCents / 2.0 + kRounding)
     return sounding;
   return model::pitch_at(cents).key;
 }
