@@ -15,6 +15,7 @@ install_packages() {
   $as_root env DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends $missing >/dev/null
 }
 
-# What the program itself is built with.
+# What the program itself is built with; librsvg and cairo make PDF, and it can do without them.
 build_packages="g++ cmake ninja-build pkg-config libpugixml-dev libsmf-dev libcxxopts-dev libzip-dev
-  nlohmann-json3-dev libfmt-dev libglib2.0-dev libutf8proc-dev gettext help2man"
+  nlohmann-json3-dev libfmt-dev libglib2.0-dev libutf8proc-dev librsvg2-dev
+  libcairo2-dev gettext help2man"

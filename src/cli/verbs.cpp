@@ -21,7 +21,8 @@ const std::vector<Verb>& verbs() {
        "fingers: the sizes 1 to 13 and any flute files named.",
        "yubifu fit mill-stream.musicxml", run_fit},
       {"chart", "",
-       "Shows the fingering chart of a flute as text or SVG: for each sign the holes, the staff "
+       "Shows the fingering chart of a flute as text, SVG or PDF: for each sign the holes, the "
+       "staff "
        "note, its frequency and how far it lies from the tempered scale.",
        "yubifu chart --flute 6 -o chart.svg", run_chart},
       {"check", "FILES...",
@@ -37,6 +38,12 @@ const std::vector<Verb>& verbs() {
        "Puts fingering text into its canonical layout. Comments, blank lines between sections and "
        "line breaks at bars stay. With --in-place and --check it takes folders too.",
        "yubifu tidy --check ferry-lanterns.yubifu", run_tidy},
+      {"bind", "TUNES... -o BOOK",
+       "Makes one printed book of many tunes, in the order given: contents, the tunes in their "
+       "parts, the fingerings that they use, and an index of first words. It takes files, folders "
+       "(by name) and lists: a .txt with one path a line, in which a line `# Spring` begins a "
+       "part of that name.",
+       "yubifu bind ferry-lanterns.yubifu harvest-song.yubifu -o songbook.html", run_bind},
       {"new", "TITLE",
        "Writes a text to begin a tune with: a header, four bars, a line of song, and comments that "
        "say how they are written. A file that is there already stays as it is.",

@@ -88,8 +88,8 @@ TEST(Chart, RefusesWhatItCannotShow) {
   };
   refused({"tune.yubifu"}, "a score with --score");
   refused({"--flute", "6,7"}, "one flute at a time");
-  refused({"--flute", "6", "-o", "six.pdf"}, "text (.txt) or SVG (.svg)");
-  refused({"--flute", "6", "--to", "pdf"}, "text or svg");
+  refused({"--flute", "6", "-o", "six.png"}, "text (.txt), SVG (.svg) or PDF (.pdf)");
+  refused({"--flute", "6", "--to", "png"}, "text, svg or pdf");
   refused({"--flute", "6", "--size", "a3"}, "screen, a4 or letter");
   refused({"--flute", "bad.json"},
           "bad.json:1:43: error: there is no built-in flute \"14\" (a size from 1 to 13 such as "

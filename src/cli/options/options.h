@@ -17,6 +17,7 @@
 #include "musicxml/read/reader.h"
 #include "musicxml/write/writer.h"
 #include "notation/write/writer.h"
+#include "page/book/book.h"
 #include "page/chart/chart.h"
 #include "page/page.h"
 #include "scorejson/writer.h"
@@ -39,7 +40,7 @@ struct StarterOptions {
 };
 
 /// What the chart is written as.
-enum class ChartFormat { text, svg };
+enum class ChartFormat { text, svg, pdf };
 
 /// The options of chart alone.
 struct ChartOptions {
@@ -72,6 +73,12 @@ struct ProofOptions {
   CheckTask check_task = CheckTask::check_files;
   check::CompareOptions compare;
   TidyTask tidy_task = TidyTask::write;
+};
+
+/// The options of bind alone.
+struct BookOptions {
+  std::string title;  ///< empty: that of the folder or list
+  page::TuneStart start = page::TuneStart::new_sheet;
 };
 
 struct OptionRow;
@@ -108,6 +115,7 @@ struct Options {
   ProofOptions proof;
   FitOptions fit;
   ChartOptions chart;
+  BookOptions book;
   StarterOptions starter;
   Settings settings;  ///< of the player; empty when they are to be ignored
 };

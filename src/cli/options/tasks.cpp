@@ -128,9 +128,10 @@ std::vector<OptionRow> chart_options() {
   constexpr auto chart = &Options::chart;
   return {
       row("to", "FORMAT", OptionGroup::files, {"chart"},
-          "text or svg, where the name of the output does not tell",
-          one_of<ChartFormat>({{"text", ChartFormat::text}, {"svg", ChartFormat::svg}},
-                              catalogued("text or svg"), chart, &ChartOptions::to)),
+          "text, svg or pdf, where the name of the output does not tell",
+          one_of<ChartFormat>(
+              {{"text", ChartFormat::text}, {"svg", ChartFormat::svg}, {"pdf", ChartFormat::pdf}},
+              catalogued("text, svg or pdf"), chart, &ChartOptions::to)),
       row("score", "FILE", OptionGroup::files, {"chart"},
           "show only the fingerings that this score uses, on its own flute unless --flute names "
           "another",

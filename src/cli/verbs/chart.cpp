@@ -2,6 +2,7 @@
 #include "page/chart/chart.h"
 
 #include <filesystem>
+#include <iterator>
 #include <memory>
 #include <optional>
 #include <string>
@@ -19,6 +20,8 @@
 #include "cli/verbs.h"
 #include "fingering/resolve.h"
 #include "fingering/rules.h"
+#include "page/print/markup.h"
+#include "page/print/pdf.h"
 
 namespace yubifu::cli {
 namespace {
@@ -32,8 +35,10 @@ struct Charted {
 };
 
 ChartFormat format_of(const Options& options) {
-  const bool is_svg = std::filesystem::path(options.output).extension() == ".svg";
-  return options.chart.to.value_or(is_svg ? ChartFormat::svg : ChartFormat::text);
+  if (options.chart.to) return *options.chart.to;
+  const std::string ending = std::filesystem::path(options.output).extension().string();
+  if (ending == ".pdf") return ChartFormat::pdf;
+  return ending == ".svg" ? ChartFormat::svg : ChartFormat::text;
 }
 
 std::optional<std::string> wrong_usage(const Options& options) {
@@ -42,16 +47,17 @@ std::optional<std::string> wrong_usage(const Options& options) {
   }
   if (options.flutes.size() > 1) return message("chart shows one flute at a time");
   const std::string ending = std::filesystem::path(options.output).extension().string();
-  if (!options.chart.to && options.output != "-" && ending != ".svg" && ending != ".txt") {
-    return message("a chart is text (.txt) or SVG (.svg); say which with --to for {}",
+  if (!options.chart.to && options.output != "-" && ending != ".svg" && ending != ".pdf" &&
+      ending != ".txt") {
+    return message("a chart is text (.txt), SVG (.svg) or PDF (.pdf); say which with --to for {}",
                    options.output);
   }
   const bool is_text = format_of(options) == ChartFormat::text;
   if (is_text && is_given(options, "size")) {
-    return message("--size changes nothing in a chart as text; it is for SVG");
+    return message("--size changes nothing in a chart as text; it is for SVG and PDF");
   }
   if (!is_text && is_given(options, "ascii")) {
-    return message("--ascii changes nothing in a chart as SVG; it is for text");
+    return message("--ascii changes nothing in a chart as a page; it is for text");
   }
   if (options.chart.score.empty() && is_given(options, "from")) {
     return message("--from is for the score that --score names, and there is none");
@@ -103,13 +109,22 @@ std::string text_of(const std::vector<Charted>& charts, const Options& options) 
   return without_control_characters(text);
 }
 
-std::vector<std::string> svg_of(const std::vector<Charted>& charts, const Options& options,
-                                Log& log) {
-  std::vector<std::string> documents;
+std::vector<std::string> pages_of(const std::vector<Charted>& charts, const Options& options,
+                                  Log& log) {
+  const base::SourceText place(output_name(options.output), {});
+  std::vector<page::Sheet> sheets;
   for (const Charted& chart : charts) {
-    auto pages = page::write_chart_svg(*chart.flute, {options.chart.size, chart.only});
-    log.add(pages.diagnostics, base::SourceText(options.output, {}));
-    for (std::string& document : *pages.value) documents.push_back(std::move(document));
+    auto laid_out = page::lay_out_chart(*chart.flute, {options.chart.size, chart.only});
+    log.add(laid_out.diagnostics, place);
+    std::move(laid_out.value->begin(), laid_out.value->end(), std::back_inserter(sheets));
+  }
+  std::vector<std::string> documents;
+  if (format_of(options) == ChartFormat::pdf) {
+    auto document = page::pdf_document(sheets, {sheets.front().title, {}});
+    log.add(document.diagnostics, place);
+    if (document.value) documents.push_back(std::move(*document.value));
+  } else {
+    for (const page::Sheet& sheet : sheets) documents.push_back(page::svg_document({sheet}));
   }
   return documents;
 }
@@ -122,6 +137,7 @@ void write(const std::vector<std::string>& documents, const Options& options, Lo
             base::SourceText(output_name(options.output), {}));
     return;
   }
+  if (documents.empty()) return;
   const auto paths = document_paths(options.output, documents.size());
   for (std::size_t i = 0; i < paths.size() && !log.failed(); ++i) {
     log.add(base::write_file(paths[i], documents[i]), base::SourceText(paths[i], {}));
@@ -135,8 +151,8 @@ void draw(const Options& options, Log& log) {
     log.raise(ExitStatus::unusable);
     return;
   }
-  write(format_of(options) == ChartFormat::svg ? svg_of(charts, options, log)
-                                               : std::vector<std::string>{text_of(charts, options)},
+  write(format_of(options) == ChartFormat::text ? std::vector<std::string>{text_of(charts, options)}
+                                                : pages_of(charts, options, log),
         options, log);
 }
 
