@@ -367,4 +367,16 @@ std::vector<RhythmWord> rhythm_words(const Score& score, std::size_t measure,
   return BarWriter(score, measure, content).words();
 }
 
+GroupDivision division_of(const RhythmWord& group) {
+  const auto is_power_of_two = [](std::int64_t value) { return (value & (value - 1)) == 0; };
+  const Rational ratio = Rational(group.shares) / (Rational(group.words) * group.fraction);
+  GroupDivision division;
+  for (Rational reached = 2; reached <= ratio; reached = reached * 2) ++division.halvings;
+  if (!is_power_of_two(ratio.numerator()) || !is_power_of_two(ratio.denominator())) {
+    const bool shares_say_it = !is_power_of_two(group.shares);
+    division.uneven = shares_say_it ? group.shares : static_cast<int>(ratio.numerator());
+  }
+  return division;
+}
+
 }  // namespace yubifu::model
