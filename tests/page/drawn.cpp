@@ -18,7 +18,9 @@ model::Score score_of(const std::string& text) {
   return outcome.value.value();
 }
 
-std::vector<Sheet> sheets_of(const std::string& text, const PageOptions& options) {
+std::vector<Sheet> sheets_of(const std::string& text, const PageOptions& asked) {
+  PageOptions options = asked;
+  options.scale = asked.scale.value_or(1);
   const auto flute = std::make_shared<const flute::Flute>(flute::built_in_flute({8, 0}, 440));
   auto sheets = lay_out(score_of(text), {flute}, options);
   EXPECT_TRUE(sheets.value.has_value());

@@ -136,10 +136,12 @@ std::vector<OptionRow> chart_options() {
   constexpr auto chart = &Options::chart;
   return {
       row("to", "FORMAT", OptionGroup::files, {"chart"},
-          "text, svg or json, where the name of the output does not tell",
-          one_of<ChartFormat>(
-              {{"text", ChartFormat::text}, {"svg", ChartFormat::svg}, {"json", ChartFormat::json}},
-              catalogued("text, svg or json"), chart, &ChartOptions::to)),
+          "text, svg, pdf or json, where the name of the output does not tell",
+          one_of<ChartFormat>({{"text", ChartFormat::text},
+                               {"svg", ChartFormat::svg},
+                               {"pdf", ChartFormat::pdf},
+                               {"json", ChartFormat::json}},
+                              catalogued("text, svg, pdf or json"), chart, &ChartOptions::to)),
       row("score", "FILE", OptionGroup::files, {"chart"},
           "show only the fingerings that this score uses, on its own flute unless --flute names "
           "another",
