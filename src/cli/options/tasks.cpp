@@ -147,7 +147,8 @@ std::vector<OptionRow> chart_options() {
           "another",
           text(chart, &ChartOptions::score)),
       row("size", "SIZE", OptionGroup::page, {"chart"},
-          "of an SVG chart: a4 (the default) or letter for paper, screen for one tall picture",
+          "of a chart as SVG or PDF: a4 (the default) or letter for paper, screen for one tall "
+          "picture",
           one_of<page::ChartSize>({{"a4", page::ChartSize::a4},
                                    {"letter", page::ChartSize::letter},
                                    {"screen", page::ChartSize::screen}},
