@@ -84,7 +84,7 @@ TEST(Usage, OptionsThatTheOutputCannotHeedAreRefused) {
 }
 
 TEST(Usage, OptionsOfAChartOrARemovalThatCannotBeHeededAreRefused) {
-  expect_refusal({"chart", "--size", "a4"}, "--size is for a chart as SVG only");
+  expect_refusal({"chart", "--size", "a4"}, "--size is for a chart as SVG or PDF only");
   expect_refusal({"chart", "--ascii", "-o", "chart.svg"}, "--ascii is for a chart as text only");
   expect_refusal({"chart", "--from", "midi"}, "--from is for the score");
   expect_refusal({"annotate", "tune.musicxml", "--remove", "--flute", "7"}, "leave --flute out");
