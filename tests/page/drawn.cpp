@@ -33,6 +33,12 @@ Sheet sheet_of(const std::string& text, const PageOptions& options) {
   return sheets.front();
 }
 
+std::string bars(int count, const std::string& bar) {
+  std::string text;
+  for (int i = 0; i < count; ++i) text += bar + (i + 1 == count ? " |=\n" : " |\n");
+  return text;
+}
+
 PageOptions across() {
   PageOptions options;
   options.direction = ReadingDirection::across;

@@ -19,6 +19,9 @@ std::vector<Sheet> sheets_of(const std::string& text, const PageOptions& options
 /// The only page of a fingering text.
 Sheet sheet_of(const std::string& text, const PageOptions& options = {});
 
+/// A text of so many equal bars.
+std::string bars(int count, const std::string& bar = "三 四 五 六");
+
 PageOptions across();
 
 /// The items with a role, in order.
