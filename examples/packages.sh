@@ -15,10 +15,10 @@ install_packages() {
   $as_root env DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends $missing >/dev/null
 }
 
-# What the program itself is built with.
+# What the program itself is built with; librsvg and cairo make PDF, and it can do without them.
 build_packages="g++ cmake ninja-build pkg-config libpugixml-dev libsmf-dev libcxxopts-dev libzip-dev
   nlohmann-json3-dev libfmt-dev libglib2.0-dev libutf8proc-dev libsndfile1-dev
-  libkissfft-dev gettext help2man"
+  libkissfft-dev librsvg2-dev libcairo2-dev gettext help2man"
 
 # What the program for the browser is built with (src/web/build.sh).
 web_packages="emscripten cmake ninja-build python3 gettext libcxxopts-dev nlohmann-json3-dev bzip2

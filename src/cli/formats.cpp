@@ -126,6 +126,14 @@ Written write_html(const fingering::Resolved& resolved, const Options& options) 
   return page::write_page_html(resolved.score, resolved.flutes, options.page);
 }
 
+Written write_pdf(const fingering::Resolved& resolved, const Options& options) {
+  return page::write_page_pdf(resolved.score, resolved.flutes, options.page);
+}
+
+bool begins_like_pdf(std::string_view bytes) {
+  return bytes.starts_with("%PDF-");
+}
+
 bool begins_like_midi(std::string_view bytes) {
   return bytes.starts_with("MThd") || bytes.starts_with("RIFF");
 }
@@ -271,6 +279,13 @@ const std::vector<Format>& formats() {
        begins_like_html,
        nullptr,
        write_html},
+      {"pdf",
+       {"pdf"},
+       base::message("the printed page as PDF, all in one file"),
+       Origin::fingers,
+       begins_like_pdf,
+       nullptr,
+       write_pdf},
   };
   return table;
 }
@@ -299,6 +314,10 @@ const Format* format_of_path(std::string_view path) {
 bool has_reader(const std::string& path) {
   const Format* format = format_of_path(path);
   return format != nullptr && format->read != nullptr;
+}
+
+bool is_tune(const std::string& path) {
+  return has_reader(path) && format_of_path(path)->name != "json";
 }
 
 const Format* format_of_input(std::string_view path, std::string_view bytes) {
@@ -337,11 +356,6 @@ std::optional<std::string> wrong_ending(const std::string& output,
   const auto is = [&](std::string_view one) { return one == ending; };
   if (std::any_of(known.begin(), known.end(), is)) return std::nullopt;
   if (ending == "txt" && writes.front() == "text") return std::nullopt;
-  if (ending == "pdf" && std::find(known.begin(), known.end(), "html") != known.end()) {
-    return base::message(
-        "a PDF is made by a browser: write {}, open it there and print it into a file",
-        std::filesystem::path(output).replace_extension("html").string());
-  }
   if (const auto near = base::nearest_word(ending, known)) {
     return base::message("the name {} tells no format: did you mean .{}?", output, *near);
   }

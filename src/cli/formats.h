@@ -53,6 +53,10 @@ const Format* format_of_path(std::string_view path);
 /// Whether a file of that name can be read.
 bool has_reader(const std::string& path);
 
+/// Whether a file of a folder is taken for a tune. A .json there is a flute as often as a score; it
+/// wants to be named.
+bool is_tune(const std::string& path);
+
 /// The format of some bytes: by what only it begins with, else by the path; what else comes from
 /// standard input ("-") is taken for fingering text. Null when neither tells.
 const Format* format_of_input(std::string_view path, std::string_view bytes);

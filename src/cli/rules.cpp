@@ -21,7 +21,8 @@ const std::vector<const base::Rule*>& content_rules() {
 
 const std::vector<const base::Rule*>& file_rules() {
   static const std::vector<const base::Rule*> list{&rule::unknown_format, &rule::other_format,
-                                                   &rule::nothing_to_check, &rule::link_to_folder};
+                                                   &rule::nothing_to_check, &rule::link_to_folder,
+                                                   &rule::list_in_list};
   return list;
 }
 

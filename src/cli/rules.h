@@ -32,6 +32,8 @@ inline constexpr Rule nothing_to_check{
     "nothing-to-check", Severity::warning,
     "A folder to check should hold at least one file of a known format.", "a folder of pictures",
     "a folder of pictures and scores"};
+inline constexpr Rule list_in_list{"list-in-list", Severity::error, "A list of tunes names tunes.",
+                                   "a list that names itself", "a list that names a tune"};
 inline constexpr Rule link_to_folder{
     "link-to-folder", Severity::note,
     "A link to a folder is not followed: what it leads to wants to be named itself.",

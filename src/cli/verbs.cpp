@@ -21,9 +21,8 @@ const std::vector<Verb>& verbs() {
        "fingers: the sizes 1 to 13 and any flute files named.",
        "yubifu fit mill-stream.musicxml", run_fit},
       {"chart", "",
-       "Shows the fingering chart of a flute as text, SVG or JSON: for each sign the holes, the "
-       "staff "
-       "note, its frequency and how far it lies from the tempered scale.",
+       "Shows the fingering chart of a flute as text, SVG, PDF or JSON: for each sign the holes, "
+       "the staff note, its frequency and how far it lies from the tempered scale.",
        "yubifu chart --flute 6 -o chart.svg", run_chart},
       {"check", "FILES...",
        "Finds faults in scores, staff files, MIDI files and flute files, in folders and the "
@@ -42,9 +41,14 @@ const std::vector<Verb>& verbs() {
        "Makes a flute file from a recording of the flute, its signs played one after another, each "
        "held for a second with a breath between; or from a table of what a tuner showed (.csv: "
        "sign, Hz or note and cents, perhaps holes). A sign without a tone that is surely its own "
-       "is "
-       "left out and told.",
+       "is left out and told.",
        "yubifu gauge take.wav --like 6 -o my-flute.json", run_gauge},
+      {"bind", "TUNES... -o BOOK",
+       "Makes one printed book of many tunes, in the order given: contents, the tunes in their "
+       "parts, the fingerings that they use, and an index of first words. It takes files, folders "
+       "(by name) and lists: a .txt with one path a line, in which a line `# Spring` begins a "
+       "part of that name.",
+       "yubifu bind ferry-lanterns.yubifu harvest-song.yubifu -o songbook.html", run_bind},
       {"new", "TITLE",
        "Writes a text to begin a tune with: a header, four bars, a line of song, and comments that "
        "say how they are written. A file that is there already stays as it is.",

@@ -36,6 +36,7 @@ ExitStatus run_check(const Options& options);
 ExitStatus run_compare(const Options& options);
 ExitStatus run_tidy(const Options& options);
 ExitStatus run_gauge(const Options& options);
+ExitStatus run_bind(const Options& options);
 ExitStatus run_new(const Options& options);
 ExitStatus run_schema(const Options& options);
 

@@ -6,6 +6,7 @@
 #include <optional>
 #include <utility>
 
+#include "base/numbers.h"
 #include "model/rhythm_division.h"
 
 namespace yubifu::model {
@@ -365,6 +366,17 @@ std::vector<BarContent> bar_contents(const Score& score) {
 std::vector<RhythmWord> rhythm_words(const Score& score, std::size_t measure,
                                      const BarContent& content) {
   return BarWriter(score, measure, content).words();
+}
+
+GroupDivision division_of(const RhythmWord& group) {
+  const Rational ratio = Rational(group.shares) / (Rational(group.words) * group.fraction);
+  GroupDivision division;
+  for (Rational reached = 2; reached <= ratio; reached = reached * 2) ++division.halvings;
+  if (!base::is_power_of_two(ratio.numerator()) || !base::is_power_of_two(ratio.denominator())) {
+    const bool shares_say_it = !base::is_power_of_two(group.shares);
+    division.uneven = shares_say_it ? group.shares : static_cast<int>(ratio.numerator());
+  }
+  return division;
 }
 
 }  // namespace yubifu::model

@@ -2,112 +2,121 @@
 
 #include <algorithm>
 #include <array>
+#include <utility>
+
+#include "model/rhythm_tree.h"
 
 namespace yubifu::model {
 namespace {
 
-constexpr std::string_view kOneBeat = "／";
+constexpr std::string_view kHeld = "／";
 constexpr std::string_view kOddBeat = "＿";
 constexpr std::string_view kEvenBeat = "｜";
-constexpr std::array<std::string_view, 3> kStrokes{kOneBeat, kOddBeat, kEvenBeat};
+constexpr std::string_view kHalf = "′";
+constexpr std::string_view kQuarter = "″";
+constexpr std::array<std::string_view, 10> kRaised{"⁰", "¹", "²", "³", "⁴",
+                                                   "⁵", "⁶", "⁷", "⁸", "⁹"};
 
-// A stretch of a measure in which the same beat counts.
-struct BeatStretch {
-  Rational begin;
-  Rational end;
-  Rational beat;
+// What a part of a beat is marked with: the bars of halvings, and the numbers of uneven divisions.
+struct Division {
+  int halvings = 0;
+  std::string uneven;
+
+  std::string text() const {
+    std::string marks;
+    for (int i = 0; i < halvings / 2; ++i) marks += kQuarter;
+    if (halvings % 2 != 0) marks += kHalf;
+    return marks + uneven;
+  }
 };
 
-// The directions of one measure, as a half-open range of indexes.
-std::pair<std::size_t, std::size_t> directions_of(const Score& score, std::size_t measure) {
-  const auto before = [](const Direction& direction, std::size_t at) {
-    return direction.measure < at;
-  };
-  const auto first =
-      std::lower_bound(score.directions.begin(), score.directions.end(), measure, before);
-  const auto last = std::lower_bound(first, score.directions.end(), measure + 1, before);
-  return {static_cast<std::size_t>(first - score.directions.begin()),
-          static_cast<std::size_t>(last - score.directions.begin())};
-}
+// Gathers the texts bar by bar. Whole beats that a note is held for wait until it is known whether
+// they are one or more.
+class StrokeWriter {
+ public:
+  explicit StrokeWriter(std::size_t notes) : texts_(notes), beats_(notes, 0) {}
 
-std::vector<BeatStretch> beat_stretches(const Score& score, std::size_t index) {
-  const Measure& measure = score.measures[index];
-  Rational begin;
-  std::vector<BeatStretch> stretches;
-  if (fraction_comes_first(score, index)) {
-    // The incomplete beat at the start is none.
-    begin = measure.length - measure.beat * (measure.length / measure.beat).floor();
-    stretches.push_back({0, begin, measure.beat});
+  void add(const BarContent& content, const std::vector<RhythmWord>& words) {
+    content_ = &content;
+    for (const RhythmWord& word : words) {
+      word.is_group() ? add_group(word, {}) : add_leaf(word, nullptr);
+    }
   }
-  stretches.push_back({begin, measure.length, measure.beat});
-  const auto [first, last] = directions_of(score, index);
-  for (std::size_t i = first; i < last; ++i) {
-    const Direction& direction = score.directions[i];
-    const auto* change = std::get_if<BeatChange>(&direction.value);
-    if (change == nullptr || direction.onset < stretches.back().begin) continue;
-    stretches.back().end = direction.onset;
-    stretches.push_back({direction.onset, measure.length, change->beat});
-  }
-  return stretches;
-}
 
-// The whole beats of a stretch inside [from, to), from the first beat at or after `from`.
-std::int64_t whole_beats(const BeatStretch& stretch, Rational from, Rational to) {
-  const Rational first = ((std::max(from, stretch.begin) - stretch.begin) / stretch.beat).ceil();
-  const Rational last = ((std::min(to, stretch.end) - stretch.begin) / stretch.beat).floor();
-  return std::max<std::int64_t>(0, (last - first).floor());
-}
-
-// The whole beats from `from` to `to`, places of one measure.
-std::int64_t whole_beats(const Score& score, std::size_t measure, Rational from, Rational to) {
-  std::int64_t beats = 0;
-  for (const BeatStretch& stretch : beat_stretches(score, measure)) {
-    if (stretch.begin < to && from < stretch.end) beats += whole_beats(stretch, from, to);
+  std::vector<std::string> take() {
+    for (std::size_t i = 0; i < texts_.size(); ++i) write_beats(i);
+    return std::move(texts_);
   }
-  return beats;
-}
 
-// The first beat after the start of a note, or the end of its beat where another one begins to
-// count.
-Rational next_beat(const Score& score, const Note& note) {
-  for (const BeatStretch& stretch : beat_stretches(score, note.measure)) {
-    if (note.onset >= stretch.end) continue;
-    const Rational done = (note.onset - stretch.begin) / stretch.beat;
-    return std::min(stretch.end, stretch.begin + stretch.beat * (done.floor() + 1));
+ private:
+  void add_group(const RhythmWord& group, Division division) {
+    const auto [halvings, uneven] = division_of(group);
+    division.halvings += halvings;
+    if (uneven) {
+      for (const char digit : std::to_string(*uneven)) {
+        division.uneven += kRaised[static_cast<std::size_t>(digit - '0')];
+      }
+    }
+    for (const RhythmWord& part : group.parts) {
+      part.is_group() ? add_group(part, division) : add_leaf(part, &division);
+    }
   }
-  return note.onset;
-}
+
+  void add_leaf(const RhythmWord& word, const Division* division) {
+    const auto& note = content_->spans[word.span].note;
+    if (!note) return;
+    if (division == nullptr) {
+      if (!word.starts) ++beats_[*note];
+      return;
+    }
+    write_beats(*note);
+    if (!word.starts) texts_[*note] += kHeld;
+    texts_[*note] += division->text();
+  }
+
+  void write_beats(std::size_t note) {
+    const int beats = std::exchange(beats_[note], 0);
+    if (beats == 1) texts_[note] += kHeld;
+    for (int beat = 1; beats > 1 && beat <= beats; ++beat) {
+      texts_[note] += beat % 2 == 1 ? kOddBeat : kEvenBeat;
+    }
+  }
+
+  std::vector<std::string> texts_;
+  std::vector<int> beats_;  // held, not yet written
+  const BarContent* content_ = nullptr;
+};
 
 }  // namespace
 
-int held_beats(const Score& score, const Note& note) {
-  std::int64_t beats = 0;
-  Rational from = next_beat(score, note);
-  Rational to = note.onset + note.duration;
-  for (std::size_t measure = note.measure; measure < score.measures.size(); ++measure) {
-    const Rational length = score.measures[measure].length;
-    beats += whole_beats(score, measure, from, std::min(to, length));
-    if (to <= length) break;
-    from = 0;
-    to -= length;
+std::vector<std::string> stroke_texts(const Score& score) {
+  StrokeWriter writer(score.notes.size());
+  const std::vector<BarContent> contents = bar_contents(score);
+  for (std::size_t i = 0; i < contents.size(); ++i) {
+    try {
+      writer.add(contents[i], rhythm_words(score, i, contents[i]));
+    } catch (const DivisionTooFine&) {
+      continue;
+    } catch (const TimeOverflow&) {
+      continue;
+    }
   }
-  return static_cast<int>(beats);
-}
-
-std::string stroke_text(int held_beats) {
-  if (held_beats == 1) return std::string(kOneBeat);
-  std::string text;
-  for (int beat = 1; beat <= held_beats; ++beat) text += beat % 2 == 1 ? kOddBeat : kEvenBeat;
-  return text;
+  return writer.take();
 }
 
 std::string_view without_strokes(std::string_view text) {
-  const auto ends_in = [&](std::string_view stroke) { return text.ends_with(stroke); };
-  for (auto stroke = std::find_if(kStrokes.begin(), kStrokes.end(), ends_in);
-       stroke != kStrokes.end(); stroke = std::find_if(kStrokes.begin(), kStrokes.end(), ends_in)) {
-    text.remove_suffix(stroke->size());
+  const auto ends_in = [&](std::string_view mark) { return text.ends_with(mark); };
+  constexpr std::array<std::string_view, 5> kMarks{kHeld, kOddBeat, kEvenBeat, kHalf, kQuarter};
+  while (true) {
+    auto mark = std::find_if(kMarks.begin(), kMarks.end(), ends_in);
+    std::size_t size = mark == kMarks.end() ? 0 : mark->size();
+    if (size == 0) {
+      const auto raised = std::find_if(kRaised.begin(), kRaised.end(), ends_in);
+      if (raised == kRaised.end()) return text;
+      size = raised->size();
+    }
+    text.remove_suffix(size);
   }
-  return text;
 }
 
 }  // namespace yubifu::model

@@ -8,6 +8,7 @@
 #include "page/chart/chart.h"
 #include "page/drawing.h"
 #include "page/print/markup.h"
+#include "page/print/pdf.h"
 #include "page/sheet/layout.h"
 #include "page/texts.h"
 
@@ -31,19 +32,17 @@ std::string description_of(const model::Score& score, ReadingDirection direction
   return text;
 }
 
-// Titles, page numbers and the foot, when the number of sheets is known. All say the same.
+// Titles, page numbers and the foot, when the number of sheets is known.
 void finish(std::vector<Sheet>& sheets, const model::Score& score, const PageOptions& options) {
   const Box area = area_of(sheet_size(options.paper, options.orientation));
-  const std::vector<std::string> notes = sheets.front().notes;
-  const std::vector<std::string> footer = footer_lines(notes, area.width());
   for (std::size_t i = 0; i < sheets.size(); ++i) {
     Sheet& sheet = sheets[i];
     sheet.title = sheets.size() == 1
                       ? title_of(score)
                       : base::message("{}, page {} of {}", title_of(score), i + 1, sheets.size());
     if (sheet.description.empty()) sheet.description = description_of(score, options.direction);
-    sheet.notes = notes;
-    append(sheet.items, draw_footer(footer, area, i + 1, sheets.size(), score.header.title));
+    append(sheet.items, draw_footer(footer_lines(sheet.notes, area.width()), area,
+                                    page_line(i + 1, sheets.size(), score.header.title)));
   }
 }
 
@@ -57,12 +56,17 @@ SheetSize sheet_size(PaperSize paper, Orientation orientation) {
 
 base::Outcome<std::vector<Sheet>> lay_out(const model::Score& score, const FluteList& flutes,
                                           const PageOptions& options) {
-  auto sheets = music_sheets(score, flutes, options);
-  if (!sheets.value) return sheets;
+  auto music = music_sheets(score, flutes, options);
+  base::Outcome<std::vector<Sheet>> sheets{std::nullopt, std::move(music.diagnostics)};
+  if (!music.value) return sheets;
+  sheets.value = std::move(music.value->sheets);
   if (options.chart == ChartPages::used_fingerings) {
     auto chart = chart_sheets(score, flutes, sheet_size(options.paper, options.orientation));
     base::append(sheets.diagnostics, std::move(chart.diagnostics));
     std::move(chart.value->begin(), chart.value->end(), std::back_inserter(*sheets.value));
+  }
+  if (std::string caution = caution_for(score, flutes); !caution.empty()) {
+    sheets.value->back().notes.push_back(std::move(caution));
   }
   finish(*sheets.value, score, options);
   return sheets;
@@ -92,6 +96,15 @@ base::Outcome<std::string> write_page_html(const model::Score& score, const Flut
   if (!sheets.value) return result;
   result.value = html_document(*sheets.value, title_of(score));
   return result;
+}
+
+base::Outcome<std::string> write_page_pdf(const model::Score& score, const FluteList& flutes,
+                                          const PageOptions& options) {
+  auto sheets = lay_out(score, flutes, options);
+  if (!sheets.value) return {std::nullopt, std::move(sheets.diagnostics)};
+  auto document = pdf_document(*sheets.value, {title_of(score), score.header.composer});
+  base::append(sheets.diagnostics, std::move(document.diagnostics));
+  return {std::move(document.value), std::move(sheets.diagnostics)};
 }
 
 }  // namespace yubifu::page

@@ -30,6 +30,9 @@ enum class HeldBeats { strokes, dashes };
 /// Whether song text and sung syllables are printed.
 enum class SongText { shown, hidden };
 
+/// Whether hole patterns stand beside the notes for which the score asks for one, or beside all.
+enum class HolesShown { asked, all };
+
 /// Whether the fingerings that the score uses follow on pages of their own.
 enum class ChartPages { none, used_fingerings };
 
@@ -48,10 +51,12 @@ struct PageOptions {
   ReadingDirection direction = ReadingDirection::down;
   HeldBeats held = HeldBeats::strokes;
   SongText song_text = SongText::shown;
+  HolesShown holes = HolesShown::asked;
   ChartPages chart = ChartPages::none;
   SvgDocuments documents = SvgDocuments::one_a_page;
-  /// 1 prints digits 6 mm high, 3 prints them 18 mm high.
-  double scale = 1;
+  /// 1 prints digits 6 mm high, 3 prints them 18 mm high. Without one they are as large as the
+  /// pages of digits 6 mm high have room for.
+  std::optional<double> scale;
   /// Columns (rows, when read across) a page; without a number as many as fit.
   std::optional<int> columns;
 };
@@ -78,5 +83,10 @@ base::Outcome<std::vector<std::string>> write_page_svg(const model::Score& score
 /// `options.documents` has no meaning here.
 base::Outcome<std::string> write_page_html(const model::Score& score, const FluteList& flutes,
                                            const PageOptions& options);
+
+/// The same pages as one PDF document, with title and composer in its properties; see
+/// print/pdf.h. `options.documents` has no meaning here.
+base::Outcome<std::string> write_page_pdf(const model::Score& score, const FluteList& flutes,
+                                          const PageOptions& options);
 
 }  // namespace yubifu::page

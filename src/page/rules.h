@@ -27,10 +27,21 @@ inline constexpr base::Rule made_smaller{
     "page-made-smaller", base::Severity::note,
     "The signs are made smaller when the columns asked for do not fit at that size.",
     "40 columns a page at scale 1", "8 columns a page at scale 1"};
+inline constexpr base::Rule fewer_columns{
+    "page-fewer-columns", base::Severity::note,
+    "A score should be long enough for the columns asked for.",
+    "8 columns for a score of one bar at scale 1", "1 column for it"};
 inline constexpr base::Rule left_out{
     "page-left-out", base::Severity::note,
     "The page has no place for comments, keys and header fields of no known meaning.",
     "a score with a comment", "the score without it"};
+inline constexpr base::Rule same_title{
+    "page-same-title", base::Severity::note,
+    "The tunes of a book should have titles that tell them apart.", "two tunes named Song",
+    "a tune named Song and one named Dance"};
+inline constexpr base::Rule no_pdf{"page-no-pdf", base::Severity::error,
+                                   "PDF needs a program that was built with librsvg and cairo.",
+                                   "--to pdf of a program built without them", "--to html of any"};
 inline constexpr base::Rule not_in_chart{"page-not-in-chart", base::Severity::warning,
                                          "The chart shows fingerings of the flute's table.",
                                          "a chart of 6̇ for a flute whose table ends at 5̇",
@@ -40,8 +51,9 @@ inline constexpr base::Rule not_in_chart{"page-not-in-chart", base::Severity::wa
 /// All of them, in the order of this header.
 inline const std::vector<const base::Rule*>& rules() {
   static const std::vector<const base::Rule*> list{
-      &rule::not_fingered, &rule::too_fine, &rule::option_range, &rule::crowded,
-      &rule::made_smaller, &rule::left_out, &rule::not_in_chart};
+      &rule::not_fingered, &rule::too_fine,      &rule::option_range, &rule::crowded,
+      &rule::made_smaller, &rule::fewer_columns, &rule::left_out,     &rule::same_title,
+      &rule::no_pdf,       &rule::not_in_chart};
   return list;
 }
 

@@ -11,7 +11,7 @@ inline constexpr double kMarginTop = 12;
 inline constexpr double kMarginBottom = 9;
 inline constexpr double kFooterText = 2.9;
 inline constexpr double kFooterLine = 4;
-inline constexpr double kAboveFooter = 2.5;
+inline constexpr double kAboveFooter = 4.5;
 inline constexpr double kTitleText = 9;
 inline constexpr double kLeastTitleText = 5;
 inline constexpr double kNameText = 4.4;
@@ -19,8 +19,9 @@ inline constexpr double kFluteText = 5.6;
 inline constexpr double kFactText = 4;
 inline constexpr double kHeadingGap = 7;      ///< between the heading and the music
 inline constexpr double kHeadingSpacing = 6;  ///< between parts of the heading
-inline constexpr double kBarNumberText = 2.7;
+inline constexpr double kBarNumberText = 2.4;
 inline constexpr double kBarNumberRoom = 4;
+inline constexpr double kBarNumberOver = 1.8;  ///< how far it may pass the column to its right
 
 /// The height of a digit at scale 1. All that follows is in units of this height.
 inline constexpr double kDigitHeight = 6;
@@ -45,6 +46,7 @@ inline constexpr double kBarGap = 0.42;
 inline constexpr double kBarGapAcross = 0.66;
 inline constexpr double kWideBarGap = 0.98;  ///< in scores with repeats
 inline constexpr double kColumnLead = 0.1;
+inline constexpr double kPhraseCost = 0.2;  ///< of a column, to end it with a phrase
 
 // Across the reading direction.
 inline constexpr double kHalfNumber = 0.5;
@@ -63,7 +65,8 @@ inline constexpr double kGraceBend = 0.62;
 inline constexpr double kHolesLane = 0.3;
 inline constexpr double kMarkLane = 0.62;
 inline constexpr double kSongLane = 0.8;
-inline constexpr double kMostSongLane = 1.8;
+inline constexpr double kMostSongLane = 2.4;
+inline constexpr double kSongGap = 0.16;  ///< between the signs and the first verse
 inline constexpr double kEndingLane = 0.62;
 inline constexpr double kLabelLane = 0.78;
 
@@ -72,11 +75,11 @@ inline constexpr double kThirdDot = 0.085;  ///< radius
 inline constexpr double kTouch = 0.04;      ///< between a number and its additions
 inline constexpr double kSmallSign = 0.42;
 inline constexpr double kBendText = 0.3;
-inline constexpr double kStrokePen = 0.075;
+inline constexpr double kStrokePen = 0.085;
 inline constexpr double kDiagonalHalf = 0.3;  ///< half its width and height
-inline constexpr double kLevelLength = 0.44;
+inline constexpr double kLevelLength = 0.42;
 inline constexpr double kUprightLength = 0.56;
-inline constexpr double kStrokeOffset = 0.2;  ///< level and upright strokes off the numbers' axis
+inline constexpr double kStrokeOffset = 0.28;  ///< level and upright strokes off the numbers' axis
 inline constexpr double kDashLength = 0.7;
 inline constexpr double kRestDot = 0.13;  ///< radius
 inline constexpr double kBeamPen = 0.075;
@@ -93,6 +96,13 @@ inline constexpr double kThickRule = 0.11;
 inline constexpr double kRuleSpacing = 0.12;
 inline constexpr double kRepeatDot = 0.065;  ///< radius
 inline constexpr double kSlurPen = 0.045;
+
+// The book, in millimetres.
+inline constexpr double kBookTitleText = 14;
+inline constexpr double kPartText = 8;
+inline constexpr double kListText = 4.2;
+inline constexpr double kBookLine = 1.6;  ///< from line to line, in units of the text
+inline constexpr double kBetweenTunes = 8;
 
 // The chart, in millimetres.
 inline constexpr double kChartScreenWidth = 124;

@@ -256,8 +256,13 @@ double footer_height(const std::vector<std::string>& lines) {
   return style::kFooterLine * static_cast<double>(lines.size() + 1) + style::kAboveFooter;
 }
 
+std::string page_line(std::size_t page, std::size_t pages, const std::string& title) {
+  const std::string number = fmt::format("{} / {}", page, pages);
+  return title.empty() ? number : title + kSpace + number;
+}
+
 std::vector<Item> draw_footer(const std::vector<std::string>& lines, const Box& area,
-                              std::size_t page, std::size_t pages, const std::string& title) {
+                              std::string page) {
   constexpr double kAboveBottom = 1;
   std::vector<Item> items;
   double y = area.bottom - kAboveBottom - style::kFooterLine * static_cast<double>(lines.size());
@@ -265,11 +270,9 @@ std::vector<Item> draw_footer(const std::vector<std::string>& lines, const Box& 
     items.push_back(line_of_text(Role::footer, line, {area.left, y}, style::kFooterText));
     y += style::kFooterLine;
   }
-  std::string text = fmt::format("{} / {}", page, pages);
-  if (!title.empty()) text = title + kSpace + text;
-  const double size = std::min(style::kFooterText, area.width() / text_width(text));
+  const double size = std::min(style::kFooterText, area.width() / text_width(page));
   items.push_back(
-      line_of_text(Role::footer, std::move(text), {area.center().x, y}, size, TextAnchor::middle));
+      line_of_text(Role::footer, std::move(page), {area.center().x, y}, size, TextAnchor::middle));
   return items;
 }
 

@@ -78,9 +78,13 @@ std::vector<std::string> footer_lines(const std::vector<std::string>& texts, dou
 /// The room that the foot takes, with the page number.
 double footer_height(const std::vector<std::string>& lines);
 
-/// The items of the foot at the lower edge of an area; `page` counts from 1. `title` stands before
-/// the page number, so that loose sheets find together again.
+/// What numbers a page of loose sheets: "3 / 4", `page` counted from 1, with the title before it,
+/// so that they find together again.
+std::string page_line(std::size_t page, std::size_t pages, const std::string& title = {});
+
+/// The items of the foot at the lower edge of an area: its lines, and in the middle under them the
+/// number of the page.
 std::vector<Item> draw_footer(const std::vector<std::string>& lines, const Box& area,
-                              std::size_t page, std::size_t pages, const std::string& title = {});
+                              std::string page);
 
 }  // namespace yubifu::page

@@ -49,6 +49,8 @@ const std::map<std::string, OutsideHeader> kOutside{
     {"cxxopts.hpp", {{"cli"}, 1}},
     {"pugixml.hpp", {{"musicxml"}, kAnyNumber}},
     {"glib.h", {{"midi"}, 1}},
+    {"librsvg/rsvg.h", {{"page"}, 1}},
+    {"cairo-pdf.h", {{"page"}, 1}},
     {"iconv.h", {{"base"}, 1}},
     {"utf8proc.h", {{"base"}, 1}},
     {"sndfile.h", {{"hearing"}, 1}},

@@ -43,6 +43,8 @@ midi Hostile.AMarkerAfterEachNoteAndBehindTheMusic
 fingering CheapestPath.leads_through_a_long_melody
 fingering Property.a_long_melody_is_fingered_to_its_end
 check Comparison.FindsTheTwoNotesThatALongScoreLacks
+page Layout.GrowsWithTheScore
+page Book.GrowsWithItsTunes
 TESTS
 if [ $failed = 1 ]; then
   echo "growth.sh: the work of a test grows with the square of its input" >&2

@@ -112,10 +112,11 @@ TEST(Chart, RefusesWhatItCannotShow) {
   };
   refused({"tune.yubifu"}, "a score with --score");
   refused({"--flute", "6,7"}, "one flute at a time");
-  refused({"--flute", "6", "-o", "six.pdf"}, "text (.txt), SVG (.svg) or JSON (.json)");
-  refused({"--flute", "6", "--to", "pdf"}, "text, svg or json");
+  refused({"--flute", "6", "-o", "six.png"}, "text (.txt), SVG (.svg), PDF (.pdf) or JSON (.json)");
+  refused({"--flute", "6", "--to", "png"}, "text, svg, pdf or json");
   refused({"--flute", "6", "--to", "json", "--ascii"}, "text only");
-  refused({"--flute", "6", "--size", "letter"}, "SVG only");
+  refused({"--flute", "6", "--to", "json", "--size", "letter"}, "SVG or PDF only");
+  refused({"--flute", "6", "--size", "letter"}, "SVG or PDF only");
   refused({"--flute", "6", "--size", "a3"}, "screen, a4 or letter");
   refused({"--flute", "bad.json"},
           "bad.json:1:43: error: there is no built-in flute \"14\" (a size from 1 to 13 such as "

@@ -108,7 +108,7 @@ TEST(Completion, BashOffersTheOptionsOfTheVerb) {
 TEST(Completion, BashOffersValues) {
   EXPECT_THAT(offered({"convert", "--to", "m"}), ElementsAre("midi", "musicxml", "mxl"));
   EXPECT_THAT(offered({"convert", "--to", "=", "h"}), ElementsAre("html"));
-  EXPECT_THAT(offered({"chart", "--to", ""}), ElementsAre("json", "svg", "text"));
+  EXPECT_THAT(offered({"chart", "--to", ""}), ElementsAre("json", "pdf", "svg", "text"));
   EXPECT_THAT(offered({"convert", "--tempo", ""}), IsEmpty());
   EXPECT_THAT(offered({"schema", "s"}), ElementsAre("score", "settings", "sound"));
   EXPECT_THAT(offered({"check", "--rule", "fast-l"}), ElementsAre("fast-leap="));

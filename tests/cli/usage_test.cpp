@@ -65,7 +65,7 @@ TEST(Usage, UnknownWordsAreAnsweredWithTheNearestOnes) {
 // What was asked for is not passed over in silence.
 TEST(Usage, OptionsThatTheOutputCannotHeedAreRefused) {
   const std::vector<std::pair<std::vector<std::string>, std::string>> cases{
-      {{"--bars", "1"}, "tune.musicxml"},
+      {{"--bars", "1"}, "out.yubifu"},
       {{"--click"}, "tune.json"},
       {{"--lyrics", "song"}, "tune.svg"},
       {{"--strokes"}, "tune.mid"},
@@ -84,7 +84,7 @@ TEST(Usage, OptionsThatTheOutputCannotHeedAreRefused) {
 }
 
 TEST(Usage, OptionsOfAChartOrARemovalThatCannotBeHeededAreRefused) {
-  expect_refusal({"chart", "--size", "a4"}, "--size is for a chart as SVG only");
+  expect_refusal({"chart", "--size", "a4"}, "--size is for a chart as SVG or PDF only");
   expect_refusal({"chart", "--ascii", "-o", "chart.svg"}, "--ascii is for a chart as text only");
   expect_refusal({"chart", "--from", "midi"}, "--from is for the score");
   expect_refusal({"annotate", "tune.musicxml", "--remove", "--flute", "7"}, "leave --flute out");
@@ -107,7 +107,7 @@ TEST(Usage, ValuesOutOfRangeAreAnsweredWithTheRange) {
   expect_refusal({"convert", "tune.yubifu", "--octave", "maybe"}, "auto");
   expect_refusal({"convert", "tune.yubifu", "--program", "129"}, "1 to 128");
   expect_refusal({"convert", "tune.yubifu", "--fingering", "above"}, "lyric-above");
-  expect_refusal({"convert", "tune.yubifu", "--to", "pdf"}, "musicxml");
+  expect_refusal({"convert", "tune.yubifu", "--to", "png"}, "musicxml");
 }
 
 TEST(Usage, PlansThatCannotWorkAreRefusedBeforeAnythingIsWritten) {
@@ -128,11 +128,9 @@ TEST(Usage, OutputsThatCannotBeAreRefusedFirst) {
     EXPECT_EQ(run.err, "yubifu: error: " + sentence + '\n');
     EXPECT_THAT(folder.names(), testing::ElementsAre("tune.yubifu"));
   };
-  expect({"convert", "tune.yubifu", "-o", "tune.pdf"},
-         "a PDF is made by a browser: write tune.html, open it there and print it into a file");
   expect({"convert", "tune.yubifu", "-o", "tune.doc"},
          "the name tune.doc tells no format that can be written here; known endings: .yubifu "
-         ".musicxml .xml .mxl .mid .midi .json .sound.json .svg .html .htm");
+         ".musicxml .xml .mxl .mid .midi .json .sound.json .svg .html .htm .pdf");
   for (const std::string verb : {"convert", "tidy"}) {
     expect({verb, "tune.yubifu", "-o", "away/tune.yubifu"},
            "there is no folder away; make it first, or choose another place with -o");

@@ -62,7 +62,7 @@ TEST(Annotation, KeepsItsPitchBesideTheFingering) {
 }
 
 TEST(Annotation, StrokesBehindItAreNotRead) {
-  for (const char* strokes : {"／", "＿", "＿｜", "＿｜＿"}) {
+  for (const char* strokes : {"／", "＿", "＿｜", "＿｜＿", "′", "″′", "′³", "／′"}) {
     EXPECT_EQ(fingerings(read(one_bar(note("C5", 8, named("五" + std::string(strokes))))).score),
               "五");
   }

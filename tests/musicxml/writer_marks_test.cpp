@@ -215,10 +215,10 @@ TEST(Strokes, TakeTurnsAndStandOnce) {
   EXPECT_EQ(text_of("2 2"), "三／");
   EXPECT_EQ(text_of("3 1"), "三＿｜");
   EXPECT_EQ(text_of("4"), "三＿｜＿");
-  EXPECT_EQ(text_of("5 3"), "三＿｜＿｜");   // over a bar line
-  EXPECT_EQ(text_of("3/2 5/2"), "三");       // no whole beat more
-  EXPECT_EQ(text_of("r1/2 3/2 2"), "三／");  // from the first beat after its start
-  EXPECT_EQ(text_of("r1/2 1/2 3"), "三");
+  EXPECT_EQ(text_of("5 3"), "三＿｜＿｜");    // over a bar line
+  EXPECT_EQ(text_of("3/2 5/2"), "三／′");     // half a beat more
+  EXPECT_EQ(text_of("r1/2 3/2 2"), "三′／");  // from the first beat after its start
+  EXPECT_EQ(text_of("r1/2 1/2 3"), "三′");
 }
 
 TEST(Strokes, StandInEveryKindOfAnnotation) {

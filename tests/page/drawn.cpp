@@ -18,7 +18,9 @@ model::Score score_of(const std::string& text) {
   return outcome.value.value();
 }
 
-std::vector<Sheet> sheets_of(const std::string& text, const PageOptions& options) {
+std::vector<Sheet> sheets_of(const std::string& text, const PageOptions& asked) {
+  PageOptions options = asked;
+  options.scale = asked.scale.value_or(1);
   const auto flute = std::make_shared<const flute::Flute>(flute::built_in_flute({8, 0}, 440));
   auto sheets = lay_out(score_of(text), {flute}, options);
   EXPECT_TRUE(sheets.value.has_value());
@@ -29,6 +31,12 @@ Sheet sheet_of(const std::string& text, const PageOptions& options) {
   std::vector<Sheet> sheets = sheets_of(text, options);
   EXPECT_EQ(sheets.size(), 1u);
   return sheets.front();
+}
+
+std::string bars(int count, const std::string& bar) {
+  std::string text;
+  for (int i = 0; i < count; ++i) text += bar + (i + 1 == count ? " |=\n" : " |\n");
+  return text;
 }
 
 PageOptions across() {

@@ -12,11 +12,15 @@ namespace yubifu::page {
 /// Reads a fingering text; fails the test when there is anything to say against it.
 model::Score score_of(const std::string& text);
 
-/// The pages of a fingering text for flute 8; fails the test when there are none.
+/// The pages of a fingering text for flute 8, with digits 6 mm high where the options leave their
+/// size open; fails the test when there are none.
 std::vector<Sheet> sheets_of(const std::string& text, const PageOptions& options = {});
 
 /// The only page of a fingering text.
 Sheet sheet_of(const std::string& text, const PageOptions& options = {});
+
+/// A text of so many equal bars.
+std::string bars(int count, const std::string& bar = "三 四 五 六");
 
 PageOptions across();
 

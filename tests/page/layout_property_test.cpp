@@ -27,6 +27,7 @@ PageOptions random_options(support::Dice& dice) {
   options.direction = dice.percent(35) ? ReadingDirection::across : ReadingDirection::down;
   options.held = dice.percent(30) ? HeldBeats::dashes : HeldBeats::strokes;
   options.song_text = dice.percent(20) ? SongText::hidden : SongText::shown;
+  options.holes = dice.percent(20) ? HolesShown::all : HolesShown::asked;
   if (dice.percent(50)) options.scale = dice.between(5, 30) / 10.0;
   if (dice.percent(20)) options.columns = dice.between(1, 12);
   return options;
@@ -162,7 +163,7 @@ TEST_P(GeneratedPages, KeepSignsApart) {
     for (std::size_t i = 0; i < sheets.size(); ++i) {
       const std::string collision = first_collision(sheets[i]);
       EXPECT_EQ(collision, "") << "seed " << seed << ", sheet " << i + 1 << ", scale "
-                               << options.scale << ", across "
+                               << options.scale.value_or(0) << ", across "
                                << (options.direction == ReadingDirection::across);
     }
   });
@@ -177,7 +178,7 @@ TEST_P(GeneratedPages, StayInsideTheMargins) {
         const bool inside = box.left >= area.left && box.right <= area.right &&
                             box.top >= area.top && box.bottom <= area.bottom;
         ASSERT_TRUE(inside) << "seed " << seed << ": " << described(item) << ", scale "
-                            << options.scale << ", across "
+                            << options.scale.value_or(0) << ", across "
                             << (options.direction == ReadingDirection::across);
       }
     }

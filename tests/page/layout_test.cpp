@@ -13,6 +13,7 @@
 #include "flute/flute.h"
 #include "page/drawn.h"
 #include "page/style.h"
+#include "support/rounds.h"
 
 namespace yubifu::page {
 namespace {
@@ -24,12 +25,6 @@ using testing::IsEmpty;
 using testing::Not;
 
 constexpr double kNear = 0.01;
-
-std::string bars(int count, const std::string& bar = "三 四 五 六") {
-  std::string text;
-  for (int i = 0; i < count; ++i) text += bar + (i + 1 == count ? " |=\n" : " |\n");
-  return text;
-}
 
 std::size_t occurrences(const std::string& text, const std::string& what) {
   std::size_t found = 0;
@@ -245,9 +240,144 @@ TEST(Layout, TheFootNamesEverySheet) {
   ASSERT_GT(sheets.size(), 1u);
   for (std::size_t i = 0; i < sheets.size(); ++i) {
     const std::vector<std::string> foot = texts(sheets[i], Role::footer);
-    EXPECT_THAT(foot, ElementsAre("a source", "free",
-                                  "川べり\u00a0\u00a0\u00a0" + std::to_string(i + 1) + " / " +
-                                      std::to_string(sheets.size())));
+    EXPECT_EQ(foot.back(), "川べり\u00a0\u00a0\u00a0" + std::to_string(i + 1) + " / " +
+                               std::to_string(sheets.size()));
+  }
+}
+
+// What is said once: source and rights on the first sheet, the caution on the last, and a sign
+// where it first stands.
+TEST(Layout, TheFootSaysEverythingOnce) {
+  std::string text = kHeader + bars(150, "三 四 五");
+  text.replace(text.rfind("|="), 2, "| 三↓20 8 ?F#4 | 三↑20 四 五 |=");
+  const std::vector<Sheet> sheets = sheets_of(text);
+  ASSERT_GT(sheets.size(), 1u);
+  const std::vector<std::string> first = texts(sheets.front(), Role::footer);
+  const std::vector<std::string> last = texts(sheets.back(), Role::footer);
+  EXPECT_EQ(first.size(), 3u);
+  EXPECT_EQ(first[0], "a source");
+  EXPECT_EQ(first[1], "free");
+  EXPECT_THAT(last, Contains(HasSubstr("20 cents lower or higher")).Times(1));
+  EXPECT_THAT(last, Contains(HasSubstr("no fingering for this note")).Times(1));
+  EXPECT_THAT(last, Contains(HasSubstr("use hearing protection")).Times(1));
+  EXPECT_THAT(last, Not(Contains("a source")));
+}
+
+TEST(Layout, WithoutAScaleTheSignsFillTheirPages) {
+  const auto digit = [](const std::string& text, const PageOptions& options) {
+    const auto sheets = lay_out(score_of(text), {}, options).value.value();
+    return std::pair(sheets.size(), number_boxes(sheets.front())[0].height());
+  };
+  for (PageOptions options : {PageOptions{}, across()}) {
+    for (const int count : {4, 16, 40, 90}) {
+      const std::string text = bars(count, "三 四 五 六");
+      options.scale = 1;
+      const auto [pages, plain] = digit(text, options);
+      options.scale = std::nullopt;
+      const auto [grown_pages, grown] = digit(text, options);
+      EXPECT_EQ(grown_pages, pages) << count;
+      EXPECT_GE(grown, plain - kNear) << count;
+      EXPECT_LE(grown, style::kDigitHeight * kMostScale + kNear) << count;
+      if (count < 16) {
+        EXPECT_GT(grown, 2 * plain) << count;
+      }
+    }
+  }
+}
+
+TEST(Layout, GrowsWithTheScore) {
+  const auto count = static_cast<int>(support::size(400) / 4);
+  EXPECT_TRUE(lay_out(score_of(bars(count)), {}, {}).value.has_value());
+}
+
+// A column ends with the phrase where that costs less than a fifth of it; here a column holds
+// thirteen bars of two beats.
+TEST(Layout, ColumnsEndWithPhrases) {
+  const auto in_first_column = [](const std::string& eleventh, const std::string& tenth) {
+    std::string text = "meter: 2/4\n\n";
+    for (int i = 1; i <= 24; ++i) {
+      const std::string usual = i == 24 ? "|=" : "|";
+      text += "三 四 " + (i == 11 ? eleventh : i == 10 ? tenth : usual) + " ";
+    }
+    const auto sheet = sheet_of(text + "\n");
+    const auto boxes = number_boxes(sheet);
+    const auto in_column = [&](const Box& box) {
+      return std::abs(box.center().x - boxes[0].center().x) < 3;
+    };
+    return std::count_if(boxes.begin(), boxes.end(), in_column) / 2;
+  };
+  ASSERT_EQ(in_first_column("|", "|"), 13);
+  EXPECT_EQ(in_first_column("||", "|"), 11);
+  EXPECT_EQ(in_first_column("| {section \"B\"}", "|"), 11);
+  EXPECT_EQ(in_first_column("|\n", "|"), 11);
+  EXPECT_EQ(in_first_column("|", "||"), 13);
+}
+
+TEST(Layout, SeveralVersesAreNumberedOnce) {
+  const std::string two = "三 四 五 六 |=\n> か き く け\n>2 さ し す せ\n";
+  const std::string one = "三 四 五 六 |=\n> か き く け\n";
+  for (const PageOptions& options : {PageOptions{}, across()}) {
+    EXPECT_THAT(texts(sheet_of(two, options), Role::bar_number), ElementsAre("1.", "2.", "(1)"));
+    EXPECT_THAT(texts(sheet_of(one, options), Role::bar_number), ElementsAre("(1)"));
+  }
+}
+
+// Nobody should play the number of a bar.
+TEST(Layout, BarNumbersStandInBracketsOffTheAxis) {
+  const Sheet down = sheet_of(bars(40, "三 四 五 六"));
+  for (const Item& number : with_role(down, Role::bar_number)) {
+    for (const Box& sign : number_boxes(down)) {
+      const double axis = sign.center().x;
+      EXPECT_FALSE(number.box.left < axis && axis < number.box.right);
+    }
+  }
+  EXPECT_EQ(texts(down, Role::bar_number).front(), "(1)");
+}
+
+TEST(Layout, HolesStandBesideEveryNoteWhereAsked) {
+  model::Score score = score_of("一 三 - 五{holes ●○○○●●●} |=\n");
+  for (model::Note& note : score.notes) {
+    note.tone.holes = model::HolePattern{std::vector<model::Hole>(7, model::Hole::closed)};
+  }
+  PageOptions options;
+  const auto holes = [&] {
+    return with_role(lay_out(score, {}, options).value.value().front(), Role::holes).size();
+  };
+  EXPECT_EQ(holes(), 7u);
+  options.holes = HolesShown::all;
+  EXPECT_EQ(holes(), 21u);
+}
+
+TEST(Layout, TooFewColumnsForThoseAskedForAreTold) {
+  PageOptions options;
+  options.scale = 1;
+  options.columns = 8;
+  const auto rule_of = [&] {
+    const auto laid_out = lay_out(score_of("三 四 五 六 |=\n"), {}, options);
+    return laid_out.diagnostics.empty() ? std::string()
+                                        : std::string(laid_out.diagnostics.front().rule->name);
+  };
+  EXPECT_EQ(rule_of(), "page-fewer-columns");
+  options.columns = 1;
+  EXPECT_EQ(rule_of(), "");
+}
+
+// Without a scale the columns asked for are made as large as they can be; that larger signs would
+// not give so many is told.
+TEST(Layout, ColumnsAskedForFillThePage) {
+  PageOptions options;
+  for (const int columns : {4, 5, 6, 7}) {
+    options.columns = columns;
+    const auto laid_out = lay_out(score_of(bars(24, "三 四 五 六")), {}, options);
+    std::vector<double> axes;
+    for (const Box& box : number_boxes(laid_out.value.value().front())) {
+      if (axes.empty() || std::abs(axes.back() - box.center().x) > 3) {
+        axes.push_back(box.center().x);
+      }
+    }
+    const bool told = !laid_out.diagnostics.empty();
+    EXPECT_EQ(told, axes.size() < static_cast<std::size_t>(columns));
+    EXPECT_EQ(told, columns == 7);
   }
 }
 
@@ -327,93 +457,6 @@ TEST(Layout, OfEquallyFrequentBarsTheLongerFillTheColumns) {
   const std::string mixed =
       three + " | " + three + " | {meter 4/4} " + four + " | " + four + " |=\n";
   EXPECT_NEAR(step("meter: 3/4\n\n" + mixed), of_four, kNear);
-}
-
-TEST(Layout, PapersHaveTheirSizes) {
-  const auto size = [](PaperSize paper, Orientation orientation) {
-    const SheetSize found = sheet_size(paper, orientation);
-    return std::make_pair(found.width, found.height);
-  };
-  EXPECT_EQ(size(PaperSize::a4, Orientation::portrait), std::make_pair(210.0, 297.0));
-  EXPECT_EQ(size(PaperSize::a4, Orientation::landscape), std::make_pair(297.0, 210.0));
-  EXPECT_EQ(size(PaperSize::letter, Orientation::portrait), std::make_pair(215.9, 279.4));
-}
-
-TEST(Layout, LargePrintHasDigitsOfEighteenMillimetres) {
-  PageOptions options;
-  options.scale = kMostScale;
-  const std::vector<Box> numbers = number_boxes(sheets_of("3 4 5 6 |=\n", options).front());
-  EXPECT_NEAR(numbers.front().height(), 18, kNear);
-}
-
-TEST(Layout, TheNumberOfColumnsCanBeAskedFor) {
-  for (const int wanted : {1, 2, 5, 12}) {
-    PageOptions options;
-    options.columns = wanted;
-    const std::vector<Sheet> sheets = sheets_of(bars(80), options);
-    std::set<int> columns;
-    for (const Box& box : number_boxes(sheets.front())) {
-      columns.insert(static_cast<int>(std::lround(box.center().x * 100)));
-    }
-    EXPECT_EQ(columns.size(), static_cast<std::size_t>(wanted));
-  }
-}
-
-// The scale that a page gets for its columns; nothing where it keeps the one that was asked for.
-std::optional<double> scale_made_for(int columns, double asked) {
-  PageOptions options;
-  options.columns = columns;
-  options.scale = asked;
-  const auto sheets = lay_out(score_of(bars(80)), {}, options);
-  for (const auto& found : sheets.diagnostics) {
-    const std::string before = "the page has scale ";
-    const auto at = found.message.find(before);
-    if (at != std::string::npos) return std::stod(found.message.substr(at + before.size()));
-  }
-  return std::nullopt;
-}
-
-// What fits is found to within a few per cent: a little larger, the columns would not fit.
-TEST(Layout, TheSignsAreMadeNoSmallerThanTheColumnsAskFor) {
-  int made_smaller = 0;
-  for (int columns = 4; columns <= 12; ++columns) {
-    for (const double asked : {1.5, 2.0, 2.5, 3.0}) {
-      const auto scale = scale_made_for(columns, asked);
-      if (!scale) continue;
-      ++made_smaller;
-      EXPECT_FALSE(scale_made_for(columns, 0.98 * *scale)) << columns << " columns";
-      EXPECT_TRUE(scale_made_for(columns, 1.04 * *scale)) << columns << " columns";
-    }
-  }
-  EXPECT_GE(made_smaller, 10);
-}
-
-TEST(Layout, OptionsOutOfRangeAreRefused) {
-  PageOptions options;
-  options.scale = 3.1;
-  options.columns = 41;
-  const auto sheets = lay_out(score_of("三 - - - |=\n"), {}, options);
-  EXPECT_FALSE(sheets.value.has_value());
-  ASSERT_EQ(sheets.diagnostics.size(), 2u);
-  for (const auto& found : sheets.diagnostics) EXPECT_EQ(found.rule->name, "page-option-range");
-}
-
-TEST(Layout, TheChartOfTheUsedFingeringsFollows) {
-  PageOptions options;
-  options.chart = ChartPages::used_fingerings;
-  const auto flute = std::make_shared<const flute::Flute>(flute::built_in_flute({8, 0}, 440));
-  model::Score score = score_of("三 三メ 五 三 |=\n");
-  score.flutes.push_back({0, flute->name(), flute->title(), flute->ichi(), 440});
-  const auto sheets = lay_out(score, {flute}, options);
-  ASSERT_TRUE(sheets.value.has_value());
-  ASSERT_EQ(sheets.value->size(), 2u);
-  std::size_t holes = 0;
-  for (const Item& item : sheets.value->back().items) {
-    holes += std::holds_alternative<HoleShape>(item.shape) ? 1 : 0;
-  }
-  EXPECT_GE(holes, 3u * 7u);
-  EXPECT_EQ(sheets.value->front().start, SheetStart::right);
-  EXPECT_EQ(sheets.value->back().start, SheetStart::left);
 }
 
 }  // namespace

@@ -60,7 +60,7 @@ TEST(Printing, SvgHasTitleAndDescriptionForScreenReaders) {
 TEST(Printing, SignsAreShapesWithTextOverThem) {
   const std::string svg = svgs(kTune).front();
   EXPECT_THAT(svg, HasSubstr("<use href=\"#yf-kanji-3\""));
-  EXPECT_THAT(svg, HasSubstr(" fill-opacity=\"0\""));
+  EXPECT_THAT(svg, HasSubstr(" fill-opacity=\"0.004\""));
   EXPECT_THAT(svg, HasSubstr(">(四</tspan>"));
 }
 

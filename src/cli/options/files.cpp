@@ -40,7 +40,7 @@ std::vector<OptionRow> file_options() {
   constexpr OptionGroup files = OptionGroup::files;
   return {
       row("output", "FILE", files,
-          {"convert", "annotate", "chart", "fit", "tidy", "gauge", "new", "schema"},
+          {"convert", "annotate", "chart", "fit", "tidy", "gauge", "bind", "new", "schema"},
           "where to write; - is standard output, the default", text(&Options::output), 'o'),
       row("out-dir", "DIR", files, {"convert"},
           "a folder for the results of many inputs or flutes; each keeps its name",
@@ -52,6 +52,14 @@ std::vector<OptionRow> file_options() {
       row("to", "FORMAT", files, {"convert"}, "format of the output, where its name does not tell",
           format([](const Format& one) { return one.write != nullptr; }, format_names,
                  &Options::to)),
+      row("to", "FORMAT", files, {"bind"},
+          "svg, html or pdf, where the name of the book does not tell",
+          read_by(
+              [](const std::string& value) {
+                const bool known = value == "svg" || value == "html" || value == "pdf";
+                return known ? std::optional(value) : std::nullopt;
+              },
+              base::catalogued("svg, html or pdf"), {"svg", "html", "pdf"}, &Options::to)),
       row("jobs", "N", files, {"convert", "check", "tidy"},
           "files to work on at the same time; as many as there are cores by default",
           number(1, kMostJobs, &Options::jobs)),

@@ -24,7 +24,7 @@ std::string_view heading(OptionGroup group) {
     case OptionGroup::layout:
       return base::catalogued("Fingering text");
     case OptionGroup::page:
-      return base::catalogued("Printed page (.svg, .html)");
+      return base::catalogued("Printed page (.svg, .html, .pdf)");
     case OptionGroup::proof:
       return base::catalogued("What is looked for");
     case OptionGroup::reporting:

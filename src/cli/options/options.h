@@ -17,6 +17,7 @@
 #include "musicxml/read/reader.h"
 #include "musicxml/write/writer.h"
 #include "notation/write/writer.h"
+#include "page/book/book.h"
 #include "page/chart/chart.h"
 #include "page/page.h"
 #include "scorejson/writer.h"
@@ -39,7 +40,7 @@ struct StarterOptions {
 };
 
 /// What the chart is written as.
-enum class ChartFormat { text, svg, json };
+enum class ChartFormat { text, svg, pdf, json };
 
 /// The options of chart alone.
 struct ChartOptions {
@@ -82,6 +83,12 @@ struct ProofOptions {
   TidyTask tidy_task = TidyTask::write;
 };
 
+/// The options of bind alone.
+struct BookOptions {
+  std::string title;  ///< empty: that of the folder or list
+  page::TuneStart start = page::TuneStart::new_sheet;
+};
+
 struct OptionRow;
 
 /// The command line; each member is as its option leaves it.
@@ -117,6 +124,7 @@ struct Options {
   FitOptions fit;
   ChartOptions chart;
   GaugeOptions gauge;
+  BookOptions book;
   StarterOptions starter;
   Settings settings;  ///< of the player; empty when they are to be ignored
 };

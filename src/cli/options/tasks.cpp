@@ -136,16 +136,19 @@ std::vector<OptionRow> chart_options() {
   constexpr auto chart = &Options::chart;
   return {
       row("to", "FORMAT", OptionGroup::files, {"chart"},
-          "text, svg or json, where the name of the output does not tell",
-          one_of<ChartFormat>(
-              {{"text", ChartFormat::text}, {"svg", ChartFormat::svg}, {"json", ChartFormat::json}},
-              catalogued("text, svg or json"), chart, &ChartOptions::to)),
+          "text, svg, pdf or json, where the name of the output does not tell",
+          one_of<ChartFormat>({{"text", ChartFormat::text},
+                               {"svg", ChartFormat::svg},
+                               {"pdf", ChartFormat::pdf},
+                               {"json", ChartFormat::json}},
+                              catalogued("text, svg, pdf or json"), chart, &ChartOptions::to)),
       row("score", "FILE", OptionGroup::files, {"chart"},
           "show only the fingerings that this score uses, on its own flute unless --flute names "
           "another",
           text(chart, &ChartOptions::score)),
       row("size", "SIZE", OptionGroup::page, {"chart"},
-          "of an SVG chart: a4 (the default) or letter for paper, screen for one tall picture",
+          "of a chart as SVG or PDF: a4 (the default) or letter for paper, screen for one tall "
+          "picture",
           one_of<page::ChartSize>({{"a4", page::ChartSize::a4},
                                    {"letter", page::ChartSize::letter},
                                    {"screen", page::ChartSize::screen}},

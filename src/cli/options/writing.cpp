@@ -37,6 +37,13 @@ Complaint set_columns(Options& options, const std::string& text) {
   return base::message("auto or a number from 1 to {}", page::kMostColumns);
 }
 
+// Of a staff and of a page; what takes neither says so.
+Complaint set_holes(Options& options, const std::string&) {
+  options.musicxml_write.holes = true;
+  options.page.holes = page::HolesShown::all;
+  return std::nullopt;
+}
+
 OptionRow sound(std::string_view name, std::string_view placeholder, std::string_view help,
                 Taken taken) {
   return row(name, placeholder, OptionGroup::sound, {"convert"}, help, std::move(taken));
@@ -44,7 +51,7 @@ OptionRow sound(std::string_view name, std::string_view placeholder, std::string
 
 OptionRow page_row(std::string_view name, std::string_view placeholder, std::string_view help,
                    Taken taken) {
-  return row(name, placeholder, OptionGroup::page, {"convert"}, help, std::move(taken));
+  return row(name, placeholder, OptionGroup::page, {"convert", "bind"}, help, std::move(taken));
 }
 
 }  // namespace
@@ -69,8 +76,8 @@ std::vector<OptionRow> staff_options() {
                   {"lyric", "lyric-above", "technical", "words"}, staff, &Staff::annotation)),
       row("strokes", "", group, {"convert", "annotate"},
           "held beats as strokes behind the fingering", becomes(true, staff, &Staff::strokes)),
-      row("holes", "", group, {"convert", "annotate"}, "the holes of each note as well",
-          becomes(true, staff, &Staff::holes)),
+      row("holes", "", group, {"convert", "annotate", "bind"},
+          "the holes of each note as well, on a staff or a page", {set_holes}),
       row("remove", "", group, {"annotate"},
           "take the fingering out that annotate has added; the file is then, byte for byte, what "
           "it "
@@ -112,7 +119,9 @@ std::vector<OptionRow> sound_options() {
             number(1, 127, midi, &Midi::velocity)),
       sound("ppq", "N", "ticks a quarter note, 24 to 32767; found from the score by default",
             number(24, 32767, midi, &Midi::ppq)),
-      sound("bars", "A-B", "only these bars, by their printed numbers; a pickup is bar 0",
+      sound("bars", "A-B",
+            "only these bars, by their printed numbers; a pickup is bar 0. Of a page and a staff, "
+            "too",
             read_by(midi::parse_bar_range, catalogued("bar numbers such as 5-8 or 5"), {}, midi,
                     practice, &midi::Practice::bars)),
       sound("tempo", "PERCENT", "of the written tempo, such as 60%",
@@ -138,13 +147,16 @@ std::vector<OptionRow> page_options() {
                becomes(page::Orientation::landscape, page, &Page::orientation)),
       page_row(
           "columns", "N",
-          "columns a page: auto (the default, as many as fit) or a number; the signs shrink to "
-          "fit",
+          "columns a page: auto (the default, as many as fit) or a number; the signs shrink or "
+          "grow to fit",
           {set_columns, {"auto"}}),
-      page_row("scale", "N", "size of the signs: 1 is a digit of 6 mm, 3 the largest, 18 mm",
+      page_row("scale", "N",
+               "size of the signs: 1 is a digit of 6 mm, 3 the largest, 18 mm; without it as large "
+               "as the pages have room for",
                {set_scale}),
-      page_row("tall", "", "all pages of an .svg in one tall file instead of a file for each",
-               becomes(page::SvgDocuments::one_tall, page, &Page::documents)),
+      row("tall", "", OptionGroup::page, {"convert"},
+          "all pages of an .svg in one tall file instead of a file for each",
+          becomes(page::SvgDocuments::one_tall, page, &Page::documents)),
       page_row(
           "direction", "WAY",
           "down: columns from top to bottom and right to left (the default); across: rows from "
@@ -158,8 +170,15 @@ std::vector<OptionRow> page_options() {
                    catalogued("strokes or dashes"), page, &Page::held)),
       page_row("no-text", "", "without song text and sung syllables",
                becomes(page::SongText::hidden, page, &Page::song_text)),
-      page_row("with-chart", "", "the fingerings that the score uses follow on a page of their own",
-               becomes(page::ChartPages::used_fingerings, page, &Page::chart)),
+      row("with-chart", "", OptionGroup::page, {"convert"},
+          "the fingerings that the score uses follow on a page of their own",
+          becomes(page::ChartPages::used_fingerings, page, &Page::chart)),
+      row("title", "TITLE", OptionGroup::page, {"bind"},
+          "of the book; the name of the folder or list by default",
+          text(&Options::book, &BookOptions::title)),
+      row("follow-on", "", OptionGroup::page, {"bind"},
+          "a tune begins on the sheet where the one before it ends, if there is room",
+          becomes(page::TuneStart::following_on, &Options::book, &BookOptions::start)),
   };
 }
 

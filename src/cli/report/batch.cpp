@@ -61,15 +61,24 @@ std::vector<std::thread> started(std::size_t count, const Work& work) {
   return threads;
 }
 
-void show_progress(std::size_t done, std::size_t all) {
-  print_message('\r' + base::message("{} of {} done", done, all));
-  if (done == all) print_message("\n");
-}
-
 }  // namespace
 
+Progress::Progress(std::size_t all)
+    : all_(all), shown_(all >= kProgressFrom && ::isatty(STDERR_FILENO) == 1) {}
+
+void Progress::print(const std::string& messages) const {
+  if (!messages.empty()) print_message((shown_ ? "\r" : "") + messages);
+}
+
+void Progress::step() {
+  ++done_;
+  if (!shown_ || (done_ % kProgressStep != 0 && done_ != all_)) return;
+  print_message('\r' + base::message("{} of {} done", done_, all_));
+  if (done_ == all_) print_message("\n");
+}
+
 JobsDone run_jobs(const std::vector<Job>& jobs, int workers) {
-  const bool progress = jobs.size() >= kProgressFrom && ::isatty(STDERR_FILENO) == 1;
+  Progress progress(jobs.size());
   Results results(jobs.size());
   std::atomic<std::size_t> next = 0;
   const auto work = [&] {
@@ -82,14 +91,11 @@ JobsDone run_jobs(const std::vector<Job>& jobs, int workers) {
     JobResult result = threads.empty() ? jobs[i]() : results.take(i);
     all.status = worse(all.status, result.status);
     std::move(result.reports.begin(), result.reports.end(), std::back_inserter(all.reports));
-    if (!result.messages.empty()) print_message((progress ? "\r" : "") + result.messages);
+    progress.print(result.messages);
     if (!result.output.empty() && !print_result(result.output)) {
       all.status = ExitStatus::unusable;
     }
-    const std::size_t done = i + 1;
-    if (progress && (done % kProgressStep == 0 || done == jobs.size())) {
-      show_progress(done, jobs.size());
-    }
+    progress.step();
   }
   for (std::thread& thread : threads) thread.join();
   return all;

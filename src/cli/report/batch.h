@@ -1,6 +1,7 @@
 // Many independent jobs on all cores, with their messages in a stable order.
 #pragma once
 
+#include <cstddef>
 #include <functional>
 #include <string>
 #include <vector>
@@ -26,6 +27,23 @@ struct JobsDone {
 
 /// Runs on any thread, beside others.
 using Job = std::function<JobResult()>;
+
+/// How far a long work is, shown on a terminal where there is much to do.
+class Progress {
+ public:
+  explicit Progress(std::size_t all);
+
+  /// Messages between the lines of progress.
+  void print(const std::string& messages) const;
+
+  /// One more is done.
+  void step();
+
+ private:
+  std::size_t all_;
+  std::size_t done_ = 0;
+  bool shown_;
+};
 
 /// Runs the jobs on `workers` threads (0: as many as there are cores) and prints each one's
 /// messages in the order of the list, as soon as all before it are done. A progress line is shown

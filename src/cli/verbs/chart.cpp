@@ -2,6 +2,7 @@
 #include "page/chart/chart.h"
 
 #include <filesystem>
+#include <iterator>
 #include <memory>
 #include <optional>
 #include <string>
@@ -19,6 +20,8 @@
 #include "cli/verbs.h"
 #include "fingering/resolve.h"
 #include "fingering/rules.h"
+#include "page/print/markup.h"
+#include "page/print/pdf.h"
 
 namespace yubifu::cli {
 namespace {
@@ -26,10 +29,11 @@ namespace {
 using base::message;
 
 ChartFormat format_of(const Options& options) {
+  if (options.chart.to) return *options.chart.to;
   const std::string ending = std::filesystem::path(options.output).extension().string();
-  return options.chart.to.value_or(ending == ".svg"    ? ChartFormat::svg
-                                   : ending == ".json" ? ChartFormat::json
-                                                       : ChartFormat::text);
+  if (ending == ".pdf") return ChartFormat::pdf;
+  if (ending == ".json") return ChartFormat::json;
+  return ending == ".svg" ? ChartFormat::svg : ChartFormat::text;
 }
 
 std::optional<std::string> wrong_chart_usage(const Options& options) {
@@ -38,15 +42,19 @@ std::optional<std::string> wrong_chart_usage(const Options& options) {
   }
   if (options.flutes.size() > 1) return message("chart shows one flute at a time");
   const std::string ending = std::filesystem::path(options.output).extension().string();
-  if (!options.chart.to && options.output != "-" && ending != ".svg" && ending != ".txt" &&
-      ending != ".json") {
-    return message("a chart is text (.txt), SVG (.svg) or JSON (.json); say which with --to for {}",
-                   options.output);
+  if (!options.chart.to && options.output != "-" && ending != ".svg" && ending != ".pdf" &&
+      ending != ".txt" && ending != ".json") {
+    return message(
+        "a chart is text (.txt), SVG (.svg), PDF (.pdf) or JSON (.json); say which with --to for "
+        "{}",
+        options.output);
   }
-  if (format_of(options) != ChartFormat::svg && is_given(options, "size")) {
-    return message("--size is for a chart as SVG only");
+  const ChartFormat format = format_of(options);
+  const bool is_page = format == ChartFormat::svg || format == ChartFormat::pdf;
+  if (!is_page && is_given(options, "size")) {
+    return message("--size is for a chart as SVG or PDF only");
   }
-  if (format_of(options) != ChartFormat::text && is_given(options, "ascii")) {
+  if (format != ChartFormat::text && is_given(options, "ascii")) {
     return message("--ascii is for a chart as text only");
   }
   if (options.chart.score.empty() && is_given(options, "from")) {
@@ -99,13 +107,22 @@ std::string text_of(const std::vector<page::ChartOfFlute>& charts, const Options
   return without_control_characters(text);
 }
 
-std::vector<std::string> svg_of(const std::vector<page::ChartOfFlute>& charts,
-                                const Options& options, Log& log) {
-  std::vector<std::string> documents;
+std::vector<std::string> pages_of(const std::vector<page::ChartOfFlute>& charts,
+                                  const Options& options, Log& log) {
+  const base::SourceText place(output_name(options.output), {});
+  std::vector<page::Sheet> sheets;
   for (const page::ChartOfFlute& chart : charts) {
-    auto pages = page::write_chart_svg(*chart.flute, {options.chart.size, chart.only});
-    log.add(pages.diagnostics, base::SourceText(options.output, {}));
-    for (std::string& document : *pages.value) documents.push_back(std::move(document));
+    auto laid_out = page::lay_out_chart(*chart.flute, {options.chart.size, chart.only});
+    log.add(laid_out.diagnostics, place);
+    std::move(laid_out.value->begin(), laid_out.value->end(), std::back_inserter(sheets));
+  }
+  std::vector<std::string> documents;
+  if (format_of(options) == ChartFormat::pdf) {
+    auto document = page::pdf_document(sheets, {sheets.front().title, {}});
+    log.add(document.diagnostics, place);
+    if (document.value) documents.push_back(std::move(*document.value));
+  } else {
+    for (const page::Sheet& sheet : sheets) documents.push_back(page::svg_document({sheet}));
   }
   return documents;
 }
@@ -116,7 +133,8 @@ std::vector<std::string> documents_of(const std::vector<page::ChartOfFlute>& cha
     case ChartFormat::text:
       return {text_of(charts, options)};
     case ChartFormat::svg:
-      return svg_of(charts, options, log);
+    case ChartFormat::pdf:
+      return pages_of(charts, options, log);
     case ChartFormat::json:
       return {page::chart_json(charts)};
   }
@@ -131,6 +149,7 @@ void write(const std::vector<std::string>& documents, const Options& options, Lo
             base::SourceText(output_name(options.output), {}));
     return;
   }
+  if (documents.empty()) return;
   const auto paths = document_paths(options.output, documents.size());
   for (std::size_t i = 0; i < paths.size() && !log.failed(); ++i) {
     log.add(base::write_file(paths[i], documents[i]), base::SourceText(paths[i], {}));

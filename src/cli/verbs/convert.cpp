@@ -22,6 +22,8 @@
 #include "cli/report/summary_line.h"
 #include "cli/verbs.h"
 #include "fingering/summary.h"
+#include "midi/rules.h"
+#include "model/excerpt.h"
 #include "model/play_out.h"
 
 namespace yubifu::cli {
@@ -75,13 +77,8 @@ std::vector<std::optional<model::FluteName>> wanted_flutes(const Options& option
   return {options.flutes.begin(), options.flutes.end()};
 }
 
-// Of a folder. A .json there is a flute as often as a score; by its name it is taken.
-bool is_tune(const std::string& path) {
-  return has_reader(path) && format_of_path(path)->name != "json";
-}
-
-// The formats that heed the options of a group, or one of its options; what is not named here is
-// for all of them.
+// The formats that heed the options of a group, or one of its options, which is then not as the
+// others; what is not named here is for all of them.
 struct Heeding {
   OptionGroup group;
   std::vector<std::string_view> formats;
@@ -90,9 +87,13 @@ struct Heeding {
 
 const std::vector<Heeding>& heedings() {
   static const std::vector<Heeding> list{
-      {OptionGroup::layout, {"text"}},      {OptionGroup::staff, {"musicxml", "mxl"}},
-      {OptionGroup::sound, {"midi"}},       {OptionGroup::page, {"svg", "html"}},
       {OptionGroup::page, {"svg"}, "tall"},
+      {OptionGroup::staff, {"musicxml", "mxl", "svg", "html", "pdf"}, "holes"},
+      {OptionGroup::sound, {"midi", "musicxml", "mxl", "svg", "html", "pdf"}, "bars"},
+      {OptionGroup::layout, {"text"}},
+      {OptionGroup::staff, {"musicxml", "mxl"}},
+      {OptionGroup::sound, {"midi"}},
+      {OptionGroup::page, {"svg", "html", "pdf"}},
   };
   return list;
 }
@@ -101,12 +102,15 @@ const std::vector<Heeding>& heedings() {
 // the user asked for must not be passed over.
 std::optional<Refusal> idle_option(const Options& options, const Format& to) {
   for (const OptionRow* row : options.given) {
-    for (const auto& [group, names, option] : heedings()) {
-      const bool is_for_row = group == row->group && (option.empty() || option == row->name);
-      if (!is_for_row || std::find(names.begin(), names.end(), to.name) != names.end()) continue;
-      return message("--{} changes nothing in an output of the format {}; it is for {}", row->name,
-                     to.name, fmt::join(names, ", "));
-    }
+    const auto& all = heedings();
+    const auto heeding = std::find_if(all.begin(), all.end(), [&](const Heeding& one) {
+      return one.group == row->group && (one.option.empty() || one.option == row->name);
+    });
+    if (heeding == all.end()) continue;
+    const auto& names = heeding->formats;
+    if (std::find(names.begin(), names.end(), to.name) != names.end()) continue;
+    return message("--{} changes nothing in an output of the format {}; it is for {}", row->name,
+                   to.name, fmt::join(names, ", "));
   }
   return std::nullopt;
 }
@@ -199,6 +203,28 @@ std::vector<std::shared_ptr<const flute::Flute>> tables_of(const model::Score& p
   return tables;
 }
 
+// Leaves only some bars; false where there are none of these numbers.
+bool cut_out(const midi::BarRange& bars, fingering::Resolved& resolved,
+             const base::SourceText& source, Log& log) {
+  auto cut = model::excerpt(resolved.score, bars.first, bars.last);
+  if (!cut) {
+    const auto& measures = resolved.score.measures;
+    log.add({base::report(
+                midi::rule::bars_not_played, std::nullopt,
+                message("there are no bars {}-{}; the bars of this score are {} to {}", bars.first,
+                        bars.last, measures.front().number, measures.back().number))},
+            source);
+    return false;
+  }
+  if (!resolved.flutes.empty()) {
+    const auto begin = resolved.flutes.begin() + static_cast<std::ptrdiff_t>(cut->first_flute);
+    const auto count = static_cast<std::ptrdiff_t>(cut->score.flutes.size());
+    resolved.flutes = {begin, begin + count};
+  }
+  resolved.score = std::move(cut->score);
+  return true;
+}
+
 // What is written: one document, or one a page. Standard output takes only one.
 base::Outcome<std::vector<std::string>> documents_of(const Format& to, const std::string& output,
                                                      const fingering::Resolved& resolved,
@@ -243,6 +269,11 @@ JobResult convert(const Conversion& conversion, const Options& options) {
     resolved.value->score = std::move(played.value->score);
     writing.json_write.source = std::move(played.value->source);
   }
+  const auto& bars = options.midi_write.practice.bars;
+  if (bars && conversion.to->name != "midi" &&
+      !cut_out(*bars, *resolved.value, loaded->source, log)) {
+    return log.take();
+  }
   move_flutes(resolved.value->score, folder_of(path), folder_of(conversion.output));
   const base::Outcome<std::vector<std::string>> written =
       documents_of(*conversion.to, conversion.output, *resolved.value, writing);
@@ -257,7 +288,6 @@ JobResult convert(const Conversion& conversion, const Options& options) {
   if (log.failed()) return log.take();
   std::string output = output_name(paths.front());
   if (paths.size() > 1) output += message(" to {}", output_name(paths.back()));
-  const auto& bars = options.midi_write.practice.bars;
   log.add_line(bars && conversion.to->name == "midi"
                    ? summary_line(input, output, *resolved.value, *bars)
                    : summary_line(input, output, *resolved.value));

@@ -186,12 +186,14 @@ class AnnotationBuilder {
  public:
   AnnotationBuilder(const model::Score& score, const AnnotateOptions& options,
                     const AnnotationPlaces& places)
-      : score_(score), options_(options), places_(places) {}
+      : score_(score), options_(options), places_(places) {
+    if (options.strokes) strokes_ = model::stroke_texts(score);
+  }
 
   std::vector<Insertion> run() {
     add_fields();
     for (std::size_t i = 0; i < score_.notes.size(); ++i) {
-      add_note(score_.notes[i], places_.notes[i]);
+      add_note(i);
     }
     return std::move(insertions_);
   }
@@ -217,10 +219,12 @@ class AnnotationBuilder {
     if (replaced) insertions_.push_back({replaced->end, "-->"});
   }
 
-  void add_note(const model::Note& note, const NotePlaces& places) {
+  void add_note(std::size_t index) {
+    const model::Note& note = score_.notes[index];
+    const NotePlaces& places = places_.notes[index];
     std::string text = annotation_text(note.tone);
     if (text.empty()) return;
-    if (options_.strokes) text += model::stroke_text(model::held_beats(score_, note));
+    if (options_.strokes) text += strokes_[index];
     const bool technical = options_.kind == Annotation::technical;
     const auto holes = options_.holes ? note.tone.holes : std::nullopt;
     if (options_.kind == Annotation::words) {
@@ -237,6 +241,7 @@ class AnnotationBuilder {
   const model::Score& score_;
   const AnnotateOptions& options_;
   const AnnotationPlaces& places_;
+  std::vector<std::string> strokes_;  // for each note, where they are asked for
   std::vector<Insertion> insertions_;
 };
 

@@ -333,10 +333,11 @@ class StaffReader {
     if (melody.stroked.empty()) return;
     std::vector<const StrokedFingering*> stroked(score.notes.size(), nullptr);
     for (const StrokedFingering& written : melody.stroked) stroked[written.note] = &written;
+    const std::vector<std::string> strokes = model::stroke_texts(score);
     for (std::size_t i = 0; i < score.notes.size(); ++i) {
       const model::Note& note = score.notes[i];
       if (!note.tone.fingering) continue;
-      const std::string due = model::stroke_text(model::held_beats(score, note));
+      const std::string& due = strokes[i];
       if (const StrokedFingering* written = stroked[i]) {
         const std::size_t signs = model::without_strokes(written->text).size();
         if (std::string_view(written->text).substr(signs) == due) continue;

@@ -5,7 +5,6 @@
 
 #include <fmt/format.h>
 
-#include "model/strokes.h"
 #include "musicxml/vocabulary.h"
 #include "musicxml/write/direction_writer.h"
 #include "musicxml/write/notation_writer.h"
@@ -100,7 +99,7 @@ void NoteWriter::write_note(const PiecePlace& place) {
   std::string fingering;
   if (place.first) {
     write_graces(note, Grace::before);
-    fingering = text_of(note);
+    fingering = text_of(index);
     if (note.asked_holes) write_hidden(out_, HolesAsked{*note.asked_holes});
     write_fingering_words(context_, fingering);
   }
@@ -210,12 +209,10 @@ void NoteWriter::write_beam(std::size_t level, Beam beam) {
   out_.close_with_text(beam_name(beam));
 }
 
-std::string NoteWriter::text_of(const model::Note& note) const {
+std::string NoteWriter::text_of(std::size_t note) const {
   if (context_.options.annotation == Annotation::none) return {};
-  std::string text = annotation_text(note.tone);
-  if (context_.options.strokes && !text.empty()) {
-    text += model::stroke_text(model::held_beats(context_.score, note));
-  }
+  std::string text = annotation_text(context_.score.notes[note].tone);
+  if (context_.options.strokes && !text.empty()) text += context_.strokes[note];
   return text;
 }
 

@@ -74,7 +74,7 @@ class NoteWriter {
   void write_sign(const model::Spelling& spelling);
   void write_time_modification(const PiecePlace& place);
   void write_beam(std::size_t level, Beam beam);
-  std::string text_of(const model::Note& note) const;
+  std::string text_of(std::size_t note) const;
 
   const WriterContext& context_;
   base::XmlWriter& out_;

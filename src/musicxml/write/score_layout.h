@@ -4,6 +4,7 @@
 
 #include <cstddef>
 #include <cstdint>
+#include <string>
 #include <vector>
 
 #include "base/diagnostic.h"
@@ -34,7 +35,8 @@ struct WriterContext {
   const model::Score& score;
   const MusicXmlWriteOptions& options;
   base::XmlWriter& out;
-  std::int64_t divisions = 1;  ///< a quarter
+  std::int64_t divisions = 1;             ///< a quarter
+  std::vector<std::string> strokes = {};  ///< for each note, where they are asked for
 
   /// A length in divisions, which it must divide.
   std::int64_t in_divisions(model::Rational quarters) const {

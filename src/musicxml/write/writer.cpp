@@ -6,6 +6,7 @@
 
 #include "base/message.h"
 #include "model/header.h"
+#include "model/strokes.h"
 #include "model/words.h"
 #include "musicxml/rules.h"
 #include "musicxml/vocabulary_own.h"
@@ -238,7 +239,9 @@ std::string write_document(const model::Score& score, const MusicXmlWriteOptions
                            const StaffPlan& plan, const ScoreLayout& layout,
                            Diagnostics& diagnostics) {
   base::XmlWriter out(score.notes.size() * kBytesOfNote + score.measures.size() * kBytesOfBar);
-  const WriterContext context{score, options, out, layout.divisions};
+  const WriterContext context{
+      score, options, out, layout.divisions,
+      options.strokes ? model::stroke_texts(score) : std::vector<std::string>()};
   write_document_start(context);
   out.open("part");
   out.attribute("id", kPartId);

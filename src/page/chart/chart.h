@@ -24,9 +24,13 @@ struct ChartSvgOptions {
   std::optional<std::vector<model::Fingering>> only;
 };
 
-/// One document a page: signs with their holes (mouth end first), staff note, frequency and
-/// deviation, by registers, and the hearing caution when third-register signs are among them.
-/// Reports `page-not-in-chart`.
+/// The sheets of a chart, at least one: signs with their holes (mouth end first), staff note,
+/// frequency and deviation, by registers, and the hearing caution when third-register signs are
+/// among them. Reports `page-not-in-chart`.
+base::Outcome<std::vector<Sheet>> lay_out_chart(const flute::Flute& flute,
+                                                const ChartSvgOptions& options);
+
+/// The same as SVG, one document a page.
 base::Outcome<std::vector<std::string>> write_chart_svg(const flute::Flute& flute,
                                                         const ChartSvgOptions& options);
 

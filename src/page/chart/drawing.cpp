@@ -252,7 +252,7 @@ void add_footer(std::vector<Sheet>& sheets, const std::string& caution, ChartSiz
       sheet.height += footer_height(lines);
       area = area_of({sheet.width, sheet.height});
     }
-    append(sheet.items, draw_footer(lines, area, i + 1, sheets.size()));
+    append(sheet.items, draw_footer(lines, area, page_line(i + 1, sheets.size())));
   }
 }
 
@@ -277,9 +277,9 @@ base::Outcome<std::vector<Sheet>> chart_sheets(const model::Score& score, const 
   return result;
 }
 
-base::Outcome<std::vector<std::string>> write_chart_svg(const flute::Flute& flute,
-                                                        const ChartSvgOptions& options) {
-  base::Outcome<std::vector<std::string>> result;
+base::Outcome<std::vector<Sheet>> lay_out_chart(const flute::Flute& flute,
+                                                const ChartSvgOptions& options) {
+  base::Outcome<std::vector<Sheet>> result;
   std::vector<ChartEntry> entries;
   if (options.only) {
     auto wanted = entries_of(flute, *options.only);
@@ -288,10 +288,18 @@ base::Outcome<std::vector<std::string>> write_chart_svg(const flute::Flute& flut
   } else {
     entries = all_entries(flute);
   }
-  std::vector<Sheet> sheets = chart_sheets(flute, entries, size_of(options.size));
-  add_footer(sheets, has_loud(flute, entries) ? hearing_caution() : std::string(), options.size);
-  result.value.emplace();
-  for (const Sheet& sheet : sheets) result.value->push_back(svg_document({sheet}));
+  result.value = chart_sheets(flute, entries, size_of(options.size));
+  add_footer(*result.value, has_loud(flute, entries) ? hearing_caution() : std::string(),
+             options.size);
+  return result;
+}
+
+base::Outcome<std::vector<std::string>> write_chart_svg(const flute::Flute& flute,
+                                                        const ChartSvgOptions& options) {
+  auto sheets = lay_out_chart(flute, options);
+  base::Outcome<std::vector<std::string>> result{std::vector<std::string>(),
+                                                 std::move(sheets.diagnostics)};
+  for (const Sheet& sheet : *sheets.value) result.value->push_back(svg_document({sheet}));
   return result;
 }
 

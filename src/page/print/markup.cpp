@@ -48,7 +48,7 @@ std::string_view weight_attribute(TextWeight weight) {
 
 class ShapePrinter {
  public:
-  explicit ShapePrinter(std::string& out) : out_(out) {}
+  ShapePrinter(std::string& out, const TextMeasure& measure) : out_(out), measure_(measure) {}
 
   void operator()(const GlyphShape& shape) {
     const double scale = shape.box.height() / 100;
@@ -103,9 +103,11 @@ class ShapePrinter {
   void operator()(const TextShape& shape) {
     const bool turned = shape.turn == TextTurn::quarter;
     out_ += "<text stroke=\"none\"";
-    if (turned) {
-      out_ += fmt::format(" transform=\"translate({} {}) rotate(90)\"", number_text(shape.at.x),
-                          number_text(shape.at.y));
+    const double stretched = stretch(shape.text, shape.weight, shape.length / shape.size);
+    if (turned || stretched != 1) {
+      out_ +=
+          fmt::format(" transform=\"translate({} {}){}{}\"", number_text(shape.at.x),
+                      number_text(shape.at.y), turned ? " rotate(90)" : "", scale_text(stretched));
     } else {
       out_ += attribute("x", shape.at.x) + attribute("y", shape.at.y);
     }
@@ -117,42 +119,68 @@ class ShapePrinter {
     out_ += base::xml_escaped(shape.text) + "</text>\n";
   }
 
+  // Turned characters are texts of their own: not every program turns them inside a text.
   void operator()(const StackShape& shape) {
-    // From the middle of a character's cell to its baseline, and to that of a turned one.
-    constexpr double kBaseline = 0.38;
-    constexpr double kTurned = 0.12;
-    out_ += "<text stroke=\"none\" text-anchor=\"middle\"" + attribute("font-size", shape.size);
-    out_ += weight_attribute(shape.weight);
-    out_ += '>';
+    constexpr double kBaseline = 0.38;  // under the middle of a character's cell
+    const std::string opening = "<text stroke=\"none\" text-anchor=\"middle\"" +
+                                attribute("font-size", shape.size) +
+                                std::string(weight_attribute(shape.weight));
+    const double down = kBaseline * shape.size;
+    bool open = false;
     for (const StackShape::Character& character : shape.characters) {
       const Point at = character.center;
+      if (open == character.turned) out_ += open ? "</text>\n" : opening + '>';
+      open = !character.turned;
       if (character.turned) {
-        out_ += "<tspan rotate=\"90\"" + attribute("x", at.x + kTurned * shape.size) +
-                attribute("y", at.y - shape.size / 2);
+        out_ += fmt::format("{} transform=\"translate({} {}) rotate(90)\">", opening,
+                            number_text(at.x - down), number_text(at.y)) +
+                base::xml_escaped(character.text) + "</text>\n";
       } else {
-        out_ += "<tspan" + attribute("x", at.x) + attribute("y", at.y + kBaseline * shape.size);
+        out_ += "<tspan" + attribute("x", at.x) + attribute("y", at.y + down) + ">" +
+                base::xml_escaped(character.text) + "</tspan>";
       }
-      out_ += ">" + base::xml_escaped(character.text) + "</tspan>";
     }
-    out_ += "</text>\n";
+    if (open) out_ += "</text>\n";
   }
 
-  // No ink, but browsers select and search it, and print it into PDF files.
+  // Too faint to be seen, but it is selected, searched and printed into PDF files; many programs
+  // leave out wholly transparent text.
   void operator()(const UnseenText& shape) {
     constexpr double kBaseline = 0.12;  // over the lower edge
-    out_ += "<text stroke=\"none\" fill-opacity=\"0\">";
+    constexpr std::string_view kFaint = "fill-opacity=\"0.004\"";
+    if (!measure_) out_ += fmt::format("<text stroke=\"none\" {}>", kFaint);
     for (const UnseenText::Run& run : shape.runs) {
-      if (&run != &shape.runs.front()) out_ += ' ';
       const double height = run.box.height();
+      const double y = run.box.bottom - kBaseline * height;
+      const std::string size = attribute("font-size", height);
+      const std::string text = base::xml_escaped(run.text);
+      if (measure_) {
+        // Its natural width parts no characters of a sign for those that search.
+        out_ +=
+            fmt::format("<text stroke=\"none\" text-anchor=\"middle\" {}{}{}{}>{}</text>\n", kFaint,
+                        size, attribute("x", run.box.center().x), attribute("y", y), text);
+        continue;
+      }
+      if (&run != &shape.runs.front()) out_ += ' ';
       out_ += "<tspan" + note_attribute(run.note) + attribute("x", run.box.left) +
-              attribute("y", run.box.bottom - kBaseline * height) + attribute("font-size", height) +
-              attribute("textLength", run.box.width()) + " lengthAdjust=\"spacingAndGlyphs\">" +
-              base::xml_escaped(run.text) + "</tspan>";
+              attribute("y", y) + size + attribute("textLength", run.box.width()) +
+              " lengthAdjust=\"spacingAndGlyphs\">" + text + "</tspan>";
     }
-    out_ += "</text>\n";
+    if (!measure_) out_ += "</text>\n";
   }
 
  private:
+  // By how much a text is stretched by hand to a length, in units of its size; 1 where the reader
+  // of the document does it.
+  double stretch(const std::string& text, TextWeight weight, double length) const {
+    const double width = measure_ ? measure_(text, weight) : 0;
+    return width > 0 ? length / width : 1;
+  }
+
+  static std::string scale_text(double stretched) {
+    return stretched == 1 ? std::string() : fmt::format(" scale({:.4f} 1)", stretched);
+  }
+
   static std::string point(Point at) { return number_text(at.x) + " " + number_text(at.y); }
 
   void circle(Point center, double radius, const std::string& style) {
@@ -167,12 +195,13 @@ class ShapePrinter {
   }
 
   std::string& out_;
+  const TextMeasure& measure_;
 };
 
 // Items in turn, those of one tone in a group with its number.
 void print_tones(std::string& out, const std::vector<Item>& items, std::size_t begin,
-                 std::size_t end) {
-  ShapePrinter printer(out);
+                 std::size_t end, const TextMeasure& measure) {
+  ShapePrinter printer(out, measure);
   for (std::size_t i = begin; i < end;) {
     const std::optional<std::size_t> note = items[i].note;
     if (note) out += "<g" + note_attribute(note) + ">\n";
@@ -182,7 +211,7 @@ void print_tones(std::string& out, const std::vector<Item>& items, std::size_t b
 }
 
 // The items, those of one bar in a group with the name that a screen reader says.
-void print_items(std::string& out, const Sheet& sheet) {
+void print_items(std::string& out, const Sheet& sheet, const TextMeasure& measure) {
   for (std::size_t i = 0; i < sheet.items.size();) {
     const std::optional<std::size_t> bar = sheet.items[i].bar;
     const bool foot = !bar && sheet.items[i].role == Role::footer;
@@ -194,7 +223,7 @@ void print_items(std::string& out, const Sheet& sheet) {
     if (bar)
       out += "<g role=\"img\" aria-label=\"" + base::xml_escaped(sheet.bars[*bar].name) + "\">\n";
     if (foot) out += "<g class=\"foot\">\n";
-    print_tones(out, sheet.items, i, end);
+    print_tones(out, sheet.items, i, end, measure);
     i = end;
     if (bar || foot) out += "</g>\n";
   }
@@ -243,7 +272,7 @@ std::string svg_definitions(const std::vector<Sheet>& sheets) {
 // For use inside HTML, without the definitions. `number` makes ids unique.
 std::string svg_of_sheet(const Sheet& sheet, std::size_t number) {
   std::string out = opening(sheet.width, sheet.height, sheet, number);
-  print_items(out, sheet);
+  print_items(out, sheet, {});
   return out + "</svg>\n";
 }
 
@@ -284,7 +313,7 @@ std::string_view further_class(const Sheet& sheet) {
 
 }  // namespace
 
-std::string svg_document(const std::vector<Sheet>& sheets) {
+std::string svg_document(const std::vector<Sheet>& sheets, const TextMeasure& measure) {
   double width = 0;
   double height = -kBetweenSheets;
   for (const Sheet& sheet : sheets) {
@@ -300,11 +329,20 @@ std::string svg_document(const std::vector<Sheet>& sheets) {
         "<g transform=\"translate(0 {})\">\n<rect width=\"{}\" height=\"{}\" "
         "fill=\"{}\"/>\n",
         number_text(top), number_text(sheet.width), number_text(sheet.height), style::kPaper);
-    print_items(out, sheet);
+    print_items(out, sheet, measure);
     out += "</g>\n";
     top += sheet.height + kBetweenSheets;
   }
   return out + "</svg>\n";
+}
+
+std::string svg_of_text(const std::string& text, TextWeight weight, double size) {
+  return fmt::format(
+      "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{0}\" height=\"{0}\" viewBox=\"0 0 {0} "
+      "{0}\" "
+      "font-family=\"{1}\" lang=\"ja\" xml:lang=\"ja\"><text id=\"text\" font-size=\"{0}\"{2}>{3}"
+      "</text></svg>",
+      number_text(size), style::kFonts, weight_attribute(weight), base::xml_escaped(text));
 }
 
 std::string html_document(const std::vector<Sheet>& sheets, const std::string& title) {
@@ -325,8 +363,11 @@ std::string html_document(const std::vector<Sheet>& sheets, const std::string& t
     out += svg_of_sheet(sheets[i], i + 1) + "</section>\n";
   }
   out += "</main>\n<footer class=\"notes\">\n";
-  for (const std::string& note : sheets.front().notes)
-    out += "<p>" + base::xml_escaped(note) + "</p>\n";
+  for (const Sheet& sheet : sheets) {
+    for (const std::string& note : sheet.notes) {
+      out += "<p>" + base::xml_escaped(note) + "</p>\n";
+    }
+  }
   return out + "</footer>\n</body>\n</html>\n";
 }
 

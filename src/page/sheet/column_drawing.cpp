@@ -107,7 +107,7 @@ class PieceDrawer {
 
   void add_holes(std::size_t index) {
     const Cell& cell = bar_.cells[index];
-    const auto& pattern = note_of(cell).asked_holes;
+    const auto pattern = shown_holes(note_of(cell), place_.holes);
     if (!pattern) return;
     const Stretch lane = nearer(place_.lanes.holes, has_graces(cell) ? 0 : grace_width());
     add_note(cell.note, draw_holes(place_, extent_of_note(bar_, piece_, index), lane, *pattern));
@@ -138,7 +138,7 @@ class PieceDrawer {
   // Lanes that a note leaves empty do not part it from its marks.
   Stretch mark_lane(const Cell& cell) const {
     double by = has_graces(cell) ? 0 : grace_width();
-    if (!cell.note || !note_of(cell).asked_holes) by += place_.lanes.holes.length();
+    if (!cell.note || !shown_holes(note_of(cell), place_.holes)) by += place_.lanes.holes.length();
     return nearer(place_.lanes.marks, by);
   }
 
@@ -187,23 +187,24 @@ class PieceDrawer {
   std::vector<Item> items_;
 };
 
+// In brackets and off the axis of the numbers, so that nobody plays it.
 std::vector<Item> draw_bar_number(const Music& music, const Place& place, const Column& column) {
   if (column.pieces.empty() || !column.pieces.front().first) return {};
   const std::string& number =
       music.score.measures[music.strip.bars[column.pieces.front().bar].measure].number;
+  const std::string text = "(" + number + ")";
   double size = style::kBarNumberText;
+  const double before = -0.35 * size;
   if (!place.frame.is_down()) {
-    const Point at = place.frame.at(-0.35 * size, 0.35 * size);
-    return {line_of_text(Role::bar_number, number, at, size, TextAnchor::end)};
+    const Point at = place.frame.at(before, place.lanes.numbers.from + kAscent * size);
+    return {line_of_text(Role::bar_number, text, at, size, TextAnchor::end)};
   }
-  // Over the numbers of its column, and not over the next one.
-  const Stretch room = place.lanes.all;
-  size = std::min(size, room.length() / text_width(number));
-  const double half = text_width(number) * size / 2;
-  const double aside =
-      std::clamp(0.0, room.from + half, std::max(room.from + half, room.to - half));
-  return {line_of_text(Role::bar_number, number, place.frame.at(-0.35 * size, aside), size,
-                       TextAnchor::middle)};
+  // To the right of the axis, and not over the numbers of the next column.
+  constexpr double kOffAxis = 0.1;
+  const double aside = kOffAxis * place.spacing.unit;
+  const double most = place.lanes.all.to + style::kBarNumberOver - aside;
+  size = std::min(size, most / text_width(text));
+  return {line_of_text(Role::bar_number, text, place.frame.at(before, aside), size)};
 }
 
 std::string closing_sign(const model::Measure& measure) {
@@ -303,9 +304,9 @@ class SongDrawer {
       return;
     }
     const auto runs = column_runs(text);
-    const bool upright =
+    const bool wide =
         std::any_of(runs.begin(), runs.end(), [](const ColumnRun& run) { return run.upright; });
-    if (upright) {
+    if (wide) {
       add_column(room, text, column_length(text));
     } else {
       add_latin(room, text);
@@ -331,20 +332,14 @@ class SongDrawer {
            column_of_text(role_, text, place_.frame.at(from, lane_.middle()), size, room.length()));
   }
 
-  // Latin syllables stand upright beside the number, or turned where that shows them larger.
+  // Latin syllables stand upright beside the number, all of them, as they are read.
   void add_latin(Stretch room, const std::string& text) {
-    constexpr double kTurnedGain = 1.3;
     constexpr double kMargin = 0.96;
     constexpr double kBaseline = 0.34;  // under the middle
     const double width = text_width(text);
     const double height = kAscent + kDescent;
     const double across =
         std::min({size_, kMargin * lane_.length() / width, room.length() / height});
-    const double along = std::min(size_, kFill * room.length() / width);
-    if (along > across * kTurnedGain) {
-      add_column(room, text, width);
-      return;
-    }
     const bool right = role_ == Role::shoga;
     const double wanted = middle_ + kBaseline * across;
     const double highest = room.from + kAscent * across;
@@ -368,16 +363,24 @@ class SongDrawer {
 
 }  // namespace
 
+std::vector<Item> draw_verse_number(const Place& place, const std::string& verse, Stretch lane) {
+  const double size = std::min(style::kBarNumberText, style::kSongText * place.spacing.unit);
+  const bool down = place.frame.is_down();
+  const Point at = place.frame.at(-0.35 * size, down ? lane.middle() : lane.middle() + 0.36 * size);
+  return {line_of_text(Role::bar_number, verse + ".", at, size,
+                       down ? TextAnchor::middle : TextAnchor::end)};
+}
+
 std::vector<Item> draw_column(const Music& music, const Place& place, const Column& column,
                               const std::vector<PlacedLabel>& labels) {
   std::vector<Item> items = draw_bar_number(music, place, column);
   for (std::size_t i = 0; i < column.pieces.size(); ++i) {
     const Piece& piece = column.pieces[i];
     const std::size_t first = items.size();
+    append(items, draw_words(music, place, piece));
     append(items, draw_bar_lines(music, place, column, i));
     append(items, PieceDrawer(music, place, piece).run());
     append(items, draw_groups(music, place, piece));
-    append(items, draw_words(music, place, piece));
     for (std::size_t item = first; item < items.size(); ++item) items[item].bar = i;
   }
   append(items, draw_slurs(music, place, column));

@@ -3,6 +3,7 @@
 #pragma once
 
 #include <cstddef>
+#include <string>
 #include <vector>
 
 #include "model/score.h"
@@ -28,12 +29,16 @@ struct Place {
   const Spacing& spacing;
   const Lanes& lanes;
   HeldBeats held = HeldBeats::strokes;
+  HolesShown holes = HolesShown::asked;
 };
 
 /// All items of a column. Signs and the words over them carry the index of their piece as their
 /// bar, texts do not.
 std::vector<Item> draw_column(const Music& music, const Place& place, const Column& column,
                               const std::vector<PlacedLabel>& labels);
+
+/// The number of a verse before its lane.
+std::vector<Item> draw_verse_number(const Place& place, const std::string& verse, Stretch lane);
 
 /// Where a sign stands: its cell, the middle of the sign along the column, and its height.
 struct Spot {

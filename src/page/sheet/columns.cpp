@@ -11,8 +11,6 @@
 namespace yubifu::page {
 namespace {
 
-// Sums of steps are not exact.
-
 // How large a number should be that lasts a part of a beat.
 double wanted_ratio(double length) {
   constexpr double kHalf = 0.49;
@@ -159,7 +157,8 @@ class Cutter {
 
 class Breaker {
  public:
-  Breaker(const Strip& strip, Spacing spacing) : strip_(strip), place_(spacing.lead) {
+  Breaker(const Strip& strip, std::vector<bool> phrase_ends, Spacing spacing)
+      : strip_(strip), phrase_ends_(std::move(phrase_ends)), place_(spacing.lead) {
     result_.spacing = spacing;
   }
 
@@ -176,11 +175,31 @@ class Breaker {
     const Bar& bar = strip_.bars[index];
     const double step = spacing().step * stretch_of(index);
     const double whole = bar.length * step + spacing().gap;
-    if (result_.columns.empty() || place_ + whole > spacing().length + style::kSlack) new_column();
+    if (result_.columns.empty()) new_column();
+    if (place_ + whole > spacing().length + style::kSlack) next_column(whole);
     if (whole <= room() + style::kSlack) {
       add_piece({index, 0, bar.length, place_, step, true, true});
     } else {
       add_parts(index, step);
+    }
+  }
+
+  // A new column. Bars behind the last end of a phrase go with it, where that costs little of the
+  // column and a bar of some length still follows them.
+  void next_column(double whole) {
+    std::vector<Piece>& pieces = result_.columns.back().pieces;
+    const auto is_end = [&](const Piece& piece) { return piece.last && phrase_ends_[piece.bar]; };
+    auto moved = pieces.end();
+    while (moved != pieces.begin() && !is_end(*std::prev(moved))) --moved;
+    const double end = moved == pieces.begin() ? 0 : std::prev(moved)->end() + spacing().gap;
+    const bool cheap = end >= spacing().length * (1 - style::kPhraseCost);
+    if (!cheap || place_ - end + whole > room()) moved = pieces.end();
+    const std::vector<Piece> following(moved, pieces.end());
+    pieces.erase(moved, pieces.end());
+    new_column();
+    for (Piece piece : following) {
+      piece.begin = place_;
+      add_piece(piece);
     }
   }
 
@@ -222,9 +241,28 @@ class Breaker {
   }
 
   const Strip& strip_;
+  std::vector<bool> phrase_ends_;  // for each bar
   Columns result_;
   double place_;
 };
+
+// For each bar whether a phrase ends with it: at double bars and repeats, before sections, and
+// where the author began a new line.
+std::vector<bool> phrase_ends(const model::Score& score) {
+  std::vector<bool> ends(score.measures.size(), false);
+  for (std::size_t i = 0; i < ends.size(); ++i) {
+    const model::Measure& measure = score.measures[i];
+    if (measure.right != model::BarStyle::regular || measure.repeat_end) ends[i] = true;
+    const bool own_line = measure.break_before == model::LineBreak::line ||
+                          measure.break_before == model::LineBreak::blank_line;
+    if (i > 0 && (own_line || measure.repeat_start)) ends[i - 1] = true;
+  }
+  for (const model::Direction& direction : score.directions) {
+    const bool section = std::holds_alternative<model::SectionStart>(direction.value);
+    if (section && direction.measure > 0) ends[direction.measure - 1] = true;
+  }
+  return ends;
+}
 
 }  // namespace
 
@@ -266,7 +304,7 @@ Columns break_into_columns(const model::Score& score, const Strip& strip,
   spacing.lead = repeat_starts ? spacing.gap : style::kColumnLead * unit;
   spacing.length = length;
   spacing.step = filling_step(strip, spacing);
-  return Breaker(strip, spacing).run();
+  return Breaker(strip, phrase_ends(score), spacing).run();
 }
 
 }  // namespace yubifu::page

@@ -83,7 +83,8 @@ struct Columns {
   std::vector<std::size_t> crowded;  ///< bars whose numbers are less than half as large
 };
 
-/// Lays the bars one after another into columns of a length. A column breaks at bars; a bar longer
+/// Lays the bars one after another into columns of a length. A column breaks at bars, at the end of
+/// a phrase where that costs less than a fifth of it; a bar longer
 /// than a column breaks at a beat. The steps of all bars are equal; a bar of very short notes gets
 /// steps of twice the length, or three times …, and one whose longest word is longer than a column
 /// gets shorter ones.

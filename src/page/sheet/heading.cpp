@@ -145,7 +145,7 @@ class ColumnHeading {
   void title() {
     const std::string& text = score_.header.title;
     const double room = bottom_ - area_.top;
-    line_right_ = area_.right - kFactsWidth;
+    line_right_ = area_.right - kFactsWidth - kBesideFacts;
     if (text.empty()) return;
     const double fitting = room / std::max(column_length(text), 1.0);
     const double size = std::clamp(fitting, style::kLeastTitleText, style::kTitleText);
@@ -199,6 +199,7 @@ class ColumnHeading {
   }
 
   static constexpr double kFactsWidth = 13;
+  static constexpr double kBesideFacts = 2;
   static constexpr double kMostFlute = 0.4;  // of the height
 
   const model::Score& score_;

@@ -6,6 +6,7 @@
 
 #include <fmt/format.h>
 
+#include "base/message.h"
 #include "page/style.h"
 #include "page/texts.h"
 
@@ -47,11 +48,23 @@ LabelPart note_value(Rational quarters) {
   return model::beat_text(quarters);
 }
 
+// "to" and the sign of the coda, in the order of the language.
+std::vector<LabelPart> to_coda() {
+  constexpr std::string_view kSign = "@";
+  const std::string text = base::message("to {}", kSign);
+  const std::size_t sign = text.find(kSign);
+  std::vector<LabelPart> parts{text.substr(0, sign), GlyphId::coda, text.substr(sign + 1)};
+  const auto is_empty = [](const LabelPart& part) { return part == LabelPart(std::string()); };
+  parts.erase(std::remove_if(parts.begin(), parts.end(), is_empty), parts.end());
+  return parts;
+}
+
 std::vector<LabelPart> cue_parts(Cue cue) {
   if (cue == Cue::segno) return {GlyphId::segno};
   if (cue == Cue::coda) return {GlyphId::coda};
-  if (cue == Cue::to_coda) return {"to ", GlyphId::coda};
+  if (cue == Cue::to_coda) return to_coda();
   if (cue == Cue::caesura) return {GlyphId::caesura};
+  if (cue == Cue::until_cue) return {base::message("until cue")};
   return {std::string(model::printed(cue))};
 }
 

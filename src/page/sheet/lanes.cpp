@@ -1,6 +1,7 @@
 #include "page/sheet/lanes.h"
 
 #include <algorithm>
+#include <utility>
 
 #include "page/style.h"
 #include "page/texts.h"
@@ -15,7 +16,7 @@ struct Needs {
   bool grace_notes = false;
   bool grace_half_holes = false;
   bool grace_bends = false;
-  bool asked_holes = false;
+  bool holes = false;
   bool marks = false;
   bool slurs = false;  // or slides, also those that come from the column before
   bool endings = false;
@@ -38,7 +39,8 @@ double width_in_column(const std::string& text) {
 // Looks at every note, rest and bar of a column.
 class Survey {
  public:
-  Survey(const model::Score& score, const Strip& strip) : score_(score), strip_(strip) {
+  Survey(const model::Score& score, const Strip& strip, HolesShown holes)
+      : score_(score), strip_(strip), holes_(holes) {
     needs_.syllable_widths.assign(score.verses.size(), 0);
   }
 
@@ -83,7 +85,7 @@ class Survey {
     if (note.tone.fingering->half != model::HalfHole::none) needs_.half_holes = true;
     if (note.tone.fingering->bend_cents != 0) needs_.bends = true;
     for (const model::Tone& tone : note.grace_before) add_grace(tone);
-    needs_.asked_holes = needs_.asked_holes || note.asked_holes.has_value();
+    needs_.holes = needs_.holes || shown_holes(note, holes_).has_value();
     needs_.slurs = needs_.slurs || (index > 0 && score_.notes[index - 1].slur_to_next);
     for (const model::Syllable& syllable : note.syllables) {
       constexpr double kExtension = 0.5;
@@ -100,6 +102,7 @@ class Survey {
 
   const model::Score& score_;
   const Strip& strip_;
+  HolesShown holes_;
   Needs needs_;
 };
 
@@ -159,11 +162,15 @@ void add_verses(Lanes& lanes, Sides& sides, const model::Score& score, const Nee
                 const PageOptions& options, bool shoga) {
   lanes.verses.resize(score.verses.size());
   if (options.song_text == SongText::hidden) return;
+  bool first = true;
   for (std::size_t i = 0; i < score.verses.size(); ++i) {
     if ((score.verses[i] == model::kShogaVerse) != shoga || needs.syllable_widths[i] <= 0) continue;
     const double text = shoga ? style::kShogaText : style::kSongText;
     const double width = verse_width(needs, i, text, options.direction);
     const bool right_or_below = (options.direction == ReadingDirection::down) == shoga;
+    if (std::exchange(first, false)) {
+      right_or_below ? sides.positive(style::kSongGap) : sides.negative(style::kSongGap);
+    }
     lanes.verses[i] = right_or_below ? sides.positive(width) : sides.negative(width);
   }
 }
@@ -172,7 +179,7 @@ void add_verses(Lanes& lanes, Sides& sides, const model::Score& score, const Nee
 void add_note_lanes(Lanes& lanes, Sides& sides, const Needs& needs, ReadingDirection direction) {
   lanes.slurs = sides.negative(needs.slurs ? style::kSlurLane : 0);
   lanes.graces = sides.negative(grace_width(needs, direction));
-  lanes.holes = sides.negative(needs.asked_holes ? style::kHolesLane : 0);
+  lanes.holes = sides.negative(needs.holes ? style::kHolesLane : 0);
   lanes.marks = sides.negative(needs.marks ? style::kMarkLane : 0);
 }
 
@@ -220,10 +227,15 @@ Lanes lanes_across(const model::Score& score, const Needs& needs, const PageOpti
 
 Lanes make_lanes(const model::Score& score, const Strip& strip, const Column& column,
                  const PageOptions& options, double unit, std::size_t label_lanes) {
-  const Needs needs = Survey(score, strip).run(column);
+  const Needs needs = Survey(score, strip, options.holes).run(column);
   return options.direction == ReadingDirection::down
              ? lanes_down(score, needs, options, unit, label_lanes)
              : lanes_across(score, needs, options, unit, label_lanes);
+}
+
+std::optional<model::HolePattern> shown_holes(const model::Note& note, HolesShown shown) {
+  if (note.asked_holes || shown == HolesShown::asked) return note.asked_holes;
+  return note.tone.holes;
 }
 
 std::size_t verse_index(const model::Score& score, const model::Syllable& syllable) {

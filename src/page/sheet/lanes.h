@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstddef>
+#include <optional>
 #include <vector>
 
 #include "model/score.h"
@@ -32,6 +33,10 @@ struct Lanes {
 /// text. In rows: below the numbers beams and song text; all else above.
 Lanes make_lanes(const model::Score& score, const Strip& strip, const Column& column,
                  const PageOptions& options, double unit, std::size_t label_lanes);
+
+/// The pattern that stands beside a note: the one asked for, or where all are shown the one of the
+/// flute's table.
+std::optional<model::HolePattern> shown_holes(const model::Note& note, HolesShown shown);
 
 /// The index of a syllable's verse in Score::verses.
 std::size_t verse_index(const model::Score& score, const model::Syllable& syllable);

@@ -48,32 +48,59 @@ bool is_loud(const flute::Flute* flute, const model::Tone& tone) {
   return place && place->in == model::Register::third;
 }
 
-// The caution, where the score has loud notes.
-std::string caution_for(const model::Score& score, const FluteList& flutes) {
-  for (const model::Note& note : score.notes) {
-    const flute::Flute* flute = flute_at(score, flutes, note.measure);
-    const auto loud = [&](const model::Tone& tone) { return is_loud(flute, tone); };
-    if (any_tone(note, loud)) return hearing_caution();
-  }
-  return {};
+// Whether a condition holds for one of the tones: notes, and grace notes before and after them.
+template <typename Condition>
+bool has_tone(const model::Score& score, const Condition& holds) {
+  return std::any_of(score.notes.begin(), score.notes.end(), [&](const model::Note& note) {
+    return any_tone(note, [&](const model::Tone& tone) { return holds(note, tone); });
+  });
 }
 
-// What the foot says: caution, source, rights.
-std::vector<std::string> footer_texts(const model::Score& score, const FluteList& flutes) {
-  std::vector<std::string> texts;
-  for (const std::string& text :
-       {caution_for(score, flutes), score.header.source, score.header.rights}) {
-    if (!text.empty()) texts.push_back(text);
-  }
-  return texts;
+bool is_arrow(const Item& item) {
+  const auto* shape = std::get_if<GlyphShape>(&item.shape);
+  return shape != nullptr &&
+         (shape->glyph == GlyphId::arrow_down || shape->glyph == GlyphId::arrow_up);
+}
+
+bool is_frame_of_gap(const Item& item) {
+  const bool sign = item.role == Role::number || item.role == Role::grace;
+  return sign && std::holds_alternative<FrameShape>(item.shape);
+}
+
+// What the foot of the first sheet on which it stands explains.
+struct Explanation {
+  std::string text;
+  bool (*is_sign)(const Item& item);
+  bool (*concerns)(const model::Fingering& fingering);
+};
+
+std::vector<Explanation> explanations() {
+  return {
+      {base::message("↓20 ↑20: turn the flute until the note is 20 cents lower or higher."),
+       is_arrow, [](const model::Fingering& fingering) { return fingering.bend_cents != 0; }},
+      {base::message("A note name in a frame: the flute has no fingering for this note."),
+       is_frame_of_gap, [](const model::Fingering& fingering) { return fingering.is_gap(); }},
+  };
+}
+
+std::vector<Explanation> explanations_for(const model::Score& score) {
+  std::vector<Explanation> needed = explanations();
+  const auto is_idle = [&](const Explanation& one) {
+    return !has_tone(score, [&](const model::Note&, const model::Tone& tone) {
+      return tone.fingering && one.concerns(*tone.fingering);
+    });
+  };
+  needed.erase(std::remove_if(needed.begin(), needed.end(), is_idle), needed.end());
+  return needed;
 }
 
 base::Diagnostics out_of_range(const PageOptions& options) {
   base::Diagnostics found;
-  if (!(options.scale >= kLeastScale && options.scale <= kMostScale)) {
-    found.push_back(report(rule::option_range, std::nullopt,
-                           base::message("the scale is {}, expected {} to {}", options.scale,
-                                         kLeastScale, kMostScale)));
+  const double scale = options.scale.value_or(1);
+  if (!(scale >= kLeastScale && scale <= kMostScale)) {
+    found.push_back(report(
+        rule::option_range, std::nullopt,
+        base::message("the scale is {}, expected {} to {}", scale, kLeastScale, kMostScale)));
   }
   if (options.columns && (*options.columns < 1 || *options.columns > kMostColumns)) {
     found.push_back(report(rule::option_range, std::nullopt,
@@ -107,24 +134,32 @@ base::Diagnostics left_out(const model::Score& score) {
 class Layouter {
  public:
   Layouter(const model::Score& score, const Strip& strip, const FluteList& flutes,
-           const PageOptions& options)
+           const PageOptions& options, const Placing& placing)
       : score_(score),
         strip_(strip),
         options_(options),
+        placing_(placing),
         labels_(labels_of(score, strip)),
         size_(sheet_size(options.paper, options.orientation)),
-        notes_(footer_texts(score, flutes)),
+        explanations_(explanations_for(score)),
         music_area_(area_of(size_)) {
-    music_area_.bottom -= footer_height(footer_lines(notes_, music_area_.width()));
-    heading_ = make_heading(score, options.direction, music_area_);
+    music_area_.bottom -=
+        placing.foot.value_or(footer_height(footer_lines(all_notes(flutes), music_area_.width())));
+    Box heading_area = music_area_;
+    (is_down() ? heading_area.right : heading_area.top) +=
+        is_down() ? -placing.taken : placing.taken;
+    heading_ = make_heading(score, options.direction, heading_area);
+    heading_.room += placing.taken;
     if (is_down()) {
       music_area_.top += style::kBarNumberRoom;
+      music_area_.right -= style::kBarNumberOver;
     } else {
       music_area_.left += kRowNumberRoom;
     }
   }
 
-  base::Outcome<std::vector<Sheet>> run() {
+  base::Outcome<MusicSheets> run() {
+    if (placing_.taken > 0 && !has_room_for_one()) return {std::nullopt, {}};
     Setting setting = fitting_setting();
     report_crowded(setting.columns);
     const Music music{score_, strip_, labels_};
@@ -133,29 +168,53 @@ class Layouter {
       sheet.width = size_.width;
       sheet.height = size_.height;
       sheet.start = is_down() ? SheetStart::right : SheetStart::left;
-      sheet.notes = notes_;
       const bool first = sheets_.empty();
       if (first) append(sheet.items, heading_.items);
-      double before = first ? heading_.room : 0;
+      double& before = taken_;
+      before = first ? heading_.room : 0;
       for (std::size_t i = range.begin; i < range.end; ++i) {
         add_column(sheet, music, setting, i, before);
         before += setting.width(i) + range.gap;
       }
+      add_notes(sheet, first);
       sheets_.push_back(std::move(sheet));
     }
-    return {std::move(sheets_), std::move(diagnostics_)};
+    return {MusicSheets{std::move(sheets_), taken_}, std::move(diagnostics_)};
   }
 
  private:
   static constexpr double kRowNumberRoom = 5;
 
+  // All that the foot of a sheet may have to say; every sheet leaves room for it.
+  std::vector<std::string> all_notes(const FluteList& flutes) const {
+    std::vector<std::string> notes{score_.header.source, score_.header.rights,
+                                   caution_for(score_, flutes)};
+    for (const Explanation& explanation : explanations_) notes.push_back(explanation.text);
+    notes.erase(std::remove(notes.begin(), notes.end(), std::string()), notes.end());
+    return notes;
+  }
+
+  void add_notes(Sheet& sheet, bool first) {
+    const auto is_needed = [&](const Explanation& explanation) {
+      return std::any_of(sheet.items.begin(), sheet.items.end(), explanation.is_sign);
+    };
+    const auto rest = std::stable_partition(explanations_.begin(), explanations_.end(), is_needed);
+    for (auto one = explanations_.begin(); one != rest; ++one) sheet.notes.push_back(one->text);
+    explanations_.erase(explanations_.begin(), rest);
+    if (!first || placing_.foot) return;
+    for (const std::string& text : {score_.header.source, score_.header.rights}) {
+      if (!text.empty()) sheet.notes.push_back(text);
+    }
+  }
+
   bool is_down() const { return options_.direction == ReadingDirection::down; }
 
   // The room of a sheet in which columns stand side by side, or rows one under another.
   double room(bool first) const {
-    const double all = is_down() ? music_area_.width() : music_area_.height();
-    return first ? all - heading_.room : all;
+    return first ? room_of_sheet() - heading_.room : room_of_sheet();
   }
+
+  double room_of_sheet() const { return is_down() ? music_area_.width() : music_area_.height(); }
 
   double column_length() const { return is_down() ? music_area_.height() : music_area_.width(); }
 
@@ -170,27 +229,89 @@ class Layouter {
     return setting;
   }
 
-  // The columns at the wanted size, or at a smaller one at which as many fit as were asked for.
   Setting fitting_setting() {
-    double unit = style::kDigitHeight * options_.scale;
+    Setting setting = shrunk_setting();
+    if (!options_.scale) setting = grown(setting);
+    report_fewer(setting);
+    return setting;
+  }
+
+  // The columns at the wanted size, or at a smaller one at which as many fit as were asked for.
+  Setting shrunk_setting() {
+    const double scale = options_.scale.value_or(1);
+    double unit = style::kDigitHeight * scale;
     Setting setting = setting_at(unit);
     constexpr int kMostTries = 60;
     constexpr double kLeastChange = 0.98;
-    bool smaller = false;
+    double too_large = 0;
     for (int i = 0; i < kMostTries; ++i) {
       const double fill = fullest_sheet(setting);
       if (fill <= 1 + style::kSlack) break;
+      too_large = unit;
       unit *= std::min(kLeastChange, 1 / fill);
       setting = setting_at(unit);
-      smaller = true;
     }
-    if (smaller) {
+    if (too_large > 0) {
+      setting = largest(std::move(setting), too_large, [&](const Setting& larger) {
+        return fullest_sheet(larger) <= 1 + style::kSlack;
+      });
       diagnostics_.push_back(report(
           rule::made_smaller, std::nullopt,
           base::message("the columns asked for do not fit at scale {}; the page has scale {:.2f}",
-                        options_.scale, unit / style::kDigitHeight)));
+                        scale, setting.columns.spacing.unit / style::kDigitHeight)));
     }
     return setting;
+  }
+
+  // The largest signs that need no more sheets, part no more bars and crowd no more of them.
+  Setting grown(const Setting& from) const {
+    const std::size_t sheets = sheet_ranges(from).size();
+    const std::size_t pieces = pieces_of(from);
+    const std::size_t crowded = from.columns.crowded.size();
+    return largest(from, style::kDigitHeight * kMostScale, [&](const Setting& larger) {
+      return sheet_ranges(larger).size() <= sheets && pieces_of(larger) <= pieces &&
+             larger.columns.crowded.size() <= crowded && fullest_sheet(larger) <= 1 + style::kSlack;
+    });
+  }
+
+  // The largest signs that fit, from some that do up to a size that does not or may not be passed.
+  template <typename Fits>
+  Setting largest(Setting best, double too_large, const Fits& fits) const {
+    constexpr int kHalvings = 6;
+    double fitting = best.columns.spacing.unit;
+    for (int i = 0; i < kHalvings; ++i) {
+      const double unit = (fitting + too_large) / 2;
+      Setting larger = setting_at(unit);
+      const bool does = fits(larger);
+      if (does) best = std::move(larger);
+      (does ? fitting : too_large) = unit;
+    }
+    return best;
+  }
+
+  // Whether the heading and a column have room behind the music before them.
+  bool has_room_for_one() const {
+    const Setting wanted = setting_at(style::kDigitHeight * options_.scale.value_or(1));
+    return !wanted.lanes.empty() &&
+           heading_.room + wanted.width(0) <= room_of_sheet() + style::kSlack;
+  }
+
+  static std::size_t pieces_of(const Setting& setting) {
+    std::size_t pieces = 0;
+    for (const Column& column : setting.columns.columns) pieces += column.pieces.size();
+    return pieces;
+  }
+
+  void report_fewer(const Setting& setting) {
+    if (!options_.columns) return;
+    const std::size_t columns = setting.columns.columns.size();
+    if (columns >= static_cast<std::size_t>(*options_.columns)) return;
+    diagnostics_.push_back(
+        report(rule::fewer_columns, std::nullopt,
+               base::message("the whole score fills only {} of the {} columns asked for", columns,
+                             *options_.columns),
+               options_.scale ? base::message("signs of a larger scale fill more columns")
+                              : base::message("its signs could not be larger on one page")));
   }
 
   // What the columns of the fullest sheet take of its room.
@@ -262,8 +383,9 @@ class Layouter {
                   double before) {
     const Lanes& lanes = setting.lanes[index];
     const Place place{Frame(options_.direction, origin(lanes, before)), setting.columns.spacing,
-                      lanes, options_.held};
+                      lanes, options_.held, options_.holes};
     const Column& column = setting.columns.columns[index];
+    number_verses(sheet, place);
     std::vector<Item> items = draw_column(music, place, column, setting.labels[index]);
     std::vector<std::string> words(column.pieces.size());
     for (Item& item : items) {
@@ -278,6 +400,20 @@ class Layouter {
       const std::size_t measure = strip_.bars[column.pieces[i].bar].measure;
       sheet.bars.push_back(
           {measure, base::message("bar {}: {}", score_.measures[measure].number, words[i])});
+    }
+  }
+
+  // Of several verses each has its number where it first stands.
+  void number_verses(Sheet& sheet, const Place& place) {
+    const auto is_numbered = [](const std::string& name) { return name != model::kShogaVerse; };
+    const auto& verses = score_.verses;
+    if (std::count_if(verses.begin(), verses.end(), is_numbered) < 2) return;
+    numbered_verses_.resize(verses.size(), false);
+    for (std::size_t i = 0; i < verses.size(); ++i) {
+      const Stretch lane = place.lanes.verses[i];
+      if (lane.length() <= 0 || numbered_verses_[i] || !is_numbered(verses[i])) continue;
+      numbered_verses_[i] = true;
+      append(sheet.items, draw_verse_number(place, verses[i], lane));
     }
   }
 
@@ -302,9 +438,12 @@ class Layouter {
   const model::Score& score_;
   const Strip& strip_;
   const PageOptions& options_;
+  const Placing& placing_;
+  double taken_ = 0;  // of the sheet that is being filled
   std::vector<Label> labels_;
   SheetSize size_;
-  std::vector<std::string> notes_;
+  std::vector<Explanation> explanations_;  // that no sheet has yet
+  std::vector<bool> numbered_verses_;
   Box music_area_;
   Heading heading_;
   std::vector<Sheet> sheets_;
@@ -313,15 +452,33 @@ class Layouter {
 
 }  // namespace
 
-base::Outcome<std::vector<Sheet>> music_sheets(const model::Score& score, const FluteList& flutes,
-                                               const PageOptions& options) {
-  base::Outcome<std::vector<Sheet>> result;
+std::string caution_for(const model::Score& score, const FluteList& flutes) {
+  const auto loud = [&](const model::Note& note, const model::Tone& tone) {
+    return is_loud(flute_at(score, flutes, note.measure), tone);
+  };
+  return has_tone(score, loud) ? hearing_caution() : std::string();
+}
+
+std::vector<std::string> all_explanations() {
+  std::vector<std::string> texts;
+  for (const Explanation& explanation : explanations()) texts.push_back(explanation.text);
+  return texts;
+}
+
+base::Outcome<MusicSheets> music_sheets(const model::Score& score, const FluteList& flutes,
+                                        const PageOptions& options, const Placing& placing) {
+  base::Outcome<MusicSheets> result;
   result.diagnostics = out_of_range(options);
   auto strip = make_strip(score);
   base::append(result.diagnostics, std::move(strip.diagnostics));
   if (!result.diagnostics.empty() || !strip.value) return result;
   base::append(result.diagnostics, left_out(score));
-  auto sheets = Layouter(score, *strip.value, flutes, options).run();
+  auto sheets = Layouter(score, *strip.value, flutes, options, placing).run();
+  if (!sheets.value) {
+    const Placing own{0, placing.foot};
+    sheets = Layouter(score, *strip.value, flutes, options, own).run();
+    sheets.value->on_own_sheet = true;
+  }
   base::append(result.diagnostics, std::move(sheets.diagnostics));
   result.value = std::move(sheets.value);
   return result;

@@ -232,7 +232,7 @@ std::vector<Item> draw_marks(const Place& place, Stretch along, Stretch lane,
                              const std::vector<GlyphId>& first, const std::vector<GlyphId>& last) {
   const bool down = place.frame.is_down();
   const auto length_of = [&](GlyphId id) { return down ? 1.0 : aspect(id); };
-  constexpr double kSpacing = 0.12;
+  constexpr double kSpacing = 0.16;
   double units = 0;
   for (const auto* list : {&first, &last}) {
     for (const GlyphId id : *list) units += length_of(id) + kSpacing;

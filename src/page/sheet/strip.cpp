@@ -7,7 +7,6 @@
 
 #include "base/findings.h"
 #include "base/message.h"
-#include "base/numbers.h"
 #include "model/note.h"
 #include "model/play_out.h"
 #include "model/rhythm_tree.h"
@@ -19,13 +18,6 @@ namespace {
 
 using model::Rational;
 using model::RhythmWord;
-
-// A note shorter than the unit by this factor has one beam for each halving.
-int halvings(Rational ratio) {
-  int count = 0;
-  for (Rational reached = 2; reached <= ratio; reached = reached * 2) ++count;
-  return count;
-}
 
 std::string marks_of(const std::vector<model::Mark>& marks) {
   std::string text;
@@ -83,8 +75,8 @@ class BarBuilder {
 
   // Returns the rank that a bracket around this group has.
   int add_group(const RhythmWord& word, double begin, double length, int rank) {
-    const Rational ratio = Rational(word.shares) / (Rational(word.words) * word.fraction);
-    const int beams = halvings(ratio);
+    const model::GroupDivision division = division_of(word);
+    const int beams = division.halvings;
     const std::size_t first = bar_->cells.size();
     const double whole = (word.end - word.begin).as_double();
     int bracket_rank = 0;
@@ -103,13 +95,8 @@ class BarBuilder {
     for (int beam = 1; beam <= beams; ++beam) {
       bar_->beams.push_back({first, bar_->cells.size() - 1, rank + beam});
     }
-    if (base::is_power_of_two(ratio.numerator()) && base::is_power_of_two(ratio.denominator())) {
-      return bracket_rank;
-    }
-    const bool uneven = !base::is_power_of_two(word.shares);
-    bar_->brackets.push_back({begin, begin + length,
-                              uneven ? word.shares : static_cast<int>(ratio.numerator()),
-                              bracket_rank});
+    if (!division.uneven) return bracket_rank;
+    bar_->brackets.push_back({begin, begin + length, *division.uneven, bracket_rank});
     return bracket_rank + 1;
   }
 

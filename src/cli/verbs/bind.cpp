@@ -1,0 +1,207 @@
+// The verb bind: many tunes as one printed book.
+#include <algorithm>
+#include <filesystem>
+#include <optional>
+#include <string>
+#include <utility>
+#include <variant>
+#include <vector>
+
+#include "base/file.h"
+#include "base/message.h"
+#include "base/rules.h"
+#include "cli/formats.h"
+#include "cli/loading.h"
+#include "cli/report/batch.h"
+#include "cli/report/log.h"
+#include "cli/report/messages.h"
+#include "cli/rules.h"
+#include "cli/verbs.h"
+#include "fingering/resolve.h"
+#include "notation/read/reader.h"
+#include "page/book/book.h"
+#include "page/print/markup.h"
+#include "page/print/pdf.h"
+
+namespace yubifu::cli {
+namespace {
+
+using base::message;
+namespace fs = std::filesystem;
+
+// A part begins, with a title.
+struct PartTitle {
+  std::string title;
+};
+
+// What the command line and its lists name, in order.
+using Entry = std::variant<FoundFile, PartTitle>;
+
+// A text that is no score: one path a line.
+bool is_list(const std::string& path) {
+  if (extension_of(path) != "txt") return false;
+  const auto bytes = base::read_file(path);
+  return bytes.value && format_of_input(path, *bytes.value) == nullptr;
+}
+
+// The tunes and parts of a list; paths count from its folder.
+std::vector<Entry> entries_of_list(const std::string& path) {
+  const auto bytes = base::read_file(path);
+  const auto text = notation::notation_text(std::string(bytes.value.value_or(std::string())));
+  std::string_view rest = *text.value;
+  std::vector<Entry> entries;
+  while (!rest.empty()) {
+    std::string_view line = rest.substr(0, rest.find('\n'));
+    rest.remove_prefix(std::min(rest.size(), line.size() + 1));
+    constexpr std::string_view kSpace = " \t\r";
+    line.remove_prefix(std::min(line.size(), line.find_first_not_of(kSpace)));
+    line = line.substr(0, line.find_last_not_of(kSpace) + 1);
+    if (line.empty()) continue;
+    if (line.front() == '#') {
+      line.remove_prefix(std::min(line.size(), line.find_first_not_of("# \t")));
+      entries.push_back(PartTitle{std::string(line)});
+      continue;
+    }
+    FoundFile file{(folder_of(path) / fs::path(line)).string(), FoundBy::name, std::nullopt};
+    if (is_list(file.path)) {
+      file.problem = base::report(rule::list_in_list, std::nullopt,
+                                  message("the list {} names a list, not a tune", path),
+                                  message("name each tune in it"));
+    }
+    entries.push_back(std::move(file));
+  }
+  return entries;
+}
+
+std::vector<Entry> entries_of(const Options& options) {
+  std::vector<Entry> entries;
+  for (const std::string& input : options.inputs) {
+    std::vector<Entry> more;
+    if (is_list(input)) {
+      more = entries_of_list(input);
+    } else {
+      for (FoundFile& file : find_files({input}, is_tune)) more.push_back(std::move(file));
+    }
+    std::move(more.begin(), more.end(), std::back_inserter(entries));
+  }
+  return entries;
+}
+
+// The name of the only folder or list; of several inputs none is the book's.
+std::string book_title(const Options& options) {
+  if (!options.book.title.empty()) return options.book.title;
+  if (options.inputs.size() == 1) {
+    const fs::path path = fs::path(options.inputs.front()).lexically_normal();
+    if (is_list(path.string())) return path.stem().string();
+    std::error_code failure;
+    const fs::path named = path.has_filename() ? path : path.parent_path();
+    if (fs::is_directory(path, failure) && named.has_stem() && named != ".") {
+      return named.filename().string();
+    }
+  }
+  return message("Tunes");
+}
+
+std::optional<std::string> wrong_bind_usage(const Options& options, const Format* to) {
+  if (options.inputs.empty()) {
+    return message("bind needs tunes; 'yubifu help bind' shows how it is used");
+  }
+  const std::vector<std::string_view> written{"svg", "html", "pdf"};
+  if (options.to.empty()) {
+    if (auto refusal = wrong_ending(options.output, written)) return refusal;
+  }
+  if (to == nullptr) return message("say what the book is written as: -o BOOK.html, .pdf or .svg");
+  return unwritable_output(options.output);
+}
+
+const Format* book_format(const Options& options) {
+  return options.to.empty() ? format_of_path(options.output) : find_format(options.to);
+}
+
+// Reads, resolves and lays out one tune; false when it is not in the book.
+bool add_tune(page::Book& book, const FoundFile& file, const Options& options, Log& log) {
+  if (log.add_problem(file)) return false;
+  std::optional<Loaded> loaded = load(file.path, options, log);
+  if (!loaded) return false;
+  const auto flute = options.flute();
+  fingering::ResolveOptions resolve =
+      resolving(options.resolve, file.path, loaded->source, loaded->format->origin, flute, log);
+  resolve.octave = options.octave;
+  auto resolved = fingering::resolve(std::move(loaded->score), resolve);
+  log.add(resolved.diagnostics, loaded->source);
+  if (!resolved.value || log.failed()) return false;
+  const std::string name = fs::path(file.path).stem().string();
+  const auto found = book.add(name, resolved.value->score, resolved.value->flutes);
+  log.add(found, loaded->source);
+  return !base::has_errors(found);
+}
+
+std::vector<std::string> book_documents(const std::vector<page::Sheet>& sheets,
+                                        const std::string& title, const Format& to,
+                                        base::Diagnostics& found) {
+  if (to.name == "html") return {page::html_document(sheets, title)};
+  if (to.name == "pdf") {
+    auto document = page::pdf_document(sheets, {title, {}});
+    base::append(found, std::move(document.diagnostics));
+    if (!document.value) return {};
+    return {std::move(*document.value)};
+  }
+  std::vector<std::string> documents;
+  for (const page::Sheet& sheet : sheets) documents.push_back(page::svg_document({sheet}));
+  return documents;
+}
+
+// The sheets into their files.
+void write_book(page::Book& book, const Format& to, const Options& options, Log& log) {
+  const base::SourceText place(output_name(options.output), {});
+  const std::string title = book.title();
+  const std::size_t tunes = book.tune_count();
+  auto sheets = book.bind();
+  const auto documents = book_documents(*sheets.value, title, to, sheets.diagnostics);
+  log.add(sheets.diagnostics, place);
+  if (log.failed()) return;
+  if (options.output == "-" && documents.size() > 1) {
+    log.add({base::report(base::rule::unwritable_file, std::nullopt,
+                          message("this book takes {} files", documents.size()),
+                          message("name a file with -o"))},
+            place);
+    return;
+  }
+  const auto paths = document_paths(options.output, documents.size());
+  for (std::size_t i = 0; i < paths.size() && !log.failed(); ++i) {
+    log.add(base::write_file(paths[i], documents[i]), base::SourceText(paths[i], {}));
+  }
+  if (log.failed()) return;
+  const std::string output = output_name(options.output);
+  const std::size_t pages = sheets.value->size();
+  log.add_line(tunes == 1 ? message("{}: one tune on {} pages", output, pages)
+                          : message("{}: {} tunes on {} pages", output, tunes, pages));
+}
+
+}  // namespace
+
+ExitStatus run_bind(const Options& options) {
+  const Format* to = book_format(options);
+  if (const auto complaint = wrong_bind_usage(options, to)) return refuse(*complaint);
+  page::Book book(book_title(options), options.page, options.book.start);
+  const std::vector<Entry> entries = entries_of(options);
+  Progress progress(entries.size());
+  ExitStatus status = ExitStatus::done;
+  for (const Entry& entry : entries) {
+    if (const auto* part = std::get_if<PartTitle>(&entry)) {
+      book.begin_part(part->title);
+    } else {
+      Log log(options.strictness);
+      // A tune that cannot be read stops nothing but itself.
+      if (!add_tune(book, std::get<FoundFile>(entry), options, log)) status = ExitStatus::findings;
+      progress.print(log.take().messages);
+    }
+    progress.step();
+  }
+  if (book.tune_count() == 0) return refuse(message("there is no tune for the book"));
+  Log log(options.strictness);
+  write_book(book, *to, options, log);
+  return worse(status, log.finish());
+}
+
+}  // namespace yubifu::cli
