@@ -83,7 +83,6 @@ struct PendingGrace {
   model::Tone tone;
   std::size_t index = 0;       // in the part
   bool steals_before = false;  // it belongs to the note before it
-  std::vector<pugi::xml_node> fingerings;
 };
 
 class MelodyReader {
@@ -165,9 +164,8 @@ class MelodyReader {
     const pugi::xml_node grace = placed(chord.top()).element.node.child("grace");
     const bool steals_before = !attribute(grace, "steal-time-previous").empty();
     PendingGrace& pending =
-        pending_.emplace_back(PendingGrace{{}, chord.top().index, steals_before, {}});
+        pending_.emplace_back(PendingGrace{{}, chord.top().index, steals_before});
     set_pitch(pending.tone, chord.top());
-    if (chord.top().details) pending.fingerings = chord.top().details->fingerings;
     for (const ChordMember& member : chord.members) {
       if (!member.details) continue;
       start_slurs(member, out_.notes.size());
@@ -190,12 +188,8 @@ class MelodyReader {
     }
     std::vector<model::Tone>& list = place == ToneRef::Place::before ? out_.notes[note].grace_before
                                                                      : out_.notes[note].grace_after;
-    const ToneRef ref = ToneRef::grace(note, place, list.size());
+    add_source(grace.index, note, place, list.size());
     list.push_back(grace.tone);
-    for (const pugi::xml_node node : grace.fingerings) {
-      out_.fingerings.push_back({ref, part_.notes[grace.index].at.measure, node});
-    }
-    add_texts(grace.index, ref, false);
   }
 
   // Grace notes that no note of the measure follows belong to the note before them.
@@ -207,12 +201,14 @@ class MelodyReader {
   }
 
   void grace_notes_before_main(std::size_t main) {
-    for (const PendingGrace& grace : pending_) {
-      if (grace.steals_before && main > 0) {
-        attach_grace(grace, ToneRef::Place::after, main - 1);
-      } else {
-        attach_grace(grace, ToneRef::Place::before, main);
-      }
+    const auto first_before = std::stable_partition(
+        pending_.begin(), pending_.end(),
+        [&](const PendingGrace& grace) { return grace.steals_before && main > 0; });
+    for (auto grace = pending_.begin(); grace != first_before; ++grace) {
+      attach_grace(*grace, ToneRef::Place::after, main - 1);
+    }
+    for (auto grace = first_before; grace != pending_.end(); ++grace) {
+      attach_grace(*grace, ToneRef::Place::before, main);
     }
     pending_.clear();
   }
@@ -275,9 +271,7 @@ class MelodyReader {
     out_.notes.back().duration += top.duration;
     for (const PendingGrace& grace : pending_) remark(remark::grace_without_note, grace.index);
     pending_.clear();
-    for (const ChordMember& member : chord.members) {
-      add_texts(member.index, ToneRef::main(out_.notes.size() - 1), true);
-    }
+    for (const ChordMember& member : chord.members) add_main_source(member, true);
   }
 
   void add_note(const Chord& chord, const PlacedNote& top, const Moment& start) {
@@ -289,9 +283,7 @@ class MelodyReader {
     set_pitch(note.tone, chord.top());
     note.source = {top.element.begin, top.element.begin + kStartTag.size()};
     grace_notes_before_main(out_.notes.size() - 1);
-    for (const ChordMember& member : chord.members) {
-      add_texts(member.index, ToneRef::main(out_.notes.size() - 1), false);
-    }
+    for (const ChordMember& member : chord.members) add_main_source(member, false);
   }
 
   // A rest of the same voice where a note begins is none.
@@ -303,13 +295,18 @@ class MelodyReader {
     }
   }
 
-  void add_texts(std::size_t index, const ToneRef& ref, bool is_held) {
-    const PlacedNote& note = part_.notes[index];
-    if (!is_held) out_.tones.emplace_back(static_cast<std::uint32_t>(index), ref);
-    for (std::uint32_t i = 0; i < note.element.lyric_count; ++i) {
-      out_.lyrics.push_back({ref, note.element.first_lyric + i,
-                             static_cast<std::uint32_t>(note.at.measure) & 0x7FFFFFFF, is_held});
-    }
+  void add_main_source(const ChordMember& member, bool is_held) {
+    add_source(member.index, out_.notes.size() - 1, ToneRef::Place::main, 0, is_held);
+  }
+
+  void add_source(std::size_t of_part, std::size_t note, ToneRef::Place place, std::size_t index,
+                  bool is_held = false) {
+    ToneSource& source = out_.sources.emplace_back();
+    source.tone.note = static_cast<std::uint32_t>(note);
+    source.tone.index = static_cast<std::uint32_t>(index) & 0x3FFFFFFF;
+    source.tone.place = place;
+    source.note = static_cast<std::uint32_t>(of_part) & 0x7FFFFFFF;
+    source.is_held = is_held;
   }
 
   // What notations on any member of the chord say counts for the note that is kept.
@@ -324,9 +321,6 @@ class MelodyReader {
       marks.add(details.marks);
       for (const std::string& number : details.slur_stops) slurs_.stop(number, index);
       start_slurs(member, index);
-      for (const pugi::xml_node node : details.fingerings) {
-        out_.fingerings.push_back({ToneRef::main(index), placed(member).at.measure, node});
-      }
       for (const pugi::xml_node node : details.left_out) {
         remark_node(remark::notation, member.index, node);
       }

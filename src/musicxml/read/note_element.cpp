@@ -296,9 +296,8 @@ class NotationReader {
     has_trill_ = has_trill_ || group.child("trill-mark");
     for (const pugi::xml_node child : group.children()) {
       const std::string_view name = child.name();
-      if (name == "fingering") {
-        out_.fingerings.push_back(child);
-      } else if (name == "caesura") {
+      if (name == "fingering") continue;
+      if (name == "caesura") {
         out_.has_caesura = true;
       } else if (name == "detached-legato") {
         out_.marks.add(Mark::tenuto);
@@ -354,6 +353,17 @@ std::vector<Mark> MarkSet::list() const {
 
 NoteDetails read_notations(pugi::xml_node first) {
   return NotationReader().run(first);
+}
+
+std::vector<pugi::xml_node> fingerings_in(pugi::xml_node first) {
+  std::vector<pugi::xml_node> found;
+  for (pugi::xml_node notations = first; notations;
+       notations = notations.next_sibling("notations")) {
+    for (const pugi::xml_node group : notations.children()) {
+      for (const pugi::xml_node node : group.children("fingering")) found.push_back(node);
+    }
+  }
+  return found;
 }
 
 std::string dynamic_level(pugi::xml_node dynamics) {

@@ -115,14 +115,16 @@ struct NoteDetails {
   bool has_caesura = false;
   std::vector<std::string> slur_starts;  ///< numbers of slurs
   std::vector<std::string> slur_stops;
-  std::vector<pugi::xml_node> dynamics;    ///< <dynamics>
-  std::vector<pugi::xml_node> fingerings;  ///< <technical><fingering>
-  std::vector<pugi::xml_node> left_out;    ///< elements with no place in the score
+  std::vector<pugi::xml_node> dynamics;  ///< <dynamics>
+  std::vector<pugi::xml_node> left_out;  ///< elements with no place in the score
 };
 
 /// Reads all <notations> from the first one of a note on; a null node gives nothing. What only
-/// shows what the durations say (tuplet brackets) is not among the left out.
+/// shows what the durations say (tuplet brackets) is not among the left out, nor are fingerings.
 NoteDetails read_notations(pugi::xml_node first);
+
+/// Each <fingering> among all <notations> from the first one of a note on.
+std::vector<pugi::xml_node> fingerings_in(pugi::xml_node first);
 
 /// The level that a <dynamics> prints: "mf", "sfz p"; empty without any.
 std::string dynamic_level(pugi::xml_node dynamics);

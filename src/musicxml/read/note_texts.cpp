@@ -2,7 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
-#include <map>
+#include <span>
 #include <utility>
 
 #include "model/strokes.h"
@@ -28,11 +28,30 @@ std::string_view key_of(const LyricLine& line, bool is_ours) {
   return line.number.empty() ? kFirstVerse : line.number;
 }
 
+// A melody beside the part that it was read from.
+struct MelodyOfPart {
+  MelodyNotes& melody;
+  const PartEvents& part;
+  std::string_view text;
+
+  const PlacedNote& note_of(const ToneSource& source) const { return part.notes[source.note]; }
+
+  std::span<const LyricElement> lyrics_of(const ToneSource& source) const {
+    const NoteElement& note = note_of(source).element;
+    return std::span(part.lyrics.all()).subspan(note.first_lyric, note.lyric_count);
+  }
+
+  void remark(const RemarkKind& kind, const ToneSource& source, pugi::xml_node node,
+              std::string detail = {}) const {
+    melody.remarks.add(kind, note_of(source).at.measure, range_of(node, text), std::move(detail));
+  }
+};
+
 class VerseReader {
  public:
-  VerseReader(MelodyNotes& melody, const PartLyrics& lyrics, const std::vector<bool>& taken,
-              const BarMap& map, const AnnotationContext& context)
-      : melody_(melody), lyrics_(lyrics), taken_(taken), map_(map), context_(context) {}
+  VerseReader(const MelodyOfPart& in, const std::vector<bool>& taken, const BarMap& map,
+              bool is_ours)
+      : in_(in), melody_(in.melody), taken_(taken), map_(map), is_ours_(is_ours) {}
 
   std::vector<std::string> run() {
     name_verses();
@@ -40,8 +59,11 @@ class VerseReader {
     std::size_t next = 0;
     for (std::size_t note = 0; note < melody_.notes.size(); ++note) {
       if (any_open_ && note > 0 && !follows_directly(note)) close_all();
-      for (; next < order_.size() && melody_.lyrics[order_[next]].tone.note == note; ++next) {
-        take(melody_.lyrics[order_[next]]);
+      for (; next < melody_.sources.size() && melody_.sources[next].tone.note == note; ++next) {
+        const ToneSource& source = melody_.sources[next];
+        for (const LyricElement& lyric : in_.lyrics_of(source)) {
+          if (!taken_[lyric.line]) take(source, lyric);
+        }
       }
       if (any_open_) carry_on(note);
       sort_syllables(melody_.notes[note]);
@@ -50,32 +72,19 @@ class VerseReader {
   }
 
  private:
-  void remark(const RemarkKind& kind, const PlacedLyric& placed, std::string detail = {}) {
-    melody_.remarks.add(kind, placed.measure,
-                        range_of(lyrics_.all()[placed.lyric].node, context_.text),
-                        std::move(detail));
-  }
-
   // Lines by number, those without a plain number in the order in which they come, shoga last.
   void name_verses() {
     std::vector<std::string_view> verses;
     std::map<std::string_view, std::size_t> index;
-    const std::vector<LyricLine>& lines = lyrics_.lines();
-    std::vector<bool> seen(lines.size(), false);
-    for (std::size_t i = 0; i < melody_.lyrics.size(); ++i) {
-      const std::uint32_t line = lyrics_.all()[melody_.lyrics[i].lyric].line;
-      if (taken_[line]) continue;
-      order_.push_back(i);
-      if (seen[line]) continue;
-      seen[line] = true;
-      const std::string_view key = key_of(lines[line], context_.is_ours);
-      if (index.try_emplace(key, 0).second) verses.push_back(key);
-    }
-    const auto by_note = [&](std::size_t a, std::size_t b) {
-      return melody_.lyrics[a].tone.note < melody_.lyrics[b].tone.note;
-    };
-    if (!std::is_sorted(order_.begin(), order_.end(), by_note)) {
-      std::stable_sort(order_.begin(), order_.end(), by_note);
+    const std::vector<LyricLine>& lines = in_.part.lyrics.lines();
+    std::vector<bool> seen = taken_;
+    for (const ToneSource& source : melody_.sources) {
+      for (const LyricElement& lyric : in_.lyrics_of(source)) {
+        if (seen[lyric.line]) continue;
+        seen[lyric.line] = true;
+        const std::string_view key = key_of(lines[lyric.line], is_ours_);
+        if (index.try_emplace(key, 0).second) verses.push_back(key);
+      }
     }
     const auto rank = [](std::string_view verse) {
       if (verse == model::kShogaVerse) return kAfterNumbers + 1;
@@ -83,15 +92,14 @@ class VerseReader {
     };
     std::stable_sort(verses.begin(), verses.end(),
                      [&](std::string_view a, std::string_view b) { return rank(a) < rank(b); });
-    const bool keep =
-        context_.is_ours && std::all_of(verses.begin(), verses.end(), model::is_verse_name);
+    const bool keep = is_ours_ && std::all_of(verses.begin(), verses.end(), model::is_verse_name);
     for (std::size_t i = 0; i < verses.size(); ++i) {
       index[verses[i]] = i;
       const bool named = keep || verses[i] == model::kShogaVerse;
       names_.push_back(named ? std::string(verses[i]) : std::to_string(i + 1));
     }
     for (const LyricLine& line : lines) {
-      verse_of_line_.push_back(index[key_of(line, context_.is_ours)]);
+      verse_of_line_.push_back(index[key_of(line, is_ours_)]);
     }
   }
 
@@ -107,34 +115,29 @@ class VerseReader {
     any_open_ = false;
   }
 
-  void take(const PlacedLyric& placed) {
-    const LyricElement& lyric = lyrics_.all()[placed.lyric];
-    if (lyric.is_wordless) {
-      remark(remark::wordless_text, placed);
-      return;
-    }
+  void take(const ToneSource& source, const LyricElement& lyric) {
+    const auto remark = [&](const RemarkKind& kind, std::string_view detail = {}) {
+      in_.remark(kind, source, lyric.node, std::string(detail));
+    };
+    if (lyric.is_wordless) return remark(remark::wordless_text);
     const std::size_t verse = verse_of_line_[lyric.line];
+    const std::size_t note = source.tone.note;
+    const bool is_main = source.tone.place == ToneRef::Place::main;
     if (lyric.text.empty()) {
-      const bool carries = lyric.extension == Extension::continues && !placed.is_held &&
-                           placed.tone.place == ToneRef::Place::main;
-      if (carries && verse < kMostVerses) add_carried(placed.tone.note, verse);
+      const bool carries = lyric.extension == Extension::continues && !source.is_held && is_main;
+      if (carries && verse < kMostVerses) add_carried(note, verse);
       return;
     }
-    if (verse >= kMostVerses) {
-      remark(remark::too_many_verses, placed);
-    } else if (placed.tone.place != ToneRef::Place::main) {
-      remark(remark::text_on_grace, placed);
-    } else if (has_syllable(placed.tone.note, verse)) {
-      remark(placed.is_held ? remark::text_on_tie : remark::text_twice, placed);
-    } else {
-      if (lyric.has_unknown_kind) {
-        remark(remark::unknown_syllabic, placed, std::string(unknown_kind(lyric.node)));
-      }
-      melody_.notes[placed.tone.note].syllables.push_back(
-          {names_[verse], std::string(lyric.text), lyric.kind, false});
-      open_[verse] = lyric.extension == Extension::untyped && !context_.is_ours;
-      any_open_ = any_open_ || open_[verse];
+    if (verse >= kMostVerses) return remark(remark::too_many_verses);
+    if (!is_main) return remark(remark::text_on_grace);
+    if (has_syllable(note, verse)) {
+      return remark(source.is_held ? remark::text_on_tie : remark::text_twice);
     }
+    if (lyric.has_unknown_kind) remark(remark::unknown_syllabic, unknown_kind(lyric.node));
+    melody_.notes[note].syllables.push_back(
+        {names_[verse], std::string(lyric.text), lyric.kind, false});
+    open_[verse] = lyric.extension == Extension::untyped && !is_ours_;
+    any_open_ = any_open_ || open_[verse];
   }
 
   bool has_syllable(std::size_t note, std::size_t verse) const {
@@ -176,12 +179,11 @@ class VerseReader {
     return names;
   }
 
+  const MelodyOfPart& in_;
   MelodyNotes& melody_;
-  const PartLyrics& lyrics_;
   const std::vector<bool>& taken_;
   const BarMap& map_;
-  const AnnotationContext& context_;
-  std::vector<std::size_t> order_;          // the lyrics that are song text, by note
+  bool is_ours_;
   std::vector<std::size_t> verse_of_line_;  // of the lines that are song text
   std::vector<std::string> names_;
   std::vector<bool> open_;  // which verses an untyped line carries on
@@ -191,10 +193,9 @@ class VerseReader {
 // Gives the notes the syllables of all lyrics whose line is not `taken` as fingering; returns the
 // names of the verses in order: as a file of ours names them, otherwise counted from 1 in the
 // order of their numbers, "shoga" last.
-std::vector<std::string> add_verses(MelodyNotes& melody, const PartLyrics& lyrics,
-                                    const std::vector<bool>& taken, const BarMap& map,
-                                    const AnnotationContext& context) {
-  return VerseReader(melody, lyrics, taken, map, context).run();
+std::vector<std::string> add_verses(const MelodyOfPart& in, const std::vector<bool>& taken,
+                                    const BarMap& map, bool is_ours) {
+  return VerseReader(in, taken, map, is_ours).run();
 }
 
 // A gap's own pitch counts as long as the note stands where rounding could have put it, in cents.
@@ -202,9 +203,9 @@ constexpr double kGapReach = 100;
 
 class FingeringTexts {
  public:
-  FingeringTexts(MelodyNotes& melody, const PartLyrics& lyrics, const ScoreDirections& directions,
-                 const AnnotationContext& context)
-      : melody_(melody), lyrics_(lyrics), directions_(directions), context_(context) {}
+  FingeringTexts(const MelodyOfPart& in, const ScoreDirections& directions,
+                 const AnnotationContext& context, std::map<std::size_t, StrokedFingering>& stroked)
+      : in_(in), directions_(directions), context_(context), stroked_(stroked) {}
 
   /// Returns which lines of the lyrics are fingerings.
   std::vector<bool> run() {
@@ -214,27 +215,19 @@ class FingeringTexts {
       take_words();
     }
     std::vector<bool> taken = fingering_lines(wanted);
-    for (const PlacedLyric& placed : melody_.lyrics) {
-      const LyricElement& lyric = lyrics_.all()[placed.lyric];
-      if (!wanted || !taken[lyric.line] || placed.is_held || lyric.text.empty()) continue;
-      take(placed.tone, lyric.text, placed.measure, lyric.node);
-    }
+    if (wanted) take_lyrics(taken);
     take_holes();
     return taken;
   }
 
  private:
-  void remark(const RemarkKind& kind, std::size_t measure, pugi::xml_node node,
-              std::string detail) {
-    melody_.remarks.add(kind, measure, range_of(node, context_.text), std::move(detail));
-  }
-
   void take(const ToneRef& ref, std::string_view text, std::size_t measure, pugi::xml_node node) {
     const auto annotation = parse_marked_annotation(text);
-    if (!annotation || !set(tone_of(melody_.notes, ref), *annotation)) {
-      remark(remark::bad_fingering, measure, node, std::string(text));
+    if (!annotation || !set(tone_of(in_.melody.notes, ref), *annotation)) {
+      in_.melody.remarks.add(remark::bad_fingering, measure, range_of(node, in_.text),
+                             std::string(text));
     } else if (ref.place == ToneRef::Place::main && has_strokes(text)) {
-      melody_.stroked.push_back({ref.note, measure, node, std::string(text)});
+      stroked_[ref.note] = {measure, node, std::string(text)};
     }
   }
 
@@ -263,27 +256,37 @@ class FingeringTexts {
   }
 
   void take_technical() {
-    for (const PlacedFingering& placed : melody_.fingerings) {
-      const bool marked = !context_.is_annotated || is_in_annotation(placed.node);
-      if (marked && context_.annotation == Annotation::technical) {
-        take(placed.tone, text_of(placed.node), placed.measure, placed.node);
-      } else {
-        remark(remark::notation, placed.measure, placed.node, "fingering");
+    for (const ToneSource& source : in_.melody.sources) {
+      const PlacedNote& note = in_.note_of(source);
+      for (const pugi::xml_node node : fingerings_in(note.element.notations)) {
+        const bool marked = !context_.is_annotated || is_in_annotation(node);
+        if (marked && context_.annotation == Annotation::technical) {
+          take(source.tone, text_of(node), note.at.measure, node);
+        } else {
+          in_.remark(remark::notation, source, node, "fingering");
+        }
       }
     }
   }
 
-  std::optional<ToneRef> tone_at(std::size_t note_of_part) {
-    if (!sorted_) {
-      std::stable_sort(melody_.tones.begin(), melody_.tones.end(),
-                       [](const auto& a, const auto& b) { return a.first < b.first; });
-      sorted_ = true;
+  void take_lyrics(const std::vector<bool>& taken) {
+    for (const ToneSource& source : in_.melody.sources) {
+      for (const LyricElement& lyric : in_.lyrics_of(source)) {
+        if (!taken[lyric.line] || source.is_held || lyric.text.empty()) continue;
+        take(source.tone, lyric.text, in_.note_of(source).at.measure, lyric.node);
+      }
     }
-    const auto found =
-        std::lower_bound(melody_.tones.begin(), melody_.tones.end(), note_of_part,
-                         [](const auto& entry, std::size_t index) { return entry.first < index; });
-    if (found == melody_.tones.end() || found->first != note_of_part) return std::nullopt;
-    return found->second;
+  }
+
+  // The tone that was read from a note of the part.
+  std::optional<ToneRef> tone_at(std::size_t note) {
+    if (tones_.empty()) {
+      tones_.resize(in_.part.notes.size());
+      for (const ToneSource& source : in_.melody.sources) {
+        if (!source.is_held) tones_[source.note] = source.tone;
+      }
+    }
+    return note < tones_.size() ? tones_[note] : std::nullopt;
   }
 
   void take_words() {
@@ -291,7 +294,8 @@ class FingeringTexts {
       if (const auto tone = tone_at(words.next_note)) {
         take(*tone, words.text, words.measure, words.node);
       } else {
-        remark(remark::bad_fingering, words.measure, words.node, words.text);
+        in_.melody.remarks.add(remark::bad_fingering, words.measure, range_of(words.node, in_.text),
+                               words.text);
       }
     }
   }
@@ -299,24 +303,24 @@ class FingeringTexts {
   void take_holes() {
     for (const auto& [next_note, holes] : directions_.holes) {
       const auto tone = tone_at(next_note);
-      if (tone) melody_.notes[tone->note].asked_holes = holes;
+      if (tone) in_.melody.notes[tone->note].asked_holes = holes;
     }
   }
 
   // Those that say so; where none does, the verse that must be meant.
   std::vector<bool> fingering_lines(bool wanted) const {
+    const std::vector<LyricLine>& lines = in_.part.lyrics.lines();
     std::vector<bool> found;
-    for (const LyricLine& line : lyrics_.lines()) found.push_back(line.name == kFingeringLyric);
-    const bool told = std::any_of(
-        melody_.lyrics.begin(), melody_.lyrics.end(),
-        [&](const PlacedLyric& placed) { return found[lyrics_.all()[placed.lyric].line]; });
+    for (const LyricLine& line : lines) found.push_back(line.name == kFingeringLyric);
+    const auto is_told = [&](const ToneSource& source) {
+      return std::ranges::any_of(in_.lyrics_of(source),
+                                 [&](const LyricElement& lyric) { return found[lyric.line]; });
+    };
     const bool marked =
         context_.annotation == Annotation::lyric || context_.annotation == Annotation::lyric_above;
-    if (told || !wanted || !marked) return found;
+    if (!wanted || !marked || std::ranges::any_of(in_.melody.sources, is_told)) return found;
     if (const auto verse = verse_of_most_signs()) {
-      for (std::size_t i = 0; i < found.size(); ++i) {
-        found[i] = lyrics_.lines()[i].number == *verse;
-      }
+      for (std::size_t i = 0; i < found.size(); ++i) found[i] = lines[i].number == *verse;
     }
     return found;
   }
@@ -328,12 +332,13 @@ class FingeringTexts {
 
   std::map<std::string_view, VerseCount> count_verses() const {
     std::map<std::string_view, VerseCount> counts;
-    for (const PlacedLyric& placed : melody_.lyrics) {
-      const LyricElement& lyric = lyrics_.all()[placed.lyric];
-      if (lyric.text.empty()) continue;
-      VerseCount& count = counts[lyrics_.lines()[lyric.line].number];
-      ++count.texts;
-      if (parse_marked_annotation(lyric.text)) ++count.signs;
+    for (const ToneSource& source : in_.melody.sources) {
+      for (const LyricElement& lyric : in_.lyrics_of(source)) {
+        if (lyric.text.empty()) continue;
+        VerseCount& count = counts[in_.part.lyrics.lines()[lyric.line].number];
+        ++count.texts;
+        if (parse_marked_annotation(lyric.text)) ++count.signs;
+      }
     }
     return counts;
   }
@@ -351,20 +356,23 @@ class FingeringTexts {
     return best;
   }
 
-  MelodyNotes& melody_;
-  const PartLyrics& lyrics_;
+  const MelodyOfPart& in_;
   const ScoreDirections& directions_;
   const AnnotationContext& context_;
-  bool sorted_ = false;
+  std::map<std::size_t, StrokedFingering>& stroked_;
+  std::vector<std::optional<ToneRef>> tones_;  // by the notes of the part; made when asked for
 };
 
 }  // namespace
 
-std::vector<std::string> add_note_texts(MelodyNotes& melody, const PartLyrics& lyrics,
-                                        const ScoreDirections& directions, const BarMap& map,
-                                        const AnnotationContext& context) {
-  const std::vector<bool> fingerings = FingeringTexts(melody, lyrics, directions, context).run();
-  return add_verses(melody, lyrics, fingerings, map, context);
+NoteTexts add_note_texts(MelodyNotes& melody, const PartEvents& part,
+                         const ScoreDirections& directions, const BarMap& map,
+                         const AnnotationContext& context) {
+  NoteTexts out;
+  const MelodyOfPart in{melody, part, context.text};
+  const std::vector<bool> fingerings = FingeringTexts(in, directions, context, out.stroked).run();
+  out.verses = add_verses(in, fingerings, map, context.is_ours);
+  return out;
 }
 
 }  // namespace yubifu::musicxml

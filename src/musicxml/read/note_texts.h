@@ -1,6 +1,8 @@
 // What stands under, over and beside the notes: fingerings and song text. Shows pugixml.
 #pragma once
 
+#include <cstddef>
+#include <map>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -23,10 +25,22 @@ struct AnnotationContext {
   std::string_view text;
 };
 
-/// `lyrics` are those of the part. Gives the notes their fingerings, asked hole patterns and
-/// syllables; returns the names of the verses in order.
-std::vector<std::string> add_note_texts(MelodyNotes& melody, const PartLyrics& lyrics,
-                                        const ScoreDirections& directions, const BarMap& map,
-                                        const AnnotationContext& context);
+/// A fingering that was written with strokes.
+struct StrokedFingering {
+  std::size_t measure = 0;  ///< of the file
+  pugi::xml_node node;
+  std::string text;
+};
+
+struct NoteTexts {
+  std::vector<std::string> verses;                  ///< their names, in order
+  std::map<std::size_t, StrokedFingering> stroked;  ///< by the main note that they stand at
+};
+
+/// Gives the notes the fingerings, asked hole patterns and syllables that stand at their sources in
+/// the part.
+NoteTexts add_note_texts(MelodyNotes& melody, const PartEvents& part,
+                         const ScoreDirections& directions, const BarMap& map,
+                         const AnnotationContext& context);
 
 }  // namespace yubifu::musicxml

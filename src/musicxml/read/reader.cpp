@@ -167,7 +167,6 @@ class StaffReader {
     MelodyNotes melody =
         read_melody({part(), choice_, attributes, map, header.is_ours, header.is_annotated, text_});
     const std::vector<std::size_t> silent = silent_measures(part(), choice_);
-    forget_notes();
     if (melody.overflow) {
       const MeasureSource& measure = part().measures[*melody.overflow].source;
       fail(base::report(rule::staff_overflow, range_of(measure.measure, text_),
@@ -183,7 +182,9 @@ class StaffReader {
     if (header.is_ours) add_offsets(header.header, directions.directions, melody.notes);
     const AnnotationContext texts{annotation, header.is_ours, header.is_annotated, text_};
     model::Score score;
-    score.verses = add_note_texts(melody, part().lyrics, directions, map, texts);
+    NoteTexts at_notes = add_note_texts(melody, part(), directions, map, texts);
+    forget_notes();
+    score.verses = std::move(at_notes.verses);
     score.header = std::move(header.header);
     score.measures = std::move(measures);
     score.notes = std::move(melody.notes);
@@ -196,7 +197,7 @@ class StaffReader {
     append_moved(melody.directions, score.directions);
     finish(score, header.is_ours);
     check_lengths(score, map, melody.remarks);
-    check_strokes(score, map, melody);
+    check_strokes(score, map, at_notes, melody.remarks);
     tell(attributes, silent,
          {&header.remarks, &attributes.remarks, &lines.remarks, &melody.remarks,
           &directions.remarks});
@@ -329,24 +330,24 @@ class StaffReader {
   }
 
   // In a file that has strokes, each fingering has those of its note.
-  void check_strokes(const model::Score& score, const BarMap& map, MelodyNotes& melody) const {
-    if (melody.stroked.empty()) return;
-    std::vector<const StrokedFingering*> stroked(score.notes.size(), nullptr);
-    for (const StrokedFingering& written : melody.stroked) stroked[written.note] = &written;
+  void check_strokes(const model::Score& score, const BarMap& map, const NoteTexts& texts,
+                     Remarks& remarks) const {
+    if (texts.stroked.empty()) return;
     const std::vector<std::string> strokes = model::stroke_texts(score);
     for (std::size_t i = 0; i < score.notes.size(); ++i) {
       const model::Note& note = score.notes[i];
       if (!note.tone.fingering) continue;
       const std::string& due = strokes[i];
-      if (const StrokedFingering* written = stroked[i]) {
-        const std::size_t signs = model::without_strokes(written->text).size();
-        if (std::string_view(written->text).substr(signs) == due) continue;
-        melody.remarks.add(remark::other_strokes, written->measure, range_of(written->node, text_),
-                           written->text);
+      if (const auto found = texts.stroked.find(i); found != texts.stroked.end()) {
+        const StrokedFingering& written = found->second;
+        const std::size_t signs = model::without_strokes(written.text).size();
+        if (std::string_view(written.text).substr(signs) == due) continue;
+        remarks.add(remark::other_strokes, written.measure, range_of(written.node, text_),
+                    written.text);
       } else if (!due.empty()) {
         const bool is_gap = note.tone.fingering->is_gap();
-        melody.remarks.add(remark::other_strokes, map.source_of_bar(note.measure), note.source,
-                           is_gap ? std::string(model::kGapSign) : printed(*note.tone.fingering));
+        remarks.add(remark::other_strokes, map.source_of_bar(note.measure), note.source,
+                    is_gap ? std::string(model::kGapSign) : printed(*note.tone.fingering));
       }
     }
   }
