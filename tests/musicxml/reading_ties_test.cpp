@@ -220,6 +220,24 @@ TEST(GraceNotes, AtTheVeryStartTakeNoTimeFromANoteBefore) {
   EXPECT_THAT(reading.remarks, IsEmpty());
 }
 
+TEST(GraceNotes, OnBothSidesInTurnsLoseNoTextOfTheNotesAfterThem) {
+  const auto sung = [](std::string note, std::string_view text) {
+    return note.insert(note.rfind("</note>"), lyric("1", "single", text));
+  };
+  const std::string_view steals = "steal-time-previous=\"20\"";
+  const Reading reading = read(one_bar(sung(note("D5", 4), "a") + grace("E5", steals) +
+                                       grace("F5") + sung(grace("G5", steals), "x") +
+                                       sung(note("A5", 2), "b") + sung(note("D5", 2), "c")));
+  ASSERT_EQ(reading.score.notes.size(), 3U);
+  EXPECT_THAT(spellings(reading.score.notes[0].grace_after), ElementsAre("E5", "G5"));
+  EXPECT_THAT(spellings(reading.score.notes[1].grace_before), ElementsAre("F5"));
+  std::string sung_text;
+  for (const model::Note& note : reading.score.notes) sung_text += note.syllables.at(0).text;
+  EXPECT_EQ(sung_text, "abc");
+  EXPECT_THAT(reading.remarks,
+              ElementsAre("warning left-out: 1 syllable on a grace note left out: bar 1"));
+}
+
 TEST(GraceNotes, InAChordKeepTheHighest) {
   const Reading reading = read(one_bar(
       grace("E5") + "<note><grace/><chord/><pitch><step>G</step><octave>5</octave></pitch></note>" +
