@@ -79,6 +79,7 @@ class XmlScanner {
   Tag opening_;
   std::vector<Tag> around_;
   bool seen_root_ = false;
+  std::size_t no_reference_before_ = 0;  // from where the text was read
   std::vector<std::string_view> names_;  // of the attributes of one element
   std::optional<XmlFault> fault_;
 };
