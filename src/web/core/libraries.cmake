@@ -18,11 +18,14 @@ endfunction()
 
 yubifu_library(fmt fmtlib-* src/format.cc)
 target_include_directories(fmt SYSTEM PUBLIC ${fmt_root}/include)
+# Without what nothing here formats, and without the locales of the C++ library, which come as a whole.
+target_compile_definitions(fmt PUBLIC FMT_USE_FLOAT=0 FMT_USE_LONG_DOUBLE=0 FMT_USE_INT128=0
+  FMT_STATIC_THOUSANDS_SEPARATOR=',')
 add_library(fmt::fmt ALIAS fmt)
 
 yubifu_library(pugixml pugixml-* src/pugixml.cpp)
 target_include_directories(pugixml SYSTEM PUBLIC ${pugixml_root}/src)
-target_compile_definitions(pugixml PUBLIC PUGIXML_NO_XPATH)
+target_compile_definitions(pugixml PUBLIC PUGIXML_NO_XPATH PUGIXML_NO_STL)
 add_library(pugixml::pugixml ALIAS pugixml)
 
 yubifu_library(utf8proc utf8proc-* utf8proc.c)
@@ -66,7 +69,13 @@ foreach(header nlohmann cxxopts.hpp)
     REQUIRED)
   file(CREATE_LINK ${path_of_${header}} ${PROJECT_BINARY_DIR}/headers/${header} SYMBOLIC)
 endforeach()
+# Its locale is always the classic one, as that of isalnum alone is here.
+file(READ ${path_of_cxxopts.hpp} options)
+string(REPLACE ", std::locale::classic())" ")" options "${options}")
+file(REMOVE ${PROJECT_BINARY_DIR}/headers/cxxopts.hpp)
+file(CONFIGURE OUTPUT ${PROJECT_BINARY_DIR}/headers/cxxopts.hpp CONTENT "${options}" @ONLY)
 foreach(library nlohmann_json::nlohmann_json cxxopts::cxxopts)
   add_library(${library} INTERFACE IMPORTED GLOBAL)
   target_include_directories(${library} SYSTEM INTERFACE ${PROJECT_BINARY_DIR}/headers)
 endforeach()
+target_compile_definitions(cxxopts::cxxopts INTERFACE CXXOPTS_NO_RTTI)
