@@ -2,7 +2,7 @@
 import { describe, it } from "node:test";
 import { join } from "node:path";
 
-import { accessibility, assert, open, root, sheet_stands, staged, text_of, type_over } from "./support.mjs";
+import { accessibility, assert, open, root, settled, sheet_stands, staged, text_of, type_over } from "./support.mjs";
 
 const stage = staged();
 
@@ -106,6 +106,29 @@ describe("On a phone", () => {
     assert.ok(seen.tune && seen.play && seen.sign && seen.high > 150, JSON.stringify(seen));
     assert.equal(seen.wide, 360);
     assert.match(await page.textContent("#text .at-mark"), /三/);
+    await context.close();
+  });
+
+  it("nothing moves under what is typed, whether it can be read or not", async () => {
+    const { page, context } = await open(stage.browser, stage.server.address, phone);
+    await type_over(page, "title: Still\nflute: 6\nmeter: 4/4\n\n");
+    const tops = new Set();
+    const kinds = new Set();
+    for (const sign of "一 二 三 四 |\n五 六 七 1 |\n2 3") {
+      await page.keyboard.insertText(sign);
+      await page.waitForTimeout(20);
+      await settled(page);
+      const { top, fault, fingers } = await page.evaluate(() => ({
+        top: document.querySelector("#sheet").getBoundingClientRect().top,
+        fault: document.querySelector("#faults").offsetHeight > 0,
+        fingers: document.querySelector("#strip").offsetHeight > 0,
+      }));
+      tops.add(top);
+      kinds.add(fault ? "fault" : "fingers");
+      assert.notEqual(fault, fingers);
+    }
+    assert.deepEqual([...tops].length, 1);
+    assert.deepEqual([...kinds].sort(), ["fault", "fingers"]);
     await context.close();
   });
 

@@ -69,6 +69,35 @@ for (const [home, address] of [
       assert.equal(await page.textContent("#stale"), "");
     });
 
+    it("draws every piece where the program puts it, and in the end what is not seen too", async () => {
+      const { page } = window;
+      const text = "title: Signs\nflute: 6\nmeter: 4/4\n\n三m 2 3{yuri} - |\n> la lu li\n(5 6) 7 0 一{uchi} |=\n";
+      await type_over(page, text);
+      await page.waitForFunction(() => document.querySelector("#sheet .page").shadowRoot.querySelector("tspan[data-note]"));
+      const svg = String(await native(["convert", "t.yubifu", "-o", "t.svg"], { "t.yubifu": text }, "t.svg"));
+      const [shown, meant] = await page.evaluate((svg) => {
+        const place = document.querySelector("#sheet .page");
+        const root = place.shadowRoot;
+        const boxes = () => {
+          const { left, top } = place.getBoundingClientRect();
+          return [...root.querySelectorAll("[data-note], g > text, g > path, g > line, g > rect")]
+            .filter((one) => !one.closest("defs") && (one.localName === "tspan" || one.localName === "text" || one.closest("[data-note]") === one || !one.closest("[data-note]")))
+            .map((one) => {
+              const box = one.getBoundingClientRect();
+              return [one.localName, one.textContent, ...[box.left - left, box.top - top, box.width, box.height].map(Math.round)].join(" ");
+            });
+        };
+        const before = boxes();
+        const drawn = root.firstElementChild;
+        root.replaceChildren(document.importNode(new DOMParser().parseFromString(svg, "image/svg+xml").documentElement, true));
+        const after = boxes();
+        root.replaceChildren(drawn);
+        return [before, after];
+      }, svg);
+      assert.ok(meant.length > 20);
+      assert.deepEqual(shown, meant);
+    });
+
     it("completes what stands in braces", async () => {
       const { page } = window;
       await type_over(page, ferry);
@@ -265,7 +294,7 @@ for (const [home, address] of [
       const before = await text_of(page);
       const wrong = [
         ["empty.mid", [], "a MIDI file begins with the letters MThd"],
-        ["holiday.pdf", [37, 80, 68, 70, 255, 254, 0], "cannot tell the format of this file"],
+        ["holiday.pdf", [37, 80, 68, 70, 255, 254, 0], "this is pdf, which is only written, never read"],
         ["broken.mxl", [80, 75, 3, 4, 1, 2, 3], "the container is damaged or cut short"],
         ["letter.txt", [...Buffer.from("Dear Ann,\nsee you soon.\n")], "cannot tell the format of this file"],
         ["half.musicxml", [...Buffer.from('<?xml version="1.0"?><score-partwise><part')], ""],

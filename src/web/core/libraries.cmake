@@ -18,14 +18,26 @@ endfunction()
 
 yubifu_library(fmt fmtlib-* src/format.cc)
 target_include_directories(fmt SYSTEM PUBLIC ${fmt_root}/include)
+# Without what nothing here formats, and without the locales of the C++ library, which come as a whole.
+target_compile_definitions(fmt PUBLIC FMT_USE_FLOAT=0 FMT_USE_LONG_DOUBLE=0
+  FMT_STATIC_THOUSANDS_SEPARATOR=',')
 add_library(fmt::fmt ALIAS fmt)
 
 yubifu_library(pugixml pugixml-* src/pugixml.cpp)
 target_include_directories(pugixml SYSTEM PUBLIC ${pugixml_root}/src)
-target_compile_definitions(pugixml PUBLIC PUGIXML_NO_XPATH)
+target_compile_definitions(pugixml PUBLIC PUGIXML_NO_XPATH PUGIXML_NO_STL)
 add_library(pugixml::pugixml ALIAS pugixml)
 
-yubifu_library(utf8proc utf8proc-* utf8proc.c)
+# utf8proc finds its table beside itself.
+yubifu_library(utf8proc utf8proc-*)
+set(made ${PROJECT_BINARY_DIR}/utf8proc)
+configure_file(${utf8proc_root}/utf8proc.c ${made}/utf8proc.c COPYONLY)
+add_custom_command(OUTPUT ${made}/utf8proc_data.c
+  COMMAND python3 ${CMAKE_CURRENT_LIST_DIR}/characters.py ${utf8proc_root}/utf8proc_data.c
+          ${made}/utf8proc_data.c
+  DEPENDS ${CMAKE_CURRENT_LIST_DIR}/characters.py VERBATIM)
+set_source_files_properties(${made}/utf8proc_data.c PROPERTIES HEADER_FILE_ONLY ON)
+target_sources(utf8proc PRIVATE ${made}/utf8proc.c ${made}/utf8proc_data.c)
 target_include_directories(utf8proc SYSTEM PUBLIC ${utf8proc_root})
 target_compile_definitions(utf8proc PUBLIC UTF8PROC_STATIC)
 set(UTF8PROC_LINK_LIBRARIES utf8proc)
@@ -59,14 +71,23 @@ yubifu_library(kissfft kissfft-* kiss_fft.c kiss_fftr.c)
 target_include_directories(kissfft SYSTEM PUBLIC ${kissfft_root})
 add_library(PkgConfig::KISSFFT ALIAS kissfft)
 
-# Headers alone. They are linked to a folder of the build, since the machine's own holds those of
-# its C library too.
+# Headers alone. Each has a folder of the build, since the machine's own holds those of its C library
+# too.
 foreach(header nlohmann cxxopts.hpp)
   find_file(path_of_${header} ${header} PATHS /usr/include NO_DEFAULT_PATH NO_CMAKE_FIND_ROOT_PATH
     REQUIRED)
-  file(CREATE_LINK ${path_of_${header}} ${PROJECT_BINARY_DIR}/headers/${header} SYMBOLIC)
 endforeach()
-foreach(library nlohmann_json::nlohmann_json cxxopts::cxxopts)
-  add_library(${library} INTERFACE IMPORTED GLOBAL)
-  target_include_directories(${library} SYSTEM INTERFACE ${PROJECT_BINARY_DIR}/headers)
-endforeach()
+set(made ${PROJECT_BINARY_DIR}/nlohmann_json)
+file(MAKE_DIRECTORY ${made})
+file(CREATE_LINK ${path_of_nlohmann} ${made}/nlohmann SYMBOLIC)
+add_library(nlohmann_json::nlohmann_json INTERFACE IMPORTED GLOBAL)
+target_include_directories(nlohmann_json::nlohmann_json SYSTEM INTERFACE ${made})
+
+# Its locale is always the classic one, as that of isalnum alone is here.
+set(made ${PROJECT_BINARY_DIR}/cxxopts)
+file(READ ${path_of_cxxopts.hpp} options)
+string(REPLACE ", std::locale::classic())" ")" options "${options}")
+file(CONFIGURE OUTPUT ${made}/cxxopts.hpp CONTENT "${options}" @ONLY)
+add_library(cxxopts::cxxopts INTERFACE IMPORTED GLOBAL)
+target_include_directories(cxxopts::cxxopts SYSTEM INTERFACE ${made})
+target_compile_definitions(cxxopts::cxxopts INTERFACE CXXOPTS_NO_RTTI)

@@ -6,9 +6,11 @@ execute_process(COMMAND em++ --cflags -fwasm-exceptions OUTPUT_VARIABLE flags
   OUTPUT_STRIP_TRAILING_WHITESPACE COMMAND_ERROR_IS_FATAL ANY)
 execute_process(COMMAND em-config LLVM_ROOT OUTPUT_VARIABLE folder OUTPUT_STRIP_TRAILING_WHITESPACE
   COMMAND_ERROR_IS_FATAL ANY)
+# What every engine that has exceptions knows too.
+string(APPEND flags " -msign-ext -mnontrapping-fptoint -mbulk-memory")
 set(rest "${flags} <DEFINES> <INCLUDES> <FLAGS> -o <OBJECT> -c <SOURCE>")
 set(CMAKE_C_COMPILE_OBJECT "${folder}/clang-14 ${rest}")
-set(CMAKE_CXX_COMPILE_OBJECT "${folder}/clang++-14 ${rest}")
+set(CMAKE_CXX_COMPILE_OBJECT "${folder}/clang++-14 -fno-rtti ${rest}")
 # Its scripts find the modules that Debian packages for Node.js only when told where they are.
 set(CMAKE_CXX_LINK_EXECUTABLE "env NODE_PATH=/usr/share/nodejs <CMAKE_CXX_COMPILER> <FLAGS> \
 <CMAKE_CXX_LINK_FLAGS> <LINK_FLAGS> <OBJECTS> -o <TARGET> <LINK_LIBRARIES>")

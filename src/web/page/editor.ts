@@ -295,12 +295,13 @@ export class Editor {
 
   #show_places(): void {
     const { mark, sounding } = this.store.state;
-    const places = this.#places();
+    const found = this.#places();
+    const mark_place = mark === undefined ? undefined : found?.[mark];
+    const sounding_place = sounding === undefined ? undefined : found?.[sounding];
+    const { state } = this.#view;
+    if (!mark_place && !sounding_place && !state.field(places, false)?.size) return;
     this.#view.dispatch({
-      effects: places_changed.of({
-        mark: mark === undefined ? undefined : places?.[mark],
-        sounding: sounding === undefined ? undefined : places?.[sounding],
-      }),
+      effects: places_changed.of({ mark: mark_place, sounding: sounding_place }),
       annotations: Transaction.addToHistory.of(false),
     });
   }

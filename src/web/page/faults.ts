@@ -28,6 +28,7 @@ export class Faults {
     const list = parent.querySelector("ol")!;
     store.show(["findings", "language"], ({ findings, language }) => {
       parent.hidden = findings.length === 0;
+      parent.classList.toggle("errors", findings.some(({ severity }) => severity === "error"));
       list.replaceChildren(
         ...findings.map((one) => item(one, language, one.line ? () => go_to(one) : undefined)),
       );

@@ -32,6 +32,7 @@ export function with_flute(text: string, flute: string): string {
 
 export class Header {
   readonly #charts = new Map<string, Promise<Chart | undefined>>();
+  #offered = "";
 
   constructor(
     private readonly store: Store,
@@ -77,6 +78,13 @@ export class Header {
   #show_flutes({ made, flutes, language }: State): void {
     const choice = part<HTMLSelectElement>("flute");
     const name = made?.flutes[0]?.name ?? "8";
+    const key = JSON.stringify([name, flutes, language]);
+    if (key !== this.#offered) this.#offer(choice, name, flutes, language);
+    this.#offered = key;
+    choice.value = name;
+  }
+
+  #offer(choice: HTMLSelectElement, name: string, flutes: State["flutes"], language: State["language"]): void {
     const options = kSizes.map((note, index) => {
       const size = String(index + 1);
       return element("option", { value: size }, say(language, "flute_size", { size, note }));
@@ -87,7 +95,6 @@ export class Header {
       options.push(element("option", { value: name }, own?.title ?? name));
     }
     choice.replaceChildren(...options);
-    choice.value = name;
   }
 
   // The signs of the flute that is in force where the cursor is.

@@ -14,12 +14,29 @@ kMarks.replaceSync(`
   .at-sound { fill: #0b6b4f; stroke: #0b6b4f }
 `);
 
+// How long nothing is drawn anew before what nobody waits for is.
+const kRest = 400;
+
+/** A shape for others to be copied from: without its name, and without a group around one path alone. */
+function plain(group: Element): Element {
+  const only = group.childElementCount === 1 ? group.firstElementChild! : undefined;
+  const copy = (only ?? group).cloneNode(true) as Element;
+  for (const name of group.getAttributeNames()) {
+    if (only && !only.hasAttribute(name)) copy.setAttribute(name, group.getAttribute(name)!);
+  }
+  copy.removeAttribute("id");
+  return copy;
+}
+
 class Page {
   readonly place = element("div", { class: "page" });
   readonly #root = this.place.attachShadow({ mode: "open" });
   #text = "";
   #drawn = "";
+  // The text under the signs, which is not seen, with what it lies in.
+  #under: { bar: Element; text: Element }[] = [];
   near = false;
+  seen = false;
 
   constructor() {
     this.#root.adoptedStyleSheets = [kMarks];
@@ -29,14 +46,32 @@ class Page {
     if (text === this.#text) return;
     this.#text = text;
     const size = /viewBox="0 0 ([\d.]+) ([\d.]+)"/u.exec(text.slice(0, 1000));
-    this.place.style.aspectRatio = size ? `${size[1]} / ${size[2]}` : "auto";
-    if (this.near) this.draw();
+    const ratio = size ? `${size[1]} / ${size[2]}` : "auto";
+    if (this.place.style.aspectRatio !== ratio) this.place.style.aspectRatio = ratio;
   }
 
   draw(): void {
     if (this.#drawn === this.#text) return;
-    this.#root.replaceChildren(drawing(this.#text));
+    const picture = drawing(this.#text);
+    const shapes = new Map([...picture.querySelectorAll("defs > g")].map((one) => [`#${one.id}`, plain(one)]));
+    // A browser takes longer for `use` than for what is used.
+    for (const use of picture.querySelectorAll("use")) {
+      const copy = shapes.get(use.getAttribute("href") ?? "")?.cloneNode(true) as Element | undefined;
+      if (!copy) continue;
+      for (const name of use.getAttributeNames()) if (name !== "href") copy.setAttribute(name, use.getAttribute(name)!);
+      use.replaceWith(copy);
+    }
+    this.#under = [...picture.querySelectorAll("text[fill-opacity]")].map((text) => ({ bar: text.parentElement!, text }));
+    for (const { text } of this.#under) text.remove();
+    this.#root.replaceChildren(picture);
     this.#drawn = this.#text;
+  }
+
+  /** Draws what is left: what can be selected and searched for. */
+  complete(): void {
+    this.draw();
+    for (const { bar, text } of this.#under) bar.prepend(text);
+    this.#under = [];
   }
 
   holds(note: number): boolean {
@@ -51,33 +86,23 @@ class Page {
 export class Sheet {
   readonly #pages: Page[] = [];
   readonly #near: IntersectionObserver;
+  readonly #seen: IntersectionObserver;
+  #rest: number | undefined;
 
   constructor(
     private readonly parent: HTMLElement,
     private readonly store: Store,
     clicked: (note: number) => void,
   ) {
-    this.#near = new IntersectionObserver(
-      (entries) => {
-        for (const entry of entries) {
-          const page = this.#pages.find(({ place }) => place === entry.target);
-          if (!page) continue;
-          page.near = entry.isIntersecting;
-          if (page.near) {
-            page.draw();
-            this.#mark();
-          }
-        }
-      },
-      { root: parent, rootMargin: "400px" },
-    );
+    this.#near = this.#watch("400px", (page, is) => (page.near = is));
+    this.#seen = this.#watch("0px", (page, is) => (page.seen = is));
     parent.addEventListener("click", (event) => {
       const note = note_of(event.composedPath()[0]);
       if (note !== undefined) clicked(note);
     });
     // Paper has all pages.
     window.addEventListener("beforeprint", () => {
-      for (const page of this.#pages) page.draw();
+      for (const page of this.#pages) page.complete();
     });
     store.show(["made", "language"], () => this.#show());
     store.show(["mark", "sounding"], () => this.#mark(true));
@@ -90,27 +115,56 @@ export class Sheet {
       return;
     }
     if (this.#pages.length === 0) this.parent.replaceChildren();
-    const from_right = this.parent.scrollLeft + this.parent.clientWidth >= this.parent.scrollWidth - 2;
+    const fewer_or_more = this.#pages.length !== made.pages.length;
+    const from_right = fewer_or_more && this.parent.scrollLeft + this.parent.clientWidth >= this.parent.scrollWidth - 2;
     while (this.#pages.length > made.pages.length) {
       const page = this.#pages.pop()!;
       this.#near.unobserve(page.place);
+      this.#seen.unobserve(page.place);
       page.place.remove();
     }
     made.pages.forEach((text, index) => {
       let page = this.#pages[index];
       if (!page) {
         page = new Page();
-        page.near = index === 0;
+        page.seen = index === 0;
         this.#pages.push(page);
         this.parent.append(page.place);
         this.#near.observe(page.place);
+        this.#seen.observe(page.place);
       }
       page.set(text);
-      if (page.near) page.draw();
+      if (page.seen) page.draw();
     });
     // Columns begin at the right.
     if (from_right && this.store.state.sheet.direction === "down") this.parent.scrollLeft = this.parent.scrollWidth;
     this.#mark();
+    this.#later();
+  }
+
+  // A page that comes into sight, or near it, is drawn at once.
+  #watch(margin: string, tell: (page: Page, is: boolean) => void): IntersectionObserver {
+    const told = (entries: readonly IntersectionObserverEntry[]): void => {
+      for (const { target, isIntersecting } of entries) {
+        const page = this.#pages.find(({ place }) => place === target);
+        if (!page) continue;
+        tell(page, isIntersecting);
+        if (!isIntersecting) continue;
+        page.draw();
+        this.#mark();
+        this.#later();
+      }
+    };
+    return new IntersectionObserver(told, { root: this.parent, rootMargin: margin });
+  }
+
+  // What nobody sees yet is drawn when nothing else is.
+  #later(): void {
+    clearTimeout(this.#rest);
+    this.#rest = setTimeout(() => {
+      for (const page of this.#pages) if (page.near || page.seen) page.complete();
+      this.#mark();
+    }, kRest);
   }
 
   #mark(follow = false): void {

@@ -42,8 +42,9 @@ export class Staff {
   #later(): void {
     clearTimeout(this.#wait);
     const { view, made } = this.store.state;
+    if (view !== "staff" || !made) return;
     const width = this.parent.clientWidth;
-    if (view !== "staff" || !made || width === 0) return;
+    if (width === 0) return;
     if (this.#shown?.made.text === made.text && this.#shown.width === width) return;
     this.#wait = setTimeout(() => void this.#draw(made, width), kRest);
   }

@@ -11,6 +11,17 @@ interface Score {
   flutes: { measure: number; name: string; title: string }[];
 }
 
+/** Waits until what was changed is drawn. Where nobody looks nothing is, and it does not wait long. */
+function on_the_screen(): Promise<void> {
+  return new Promise((done) => {
+    const end = setTimeout(done, 100);
+    requestAnimationFrame(() => {
+      clearTimeout(end);
+      setTimeout(done);
+    });
+  });
+}
+
 /** The name under which the program reads the tune that is open. */
 export const kName = "tune.yubifu";
 
@@ -66,6 +77,7 @@ export class Workshop {
     if (before?.text !== text) {
       // The sheet need not wait for the rest: marks come with the notes.
       this.store.set({ made, unreadable: [] });
+      await on_the_screen();
     }
     if (this.#again) return;
     const notes = await this.#notes(tune);
