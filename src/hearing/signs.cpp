@@ -366,7 +366,8 @@ class Matching {
     if (extra.empty()) return;
     findings_.push_back(
         base::report(rule::tone_extra, std::nullopt,
-                     message("at {}: tones that belong to no sign for sure", seconds_text(extra))));
+                     message("at {}: tones that belong to no sign for sure", seconds_text(extra)),
+                     message("play the signs in their order, and nothing between them")));
   }
 
   const std::vector<Tone>& tones_;
