@@ -46,7 +46,7 @@ TEST_F(Gauge, MakesAFluteFileOfARecording) {
   folder.write("take.wav", recording(kLow));
   const ProgramRun run = gauge({"take.wav", "--like", "6", "--signs", kSigns, "-o", "mine.json"});
   EXPECT_EQ(run.status, 0) << run.err;
-  EXPECT_THAT(run.out, StartsWith("mine: 8 signs, tuned to A4 = 440 Hz\n"));
+  EXPECT_THAT(run.out, StartsWith("mine: 8 signs, their notes and cents at A4 = 440 Hz\n"));
   EXPECT_THAT(run.out, AllOf(HasSubstr("sign      Hz  note  cents  from 6  steadiness  seconds\n"),
                              HasSubstr("一    489.50  B4    -15.4   +84.6        ±0.0  1.2-1.7\n"),
                              HasSubstr("七    861.60  A5    -36.6   -36.6")));

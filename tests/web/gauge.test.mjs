@@ -147,6 +147,7 @@ for (const [home, address] of homes) {
       const { page } = window;
       await dropped(page, "take.wav", kTake);
       await page.waitForSelector("#gauge-body h3");
+      await page.click("#gauge-more summary");
       // Eight of all the signs of a flute: nothing is guessed.
       await page.selectOption("#gauge-like", "6");
       await page.fill("#gauge-signs", kSigns);
@@ -190,6 +191,7 @@ for (const [home, address] of homes) {
       // A second one of that name takes no place of the first.
       await dropped(page, "take.wav", kTake);
       await page.waitForSelector("#gauge-body h3");
+      await page.click("#gauge-more summary");
       await page.fill("#gauge-signs", kSigns);
       await page.press("#gauge-signs", "Tab");
       await page.waitForSelector("#gauge-body tbody tr:nth-child(8)");
@@ -212,6 +214,7 @@ for (const [home, address] of homes) {
       });
       await page.waitForSelector('#gauge-body h3:text-is("No flute could be made of it")');
       assert.match(await page.textContent("#gauge-body"), /fault, line 3.*"what" is no pitch/);
+      await page.click("#gauge-more summary");
       const folder = await mkdtemp(join(tmpdir(), "yubifu-gauge-"));
       await writeFile(join(folder, "take.wav"), kTake);
       for (const kind of ["flac", "ogg"]) {
@@ -383,9 +386,9 @@ describe("The microphone", () => {
       const { page, said } = await open(deaf, server.address);
       await page.click("#gauge-open");
       await page.click("#gauge-play");
-      await page.waitForFunction(() => /microphone/i.test(document.querySelector("#gauge-list .hint").textContent) &&
-        !/asks/.test(document.querySelector("#gauge-list .hint").textContent));
-      assert.match(await page.textContent("#gauge-list .hint"), sentence);
+      await page.waitForFunction(() => /microphone/i.test(document.querySelector("#gauge-list .told").textContent) &&
+        !/asks/.test(document.querySelector("#gauge-list .told").textContent));
+      assert.match(await page.textContent("#gauge-list .told"), sentence);
       assert.deepEqual(said, []);
       await deaf.close();
     }

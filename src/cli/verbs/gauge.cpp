@@ -220,11 +220,11 @@ std::string table_of(const Gauged& gauged) {
                           : std::string();
     }));
   }
-  std::string text =
-      signs.size() == 1
-          ? message("{}: 1 sign, tuned to A4 = {} Hz", gauged.flute.title, gauged.like.tuning_hz())
-          : message("{}: {} signs, tuned to A4 = {} Hz", gauged.flute.title, signs.size(),
-                    gauged.like.tuning_hz());
+  std::string text = signs.size() == 1
+                         ? message("{}: 1 sign, its note and cents at A4 = {} Hz",
+                                   gauged.flute.title, gauged.like.tuning_hz())
+                         : message("{}: {} signs, their notes and cents at A4 = {} Hz",
+                                   gauged.flute.title, signs.size(), gauged.like.tuning_hz());
   text += '\n';
   if (gauged.flute.celsius) {
     text += message("Measured at {} °C, shown as at {} °C", *gauged.flute.celsius,

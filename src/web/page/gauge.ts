@@ -51,12 +51,13 @@ function columns(language: Language, like: string): [string, (sign: GaugedSign) 
 export class Gauge {
   readonly #chooser = element("input", { type: "file", accept: "audio/*,.wav,.flac,.ogg,.csv,.tsv" });
   readonly #body = element("div", { id: "gauge-body" });
-  readonly #told = element("p", { role: "status", class: "hint" });
+  readonly #told = element("p", { role: "status", class: "notice told" });
   #said: Said = { name: "", like: "8", signs: "", celsius: "", tuning: "" };
   #chart: Chart | undefined;
   #ear: ByEar | undefined;
   #view: "begin" | "playing" | "measured" = "begin";
   #measured: Measured | undefined;
+  #more = false;
   #pending: Promise<void> = Promise.resolve();
 
   constructor(
@@ -258,7 +259,9 @@ export class Gauge {
     this.#body.replaceChildren(...this.#shown());
     this.dialog.replaceChildren(
       element("h2", { id: "gauge-title" }, say(language, "gauge")),
-      this.#fields(),
+      ...(this.#view === "begin" ? [element("p", {}, say(language, "gauge_what"))] : []),
+      // Who plays wants to see what, and nothing else.
+      ...(this.#view === "playing" ? [] : this.#fields()),
       this.#told,
       this.#body,
       element("form", { method: "dialog" }, element("button", {}, say(language, "close"))),
@@ -273,7 +276,6 @@ export class Gauge {
     if (this.#view === "measured" && this.#measured) return this.#result(this.#measured);
     const { language } = this.store.state;
     return [
-      element("p", {}, say(language, "gauge_what")),
       ...this.#ways(),
       element(
         "p",
@@ -305,7 +307,7 @@ export class Gauge {
     ];
   }
 
-  #fields(): HTMLElement {
+  #fields(): HTMLElement[] {
     const { language, flutes } = this.store.state;
     const field = (key: keyof Said, word: Word, more: Record<string, string>): HTMLElement => {
       const input: HTMLInputElement = element("input", {
@@ -323,8 +325,6 @@ export class Gauge {
       "select",
       {
         id: "gauge-like",
-        // What was played has the signs of the flute that was named before.
-        ...(this.#view === "playing" ? { disabled: true } : {}),
         change: () => {
           this.#said = { ...this.#said, like: like.value };
           void this.#learn_signs().then(() => this.#again());
@@ -338,22 +338,28 @@ export class Gauge {
     );
     like.value = this.#said.like;
     if (like.selectedIndex < 0) like.value = this.#said.like = "8";
-    return element(
-      "div",
-      { class: "choices" },
-      field("name", "gauge_name", { placeholder: say(language, "gauge_unnamed") }),
-      element("label", {}, element("span", {}, say(language, "gauge_like")), like),
-      ...(this.#view === "playing" || this.#measured?.played
-        ? []
-        : [
-            field("signs", "gauge_signs", {
-              lang: "ja",
-              placeholder: this.#chart ? plain_signs(this.#chart).join(" ") : "",
-            }),
-          ]),
-      field("celsius", "gauge_temperature", { type: "number", min: "-30", max: "60", step: "any" }),
-      field("tuning", "gauge_tuning", { type: "number", min: "300", max: "600", step: "any", placeholder: "440" }),
+    const upwards = this.#chart ? plain_signs(this.#chart).join(" ") : "";
+    const more = element(
+      "details",
+      { id: "gauge-more", open: this.#more, toggle: () => (this.#more = more.open) },
+      element("summary", {}, say(language, "origin_more")),
+      element(
+        "div",
+        { class: "choices" },
+        ...(this.#measured?.played ? [] : [field("signs", "gauge_signs", { lang: "ja", placeholder: upwards })]),
+        field("celsius", "gauge_temperature", { type: "number", min: "-30", max: "60", step: "any" }),
+        field("tuning", "gauge_tuning", { type: "number", min: "300", max: "600", step: "any", placeholder: "440" }),
+      ),
     );
+    return [
+      element(
+        "div",
+        { class: "choices" },
+        field("name", "gauge_name", { placeholder: say(language, "gauge_unnamed") }),
+        element("label", {}, element("span", {}, say(language, "gauge_like")), like),
+      ),
+      more,
+    ];
   }
 
   #result(measured: Measured): Node[] {
