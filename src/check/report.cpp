@@ -109,9 +109,7 @@ std::string json_report(const std::vector<FileReport>& files, const RunFacts& fa
   json.key("warnings").number(whole(counts.warnings));
   json.key("notes").number(whole(counts.notes));
   json.end_object();
-  json.key("files").begin_array();
-  for (const FileReport& file : files) write_file(json, file);
-  json.end_array();
+  write_files(json, files);
   json.end_object();
   return json.take();
 }
@@ -293,6 +291,12 @@ std::string text_report(const FileReport& file, Colours colours) {
         base::message("{} more messages are not shown", file.findings.size() - kMostShownFindings));
   }
   return text;
+}
+
+void write_files(JsonWriter& json, const std::vector<FileReport>& files) {
+  json.key("files").begin_array();
+  for (const FileReport& file : files) write_file(json, file);
+  json.end_array();
 }
 
 ReportWriter report_writer(ReportKind kind) {

@@ -7,6 +7,7 @@
 #include <string_view>
 #include <vector>
 
+#include "base/json_writer.h"
 #include "check/findings.h"
 
 namespace yubifu::check {
@@ -44,5 +45,9 @@ using ReportWriter = std::string (*)(const std::vector<FileReport>& files, const
 
 /// Of a report for machines; null for text, which is told file by file.
 ReportWriter report_writer(ReportKind kind);
+
+/// Into a JSON object: the key `files` of schemas/report.schema.json, for reports that also say
+/// something else.
+void write_files(base::JsonWriter& json, const std::vector<FileReport>& files);
 
 }  // namespace yubifu::check

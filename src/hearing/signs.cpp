@@ -34,10 +34,13 @@ constexpr double kExtra = 250;
 constexpr double kRepeated = 5;
 constexpr double kOtherWay = 400;  // down instead of up
 constexpr double kMostDifference = 600;
-constexpr double kOtherKey = 0.6;  // of each cent by which the keys differ
-constexpr double kMostOtherKey = 300;
 // Another way must cost so much more, or it might be the right one.
 constexpr double kSure = 120;
+// Of each cent by which the keys differ. Whatever the flute sounds that this one is like, its key
+// alone makes nothing sure.
+constexpr double kOtherKey = 0.35;
+constexpr double kMostOtherKey = 300;
+static_assert(kOtherKey * kMostOtherKey < kSure);
 
 constexpr double kLevel = 20;  // an interval too small to be up or down
 // Signs and tones that may be passed over in one go.
@@ -366,7 +369,8 @@ class Matching {
     if (extra.empty()) return;
     findings_.push_back(
         base::report(rule::tone_extra, std::nullopt,
-                     message("at {}: tones that belong to no sign for sure", seconds_text(extra))));
+                     message("at {}: tones that belong to no sign for sure", seconds_text(extra)),
+                     message("play the signs in their order, and nothing between them")));
   }
 
   const std::vector<Tone>& tones_;

@@ -88,7 +88,9 @@ TEST(Chart, GoesToJsonThatItsSchemaKnows) {
       AllOf(HasSubstr(R"({"sign": "三", "ascii": "r3", "register": "low", "half": false, )"
                       R"("holes": ["●●●●○○○"], "note": "D5", "hz": 587.33, "cents": 0})"),
             HasSubstr(R"({"sign": "三メ", "ascii": "r3m", "register": "low", "half": true, )"
-                      R"("holes": ["●●●●◐○○"], "note": "Db5", "hz": 554.365, "cents": 0})")));
+                      R"("holes": ["●●●●◐○○"], "note": "Db5", "hz": 554.365, "cents": 0})"),
+            HasSubstr(R"({"sign": "0", "ascii": "0", "register": "second", "half": false, )"
+                      R"("cross": true, )")));
   EXPECT_EQ(run_yubifu({"chart", "--flute", "6", "-o", "six.json"}, folder.path()).status, 0);
   EXPECT_EQ(run_yubifu({"chart", "--flute", flute_file("equal-holes-seven.json"), "-o", "own.json"},
                        folder.path())

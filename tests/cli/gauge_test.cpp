@@ -46,7 +46,7 @@ TEST_F(Gauge, MakesAFluteFileOfARecording) {
   folder.write("take.wav", recording(kLow));
   const ProgramRun run = gauge({"take.wav", "--like", "6", "--signs", kSigns, "-o", "mine.json"});
   EXPECT_EQ(run.status, 0) << run.err;
-  EXPECT_THAT(run.out, StartsWith("mine: 8 signs, tuned to A4 = 440 Hz\n"));
+  EXPECT_THAT(run.out, StartsWith("mine: 8 signs, their notes and cents at A4 = 440 Hz\n"));
   EXPECT_THAT(run.out, AllOf(HasSubstr("sign      Hz  note  cents  from 6  steadiness  seconds\n"),
                              HasSubstr("一    489.50  B4    -15.4   +84.6        ±0.0  1.2-1.7\n"),
                              HasSubstr("七    861.60  A5    -36.6   -36.6")));
@@ -97,7 +97,20 @@ TEST_F(Gauge, ReportsToPrograms) {
   EXPECT_THAT(run.out, AllOf(HasSubstr("\"yubifu-gauge\": 1"), HasSubstr("\"tuning\": 442"),
                              HasSubstr("{\"sign\": \"一\", \"hz\": 489.5, \"note\": \"B4\", "
                                        "\"cents\": -23.3, \"cents-from-like\": 76.7")));
+  EXPECT_THAT(run.err, IsEmpty());
+  EXPECT_THAT(run.out, HasSubstr("{\"rule\": \"signs-unnamed\", \"severity\": \"note\", "));
   EXPECT_EQ(gauge({"take.wav", "--report", "json"}).status, 2);
+}
+
+TEST_F(Gauge, ReportsToProgramsWhyThereIsNoFlute) {
+  folder.write("silent.wav", support::wav_of(std::vector<float>(40'000), 8'000));
+  const ProgramRun run =
+      gauge({"silent.wav", "--like", "6", "--report", "json", "-o", "mine.json"});
+  EXPECT_EQ(run.status, 2);
+  EXPECT_THAT(run.err, IsEmpty());
+  EXPECT_THAT(run.out,
+              AllOf(HasSubstr("\"signs\": []"), HasSubstr("\"rule\": \"recording-silent\"")));
+  EXPECT_THAT(folder.names(), ElementsAre("silent.wav"));
 }
 
 TEST_F(Gauge, TakesATableOfReadings) {

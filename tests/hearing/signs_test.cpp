@@ -88,6 +88,13 @@ TEST_F(SignsOfTones, GuessNothing) {
   EXPECT_THAT(rules, ElementsAre("sign-unheard", "tone-extra"));
 }
 
+// 筒 and 一 of a flute a minor third over the one that it is like, and a slip of an octave instead
+// of 二. The two are as high as 一 and 二 of that other flute, which proves nothing.
+TEST_F(SignsOfTones, AreNotKnownByTheirKeyAlone) {
+  EXPECT_THAT(taken(tones_of({521, 605, 1210}), {"筒", "一", "二"}), IsEmpty());
+  EXPECT_THAT(rules, ElementsAre("sign-unheard", "tone-extra"));
+}
+
 TEST_F(SignsOfTones, SettleADoubtfulOctaveByTheirOrder) {
   std::vector<Tone> tones = tones_of({523, 587, 1319, 698});
   tones[2].pitch.octave = OctaveDoubt::maybe_lower;

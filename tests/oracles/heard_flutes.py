@@ -20,7 +20,9 @@ import numpy as np
 
 SCHEMAS = {name: json.loads((pathlib.Path(__file__).resolve().parents[2] / "schemas"
                              / f"{name}.schema.json").read_text(encoding="utf-8"))
-           for name in ("flute", "gauge")}
+           for name in ("flute", "gauge", "report")}
+REFERENCES = jsonschema.RefResolver("", {}, {f"{name}.schema.json": schema
+                                             for name, schema in SCHEMAS.items()})
 RATES = (8000, 16000, 22050, 44100, 48000, 96000, 192000)
 PARTIALS = np.array([1, 0.45, 0.28, 0.12, 0.07, 0.04])
 MOST_KIB = 200 * 1024
@@ -169,13 +171,17 @@ def heard(program, folder, path, like, signs):
     # No more memory than this, libraries and all; a recording may be much larger.
     limited = ["sh", "-c", f'ulimit -v {MOST_KIB} && exec "$@"', "sh", *words]
     run = subprocess.run(limited, cwd=folder, capture_output=True, check=False, text=True)
-    if run.returncode != 0:
+    if not run.stdout:
         return [], run.stderr
     report = json.loads(run.stdout)
-    jsonschema.validate(report, SCHEMAS["gauge"])
+    jsonschema.validate(report, SCHEMAS["gauge"], resolver=REFERENCES)
+    said = [finding["message"] for file in report["files"] for finding in file["findings"]]
+    said = "\n".join(said) + run.stderr
+    if run.returncode != 0:
+        return [], said
     jsonschema.validate(json.loads((folder / "own.json").read_text(encoding="utf-8")),
                         SCHEMAS["flute"])
-    return report["signs"], run.stderr
+    return report["signs"], said
 
 
 def spectrum_hz(sound, rate, about):

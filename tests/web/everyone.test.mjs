@@ -16,7 +16,7 @@ describe("A checker of accessibility finds nothing", () => {
         await page.waitForSelector(view === "staff" ? "#staff g.note" : "#fingers [data-note]");
         assert.deepEqual(await accessibility(page), [], view);
       }
-      for (const dialog of ["tunes", "bring", "take"]) {
+      for (const dialog of ["tunes", "bring", "take", "gauge"]) {
         await page.click(`#${dialog}-open`);
         assert.deepEqual(await accessibility(page), [], dialog);
         await page.keyboard.press("Escape");
@@ -51,7 +51,7 @@ describe("The keyboard alone", () => {
       assert.ok(at.seen, `the focus on ${at.id} is not seen`);
       passed.push(at.id);
     }
-    const order = ["tunes-open", "bring-open", "take-open", "language", "flute", "tidy", "pad-open", "cm-content", "tab-sheet", "sheet-turn", "sheet", "play", "tempo", "from-bar", "click"];
+    const order = ["tunes-open", "bring-open", "take-open", "language", "flute", "gauge-open", "tidy", "pad-open", "cm-content", "tab-sheet", "sheet-turn", "sheet", "play", "tempo", "from-bar", "click"];
     const places = order.map((id) => passed.findIndex((one) => one === id || String(one).startsWith(`${id} `)));
     assert.ok(places.every((place) => place >= 0), `${passed}`);
     assert.deepEqual(places, [...places].sort((a, b) => a - b), `${passed}`);

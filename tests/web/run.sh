@@ -23,6 +23,6 @@ if [ $# -eq 0 ]; then
   for name in marking sound; do
     node "$name.test.mjs"
   done
-  set -- words.test.mjs page.test.mjs safety.test.mjs everyone.test.mjs browsers.test.mjs
+  set -- words.test.mjs page.test.mjs safety.test.mjs gauge.test.mjs everyone.test.mjs browsers.test.mjs
 fi
 exec node --test --test-reporter=spec --test-concurrency=2 "$@"

@@ -51,10 +51,10 @@ export async function host(folder = built) {
 
 export const single_file = pathToFileURL(join(built, "yubifu.html")).href;
 
-export function launch() {
+export function launch(flags = []) {
   return chromium.launch({
     executablePath: process.env.YUBIFU_CHROMIUM ?? "/usr/bin/chromium",
-    args: ["--no-sandbox", "--autoplay-policy=user-gesture-required"],
+    args: ["--no-sandbox", "--autoplay-policy=user-gesture-required", ...flags],
   });
 }
 

@@ -17,6 +17,7 @@
 #include "base/message.h"
 #include "base/numbers.h"
 #include "base/utf8.h"
+#include "check/report.h"
 #include "cli/loading.h"
 #include "cli/options/option_table.h"
 #include "cli/report/log.h"
@@ -40,7 +41,7 @@ using hearing::MeasuredSign;
 // What was measured, beside the flute that it is like.
 struct Gauged {
   MeasuredFlute flute;
-  const flute::Flute& like;
+  flute::Flute like;
 
   double hz(const MeasuredSign& sign) const { return hearing::concert_hz(sign.hz, flute.celsius); }
   model::Pitch pitch(const MeasuredSign& sign) const {
@@ -118,17 +119,23 @@ std::optional<std::vector<std::size_t>> signs_played(const Options& options,
   return signs.empty() ? std::nullopt : std::optional(std::move(signs));
 }
 
+model::FluteName name_of_like(const Options& options) {
+  return options.gauge.like.value_or(model::FluteName(model::kDefaultFluteSize));
+}
+
+double tuning_of(const Options& options) {
+  return options.resolve.tuning_hz.value_or(model::kConcertPitchHz);
+}
+
 std::optional<flute::Flute> flute_it_is_like(const Options& options, Log& log) {
-  const model::FluteName name =
-      options.gauge.like.value_or(model::FluteName(model::kDefaultFluteSize));
+  const model::FluteName name = name_of_like(options);
   if (!options.gauge.like) {
     log.add({base::report(fingering::rule::no_flute_given, std::nullopt,
                           message("signs and holes are taken from size {}", to_text(name)),
                           message("--like names another flute"))},
             base::SourceText(input_name(options.inputs.front()), {}));
   }
-  auto flute =
-      flute_supply(".", log)(name, options.resolve.tuning_hz.value_or(model::kConcertPitchHz));
+  auto flute = flute_supply(".", log)(name, tuning_of(options));
   log.add(flute.diagnostics, base::SourceText(to_text(name), {}));
   if (!flute.value) log.raise(ExitStatus::unusable);
   return std::move(flute.value);
@@ -213,11 +220,11 @@ std::string table_of(const Gauged& gauged) {
                           : std::string();
     }));
   }
-  std::string text =
-      signs.size() == 1
-          ? message("{}: 1 sign, tuned to A4 = {} Hz", gauged.flute.title, gauged.like.tuning_hz())
-          : message("{}: {} signs, tuned to A4 = {} Hz", gauged.flute.title, signs.size(),
-                    gauged.like.tuning_hz());
+  std::string text = signs.size() == 1
+                         ? message("{}: 1 sign, its note and cents at A4 = {} Hz",
+                                   gauged.flute.title, gauged.like.tuning_hz())
+                         : message("{}: {} signs, their notes and cents at A4 = {} Hz",
+                                   gauged.flute.title, signs.size(), gauged.like.tuning_hz());
   text += '\n';
   if (gauged.flute.celsius) {
     text += message("Measured at {} °C, shown as at {} °C", *gauged.flute.celsius,
@@ -227,35 +234,41 @@ std::string table_of(const Gauged& gauged) {
   return without_control_characters(text + '\n' + laid_out(columns, signs.size()));
 }
 
-// schemas/gauge.schema.json.
-std::string json_of(const Gauged& gauged, const std::string& input) {
+void write_sign(JsonWriter& json, const MeasuredSign& sign, const Gauged& gauged) {
+  json.begin_object(JsonLayout::one_line);
+  json.key("sign").text(printed(sign.fingering));
+  json.key("hz").number(base::rounded(gauged.hz(sign), 100));
+  json.key("note").text(to_text(model::spell_in_key(gauged.pitch(sign).key, {})));
+  json.key("cents").number(base::rounded(gauged.pitch(sign).cents, 10));
+  if (const auto over = gauged.cents_over_like(sign)) {
+    json.key("cents-from-like").number(base::rounded(*over, 10));
+  }
+  hearing::write_reading(json, sign);
+  json.end_object();
+}
+
+// schemas/gauge.schema.json. Nothing gauged: no flute file was written.
+std::string json_of(const std::optional<Gauged>& gauged, const Options& options,
+                    const std::vector<check::FileReport>& files) {
   JsonWriter json;
   json.begin_object();
   json.key("yubifu-gauge").number(std::int64_t{1});
-  json.key("input").text(input);
-  json.key("like").text(to_text(gauged.like.name()));
-  json.key("tuning").number(gauged.like.tuning_hz());
+  json.key("input").text(input_name(options.inputs.front()));
+  json.key("like").text(to_text(name_of_like(options)));
+  json.key("tuning").number(tuning_of(options));
   json.key("temperature");
-  if (gauged.flute.celsius) {
-    json.number(*gauged.flute.celsius);
+  if (options.gauge.celsius) {
+    json.number(*options.gauge.celsius);
   } else {
     json.null();
   }
   json.key("signs");
   json.begin_array();
-  for (const MeasuredSign& sign : gauged.flute.signs) {
-    json.begin_object(JsonLayout::one_line);
-    json.key("sign").text(printed(sign.fingering));
-    json.key("hz").number(base::rounded(gauged.hz(sign), 100));
-    json.key("note").text(to_text(model::spell_in_key(gauged.pitch(sign).key, {})));
-    json.key("cents").number(base::rounded(gauged.pitch(sign).cents, 10));
-    if (const auto over = gauged.cents_over_like(sign)) {
-      json.key("cents-from-like").number(base::rounded(*over, 10));
-    }
-    hearing::write_reading(json, sign);
-    json.end_object();
+  if (gauged) {
+    for (const MeasuredSign& sign : gauged->flute.signs) write_sign(json, sign, *gauged);
   }
   json.end_array();
+  check::write_files(json, files);
   json.end_object();
   return json.take();
 }
@@ -286,13 +299,6 @@ void write(const Gauged& gauged, const Options& options, Log& log) {
   if (!flute.ok()) return;
   log.add(base::write_file(options.output, file.text()), base::SourceText(file.name(), {}));
   if (log.failed()) return;
-  if (options.output == "-") {
-    log.add_line(table_of(gauged));
-  } else if (!print_result(options.gauge.report == TableReport::json
-                               ? json_of(gauged, input_name(options.inputs.front()))
-                               : table_of(gauged))) {
-    log.raise(ExitStatus::unusable);
-  }
   const auto& entries = flute.value->entries();
   const bool loud = std::any_of(entries.begin(), entries.end(), [&](const flute::Entry& entry) {
     return is_loud(*flute.value, fingering_of(entry));
@@ -300,35 +306,53 @@ void write(const Gauged& gauged, const Options& options, Log& log) {
   if (loud) log.add_line(flute::hearing_caution());
 }
 
-void gauge(const Options& options, Log& log) {
+// Nothing where no flute file is written; what keeps it from that is told.
+std::optional<Gauged> gauge(const Options& options, Log& log) {
   const std::string& input = options.inputs.front();
   const base::SourceText source(input_name(input), {});
   log.open(source.name());
-  const auto like = flute_it_is_like(options, log);
-  if (!like) return;
+  auto like = flute_it_is_like(options, log);
+  if (!like) return std::nullopt;
   const auto signs = signs_played(options, *like);
-  if (!signs) return log.raise(ExitStatus::unusable);
   auto bytes = base::open_file(input);
   log.add(bytes.diagnostics, source);
-  if (!bytes.value) return;
+  if (!signs) log.raise(ExitStatus::unusable);
+  if (!signs || !bytes.value) return std::nullopt;
   const bool is_table = is_text(*bytes.value);
   Gauged gauged{{title_of(options), origin_of(options, is_table), options.gauge.celsius, {}},
-                *like};
-  gauged.flute.signs = is_table ? noted_in(input, *like, log)
-                                : heard_in(*std::move(bytes.value), *signs, *like, source, log);
-  if (gauged.flute.signs.empty()) return log.raise(ExitStatus::unusable);
-  if (log.failed()) return;
+                *std::move(like)};
+  gauged.flute.signs = is_table
+                           ? noted_in(input, gauged.like, log)
+                           : heard_in(*std::move(bytes.value), *signs, gauged.like, source, log);
+  if (gauged.flute.signs.empty()) log.raise(ExitStatus::unusable);
+  if (log.failed()) return std::nullopt;
   tell_unnamed(gauged, source, log);
   write(gauged, options, log);
+  return log.failed() ? std::nullopt : std::optional(std::move(gauged));
 }
 
 }  // namespace
 
 ExitStatus run_gauge(const Options& options) {
   if (const auto complaint = wrong_gauge_usage(options)) return refuse(*complaint);
-  Log log(options.strictness);
-  gauge(options, log);
-  return log.finish();
+  const bool for_programs = options.gauge.report == TableReport::json;
+  Log log(options.strictness, for_programs ? check::ReportKind::json : check::ReportKind::text);
+  const auto gauged = gauge(options, log);
+  const JobResult result = log.take();
+  print_message(result.messages);
+  std::string text;
+  if (for_programs) {
+    text = json_of(gauged, options, result.reports);
+  } else if (gauged) {
+    text = table_of(*gauged);
+  }
+  // With the flute file on standard output the table is a message.
+  if (options.output == "-") {
+    print_message(text);
+  } else if (!text.empty() && !print_result(text)) {
+    return ExitStatus::unusable;
+  }
+  return result.status;
 }
 
 }  // namespace yubifu::cli

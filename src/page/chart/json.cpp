@@ -36,6 +36,7 @@ void write_entry(base::JsonWriter& json, const flute::Flute& flute, const ChartE
   json.key("ascii").text(ascii(shown.fingering));
   json.key("register").text(word_of(entry.in));
   json.key("half").boolean(shown.fingering.half != model::HalfHole::none);
+  if (entry.kind == flute::EntryKind::cross) json.key("cross").boolean(true);
   json.key("holes").begin_array();
   for (const model::HolePattern& pattern : entry.patterns) json.text(printed(pattern));
   json.end_array();

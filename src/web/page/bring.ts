@@ -1,14 +1,13 @@
 // Files that are brought in: dropped or chosen, several at once. What is no fingering text goes through
 // the program and stays beside the tune that came of it, so that another flute, part or grid is one
 // choice away.
-import type { Core } from "../core/client.ts";
-import { NoAnswer } from "../core/client.ts";
 import { element, hand_over } from "./dom.ts";
 import { item } from "./faults.ts";
 import type { Editor } from "./editor.ts";
 import type { Keeper } from "./keeper.ts";
+import { why_not, type LongWork } from "./long_work.ts";
 import type { Notices } from "./notices.ts";
-import { Program, text_of, type Finding, type Fit, type Input, type Result } from "./program.ts";
+import { text_of, type Finding, type Fit, type Input, type Program, type Result } from "./program.ts";
 import type { Storage } from "./storage.ts";
 import type { Origin, Store } from "./store.ts";
 import { say, type Word } from "./words.ts";
@@ -41,12 +40,16 @@ const kChoices: readonly Choice[] = [
   { option: "--meter", word: "option_meter", of: "midi", values: "text" },
 ];
 
-type Kind = "text" | "staff" | "midi" | "json";
+type Kind = "text" | "staff" | "midi" | "json" | "flute";
+
+/** What a flute is measured by: sounds that browsers know, and tables. */
+const kMeasured = ["wav", "flac", "ogg", "oga", "opus", "mp3", "m4a", "aac", "mp4", "webm", "csv", "tsv"];
 
 function kind_of(name: string): Kind {
   const ending = /\.([^.]+)$/u.exec(name.toLowerCase())?.[1] ?? "";
   if (ending === "yubifu" || ending === "txt") return "text";
   if (ending === "json") return "json";
+  if (kMeasured.includes(ending)) return "flute";
   return ending === "mid" || ending === "midi" ? "midi" : "staff";
 }
 
@@ -64,7 +67,7 @@ function with_value(choices: readonly string[], option: string, value: string): 
 }
 
 /** A name that the program can be given as a file of its working folder, and no option. */
-function plain_name(name: string): string {
+export function plain_name(name: string): string {
   return name.replace(/[/\\\0-\x1f]/gu, "_").replace(/^[-.]+/u, "_") || "_";
 }
 
@@ -79,12 +82,10 @@ export class Bring {
   readonly #chooser = element("input", {
     type: "file",
     multiple: true,
-    accept: ".musicxml,.xml,.mxl,.mid,.midi,.yubifu,.txt,.json",
+    accept: [".musicxml,.xml,.mxl,.mid,.midi,.yubifu,.txt,.json", ...kMeasured.map((one) => `.${one}`)].join(),
   });
-  readonly #progress = element("div", { id: "progress" });
   /** The fits of the tune whose origin is shown. */
   #fits: { tune: string; fits: readonly Fit[] } | undefined;
-  #core: Core | undefined;
   #more = false;
 
   constructor(
@@ -95,7 +96,8 @@ export class Bring {
     private readonly keeper: Keeper,
     private readonly editor: Editor,
     private readonly notices: Notices,
-    private readonly new_core: () => Promise<Core>,
+    private readonly long_work: LongWork,
+    private readonly measure: (file?: File) => void,
     private readonly go_to_bar: (bar: string) => void,
   ) {
     this.#chooser.addEventListener("change", () => {
@@ -119,7 +121,6 @@ export class Bring {
       event.preventDefault();
       void this.#all([...event.dataTransfer.files]);
     });
-    document.body.append(this.#progress);
     store.show(["language"], () => this.#show_dialog());
     store.show(["tune", "origins", "language", "text"], () => this.#show_origin());
   }
@@ -135,6 +136,18 @@ export class Bring {
       element("h2", { id: "bring-title" }, say(language, "bring_title")),
       element("p", {}, say(language, "bring_what")),
       this.#chooser,
+      element("p", {}, say(language, "bring_flute")),
+      element(
+        "button",
+        {
+          id: "bring-gauge",
+          click: () => {
+            this.dialog.close();
+            this.measure();
+          },
+        },
+        say(language, "gauge"),
+      ),
       element("p", { class: "remark" }, say(language, "kept_how")),
       element("form", { method: "dialog" }, element("button", {}, say(language, "close"))),
     );
@@ -143,46 +156,23 @@ export class Bring {
   async #all(files: readonly File[]): Promise<void> {
     for (const file of files) {
       const name = plain_name(file.name);
+      if (kind_of(name) === "flute") {
+        this.measure(file);
+        continue;
+      }
       try {
-        await this.#with_program(name, async (program) => {
+        await this.long_work.run(name, async (program) => {
           await this.#one({ name, bytes: new Uint8Array(await file.arrayBuffer()) }, program);
         });
       } catch (error) {
-        const { language } = this.store.state;
-        const cancelled = error instanceof NoAnswer && error.reason === "cancelled";
-        this.notices.tell(
-          cancelled
-            ? { about: name, word: "cancelled", values: { name } }
-            : {
-                about: name,
-                word: "not_brought",
-                values: {
-                  name,
-                  why:
-                    error instanceof NoAnswer
-                      ? say(language, "crashed", { why: error.message })
-                      : (error as Error).message,
-                },
-              },
-        );
+        const why = why_not(error, this.store);
+        this.notices.tell({
+          about: name,
+          ...(why === undefined
+            ? { word: "cancelled", values: { name } }
+            : { word: "not_brought", values: { name, why } }),
+        });
       }
-    }
-  }
-
-  /** Runs something long in a program of its own, with a sign that it works and a way to stop it. */
-  async #with_program<T>(name: string, work: (program: Program) => Promise<T>): Promise<T> {
-    const { language } = this.store.state;
-    this.#core ??= await this.new_core();
-    const core = this.#core;
-    this.#progress.replaceChildren(
-      element("span", { role: "status" }, say(language, "reading", { name })),
-      element("progress", { "aria-label": say(language, "reading", { name }) }),
-      element("button", { click: () => core.cancel() }, say(language, "cancel")),
-    );
-    try {
-      return await work(new Program((words, files) => core.run(words, files), () => this.store.state));
-    } finally {
-      this.#progress.replaceChildren();
     }
   }
 
@@ -256,27 +246,23 @@ export class Bring {
     const origin = origins.get(tune);
     if (!origin) return;
     try {
-      const read = await this.#with_program(origin.name, (program) => this.#read(origin, choices, program));
+      const read = await this.long_work.run(origin.name, (program) => this.#read(origin, choices, program));
       if (this.store.state.tune !== tune) return;
       if (text !== origin.text) this.notices.tell({ about: "again", word: "origin_changed" });
       this.store.set({ origins: new Map(origins).set(tune, { ...origin, choices, ...read }) });
       this.editor.replace(read.text);
     } catch (error) {
-      if (error instanceof NoAnswer && error.reason === "cancelled") return;
-      this.notices.tell({
-        about: "again",
-        word: "not_brought",
-        values: { name: origin.name, why: (error as Error).message },
-      });
+      const why = why_not(error, this.store);
+      if (why === undefined) return;
+      this.notices.tell({ about: "again", word: "not_brought", values: { name: origin.name, why } });
       this.#show_origin();
     }
   }
 
   async #annotated(origin: Origin): Promise<void> {
-    const { language } = this.store.state;
     const name = origin.name.replace(/(\.[^.]+)$/u, "-fingered$1");
     try {
-      const result = await this.#with_program(origin.name, (program) =>
+      const result = await this.long_work.run(origin.name, (program) =>
         program.ask(["annotate", origin.name, "-o", name, ...origin.choices], origin),
       );
       const bytes = result.files.get(name);
@@ -284,12 +270,8 @@ export class Bring {
       hand_over(name, bytes, "application/octet-stream");
       this.notices.tell({ about: "taken", word: "taken", values: { name } });
     } catch (error) {
-      if (error instanceof NoAnswer && error.reason === "cancelled") return;
-      this.notices.tell({
-        about: "taken",
-        word: "not_taken",
-        values: { name, why: error instanceof NoAnswer ? say(language, "crashed", { why: error.message }) : (error as Error).message },
-      });
+      const why = why_not(error, this.store);
+      if (why !== undefined) this.notices.tell({ about: "taken", word: "not_taken", values: { name, why } });
     }
   }
 

@@ -17,8 +17,12 @@ const kHoles: Record<string, Word> = {
 export function said(note: WrittenTone, language: Language): string {
   const pitch = printed(note.pitch);
   if (!note.holes || !note.sign) return say(language, "gap", { pitch });
-  const holes = [...note.holes].map((hole) => say(language, kHoles[hole] ?? "hole_open")).join(" ");
-  return say(language, "holes_said", { sign: note.sign, pitch, holes });
+  return say(language, "holes_said", { sign: note.sign, pitch, holes: holes_named(note.holes, language) });
+}
+
+/** "closed closed open". */
+export function holes_named(holes: string, language: Language): string {
+  return [...holes].map((hole) => say(language, kHoles[hole] ?? "hole_open")).join(" ");
 }
 
 /** B♭4 for Bb4. */

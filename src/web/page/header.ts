@@ -2,6 +2,7 @@
 import type { Bring } from "./bring.ts";
 import { element, part } from "./dom.ts";
 import type { Editor } from "./editor.ts";
+import type { Gauge } from "./gauge.ts";
 import type { Notices } from "./notices.ts";
 import { bytes_of, text_of, type Chart, type Program } from "./program.ts";
 import type { State, Store } from "./store.ts";
@@ -11,7 +12,7 @@ import { say } from "./words.ts";
 import { kName } from "./workshop.ts";
 
 /** Of sizes 1 to 13 the note of 一, as the help of the program lists it. */
-const kSizes = ["F", "F♯", "G", "A♭", "A", "B♭", "B", "C", "D♭", "D", "E♭", "E", "F"];
+export const kSizes = ["F", "F♯", "G", "A♭", "A", "B♭", "B", "C", "D♭", "D", "E♭", "E", "F"];
 
 /** The text with this flute in its header: on the line that names one, else on a new one. */
 export function with_flute(text: string, flute: string): string {
@@ -39,11 +40,12 @@ export class Header {
     private readonly program: Program,
     private readonly editor: Editor,
     private readonly notices: Notices,
-    dialogs: { bring: Bring; take: Take; tunes: Tunes },
+    dialogs: { bring: Bring; take: Take; tunes: Tunes; gauge: Gauge },
   ) {
     part("bring-open").addEventListener("click", () => dialogs.bring.open());
     part("take-open").addEventListener("click", () => dialogs.take.open());
     part("tunes-open").addEventListener("click", () => dialogs.tunes.open());
+    part("gauge-open").addEventListener("click", () => dialogs.gauge.open());
     part("language").addEventListener("click", () =>
       store.set({ language: store.state.language === "ja" ? "en" : "ja" }),
     );
@@ -52,7 +54,7 @@ export class Header {
     part("tidy").addEventListener("click", () => void this.#tidy());
     part("pad-open").addEventListener("click", () => store.set({ pad_open: !store.state.pad_open }));
     part<HTMLSelectElement>("flute").addEventListener("change", (event) =>
-      this.#take_flute((event.target as HTMLSelectElement).value),
+      this.take_flute((event.target as HTMLSelectElement).value),
     );
     store.show(["pad_open"], ({ pad_open }) => part("pad-open").setAttribute("aria-expanded", String(pad_open)));
     store.show(["language"], ({ language }) => {
@@ -112,7 +114,8 @@ export class Header {
     }
   }
 
-  #take_flute(flute: string): void {
+  /** The tune that is open goes to another flute. */
+  take_flute(flute: string): void {
     const before = this.store.state.text;
     this.editor.replace(with_flute(before, flute));
     this.notices.tell({

@@ -19,7 +19,7 @@ export class Listen {
   #count_in = 0;
   #click = false;
   #more: boolean;
-  readonly #button = element("button", { id: "play", click: () => this.#toggle() });
+  readonly #button = element("button", { id: "play", class: "main", click: () => this.#toggle() });
 
   constructor(private readonly store: Store) {
     this.#more = matchMedia("(min-width: 60em)").matches;
@@ -30,7 +30,8 @@ export class Listen {
       if (!made || made.listing) this.#button.disabled = !made?.listing?.played.length;
     });
     addEventListener("keydown", (event) => {
-      if (event.key === "Enter" && (event.ctrlKey || event.metaKey)) {
+      const beside = document.querySelector("dialog[open]") === null;
+      if (beside && event.key === "Enter" && (event.ctrlKey || event.metaKey)) {
         event.preventDefault();
         this.#toggle();
       }

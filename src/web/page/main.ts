@@ -6,9 +6,11 @@ import { part } from "./dom.ts";
 import { Editor } from "./editor.ts";
 import { Faults } from "./faults.ts";
 import { Fingers, Strip } from "./fingers.ts";
+import { Gauge } from "./gauge.ts";
 import { Header } from "./header.ts";
 import { Keeper } from "./keeper.ts";
 import { Listen } from "./listen.ts";
+import { LongWork } from "./long_work.ts";
 import { Notices } from "./notices.ts";
 import { Pad } from "./pad.ts";
 import { compiled_program, keep_offline, worker_of } from "./parts.ts";
@@ -91,16 +93,23 @@ new Views(store);
 new Sheet(part("sheet"), store, go_to_note);
 new Staff(part("staff"), store, program, go_to_note);
 new Fingers(part("fingers"), store, go_to_note);
-new Listen(store);
+const listen = new Listen(store);
+const long_work = new LongWork(store, new_core);
+const gauge = new Gauge(
+  part("gauge-list"), store, program, storage, notices, long_work,
+  (file) => header.take_flute(file),
+  () => listen.stop(),
+);
 const bring = new Bring(
-  part("bring-list"), part("origin"), store, storage, keeper, editor, notices, new_core, go_to_bar,
+  part("bring-list"), part("origin"), store, storage, keeper, editor, notices, long_work,
+  (file) => gauge.open(file), go_to_bar,
 );
 const take = new Take(part("take-list"), store, program, keeper, notices);
 const tunes = new Tunes(part("tunes-list"), store, storage, keeper, async (title) => {
   const answer = await program.plain(["new", title, "-o", "new.yubifu"], undefined);
   return text_of(answer.files.get("new.yubifu"));
 });
-new Header(store, program, editor, notices, { bring, take, tunes });
+const header: Header = new Header(store, program, editor, notices, { bring, take, tunes, gauge });
 
 // The tune that was open last; on the first visit one that is already there.
 const last = chosen.tune && storage.tune(chosen.tune) ? chosen.tune : store.state.tunes[0]?.id;

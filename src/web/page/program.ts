@@ -31,10 +31,29 @@ export interface Chart {
     ascii: string;
     register: "tube" | "low" | "second" | "third";
     half: boolean;
+    cross?: true;
     holes: readonly string[];
     note: string;
     hz: number;
   }[];
+}
+
+/** A sign as `gauge --report json` tells it. */
+export interface GaugedSign {
+  sign: string;
+  hz: number;
+  note: string;
+  cents: number;
+  "cents-from-like"?: number;
+  spread?: number;
+  seconds?: readonly [number, number];
+}
+
+/** What was measured, and the flute file where there is one. */
+export interface Gauged {
+  signs: readonly GaugedSign[];
+  findings: readonly Finding[];
+  file: Uint8Array | undefined;
 }
 
 /** A row of `fit --report json`. */
@@ -98,13 +117,19 @@ export class Program {
   /** Runs `words`, with the report for machines; what it says that is no report becomes a finding. */
   async ask(words: readonly string[], input: Input | undefined): Promise<Result> {
     const answer = await this.plain([...words, "--report", "json"], input);
-    const report = parsed<Report>(answer.output);
-    const findings = report?.files?.flatMap((file) => file.findings) ?? [];
-    const remarks = report?.files?.flatMap((file) => file.remarks ?? []) ?? [];
-    if (answer.status !== 0 && !report) {
-      findings.push({ rule: "", severity: "error", message: answer.messages.trim() });
-    }
-    return { status: answer.status, findings, remarks, files: answer.files };
+    const remarks = parsed<Report>(answer.output)?.files?.flatMap((file) => file.remarks ?? []) ?? [];
+    return { status: answer.status, findings: findings_of(answer), remarks, files: answer.files };
+  }
+
+  /** What the signs of a flute sound in a recording or a table, and the flute file `output`. */
+  async gauge(input: Input, output: string, choices: readonly string[]): Promise<Gauged> {
+    const words = ["gauge", input.name, "-o", output, ...choices, "--report", "json"];
+    const answer = await this.plain(words, input);
+    return {
+      signs: parsed<{ signs: GaugedSign[] }>(answer.output)?.signs ?? [],
+      findings: findings_of(answer),
+      file: answer.files.get(output),
+    };
   }
 
   /** The pages of the sheet, or what keeps them from being drawn. */
@@ -164,6 +189,16 @@ export class Program {
     const placed = words.map((word) => (word === input?.name ? folder + word : word));
     return this.run([...placed, "--language", language, "--no-settings"], files);
   }
+}
+
+/** What a report for machines tells; what was said outside of one stands for it where the run failed. */
+function findings_of(answer: Answer): Finding[] {
+  const findings = parsed<Report>(answer.output)?.files?.flatMap((file) => file.findings) ?? [];
+  const told = findings.some(({ severity }) => severity === "error");
+  if (answer.status === 2 && !told && answer.messages) {
+    findings.push({ rule: "", severity: "error", message: answer.messages.trim() });
+  }
+  return findings;
 }
 
 /** A path from a folder, without steps up. */

@@ -1,10 +1,10 @@
 // What can be taken away: each file as the program on a terminal writes it, byte for byte.
 import { zip } from "fflate";
 
-import { NoAnswer } from "../core/client.ts";
 import { element, hand_over } from "./dom.ts";
 import { place_of } from "./faults.ts";
 import type { Keeper } from "./keeper.ts";
+import { why_not } from "./long_work.ts";
 import type { Notices } from "./notices.ts";
 import { bytes_of, pages_of, sheet_words, type Finding, type Program } from "./program.ts";
 import type { SheetChoices, Store } from "./store.ts";
@@ -187,13 +187,8 @@ export class Take {
   }
 
   #failed(name: string, error: unknown): void {
-    const { language } = this.store.state;
-    const reason = (error as Error).message;
-    this.notices.tell({
-      about: "taken",
-      word: "not_taken",
-      values: { name, why: error instanceof NoAnswer ? say(language, "crashed", { why: reason }) : reason },
-    });
+    const why = why_not(error, this.store);
+    if (why !== undefined) this.notices.tell({ about: "taken", word: "not_taken", values: { name, why } });
   }
 
   async #all(): Promise<void> {
