@@ -5,6 +5,7 @@
 //
 // tests/web/run.sh installs these packages.
 import { readFile } from "node:fs/promises";
+import { cpus, loadavg } from "node:os";
 import { join } from "node:path";
 import { gzipSync } from "node:zlib";
 
@@ -91,6 +92,9 @@ async function keys(notes, presses) {
   return times;
 }
 
+// What else the machine had to do, without which the times say little.
+const load = () => `load ${loadavg()[0].toFixed(1)} on ${cpus().length} processors`;
+
 const kilobytes = (bytes) => `${(bytes / 1000).toFixed(0)} KB`;
 for (const name of ["yubifu.wasm", "page.js", "core_worker.js", "staff_worker.js", "index.html", "yubifu.html"]) {
   const bytes = await readFile(join(built, name));
@@ -100,10 +104,10 @@ const server = await host();
 for (const [name, address] of [["the folder on loopback", server.address], ["the single file from the disk", single_file]]) {
   const times = [];
   for (let i = 0; i < 5; ++i) times.push(await first_sheet(address));
-  console.log(`opening to first sheet, ${name}: ${ms(at(times, 0.5))} (median of 5, ${ms(at(times, 1))} at most)`);
+  console.log(`opening to first sheet, ${name}: ${ms(at(times, 0.5))} (median of 5, ${ms(at(times, 1))} at most; ${load()})`);
 }
 await server.close();
 for (const notes of [200, 2000]) {
   const times = await keys(notes, 60);
-  console.log(`key to new sheet, ${notes} notes: median ${ms(at(times, 0.5))}, 95th percentile ${ms(at(times, 0.95))}`);
+  console.log(`key to new sheet, ${notes} notes: median ${ms(at(times, 0.5))}, 95th percentile ${ms(at(times, 0.95))} (${load()})`);
 }

@@ -4,6 +4,7 @@ import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { test } from "node:test";
 import { Worker } from "node:worker_threads";
+import { gzipSync } from "node:zlib";
 
 import { Core, NoAnswer, type WorkerLike } from "../../src/web/core/client.ts";
 import { startProgram } from "../../src/web/core/core.ts";
@@ -19,6 +20,11 @@ const text = (data: Uint8Array | undefined) => new TextDecoder().decode(data);
 const kTune = "flute: 6\nmeter: 4/4\n\n三 四 五 六 |\n";
 const kLoose = "flute: 6\nmeter: 4/4\n\n三   四 五 六 |\n";
 const tune = new Map([["tune.yubifu", bytes(kTune)]]);
+
+test("it is small enough to be sent to a phone: 1.2 MB as hosts compress it", () => {
+  const size = gzipSync(readFileSync(join(BUILD, "core/yubifu.wasm")), { level: 9 }).length;
+  assert.ok(size <= 1_200_000, `${size} bytes`);
+});
 
 test("files are read and written under the names of the words", async () => {
   const program = await start();

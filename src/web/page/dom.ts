@@ -61,8 +61,9 @@ export function drawing(text: string): SVGSVGElement {
       continue;
     }
     for (const name of one.getAttributeNames()) {
-      const outside = /(?:^|:)href$/u.test(name) && !one.getAttribute(name)?.startsWith("#");
-      if (outside || /^on/iu.test(name)) one.removeAttribute(name);
+      // The parser has made all of them small letters but those that drawings write otherwise.
+      const outside = name.endsWith("href") && !one.getAttribute(name)?.startsWith("#");
+      if (outside || name.startsWith("on")) one.removeAttribute(name);
     }
   }
   return root;
