@@ -39,9 +39,16 @@ std::string first_words_of(const model::Score& score) {
   return words;
 }
 
+// Whether a chart shows the same of both. Their names do not tell: paths count from each score.
 bool is_same_flute(const flute::Flute& a, const flute::Flute& b) {
-  return a.name() == b.name() && a.title() == b.title() && a.tuning_hz() == b.tuning_hz() &&
-         a.entries().size() == b.entries().size();
+  const auto is_same_entry = [](const flute::Entry& one, const flute::Entry& other) {
+    return one.sign == other.sign && one.half == other.half && one.cents == other.cents &&
+           one.patterns == other.patterns;
+  };
+  return a.title() == b.title() && a.ichi() == b.ichi() && a.tuning_hz() == b.tuning_hz() &&
+         a.concert_celsius() == b.concert_celsius() &&
+         std::equal(a.entries().begin(), a.entries().end(), b.entries().begin(), b.entries().end(),
+                    is_same_entry);
 }
 
 // What a tune of a book leaves to the book: numbers that begin anew with each tune.

@@ -183,7 +183,11 @@ void add_verses(Lanes& lanes, Sides& sides, const model::Score& score, const Nee
 void add_note_lanes(Lanes& lanes, Sides& sides, const Needs& needs, ReadingDirection direction) {
   lanes.slurs = sides.negative(needs.slurs ? style::kSlurLane : 0);
   lanes.graces = sides.negative(grace_width(needs, direction));
-  lanes.holes = sides.negative(style::kHolePitch * static_cast<double>(needs.holes));
+  constexpr double kBeforePattern = 0.5;  // holes' room
+  if (needs.holes > 0) {
+    lanes.holes =
+        sides.negative(style::kHolePitch * (static_cast<double>(needs.holes) + kBeforePattern));
+  }
   lanes.marks = sides.negative(needs.marks ? style::kMarkLane : 0);
 }
 

@@ -218,7 +218,7 @@ std::vector<Item> draw_holes(const Place& place, const Spot& spot, Stretch lane,
   constexpr double kMost = 0.4;  // of a small number's height
   const double radius = std::min(style::kHole * place.spacing.unit, kMost * spot.height);
   std::vector<Item> items;
-  double aside = lane.to - pitch * (static_cast<double>(pattern.holes.size()) - 0.5);
+  double aside = lane.to - pitch * static_cast<double>(pattern.holes.size());
   for (const model::Hole hole : pattern.holes) {
     items.push_back(hole_item(Role::holes, hole, place.frame.at(spot.middle, aside), radius));
     aside += pitch;
