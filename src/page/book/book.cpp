@@ -110,7 +110,7 @@ base::Diagnostics Book::add(const std::string& name, const model::Score& score,
   if (caution_.empty()) caution_ = caution_for(score, flutes);
   if (follows) {
     for (const std::string& text : {score.header.source, score.header.rights}) {
-      if (!text.empty()) sources_.push_back({title + ": " + text, std::nullopt});
+      if (!text.empty()) sources_.push_back({fmt::format("{}: {}", title, text), std::nullopt});
     }
   }
   return std::move(music.diagnostics);
@@ -118,6 +118,8 @@ base::Diagnostics Book::add(const std::string& name, const model::Score& score,
 
 // Puts the sheets of a tune behind the others; its first one may go on with the last of these.
 void Book::place(MusicSheets music, const std::string& name) {
+  tunes_.push_back({name, leaves_.size() - (music.on_own_sheet ? 0 : 1)});
+  contents_.push_back(tunes_.back());
   bool first = true;
   for (Sheet& sheet : music.sheets) {
     forget_notes(sheet);
@@ -143,9 +145,7 @@ void Book::place(MusicSheets music, const std::string& name) {
       sheet.description = name;
       leaves_.push_back({std::move(sheet), name, true});
     }
-    if (&sheet == &music.sheets.front()) tunes_.push_back({name, leaves_.size() - 1});
   }
-  contents_.push_back(tunes_.back());
   taken_ = music.taken;
 }
 

@@ -165,9 +165,9 @@ class ShapePrinter {
         continue;
       }
       if (&run != &shape.runs.front()) out_ += ' ';
-      out_ += "<tspan" + note_attribute(run.note) + attribute("x", run.box.left) +
-              attribute("y", y) + size + attribute("textLength", run.box.width()) +
-              " lengthAdjust=\"spacingAndGlyphs\">" + text + "</tspan>";
+      out_ += fmt::format("<tspan{}{}{}{}{} lengthAdjust=\"spacingAndGlyphs\">{}</tspan>",
+                          note_attribute(run.note), attribute("x", run.box.left), attribute("y", y),
+                          size, attribute("textLength", run.box.width()), text);
     }
     if (!measure_) out_ += "</text>\n";
   }
