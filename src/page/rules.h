@@ -42,6 +42,10 @@ inline constexpr base::Rule same_title{
 inline constexpr base::Rule no_pdf{"page-no-pdf", base::Severity::error,
                                    "PDF needs a program that was built with librsvg and cairo.",
                                    "--to pdf of a program built without them", "--to html of any"};
+inline constexpr base::Rule no_letter{
+    "page-no-letter", base::Severity::warning,
+    "The fonts of the computer that makes a PDF should have every letter of it.",
+    "song text in a script without a font there", "the same text as .html"};
 inline constexpr base::Rule not_in_chart{"page-not-in-chart", base::Severity::warning,
                                          "The chart shows fingerings of the flute's table.",
                                          "a chart of 6̇ for a flute whose table ends at 5̇",
@@ -53,7 +57,7 @@ inline const std::vector<const base::Rule*>& rules() {
   static const std::vector<const base::Rule*> list{
       &rule::not_fingered, &rule::too_fine,      &rule::option_range, &rule::crowded,
       &rule::made_smaller, &rule::fewer_columns, &rule::left_out,     &rule::same_title,
-      &rule::no_pdf,       &rule::not_in_chart};
+      &rule::no_pdf,       &rule::no_letter,     &rule::not_in_chart};
   return list;
 }
 

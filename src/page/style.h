@@ -62,7 +62,7 @@ inline constexpr double kSlurLane = 0.34;
 inline constexpr double kGraceLane = 0.46;
 inline constexpr double kGraceHalfHole = 0.24;  ///< more where grace notes have them
 inline constexpr double kGraceBend = 0.62;
-inline constexpr double kHolesLane = 0.3;
+inline constexpr double kHolePitch = 0.25;  ///< a pattern stands across, however close the notes
 inline constexpr double kMarkLane = 0.62;
 inline constexpr double kSongLane = 0.8;
 inline constexpr double kMostSongLane = 2.4;
@@ -87,7 +87,7 @@ inline constexpr double kBracketPen = 0.04;
 inline constexpr double kBracketText = 0.36;
 inline constexpr double kGrace = 0.44;
 inline constexpr double kMark = 0.44;
-inline constexpr double kHole = 0.075;  ///< radius
+inline constexpr double kHole = 0.105;  ///< radius
 inline constexpr double kSongText = 0.6;
 inline constexpr double kShogaText = 0.46;
 inline constexpr double kLabelText = 0.46;
@@ -123,7 +123,8 @@ inline constexpr double kChartGap = 6;  ///< between rows
 /// Japanese fonts that common systems bring, then whatever there is.
 inline constexpr std::string_view kFonts =
     "'Hiragino Sans','Hiragino Kaku Gothic ProN','Yu Gothic','Meiryo','Noto Sans CJK JP',"
-    "'Noto Sans JP','Source Han Sans JP','IPAexGothic','IPAGothic','TakaoGothic','VL Gothic',"
+    "'Noto Sans JP','Source Han Sans "
+    "JP','IPAexGothic','IPAPGothic','IPAGothic','TakaoPGothic','TakaoGothic','VL Gothic',"
     "sans-serif";
 
 /// Around the sheets on a screen; nothing is written on it.

@@ -51,6 +51,7 @@ const std::map<std::string, OutsideHeader> kOutside{
     {"glib.h", {{"midi"}, 1}},
     {"librsvg/rsvg.h", {{"page"}, 1}},
     {"cairo-pdf.h", {{"page"}, 1}},
+    {"fontconfig/fontconfig.h", {{"page"}, 1}},
     {"iconv.h", {{"base"}, 1}},
     {"utf8proc.h", {{"base"}, 1}},
     {"sndfile.h", {{"hearing"}, 1}},

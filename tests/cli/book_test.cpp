@@ -83,6 +83,25 @@ TEST_F(BookVerb, WritesPdfWhereTheProgramCan) {
   EXPECT_THAT(folder_.read("book.pdf"), StartsWith("%PDF-"));
 }
 
+// Scores of numbers keep their fingers, staves get them; the chart is that of the flute in hand.
+TEST_F(BookVerb, IsForTheFluteInHand) {
+  folder_.write("a.yubifu", tune("Alder"));
+  folder_.write("staff.yubifu", "title: Brook\nflute: 6\n\n3 5 6 7 |=\n");
+  ASSERT_EQ(run_yubifu({"convert", "staff.yubifu", "--fingering", "none", "-o", "b.musicxml"},
+                       folder_.path())
+                .status,
+            0);
+  const ProgramRun run =
+      bind({"a.yubifu", "b.musicxml", "--flute", "8", "--octave", "0", "-o", "book.html"});
+  EXPECT_EQ(run.status, 0) << run.err;
+  const std::string book = folder_.read("book.html");
+  EXPECT_THAT(book, AllOf(HasSubstr("八本調子"), Not(HasSubstr("六本調子"))));
+  EXPECT_THAT(book, HasSubstr("bar 1: 三 四 五 六"));
+  EXPECT_THAT(book, HasSubstr("bar 1: 2 4 5 6")) << "a tone lower on a flute a tone higher";
+  ASSERT_EQ(bind({"b.musicxml", "--flute", "8", "--octave", "-1", "-o", "low.html"}).status, 0);
+  EXPECT_THAT(folder_.read("low.html"), HasSubstr("bar 1: 二 四 五 六"));
+}
+
 // It stops nothing but itself.
 TEST_F(BookVerb, ATuneThatCannotBeReadIsTold) {
   folder_.write("a.yubifu", tune("Alder"));
@@ -111,6 +130,7 @@ TEST_F(BookVerb, RefusesWhatMakesNoBook) {
   };
   refused({}, "bind needs tunes");
   refused({"empty", "-o", "book.html"}, "there is no tune for the book");
+  refused({"a.yubifu", "--flute", "6,7", "-o", "book.html"}, "bind takes one flute at a time");
   refused({"a.yubifu"}, "say what the book is written as");
   refused({"a.yubifu", "-o", "book.mid"}, "known endings: .svg .html .htm .pdf");
   refused({"a.yubifu", "-o", "away/book.html"}, "away");

@@ -1,9 +1,11 @@
 #!/usr/bin/env python3
 """Looks at printed pages for page_print.sh.
 
-same PAGE.html OWN.txt OWN.html PRINTED.html
-    Every sign of the bars of a page stands in the raw text of our PDF, in order; and each word
-    stands where it does in the browser's print, to half a millimetre.
+same PAGE.html OWN.txt OWN.html
+    Every sign of the bars of a page stands in the raw text of our PDF, in order; and where it is one
+    word there, it stands where the page has it, to half a millimetre.
+alike OWN.pgm PRINTED.pgm
+    All ink of one picture lies within half a millimetre of ink of the other, and the reverse.
 tunes FOLDER COUNT
     Writes tunes with every form, mark and song text, for several flutes.
 book BOOK.txt COUNT
@@ -14,7 +16,8 @@ import pathlib
 import re
 import sys
 
-HALF_MILLIMETRE = 0.5 * 72 / 25.4
+HALF_MILLIMETRE = 0.5
+DOTS_PER_INCH = 100  # of the pictures
 
 
 def fail(message):
@@ -22,20 +25,31 @@ def fail(message):
 
 
 def words_of(path):
-    """For each page its words with the middle of their boxes."""
+    """For each page its words with the middle of their boxes, in millimetres."""
     pages = []
     word = r'<word xMin="(.*?)" yMin="(.*?)" xMax="(.*?)" yMax="(.*?)">(.*?)</word>'
     for page in path.read_text(encoding="utf-8").split("<page ")[1:]:
         found = []
         for left, top, right, bottom, text in re.findall(word, page):
-            middle = ((float(left) + float(right)) / 2, (float(top) + float(bottom)) / 2)
-            found.append((html.unescape(text), middle))
+            x, y = (float(left) + float(right)) / 2, (float(top) + float(bottom)) / 2
+            found.append((html.unescape(text), (x * 25.4 / 72, y * 25.4 / 72)))
         pages.append(found)
     return pages
 
 
-def same(page, text, own, printed):
-    bars = re.findall(r'aria-label="[^"]*?: ([^"]*)"', pathlib.Path(page).read_text("utf-8"))
+def signs_of(page):
+    """For each sheet the texts under its signs, with their middles."""
+    text = r'<tspan[^>]* x="(.*?)" y="(.*?)" font-size="(.*?)" textLength="(.*?)"[^>]*>(.*?)</tspan>'
+    sheets = []
+    for sheet in page.split('<section class="sheet')[1:]:
+        sheets.append([(html.unescape(sign), float(x) + float(length) / 2, float(y), float(size))
+                       for x, y, size, length, sign in re.findall(text, sheet)])
+    return sheets
+
+
+def same(page, text, own):
+    page = pathlib.Path(page).read_text("utf-8")
+    bars = re.findall(r'aria-label="[^"]*?: ([^"]*)"', page)
     raw = "".join(pathlib.Path(text).read_text("utf-8").split())
     at = 0
     for bar in bars:
@@ -45,17 +59,56 @@ def same(page, text, own, printed):
                 fail(f"{sign} of the bar {bar} is not found in order")
             at = found + len(sign)
     compared = 0
-    for ours, theirs in zip(words_of(pathlib.Path(own)), words_of(pathlib.Path(printed))):
-        for word, (x, y) in ours:
-            places = [place for other, place in theirs if other == word]
-            if not places:
+    signs = signs_of(page)
+    for sheet, words in zip(signs, words_of(pathlib.Path(own))):
+        for sign, x, y, size in sheet:
+            aside = [abs(x - x2) for word, (x2, y2) in words
+                     if word == sign and abs(x - x2) < size and abs(y - y2) < size]
+            if not aside:
                 continue
             compared += 1
-            apart = min(max(abs(x - x2), abs(y - y2)) for x2, y2 in places)
-            if apart > HALF_MILLIMETRE:
-                fail(f"{word} at {x:.1f} {y:.1f} is {apart / 72 * 25.4:.2f} mm off")
-    if compared < len(bars):
-        fail(f"only {compared} words of {len(bars)} bars could be compared")
+            if min(aside) > HALF_MILLIMETRE:
+                fail(f"{sign} at {x:.1f} {y:.1f} is {min(aside):.2f} mm off")
+    if compared < sum(map(len, signs)) / 2:
+        fail(f"only {compared} signs could be compared")
+
+
+def rows_of(path, least):
+    """The rows of a grey picture as bits, set where it is at least so dark (0 to 255)."""
+    data = pathlib.Path(path).read_bytes()
+    width, height = map(int, re.match(rb"P5\s+(\d+)\s+(\d+)\s+255\s", data).groups())
+    pixels = data[-width * height:]
+    dark = bytes(49 if 255 - grey >= least else 48 for grey in range(256))
+    bits = pixels.translate(dark)
+    return [int(bits[at:at + width], 2) for at in range(0, width * height, width)]
+
+
+def spread(rows, by):
+    """The ink and all within a square of it."""
+    wide = []
+    for row in rows:
+        for _ in range(by):
+            row |= row << 1 | row >> 1
+        wide.append(row)
+    spread_rows = []
+    for at in range(len(wide)):
+        row = 0
+        for other in wide[max(0, at - by):at + by + 1]:
+            row |= other
+        spread_rows.append(row)
+    return spread_rows
+
+
+def alike(own, printed):
+    by = round(HALF_MILLIMETRE / 25.4 * DOTS_PER_INCH)
+    if not any(rows_of(own, 160)):
+        fail(f"{own} is empty")
+    for here, there in ((own, printed), (printed, own)):
+        near = spread(rows_of(there, 48), by)
+        for at, row in enumerate(rows_of(here, 160)):
+            if row & ~near[at]:
+                top = at * 25.4 / DOTS_PER_INCH
+                fail(f"{here}: ink {top:.1f} mm from the top that {there} has not there")
 
 
 FORMS = [
@@ -98,4 +151,7 @@ def book(text, count):
 
 if __name__ == "__main__":
     task, *words = sys.argv[1:]
-    {"same": same, "tunes": lambda f, n: tunes(f, int(n)), "book": lambda t, n: book(t, int(n))}[task](*words)
+    tasks = {"same": same, "alike": alike,
+             "tunes": lambda folder, count: tunes(folder, int(count)),
+             "book": lambda text, count: book(text, int(count))}
+    tasks[task](*words)

@@ -165,6 +165,24 @@ TEST(Book, OneChartForEachFlute) {
   EXPECT_THAT(texts(sheets[6], Role::chart), Contains("七本調子"));
 }
 
+// Scores in two folders name one flute file by two paths, and two files by one.
+TEST(Book, FluteFilesAreToldApartByWhatTheySay) {
+  const auto flute = [](const std::string& path, double second) {
+    flute::FluteTable table;
+    table.title = "Festival";
+    table.name = model::FlutePath{path};
+    table.hole_count = 7;
+    table.entries = flute::built_in_flute({6, 0}, 440).entries();
+    table.entries[1].cents = second;
+    return std::make_shared<const flute::Flute>(std::move(table));
+  };
+  Book book("Book", {}, TuneStart::new_sheet);
+  book.add("", tune("title: A\n\n三 四 - - |=\n"), {flute("flute.json", 190)});
+  book.add("", tune("title: B\n\n三 四 - - |=\n"), {flute("../flute.json", 190)});
+  book.add("", tune("title: C\n\n三 四 - - |=\n"), {flute("flute.json", 210)});
+  EXPECT_EQ(bound(book).size(), 2u + 3u + 2u);
+}
+
 TEST(Book, TwoTunesOfOneTitleAreTold) {
   Book book("Book", {}, TuneStart::new_sheet);
   book.add("", tune("title: Song\n\n三 四 - - |=\n"), flute_of_size(8));

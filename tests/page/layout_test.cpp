@@ -313,6 +313,21 @@ TEST(Layout, ColumnsEndWithPhrases) {
   EXPECT_EQ(in_first_column("|", "||"), 13);
 }
 
+// As far as words of a line, or two verses would be read as one.
+TEST(Layout, WordsOfTwoVersesStandApart) {
+  const Sheet sheet = sheet_of("五 六 五 - |=\n> night a by\n>2 tide, a by\n");
+  const auto song = with_role(sheet, Role::song);
+  const auto first = std::find_if(song.begin(), song.end(), [](const Item& item) {
+    return std::get<TextShape>(item.shape).text == "night";
+  });
+  const auto second = std::find_if(song.begin(), song.end(), [](const Item& item) {
+    return std::get<TextShape>(item.shape).text == "tide,";
+  });
+  ASSERT_TRUE(first != song.end() && second != song.end());
+  const double size = std::get<TextShape>(first->shape).size;
+  EXPECT_GT(first->box.left - second->box.right, size / 3) << "a space is a third of an em";
+}
+
 TEST(Layout, SeveralVersesAreNumberedOnce) {
   const std::string two = "三 四 五 六 |=\n> か き く け\n>2 さ し す せ\n";
   const std::string one = "三 四 五 六 |=\n> か き く け\n";

@@ -1,4 +1,6 @@
 // What single notes look like on the page.
+#include <map>
+
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
@@ -273,18 +275,44 @@ TEST(Signs, BreathStandsAtTheEndOfTheNote) {
 }
 
 TEST(Signs, AskedPatternsAreDrawnFromTheMouthEnd) {
-  const Sheet sheet = sheet_of("三{holes ○●●●◐○◎} - 三 - |=\n");
-  std::vector<model::Hole> holes;
-  double last = 0;
-  for (const Item& item : with_role(sheet, Role::holes)) {
-    const auto& hole = std::get<HoleShape>(item.shape);
-    EXPECT_GT(hole.center.y, last);
-    last = hole.center.y;
-    holes.push_back(hole.hole);
+  for (const PageOptions& options : {PageOptions{}, across()}) {
+    const bool down = options.direction == ReadingDirection::down;
+    const Sheet sheet = sheet_of("三{holes ○●●●◐○◎} - 三 - |=\n", options);
+    std::vector<model::Hole> holes;
+    double last = 0;
+    for (const Item& item : with_role(sheet, Role::holes)) {
+      const auto& hole = std::get<HoleShape>(item.shape);
+      EXPECT_GT(down ? hole.center.x : hole.center.y, last);
+      last = down ? hole.center.x : hole.center.y;
+      holes.push_back(hole.hole);
+    }
+    using model::Hole;
+    EXPECT_THAT(holes, ElementsAre(Hole::open, Hole::closed, Hole::closed, Hole::closed, Hole::half,
+                                   Hole::open, Hole::steadying));
   }
-  using model::Hole;
-  EXPECT_THAT(holes, ElementsAre(Hole::open, Hole::closed, Hole::closed, Hole::closed, Hole::half,
-                                 Hole::open, Hole::steadying));
+}
+
+// Patterns of notes that follow one another closely are not one chain of holes.
+TEST(Signs, PatternsOfShortNotesStandApart) {
+  for (const PageOptions& options : {PageOptions{}, across()}) {
+    const bool down = options.direction == ReadingDirection::down;
+    const Sheet sheet =
+        sheet_of("(5{holes ●●○○○○○} 6{holes ●○○○○○○} 7{holes ○○○○○○○} 6{holes ●○○○○○○}) 5 6 7 |=\n",
+                 options);
+    std::map<std::size_t, Box> patterns;
+    for (const Item& item : with_role(sheet, Role::holes)) {
+      const auto [found, fresh] = patterns.try_emplace(item.note.value(), item.box);
+      if (!fresh) found->second = joined(found->second, item.box);
+    }
+    ASSERT_EQ(patterns.size(), 4u);
+    for (std::size_t i = 1; i < 4; ++i) {
+      const Box& before = patterns.at(i - 1);
+      const double size = down ? before.height() : before.width();
+      const double apart =
+          down ? patterns.at(i).top - before.bottom : patterns.at(i).left - before.right;
+      EXPECT_GT(apart, size) << "more paper than hole between two patterns";
+    }
+  }
 }
 
 // What the shapes say can be selected, copied and searched; copied it is fingering text again.

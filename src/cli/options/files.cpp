@@ -91,7 +91,7 @@ std::vector<OptionRow> layout_options() {
 
 std::vector<OptionRow> reporting_options() {
   return {
-      row("strict", "", OptionGroup::reporting, {"convert", "annotate", "gauge"},
+      row("strict", "", OptionGroup::reporting, {"convert", "annotate", "gauge", "bind"},
           "exit with status 1 when anything could not be carried over",
           becomes(Strictness::strict, &Options::strictness)),
       row("language", "en|ja", OptionGroup::reporting, verb_names(),

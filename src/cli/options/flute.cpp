@@ -83,6 +83,10 @@ std::vector<OptionRow> flute_options() {
       flute_row("annotate",
                 "the flute to finger for: size 1 to 13, half sizes (7.5), an offset in cents "
                 "(6+15c), or the path of a flute file"),
+      flute_row("bind",
+                "the flute in hand: size 1 to 13, half sizes (7.5), an offset in cents (6+15c), or "
+                "the path of a flute file. Staff and MIDI files are fingered for it; scores of "
+                "numbers keep their fingers and sound as on it"),
       flute_row("fit",
                 "what to rank, parted by commas: sizes 1 to 13, half sizes (7.5), offsets in cents "
                 "(6+15c), or paths of flute files; without a size among them, the sizes 1 to 13 "
@@ -101,11 +105,11 @@ std::vector<OptionRow> flute_options() {
           "the flute of the tune: size 1 to 13, half sizes (7.5), an offset in cents (6+15c), "
           "or the path of a flute file"),
       row("tuning", "HZ", group,
-          {"convert", "annotate", "chart", "fit", "check", "compare", "gauge", "new"},
+          {"convert", "annotate", "chart", "fit", "check", "compare", "gauge", "bind", "new"},
           "A4 in hertz; 440 unless the score says otherwise",
           read_by(tuning_hz, base::catalogued("hertz from 300 to 600"), {}, resolve,
                   &Resolve::tuning_hz)),
-      row("octave", "auto|N", group, {"convert", "annotate"},
+      row("octave", "auto|N", group, {"convert", "annotate", "bind"},
           "move the melody by whole octaves: as suits the flute, or by N; auto unless said "
           "otherwise for a staff or MIDI file that has no fingering, else 0",
           {set_octave, {"auto"}}),

@@ -106,6 +106,7 @@ std::optional<std::string> wrong_bind_usage(const Options& options, const Format
   if (options.inputs.empty()) {
     return message("bind needs tunes; 'yubifu help bind' shows how it is used");
   }
+  if (options.flutes.size() > 1) return message("bind takes one flute at a time");
   const std::vector<std::string_view> written{"svg", "html", "pdf"};
   if (options.to.empty()) {
     if (auto refusal = wrong_ending(options.output, written)) return refusal;
@@ -123,10 +124,10 @@ bool add_tune(page::Book& book, const FoundFile& file, const Options& options, L
   if (log.add_problem(file)) return false;
   std::optional<Loaded> loaded = load(file.path, options, log);
   if (!loaded) return false;
-  const auto flute = options.flute();
-  fingering::ResolveOptions resolve =
-      resolving(options.resolve, file.path, loaded->source, loaded->format->origin, flute, log);
+  fingering::ResolveOptions resolve = resolving(options.resolve, file.path, loaded->source,
+                                                loaded->format->origin, options.flute(), log);
   resolve.octave = options.octave;
+  if (!take_settings(loaded->score, loaded->source, options, resolve, log)) return false;
   auto resolved = fingering::resolve(std::move(loaded->score), resolve);
   log.add(resolved.diagnostics, loaded->source);
   if (!resolved.value || log.failed()) return false;

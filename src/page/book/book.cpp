@@ -39,9 +39,16 @@ std::string first_words_of(const model::Score& score) {
   return words;
 }
 
+// Whether a chart shows the same of both. Their names do not tell: paths count from each score.
 bool is_same_flute(const flute::Flute& a, const flute::Flute& b) {
-  return a.name() == b.name() && a.title() == b.title() && a.tuning_hz() == b.tuning_hz() &&
-         a.entries().size() == b.entries().size();
+  const auto is_same_entry = [](const flute::Entry& one, const flute::Entry& other) {
+    return one.sign == other.sign && one.half == other.half && one.cents == other.cents &&
+           one.patterns == other.patterns;
+  };
+  return a.title() == b.title() && a.ichi() == b.ichi() && a.tuning_hz() == b.tuning_hz() &&
+         a.concert_celsius() == b.concert_celsius() &&
+         std::equal(a.entries().begin(), a.entries().end(), b.entries().begin(), b.entries().end(),
+                    is_same_entry);
 }
 
 // What a tune of a book leaves to the book: numbers that begin anew with each tune.
@@ -103,7 +110,7 @@ base::Diagnostics Book::add(const std::string& name, const model::Score& score,
   if (caution_.empty()) caution_ = caution_for(score, flutes);
   if (follows) {
     for (const std::string& text : {score.header.source, score.header.rights}) {
-      if (!text.empty()) sources_.push_back({title + ": " + text, std::nullopt});
+      if (!text.empty()) sources_.push_back({fmt::format("{}: {}", title, text), std::nullopt});
     }
   }
   return std::move(music.diagnostics);
@@ -111,6 +118,8 @@ base::Diagnostics Book::add(const std::string& name, const model::Score& score,
 
 // Puts the sheets of a tune behind the others; its first one may go on with the last of these.
 void Book::place(MusicSheets music, const std::string& name) {
+  tunes_.push_back({name, leaves_.size() - (music.on_own_sheet ? 0 : 1)});
+  contents_.push_back(tunes_.back());
   bool first = true;
   for (Sheet& sheet : music.sheets) {
     forget_notes(sheet);
@@ -136,9 +145,7 @@ void Book::place(MusicSheets music, const std::string& name) {
       sheet.description = name;
       leaves_.push_back({std::move(sheet), name, true});
     }
-    if (&sheet == &music.sheets.front()) tunes_.push_back({name, leaves_.size() - 1});
   }
-  contents_.push_back(tunes_.back());
   taken_ = music.taken;
 }
 

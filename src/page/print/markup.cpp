@@ -102,21 +102,24 @@ class ShapePrinter {
 
   void operator()(const TextShape& shape) {
     const bool turned = shape.turn == TextTurn::quarter;
+    const double natural = measure_ ? measure_(shape.text, shape.weight) * shape.size : 0;
     out_ += "<text stroke=\"none\"";
-    const double stretched = stretch(shape.text, shape.weight, shape.length / shape.size);
-    if (turned || stretched != 1) {
-      out_ +=
-          fmt::format(" transform=\"translate({} {}){}{}\"", number_text(shape.at.x),
-                      number_text(shape.at.y), turned ? " rotate(90)" : "", scale_text(stretched));
+    if (natural > 0) {
+      out_ += stretched(shape, natural);
     } else {
-      out_ += attribute("x", shape.at.x) + attribute("y", shape.at.y);
+      if (turned) {
+        out_ += fmt::format(" transform=\"translate({} {}) rotate(90)\"", number_text(shape.at.x),
+                            number_text(shape.at.y));
+      } else {
+        out_ += attribute("x", shape.at.x) + attribute("y", shape.at.y);
+      }
+      if (shape.anchor == TextAnchor::middle) out_ += " text-anchor=\"middle\"";
+      if (shape.anchor == TextAnchor::end) out_ += " text-anchor=\"end\"";
+      out_ += attribute("textLength", shape.length) + " lengthAdjust=\"spacingAndGlyphs\"";
     }
     out_ += attribute("font-size", shape.size);
-    if (shape.anchor == TextAnchor::middle) out_ += " text-anchor=\"middle\"";
-    if (shape.anchor == TextAnchor::end) out_ += " text-anchor=\"end\"";
     out_ += weight_attribute(shape.weight);
-    out_ += attribute("textLength", shape.length) + " lengthAdjust=\"spacingAndGlyphs\">";
-    out_ += base::xml_escaped(shape.text) + "</text>\n";
+    out_ += ">" + base::xml_escaped(shape.text) + "</text>\n";
   }
 
   // Turned characters are texts of their own: not every program turns them inside a text.
@@ -162,23 +165,30 @@ class ShapePrinter {
         continue;
       }
       if (&run != &shape.runs.front()) out_ += ' ';
-      out_ += "<tspan" + note_attribute(run.note) + attribute("x", run.box.left) +
-              attribute("y", y) + size + attribute("textLength", run.box.width()) +
-              " lengthAdjust=\"spacingAndGlyphs\">" + text + "</tspan>";
+      out_ += fmt::format("<tspan{}{}{}{}{} lengthAdjust=\"spacingAndGlyphs\">{}</tspan>",
+                          note_attribute(run.note), attribute("x", run.box.left), attribute("y", y),
+                          size, attribute("textLength", run.box.width()), text);
     }
     if (!measure_) out_ += "</text>\n";
   }
 
  private:
-  // By how much a text is stretched by hand to a length, in units of its size; 1 where the reader
-  // of the document does it.
-  double stretch(const std::string& text, TextWeight weight, double length) const {
-    const double width = measure_ ? measure_(text, weight) : 0;
-    return width > 0 ? length / width : 1;
-  }
-
-  static std::string scale_text(double stretched) {
-    return stretched == 1 ? std::string() : fmt::format(" scale({:.4f} 1)", stretched);
+  // Brings a text to its length by hand, from its start. A scale of one direction reaches only the
+  // letters: librsvg sets them as far apart as without it, so the rest goes between them. The space
+  // after the last one would count for an anchor, and one before the first would be left out.
+  static std::string stretched(const TextShape& shape, double natural) {
+    const double scale = shape.length / natural;
+    const double before = shape.anchor == TextAnchor::start    ? 0
+                          : shape.anchor == TextAnchor::middle ? shape.length / 2
+                                                               : shape.length;
+    const bool turned = shape.turn == TextTurn::quarter;
+    const double letters = static_cast<double>(base::code_point_count(shape.text));
+    return fmt::format(
+        " transform=\"translate({} {}){} scale({:.4f} 1)\" xml:space=\"preserve\" "
+        "letter-spacing=\"{:.4f}\"",
+        number_text(shape.at.x - (turned ? 0 : before)),
+        number_text(shape.at.y - (turned ? before : 0)), turned ? " rotate(90)" : "", scale,
+        (shape.length - natural) / (letters * scale));
   }
 
   static std::string point(Point at) { return number_text(at.x) + " " + number_text(at.y); }

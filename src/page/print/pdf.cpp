@@ -5,17 +5,22 @@
 #include <map>
 #include <memory>
 #include <optional>
+#include <set>
+#include <string>
 #include <string_view>
 #include <utility>
+#include <variant>
 
-#include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include "base/message.h"
+#include "base/utf8.h"
 #include "page/print/markup.h"
 #include "page/rules.h"
 
 #ifdef YUBIFU_PDF
 #include <cairo-pdf.h>
+#include <fontconfig/fontconfig.h>
 #include <librsvg/rsvg.h>
 #endif
 
@@ -85,6 +90,70 @@ class Measure {
   std::map<std::pair<std::string, TextWeight>, double> known_;
 };
 
+bool has_a_font(char32_t letter) {
+  FcCharSet* letters = FcCharSetCreate();
+  FcCharSetAddChar(letters, letter);
+  FcPattern* wanted = FcPatternCreate();
+  FcPatternAddCharSet(wanted, FC_CHARSET, letters);
+  FcObjectSet* nothing = FcObjectSetCreate();
+  FcFontSet* fonts = FcFontList(nullptr, wanted, nothing);
+  const bool found = fonts != nullptr && fonts->nfont > 0;
+  if (fonts != nullptr) FcFontSetDestroy(fonts);
+  FcObjectSetDestroy(nothing);
+  FcPatternDestroy(wanted);
+  FcCharSetDestroy(letters);
+  return found;
+}
+
+// The letters in sight, each once; those of ASCII are in every font.
+class Letters {
+ public:
+  void operator()(const TextShape& shape) { add(shape.text); }
+  void operator()(const StackShape& shape) {
+    for (const StackShape::Character& character : shape.characters) add(character.text);
+  }
+  template <typename Other>
+  void operator()(const Other&) {}
+
+  std::vector<std::string> without_font() const {
+    std::vector<std::string> found;
+    for (const char32_t letter : letters_) {
+      if (!has_a_font(letter)) base::append_utf8(found.emplace_back(), letter);
+    }
+    return found;
+  }
+
+ private:
+  void add(std::string_view text) {
+    while (!text.empty()) {
+      const base::CodePoint next = base::first_code_point(text);
+      if (next.size > 1) letters_.insert(next.value);
+      text.remove_prefix(next.size);
+    }
+  }
+
+  std::set<char32_t> letters_;
+};
+
+// What stands as empty boxes in the file, told once.
+base::Diagnostics letters_without_font(const std::vector<Sheet>& sheets) {
+  constexpr std::size_t kShown = 8;
+  Letters letters;
+  for (const Sheet& sheet : sheets) {
+    for (const Item& item : sheet.items) std::visit(letters, item.shape);
+  }
+  std::vector<std::string> missing = letters.without_font();
+  if (missing.empty()) return {};
+  if (missing.size() > kShown) {
+    missing.resize(kShown);
+    missing.emplace_back("…");
+  }
+  return {report(rule::no_letter, std::nullopt,
+                 base::message("no font of this computer has {}", fmt::join(missing, " ")),
+                 base::message("an empty box stands for each; install a font of that script, or "
+                               "write .html, which shows them wherever there is one"))};
+}
+
 cairo_status_t append_bytes(void* out, const unsigned char* bytes, unsigned int count) {
   static_cast<std::string*>(out)->append(reinterpret_cast<const char*>(bytes), count);
   return CAIRO_STATUS_SUCCESS;
@@ -140,7 +209,7 @@ base::Outcome<std::string> pdf_document(const std::vector<Sheet>& sheets,
   if (status != CAIRO_STATUS_SUCCESS) {
     return refusal(base::message("the PDF cannot be made: {}", cairo_status_to_string(status)), {});
   }
-  return {std::move(bytes), {}};
+  return {std::move(bytes), letters_without_font(sheets)};
 }
 
 #else

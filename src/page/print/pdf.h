@@ -17,7 +17,8 @@ struct DocumentFacts {
 
 /// One page a sheet, of its size, the same as svg_document() draws it: signs are drawn shapes over
 /// the text that finds them, fonts are embedded. The same sheets and fonts give the same bytes.
-/// Reports `page-no-pdf` where the program was built without librsvg and cairo, or these fail.
+/// Reports `page-no-pdf` where the program was built without librsvg and cairo, or these fail, and
+/// `page-no-letter`.
 base::Outcome<std::string> pdf_document(const std::vector<Sheet>& sheets,
                                         const DocumentFacts& facts);
 

@@ -70,7 +70,7 @@ class PieceDrawer {
     switch (cell.kind) {
       case CellKind::number:
         add_note(cell.note, draw_tone(place_, spot, note_of(cell).tone));
-        add_holes(index);
+        add_holes(cell, spot);
         break;
       case CellKind::held:
         add_note(cell.note, draw_held(place_, spot, cell.stroke));
@@ -105,12 +105,11 @@ class PieceDrawer {
     add_note(bar_.cells[index].note, draw_free_hold(place_, spot));
   }
 
-  void add_holes(std::size_t index) {
-    const Cell& cell = bar_.cells[index];
+  void add_holes(const Cell& cell, const Spot& spot) {
     const auto pattern = shown_holes(note_of(cell), place_.holes);
     if (!pattern) return;
     const Stretch lane = nearer(place_.lanes.holes, has_graces(cell) ? 0 : grace_width());
-    add_note(cell.note, draw_holes(place_, extent_of_note(bar_, piece_, index), lane, *pattern));
+    add_note(cell.note, draw_holes(place_, spot, lane, *pattern));
   }
 
   // Marks stand at the start of a note, breath at its end.

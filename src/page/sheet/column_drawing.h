@@ -75,8 +75,9 @@ std::vector<Item> draw_graces(const Place& place, Stretch along,
                               const std::vector<model::Tone>& tones, GraceSide side,
                               std::size_t first);
 
-/// A pattern of holes, mouth end first, within a stretch of a lane.
-std::vector<Item> draw_holes(const Place& place, Stretch along, Stretch lane,
+/// A pattern of holes across the lane, up to the edge at the numbers: in columns from left to
+/// right, in rows downwards, mouth end first.
+std::vector<Item> draw_holes(const Place& place, const Spot& spot, Stretch lane,
                              const model::HolePattern& pattern);
 
 /// Signs in a lane: `first` from the start of the stretch, `last` up to its end.

@@ -16,7 +16,7 @@ struct Needs {
   bool grace_notes = false;
   bool grace_half_holes = false;
   bool grace_bends = false;
-  bool holes = false;
+  std::size_t holes = 0;  // of the longest pattern
   bool marks = false;
   bool slurs = false;  // or slides, also those that come from the column before
   bool endings = false;
@@ -85,7 +85,9 @@ class Survey {
     if (note.tone.fingering->half != model::HalfHole::none) needs_.half_holes = true;
     if (note.tone.fingering->bend_cents != 0) needs_.bends = true;
     for (const model::Tone& tone : note.grace_before) add_grace(tone);
-    needs_.holes = needs_.holes || shown_holes(note, holes_).has_value();
+    if (const auto pattern = shown_holes(note, holes_)) {
+      needs_.holes = std::max(needs_.holes, pattern->holes.size());
+    }
     needs_.slurs = needs_.slurs || (index > 0 && score_.notes[index - 1].slur_to_next);
     for (const model::Syllable& syllable : note.syllables) {
       constexpr double kExtension = 0.5;
@@ -153,8 +155,10 @@ double small_sign_width(const Needs& needs) {
 
 double verse_width(const Needs& needs, std::size_t verse, double text, ReadingDirection direction) {
   constexpr double kMargin = 0.16;
+  constexpr double kBetweenWords = 0.4;  // of two verses side by side
   if (direction == ReadingDirection::across) return text + 2 * kMargin;
-  return std::clamp(needs.syllable_widths[verse] * text + kMargin, style::kSongLane,
+  const double width = needs.syllable_widths[verse];
+  return std::clamp(width * text + (width > 1 ? kBetweenWords : kMargin), style::kSongLane,
                     style::kMostSongLane);
 }
 
@@ -179,7 +183,11 @@ void add_verses(Lanes& lanes, Sides& sides, const model::Score& score, const Nee
 void add_note_lanes(Lanes& lanes, Sides& sides, const Needs& needs, ReadingDirection direction) {
   lanes.slurs = sides.negative(needs.slurs ? style::kSlurLane : 0);
   lanes.graces = sides.negative(grace_width(needs, direction));
-  lanes.holes = sides.negative(needs.holes ? style::kHolesLane : 0);
+  constexpr double kBeforePattern = 0.5;  // holes' room
+  if (needs.holes > 0) {
+    lanes.holes =
+        sides.negative(style::kHolePitch * (static_cast<double>(needs.holes) + kBeforePattern));
+  }
   lanes.marks = sides.negative(needs.marks ? style::kMarkLane : 0);
 }
 

@@ -212,18 +212,16 @@ std::vector<Item> draw_graces(const Place& place, Stretch along,
   return items;
 }
 
-std::vector<Item> draw_holes(const Place& place, Stretch along, Stretch lane,
+std::vector<Item> draw_holes(const Place& place, const Spot& spot, Stretch lane,
                              const model::HolePattern& pattern) {
-  constexpr double kPitch = 2.35;  // in radii
-  constexpr double kMostGrowth = 1.4;
-  const auto count = static_cast<double>(pattern.holes.size());
-  const double radius =
-      std::min(style::kHole * kMostGrowth * place.spacing.unit, along.length() / (count * kPitch));
+  const double pitch = style::kHolePitch * place.spacing.unit;
+  constexpr double kMost = 0.4;  // of a small number's height
+  const double radius = std::min(style::kHole * place.spacing.unit, kMost * spot.height);
   std::vector<Item> items;
-  double at = along.from + radius * kPitch / 2;
+  double aside = lane.to - pitch * static_cast<double>(pattern.holes.size());
   for (const model::Hole hole : pattern.holes) {
-    items.push_back(hole_item(Role::holes, hole, place.frame.at(at, lane.middle()), radius));
-    at += radius * kPitch;
+    items.push_back(hole_item(Role::holes, hole, place.frame.at(spot.middle, aside), radius));
+    aside += pitch;
   }
   return items;
 }
