@@ -265,7 +265,7 @@ for (const [home, address] of [
       const before = await text_of(page);
       const wrong = [
         ["empty.mid", [], "a MIDI file begins with the letters MThd"],
-        ["holiday.pdf", [37, 80, 68, 70, 255, 254, 0], "cannot tell the format of this file"],
+        ["holiday.pdf", [37, 80, 68, 70, 255, 254, 0], "this is pdf, which is only written, never read"],
         ["broken.mxl", [80, 75, 3, 4, 1, 2, 3], "the container is damaged or cut short"],
         ["letter.txt", [...Buffer.from("Dear Ann,\nsee you soon.\n")], "cannot tell the format of this file"],
         ["half.musicxml", [...Buffer.from('<?xml version="1.0"?><score-partwise><part')], ""],
