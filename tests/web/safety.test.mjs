@@ -1,7 +1,8 @@
 // Nothing typed or brought in becomes markup, nothing is lost where the browser keeps nothing or another
 // window has the same tune, and a visit without a network works.
 import { describe, it } from "node:test";
-import { readFile } from "node:fs/promises";
+import { mkdtemp, readFile, rm, writeFile } from "node:fs/promises";
+import { tmpdir } from "node:os";
 import { join } from "node:path";
 
 import {
@@ -209,7 +210,9 @@ describe("Long work", () => {
     let text = '<?xml version="1.0" encoding="UTF-8"?>\n<score-partwise version="4.0"><part-list><score-part id="P1"><part-name>Flute</part-name></score-part></part-list><part id="P1">\n';
     for (let number = 1; text.length < 10_000_000; ++number) text += bar(number);
     text += "</part></score-partwise>";
-    const file = { name: "long.musicxml", mimeType: "text/xml", buffer: Buffer.from(text) };
+    const folder = await mkdtemp(join(tmpdir(), "yubifu-safety-"));
+    const file = join(folder, "long.musicxml");
+    await writeFile(file, text);
     const before = await text_of(page);
     await page.setInputFiles("#bring-list input[type=file]", file);
     await page.waitForSelector("#progress progress");
@@ -221,5 +224,6 @@ describe("Long work", () => {
     await page.waitForSelector("#progress progress");
     await page.waitForSelector("#origin table", { timeout: 60_000 });
     await context.close();
+    await rm(folder, { recursive: true });
   });
 });

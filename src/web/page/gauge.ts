@@ -258,7 +258,8 @@ export class Gauge {
     this.#chooser.setAttribute("aria-label", say(language, "gauge_file"));
     this.#body.replaceChildren(...this.#shown());
     this.dialog.replaceChildren(
-      element("h2", { id: "gauge-title" }, say(language, "gauge")),
+      // Were a field the first to have the focus, a phone would open its keyboard.
+      element("h2", { id: "gauge-title", tabindex: "-1", autofocus: true }, say(language, "gauge")),
       ...(this.#view === "begin" ? [element("p", {}, say(language, "gauge_what"))] : []),
       // Who plays wants to see what, and nothing else.
       ...(this.#view === "playing" ? [] : this.#fields()),

@@ -113,7 +113,7 @@ const table = {
     ja: "MusicXML (.musicxml、.xml、.mxl)、MIDI (.mid)、指譜のテキスト (.yubifu、.txt)、曲や笛のファイル (.json)。このページのどこに落としてもかまいません。",
   },
   bring_flute: {
-    en: "Your flute follows no scale? Its recording, or a table of what a tuner showed (.csv), measures it.",
+    en: "Your flute follows no scale? It is measured by its sound, or by a table of what a tuner showed (.csv).",
     ja: "音階どおりでない笛は、録音か、チューナーの読みを書いた表 (.csv) で測れます。",
   },
   bring_choose: { en: "Choose files …", ja: "ファイルを選ぶ…" },
