@@ -1,13 +1,14 @@
 #!/bin/sh
-# Makes the Debian package of a build, installs it, uses what it brought, and removes it again.
-# As root or with sudo; nothing stays behind. Everything of the build must be up to date.
+# Makes the Debian package of a build, installs it by the recipe of examples/ci, uses what it brought,
+# and removes it again. As root or with sudo; nothing stays behind. Everything of the build must be up
+# to date. Where build/web has the page for browsers, it must be in the package.
 #
 #   package.sh BUILD_FOLDER
 set -eu
 root=$(cd "$(dirname "$0")/.." && pwd)
 build=$(cd "$1" && pwd)
 . "$root/examples/packages.sh"
-install_packages dpkg-dev file groff-base man-db
+install_packages dpkg-dev file groff-base man-db lintian
 
 as_root=""
 if [ "$(id -u)" -ne 0 ]; then as_root="sudo"; fi
@@ -58,6 +59,14 @@ for path in bin/yubifu share/yubifu/flutes/lantern-procession.json \
   share/doc/yubifu/changelog.gz; do
   holds "$contents" " root/root .* /usr/$path\$"
 done
+web=no
+if [ -e "$root/build/web/yubifu.html" ]; then
+  web=yes
+  for file in index.html page.js core_worker.js staff_worker.js service_worker.js yubifu.wasm \
+    yubifu.html notices.txt; do
+    holds "$contents" " root/root .* /usr/share/yubifu/web/$file\$"
+  done
+fi
 odd=$(printf '%s\n' "$contents" |
   grep -Ev '^(drwxr-xr-x .*/|-rwxr-xr-x .* /usr/bin/yubifu|-rw-r--r-- .* /usr/share/.*)$' || true)
 [ -z "$odd" ] || fail "unexpected in the package:
@@ -66,6 +75,9 @@ $odd"
 # Not from the system: small ones leave documentation out when they install packages.
 dpkg-deb --extract "$deb" "$work/files"
 share="$work/files/usr/share"
+
+echo "-- lintian"
+lintian --allow-root --fail-on error "$deb" || fail "lintian finds errors"
 
 for library in cxxopts nlohmann-json; do
   holds "$(cat "$share/doc/yubifu/copyright")" "^ $library: Copyright"
@@ -83,13 +95,38 @@ warnings=$(LC_ALL=C.UTF-8 man --warnings -l "$page" 2>&1 >"$work/page.txt")
 [ -z "$warnings" ] || fail "man warns: $warnings"
 holds "$(cat "$work/page.txt")" '^YUBIFU CONVERT'
 
-echo "-- installed"
-installed=yes
-$as_root env DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends \
-  "$deb" >"$work/apt.log" 2>&1 || {
-  cat "$work/apt.log"
-  fail "apt-get could not install the package"
+# The page that stands beside the program, wherever both were put.
+expect_page() {
+  if [ "$web" = yes ]; then
+    holds "$("$1/bin/yubifu" help page)" "^  $1/share/yubifu/web/yubifu.html\$"
+    cmp "$1/share/yubifu/web/yubifu.html" "$root/build/web/yubifu.html"
+  else
+    holds "$("$1/bin/yubifu" help page)" "'sh src/web/build.sh'"
+  fi
 }
+
+echo "-- installed by the recipe of examples/ci"
+cp -r "$root/examples/ci" "$work/tunes of the troupe"
+clone="$work/tunes of the troupe"
+rm -rf "$clone/reports"
+mkdir "$clone/packages"
+cp "$deb" "$clone/packages"
+installed=yes
+DEBIAN_FRONTEND=noninteractive sh "$clone/debian.sh" >"$work/recipe.log" 2>&1 || {
+  cat "$work/recipe.log"
+  fail "the recipe failed"
+}
+grep -q 'reed-boat.mid hold the same music' "$work/recipe.log" || fail "the recipe compared nothing"
+for report in tunes.sarif tunes.xml reed-boat.mid.xml; do
+  [ -s "$clone/reports/$report" ] || fail "there is no $report"
+done
+sed -i 's/六 1 2 1/六 1 3 1/' "$clone/tunes/reed-boat.yubifu"
+status=0
+sh "$clone/check.sh" >"$work/recipe.log" 2>&1 || status=$?
+[ "$status" = 1 ] || fail "a tune changed without its exports ends with $status"
+
+expect_page /usr
+expect_page "$work/files/usr"
 files=$(dpkg-query -L yubifu | grep -E '/[^/]*yubifu')
 cd "$work"
 yubifu=/usr/bin/yubifu

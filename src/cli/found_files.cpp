@@ -63,19 +63,19 @@ class Walk {
   }
 
   void take(const fs::directory_entry& entry) {
+    // What the folder itself says of its entries is not asked for again: only links are followed.
     std::error_code failure;
     const bool is_link = entry.is_symlink(failure);
-    const fs::file_status status = entry.status(failure);
-    if (is_link && (failure || status.type() == fs::file_type::not_found)) {
+    if (is_link && !entry.exists(failure)) {
       found_.push_back(unreadable(entry.path(), message("this link leads nowhere")));
-    } else if (status.type() == fs::file_type::directory) {
+    } else if (entry.is_directory(failure)) {
       if (is_link) {
         found_.push_back(not_followed(entry.path()));
       } else {
         folders_.push_back(entry.path());
       }
     } else if (is_wanted_(entry.path().string())) {
-      if (status.type() == fs::file_type::regular) {
+      if (entry.is_regular_file(failure)) {
         found_.push_back({entry.path().string(), FoundBy::folder, std::nullopt});
       } else {
         found_.push_back(unreadable(entry.path(), message("this is not a file")));

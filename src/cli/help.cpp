@@ -1,6 +1,8 @@
 #include "cli/help.h"
 
 #include <algorithm>
+#include <filesystem>
+#include <system_error>
 
 #include <fmt/format.h>
 
@@ -64,6 +66,13 @@ constexpr int kSpellingColumn = 32;
 constexpr std::string_view kNotation = "notation";
 constexpr std::string_view kFlute = "flute";
 constexpr std::string_view kSettings = "settings";
+constexpr std::string_view kPage = "page";
+
+#ifdef __EMSCRIPTEN__
+constexpr bool kIsWebAssembly = true;
+#else
+constexpr bool kIsWebAssembly = false;
+#endif
 
 std::string help_line(const HelpLine& line) {
   return "  " + base::padded(line.spelling, kSpellingColumn - 2) +
@@ -153,6 +162,45 @@ std::string settings_help() {
                      "with a fault in it is told and passed over as a whole. 'yubifu schema "
                      "settings' prints what it may hold."),
              0);
+}
+
+// The page as it was installed with this program, or made beside it; empty where it is not.
+std::filesystem::path page_path() {
+  std::error_code failure;
+  const auto program = std::filesystem::read_symlink("/proc/self/exe", failure);
+  for (const char* folder : {"../share/yubifu/web", "../web"}) {
+    const auto page = (program.parent_path() / folder / "yubifu.html").lexically_normal();
+    if (std::filesystem::is_regular_file(page, failure)) return page;
+  }
+  return {};
+}
+
+std::string page_help() {
+  std::string text =
+      wrapped(message("The page for browsers is this program without a terminal: an editor with "
+                      "signs to tap, the sheet, the staff, the fingers and the sound of a tune. It "
+                      "needs no network, and nothing that you put on it leaves your computer."),
+              0) +
+      '\n';
+  if constexpr (kIsWebAssembly) {
+    return text + wrapped(message("The package for Node.js does not hold it. 'sh "
+                                  "src/web/build.sh', which makes the package in the source of "
+                                  "yubifu, makes the page too: build/web/yubifu.html, one file to "
+                                  "be opened in a browser. The Debian package brings it along."),
+                          0);
+  }
+  const std::filesystem::path page = page_path();
+  if (page.empty()) {
+    return text + wrapped(message("It is not beside this program. 'sh src/web/build.sh' in the "
+                                  "source of yubifu makes it: build/web/yubifu.html, one file to "
+                                  "be opened in a browser."),
+                          0);
+  }
+  text += message("Open it in a browser:") + "\n\n  " + page.string() + "\n\n";
+  return text + wrapped(message("It is one file, to be copied or mailed. The folder that it stands "
+                                "in is the same page for a web server, with the licences of what "
+                                "is in it in notices.txt."),
+                        0);
 }
 
 }  // namespace
@@ -294,6 +342,7 @@ const std::vector<HelpTopic>& help_topics() {
     }
     all.push_back({kFlute, catalogued("Sizes of flutes, and how a flute file is named")});
     all.push_back({kSettings, catalogued("Your own flutes, their tuning, your language")});
+    all.push_back({kPage, catalogued("Where the page for browsers is")});
     return all;
   }();
   return list;
@@ -303,6 +352,7 @@ std::optional<std::string> topic_help(std::string_view topic) {
   if (topic == kNotation) return notation_help();
   if (topic == kFlute) return flute_help();
   if (topic == kSettings) return settings_help();
+  if (topic == kPage) return page_help();
   for (const HelpSection& section : notation_sections()) {
     if (section.topic == topic) return section_text(section);
   }

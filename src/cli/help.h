@@ -1,5 +1,5 @@
 // Help: on verbs, made from the tables of verbs, options and formats, and on what is not a verb,
-// how tunes are written, which flutes there are, what settings hold.
+// how tunes are written, which flutes there are, what settings hold, where the page is.
 #pragma once
 
 #include <optional>
@@ -39,7 +39,7 @@ struct HelpTopic {
   std::string_view sentence;  ///< to be translated
 };
 
-/// "notation" and its parts, "flute", "settings".
+/// "notation" and its parts, "flute", "settings", "page".
 const std::vector<HelpTopic>& help_topics();
 
 /// The text of a topic; nothing for another word.

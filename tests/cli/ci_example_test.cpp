@@ -1,4 +1,5 @@
-// The repository of examples/ci: its script, its workflow and its Makefile, as they stand.
+// The repository of examples/ci: its script, its hook and its Makefile, as they stand. What
+// installs packages there is run by tests/package.sh and tests/web/node.sh.
 #include <cstdlib>
 #include <filesystem>
 #include <fstream>
@@ -24,7 +25,7 @@ class CiExample : public testing::Test {
  protected:
   CiExample() {
     fs::copy(fs::path(YUBIFU_SOURCE_DIR) / "examples/ci", root(), fs::copy_options::recursive);
-    fs::remove(root() / "report.sarif");
+    fs::remove_all(root() / "reports");
   }
 
   fs::path root() const { return folder_.path() / "tunes of the troupe"; }
@@ -36,6 +37,10 @@ class CiExample : public testing::Test {
                                 said.string() + "' 2>&1 </dev/null";
     const int status = std::system(command.c_str());
     return {WIFEXITED(status) ? WEXITSTATUS(status) : 128, folder_.read("said"), {}};
+  }
+
+  std::string report(const std::string& name) const {
+    return folder_.read("tunes of the troupe/reports/" + name);
   }
 
   static std::string program() { return "'" + program_path() + "'"; }
@@ -56,7 +61,9 @@ TEST_F(CiExample, IsSound) {
   const ProgramRun run = shell("sh check.sh " + program());
   EXPECT_EQ(run.status, 0) << run.out;
   EXPECT_THAT(run.out, Not(HasSubstr(": error: ")));
-  EXPECT_THAT(folder_.read("tunes of the troupe/report.sarif"), HasSubstr("\"2.1.0\""));
+  EXPECT_THAT(report("tunes.sarif"), HasSubstr("\"2.1.0\""));
+  EXPECT_THAT(report("tunes.xml"), HasSubstr("failures=\"0\""));
+  EXPECT_THAT(report("reed-boat.mid.xml"), HasSubstr("failures=\"0\""));
 }
 
 TEST_F(CiExample, ATuneChangedWithoutItsExportsFailsAtItsLine) {
@@ -67,6 +74,7 @@ TEST_F(CiExample, ATuneChangedWithoutItsExportsFailsAtItsLine) {
   EXPECT_THAT(run.out, HasSubstr("bar 3, beat 3: 3 (E6) here, 2 (D6) there (there: "
                                  "exports/reed-boat.musicxml:"));
   EXPECT_THAT(run.out, HasSubstr("there: exports/reed-boat.mid, bar 3, beat 3"));
+  EXPECT_THAT(report("reed-boat.mid.xml"), HasSubstr("bar 3, beat 3: 3 (E6) here, 2 (D6) there"));
 }
 
 TEST_F(CiExample, ABrokenTuneFailsAtItsLine) {
@@ -77,6 +85,7 @@ TEST_F(CiExample, ABrokenTuneFailsAtItsLine) {
   EXPECT_THAT(run.out, HasSubstr("[bar-length]"));
   EXPECT_THAT(run.out,
               HasSubstr("tunes/reed-boat.yubifu and exports/reed-boat.mid hold the same music"));
+  EXPECT_THAT(report("tunes.sarif"), HasSubstr("\"ruleId\": \"bar-length\""));
 }
 
 TEST_F(CiExample, AChangedFluteFailsToo) {
@@ -105,18 +114,37 @@ std::vector<std::string> commands_of(const fs::path& workflow) {
   return commands;
 }
 
-// The machine of the service has the program's source as a submodule; here it is built already.
-TEST_F(CiExample, TheWorkflowRunsTheScript) {
-  const auto commands = commands_of(root() / ".github/workflows/tunes.yml");
-  ASSERT_EQ(commands.size(), 3U);
-  const std::string build = "sh yubifu/";
-  ASSERT_TRUE(commands[1].starts_with(build));
-  EXPECT_TRUE(fs::exists(fs::path(YUBIFU_SOURCE_DIR) / commands[1].substr(build.size())));
-  fs::create_directories(root() / "yubifu/build/release");
-  fs::create_symlink(program_path(), root() / "yubifu/build/release/yubifu");
-  const ProgramRun run = shell(commands[2]);
-  EXPECT_EQ(run.status, 0) << run.out;
-  EXPECT_TRUE(fs::exists(root() / "report.sarif"));
+TEST_F(CiExample, TheWorkflowRunsItsScriptsAndShowsWhatTheyReport) {
+  EXPECT_THAT(commands_of(root() / ".github/workflows/tunes.yml"),
+              testing::ElementsAre("sh debian.sh", "sh node.sh"));
+  for (const char* script : {"debian.sh", "node.sh"}) {
+    EXPECT_THAT(folder_.read(std::string("tunes of the troupe/") + script),
+                HasSubstr("\nsh check.sh "));
+  }
+}
+
+// A tune that was changed and not added does not stop a commit, one that was added does.
+TEST_F(CiExample, TheHookProvesWhatIsAboutToBeCommitted) {
+  if (std::system("command -v git >/dev/null") != 0) GTEST_SKIP() << "there is no git here";
+  fs::create_directories(root() / "node_modules/.bin");
+  fs::create_symlink(program_path(), root() / "node_modules/.bin/yubifu");
+  const std::string me = "git -c user.name=me -c user.email=me@troupe.invalid commit -qm now";
+  const auto commit = [&](const std::string& before) { return shell(before + " && " + me); };
+  ASSERT_EQ(shell("git init -q . && git config core.hooksPath hooks").status, 0);
+  const ProgramRun first = commit("git add .");
+  EXPECT_EQ(first.status, 0) << first.out;
+
+  replace_in("tunes/reed-boat.yubifu", "六 1 2 1", "六 1 3 1");
+  EXPECT_EQ(commit("echo stands >notes.txt && git add notes.txt").status, 0);
+  const ProgramRun refused = commit("git add .");
+  EXPECT_EQ(refused.status, 1) << refused.out;
+  EXPECT_THAT(refused.out, HasSubstr("tunes/reed-boat.yubifu:7:"));
+  EXPECT_THAT(shell("git status --short").out, HasSubstr("M  tunes/reed-boat.yubifu"));
+
+  const ProgramRun whole =
+      commit(program() + " convert tunes/reed-boat.yubifu -o exports/reed-boat.musicxml && " +
+             program() + " convert tunes/reed-boat.yubifu -o exports/reed-boat.mid && git add .");
+  EXPECT_EQ(whole.status, 0) << whole.out;
 }
 
 TEST_F(CiExample, TheMakefileWritesTheExportsAnew) {

@@ -2,6 +2,8 @@
 #include "cli/help.h"
 
 #include <algorithm>
+#include <cstdio>
+#include <filesystem>
 #include <regex>
 #include <set>
 #include <string>
@@ -74,6 +76,17 @@ TEST(Help, AVerbWithoutInputsHasNoHoleInItsUse) {
     EXPECT_THAT(use, HasSubstr("[OPTIONS]"));
     EXPECT_THAT(use, Not(HasSubstr("  "))) << use;
   }
+}
+
+// What a line of shell says on its standard output.
+std::string output_of(const std::string& line) {
+  std::string text;
+  FILE* const pipe = ::popen(line.c_str(), "r");
+  for (int byte = std::fgetc(pipe); byte != EOF; byte = std::fgetc(pipe)) {
+    text += static_cast<char>(byte);
+  }
+  ::pclose(pipe);
+  return text;
 }
 
 ProgramRun help_in(const std::string& language, const std::string& topic) {
@@ -163,6 +176,29 @@ TEST(Help, LeadsToItsTopics) {
   EXPECT_EQ(help_in("en", "makrs").err,
             "yubifu: error: there is no help on makrs: did you mean marks?\n");
   EXPECT_THAT(help_in("en", "xyzzy").err, HasSubstr("there is on convert, annotate, fit"));
+}
+
+// Packages put the program and the page where a prefix has its bin and share, wherever that is.
+TEST(Help, SaysWhereThePageIs) {
+  namespace fs = std::filesystem;
+  const TemporaryFolder folder;
+  const fs::path program = folder.path() / "bin/yubifu";
+  const fs::path page = folder.path() / "share/yubifu/web/yubifu.html";
+  fs::create_directories(program.parent_path());
+  fs::copy_file(program_path(), program);
+  const auto help = [&](const std::string& language) {
+    return output_of("'" + program.string() + "' help page --language " + language);
+  };
+  EXPECT_THAT(help("en"), HasSubstr("'sh src/web/build.sh'"));
+  EXPECT_THAT(help("ja"), HasSubstr("sh src/web/build.sh"));
+  fs::create_directories(page.parent_path());
+  folder.write("share/yubifu/web/yubifu.html", "<!doctype html>");
+  for (const std::string language : {"en", "ja"}) {
+    EXPECT_THAT(help(language), HasSubstr("\n  " + page.string() + '\n'));
+    EXPECT_THAT(help(language), Not(HasSubstr("build.sh")));
+  }
+  fs::rename(folder.path() / "share/yubifu/web", folder.path() / "web");
+  EXPECT_THAT(help("en"), HasSubstr('\n' + ("  " + (folder.path() / "web/yubifu.html").string())));
 }
 
 // The notes of 一 that Japanese Wikipedia (篠笛) gives: 1 in F, 3 in G, 6 in B flat, 7 in B, 8 in

@@ -10,6 +10,9 @@ build=$(cd "$1" && pwd)
 echo "-- the core and the files of the package"
 node "$here/core.mjs"
 
+echo "-- the package, as a stranger uses it"
+sh "$here/node.sh"
+
 echo "-- the tests of the command line, run on the package"
 sh "$here/cli.sh" "$build"
 

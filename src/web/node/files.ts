@@ -24,6 +24,7 @@ const kAccess = 3;
 const kAppend = 0o2000;
 const kPermissions = 0o7777;
 const kFolder = 0o40777;
+const kFile = 0o100777;
 const kFromHere = 1;
 const kFromEnd = 2;
 
@@ -68,9 +69,19 @@ function hostFiles(FS: EmscriptenModule["FS"], { fs, path, folder }: Host): obje
   const root = path.parse(folder).root;
   const place = (node: FsNode): string =>
     node.parent === node ? root : within(node.parent, node.name);
-  // A drive is where it is, in whatever folder it is named.
-  const within = (parent: FsNode, name: string): string =>
-    path.sep === "\\" && isDrive(name) ? `${name}\\` : path.join(place(parent), name);
+  const within = (parent: FsNode, name: string): string => {
+    // A drive is where it is, in whatever folder it is named.
+    if (path.sep === "\\" && isDrive(name)) return `${name}\\`;
+    const folder = place(parent);
+    return folder.endsWith(path.sep) ? folder + name : folder + path.sep + name;
+  };
+  // What a folder was seen to hold, and need not be asked for one by one; each is told once.
+  const seen = new WeakMap<FsNode, Map<string, number>>();
+  const kindOf = (parent: FsNode, name: string): number | undefined => {
+    const kind = seen.get(parent)?.get(name);
+    seen.get(parent)?.delete(name);
+    return kind;
+  };
   const host = <Result>(call: () => Result): Result => told(FS, call);
   const made = (parent: FsNode | null, name: string, mode: number): FsNode => {
     const node = FS.createNode(parent, name, mode, 0);
@@ -96,7 +107,8 @@ function hostFiles(FS: EmscriptenModule["FS"], { fs, path, folder }: Host): obje
       });
     },
     lookup(parent: FsNode, name: string) {
-      return made(parent, name, host(() => fs.lstatSync(within(parent, name)).mode));
+      const mode = kindOf(parent, name) ?? host(() => fs.lstatSync(within(parent, name)).mode);
+      return made(parent, name, mode);
     },
     mknod(parent: FsNode, name: string, mode: number) {
       host(() => {
@@ -116,7 +128,10 @@ function hostFiles(FS: EmscriptenModule["FS"], { fs, path, folder }: Host): obje
       host(() => fs.rmdirSync(within(parent, name)));
     },
     readdir(node: FsNode) {
-      return [".", "..", ...host(() => fs.readdirSync(place(node)))];
+      const entries = host(() => fs.readdirSync(place(node), { withFileTypes: true }));
+      const plain = entries.filter((entry) => entry.isFile() || entry.isDirectory());
+      seen.set(node, new Map(plain.map((entry) => [entry.name, entry.isFile() ? kFile : kFolder])));
+      return [".", "..", ...entries.map(({ name }) => name)];
     },
     readlink(node: FsNode) {
       const target = host(() => fs.readlinkSync(place(node)));
