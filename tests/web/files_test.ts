@@ -64,8 +64,9 @@ async function onWindows(use: (run: (...words: string[]) => string, folder: stri
 
 test("paths with backslashes are found from the working folder", () =>
   onWindows((run) => {
+    assert.match(run("check", ".\\of summer"), /^0 1 file checked/, "before any of its files");
     assert.match(run("check", "of summer\\一.yubifu"), /^0 /);
-    assert.match(run("check", ".\\of summer"), /^0 1 file checked/);
+    assert.match(run("check", "C:\\songs"), /^0 1 file checked/, "with the folders in it");
     assert.match(run("check", "of summer\\none.yubifu"), /^2 of summer\/none\.yubifu: .*No such file/);
   }));
 
