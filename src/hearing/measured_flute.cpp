@@ -50,9 +50,11 @@ double ichi_hz(const MeasuredFlute& flute, const flute::Flute& like) {
     std::nth_element(over.begin(), at, over.end());
     middle = *at;
   }
-  const double hz =
+  double hz =
       model::frequency_hz(model::pitch_at(like.ichi().total_cents() + middle), like.tuning_hz());
-  return flute.celsius ? flute::hz_at(hz, flute::kConcertCelsius, *flute.celsius) : hz;
+  if (flute.celsius) hz = flute::hz_at(hz, flute::kConcertCelsius, *flute.celsius);
+  // Where a table holds the lowest and highest pitches that there are, it may lie beyond them.
+  return std::clamp(hz, flute::kLeastHz, flute::kMostHz);
 }
 
 void write_limits(JsonWriter& json, const flute::BendLimits& limits) {

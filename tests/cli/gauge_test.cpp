@@ -126,6 +126,14 @@ TEST_F(Gauge, TakesATableOfReadings) {
   }
 }
 
+// So far under 七 of size 6 that 一 would lie under every pitch that a flute file can name.
+TEST_F(Gauge, WritesAFluteFileWhateverATableHolds) {
+  for (const char* row : {"七,26", "二,20", "筒,20000"}) {
+    folder.write("deep.csv", row);
+    EXPECT_EQ(gauge({"deep.csv", "--like", "6", "-o", "mine.json"}).status, 0) << row;
+  }
+}
+
 TEST_F(Gauge, TellsWhereATableIsWrong) {
   folder.write("readings.csv", "sign,Hz\n一,489.5\n二,what\n");
   const ProgramRun run = gauge({"readings.csv", "--like", "6", "-o", "mine.json"});
