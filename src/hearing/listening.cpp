@@ -15,8 +15,8 @@ constexpr double kLeastDb = -120;
 constexpr float kFullScale = 0.999F;
 constexpr std::size_t kFullInARow = 3;
 
-// In silence a filter goes on falling, down to numbers so small that processors take a hundred times
-// as long for each.
+// In silence a filter goes on falling, down to numbers so small that processors take a hundred
+// times as long for each.
 double without_traces(double value) {
   constexpr double kTrace = 1e-20;
   return std::abs(value) < kTrace ? 0 : value;

@@ -313,12 +313,14 @@ class FingeringTexts {
     std::vector<bool> found;
     for (const LyricLine& line : lines) found.push_back(line.name == kFingeringLyric);
     const auto is_told = [&](const ToneSource& source) {
-      return std::ranges::any_of(in_.lyrics_of(source),
-                                 [&](const LyricElement& lyric) { return found[lyric.line]; });
+      const auto lyrics = in_.lyrics_of(source);
+      return std::any_of(lyrics.begin(), lyrics.end(),
+                         [&](const LyricElement& lyric) { return found[lyric.line]; });
     };
     const bool marked =
         context_.annotation == Annotation::lyric || context_.annotation == Annotation::lyric_above;
-    if (!wanted || !marked || std::ranges::any_of(in_.melody.sources, is_told)) return found;
+    const auto& sources = in_.melody.sources;
+    if (!wanted || !marked || std::any_of(sources.begin(), sources.end(), is_told)) return found;
     if (const auto verse = verse_of_most_signs()) {
       for (std::size_t i = 0; i < found.size(); ++i) found[i] = lines[i].number == *verse;
     }
