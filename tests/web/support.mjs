@@ -13,7 +13,7 @@ import { fileURLToPath, pathToFileURL } from "node:url";
 export const root = resolve(dirname(fileURLToPath(import.meta.url)), "../..");
 /** Where the page was built. */
 export const built = process.env.YUBIFU_PAGE ?? join(root, "build/web");
-const packages = createRequire(`${process.env.YUBIFU_WEB_PACKAGES}/`);
+const packages = createRequire(`${resolve(process.env.YUBIFU_WEB_PACKAGES ?? ".")}/`);
 export const { chromium } = packages("playwright-core");
 export const WebSocket = packages("ws");
 export const axe_source = await readFile(packages.resolve("axe-core/axe.min.js"), "utf8");
