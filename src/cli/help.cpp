@@ -169,7 +169,7 @@ std::filesystem::path page_path() {
   std::error_code failure;
   const auto program = std::filesystem::read_symlink("/proc/self/exe", failure);
   for (const char* folder : {"../share/yubifu/web", "../web"}) {
-    const auto page = (program.parent_path() / folder / "yubifu.html").lexically_normal();
+    auto page = (program.parent_path() / folder / "yubifu.html").lexically_normal();
     if (std::filesystem::is_regular_file(page, failure)) return page;
   }
   return {};
