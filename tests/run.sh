@@ -7,7 +7,7 @@ build="$root/build/release"
 . "$root/examples/packages.sh"
 
 # shellcheck disable=SC2086  # lists of words
-install_packages $build_packages libgtest-dev libgmock-dev libbenchmark-dev libxml2-utils midicsv \
+install_packages $build_packages libgtest-dev libgmock-dev libbenchmark-dev libxml2-utils midicsv fonts-ipafont-gothic \
   clang-format python3 python3-jsonschema python3-mido python3-numpy sox libsox-fmt-base aubio-tools
 # Node.js may come from elsewhere than Debian, where the two packages would not fit beside it.
 command -v npm >/dev/null || install_packages nodejs npm
