@@ -29,21 +29,25 @@ std::optional<Window> window_of(const Score& score, int first, int last) {
                 static_cast<std::size_t>(end.base() - measures.begin())};
 }
 
-// What holds where the excerpt begins goes to its header.
-void set_header(Score& cut, const Score& score, const Window& window) {
-  const Measure& start = score.measures[window.begin];
-  cut.header.meter = start.meter;
-  cut.header.beat.reset();
-  if (start.beat != default_beat(start.meter)) cut.header.beat = start.beat;
-  for (const Direction& direction : score.directions) {
-    if (direction.measure >= window.begin) break;
-    if (const auto* tempo = std::get_if<TempoChange>(&direction.value)) {
-      cut.header.tempo = tempo->tempo;
-    } else if (const auto* key = std::get_if<KeyChange>(&direction.value)) {
-      cut.header.key = key->key;
-    } else if (const auto* flute = std::get_if<FluteChange>(&direction.value)) {
-      cut.header.flute = flute->flute;
+// Whether a change holds on from where it stands, until the next one.
+bool holds_on(const Direction& direction) {
+  return std::holds_alternative<TempoChange>(direction.value) ||
+         std::holds_alternative<KeyChange>(direction.value) ||
+         std::holds_alternative<FluteChange>(direction.value);
+}
+
+// Those of the window, and at its start what holds on from before.
+void add_directions(Score& cut, const Score& score, const Window& window) {
+  for (Direction direction : score.directions) {
+    if (direction.measure < window.begin && holds_on(direction)) {
+      direction.measure = 0;
+      direction.onset = 0;
+    } else if (window.holds(direction.measure)) {
+      direction.measure -= window.begin;
+    } else {
+      continue;
     }
+    cut.directions.push_back(std::move(direction));
   }
 }
 
@@ -106,7 +110,6 @@ std::optional<Excerpt> excerpt(const Score& score, int first, int last) {
   Score cut;
   cut.header = score.header;
   cut.song_bars = score.song_bars;
-  set_header(cut, score, *window);
   set_flutes(cut, score, *window);
   cut.measures.assign(score.measures.begin() + static_cast<std::ptrdiff_t>(window->begin),
                       score.measures.begin() + static_cast<std::ptrdiff_t>(window->end));
@@ -117,11 +120,7 @@ std::optional<Excerpt> excerpt(const Score& score, int first, int last) {
     rest.measure -= window->begin;
     cut.rests.push_back(std::move(rest));
   }
-  for (Direction direction : score.directions) {
-    if (!window->holds(direction.measure)) continue;
-    direction.measure -= window->begin;
-    cut.directions.push_back(std::move(direction));
-  }
+  add_directions(cut, score, *window);
   cut.verses = verses_in_use(cut);
   gather_start_into_header(cut);
   mark_irregular(cut);

@@ -37,17 +37,17 @@ struct PartTitle {
 // What the command line and its lists name, in order.
 using Entry = std::variant<FoundFile, PartTitle>;
 
-// A text that is no score: one path a line.
-bool is_list(const std::string& path) {
-  if (extension_of(path) != "txt") return false;
-  const auto bytes = base::read_file(path);
-  return bytes.value && format_of_input(path, *bytes.value) == nullptr;
+// The bytes of a text that is no score: one path a line. Nothing for any other file.
+std::optional<std::string> read_list(const std::string& path) {
+  if (extension_of(path) != "txt") return std::nullopt;
+  auto bytes = base::read_file(path);
+  const bool is_list = bytes.value && format_of_input(path, *bytes.value) == nullptr;
+  return is_list ? std::move(bytes.value) : std::nullopt;
 }
 
 // The tunes and parts of a list; paths count from its folder.
-std::vector<Entry> entries_of_list(const std::string& path) {
-  const auto bytes = base::read_file(path);
-  const auto text = notation::notation_text(std::string(bytes.value.value_or(std::string())));
+std::vector<Entry> entries_of_list(const std::string& path, std::string bytes) {
+  const auto text = notation::notation_text(std::move(bytes));
   std::string_view rest = *text.value;
   std::vector<Entry> entries;
   while (!rest.empty()) {
@@ -63,7 +63,7 @@ std::vector<Entry> entries_of_list(const std::string& path) {
       continue;
     }
     FoundFile file{(folder_of(path) / fs::path(line)).string(), FoundBy::name, std::nullopt};
-    if (is_list(file.path)) {
+    if (read_list(file.path)) {
       file.problem = base::report(rule::list_in_list, std::nullopt,
                                   message("the list {} names a list, not a tune", path),
                                   message("name each tune in it"));
@@ -77,8 +77,8 @@ std::vector<Entry> entries_of(const Options& options) {
   std::vector<Entry> entries;
   for (const std::string& input : options.inputs) {
     std::vector<Entry> more;
-    if (is_list(input)) {
-      more = entries_of_list(input);
+    if (auto list = read_list(input)) {
+      more = entries_of_list(input, *std::move(list));
     } else {
       for (FoundFile& file : find_files({input}, is_tune)) more.push_back(std::move(file));
     }
@@ -92,7 +92,7 @@ std::string book_title(const Options& options) {
   if (!options.book.title.empty()) return options.book.title;
   if (options.inputs.size() == 1) {
     const fs::path path = fs::path(options.inputs.front()).lexically_normal();
-    if (is_list(path.string())) return path.stem().string();
+    if (read_list(path.string())) return path.stem().string();
     std::error_code failure;
     const fs::path named = path.has_filename() ? path : path.parent_path();
     if (fs::is_directory(path, failure) && named.has_stem() && named != ".") {
