@@ -33,7 +33,9 @@ class WordTable {
   /// The value of exactly this word; nothing for an unknown word.
   constexpr std::optional<Value> value_of(std::string_view word) const {
     for (const WordRow<Value>& row : rows_) {
-      if (row.word == word) return row.value;
+      // To compare all characters is a call, which most words are spared.
+      const bool alike = row.word.size() == word.size() && (word.empty() || row.word[0] == word[0]);
+      if (alike && row.word == word) return row.value;
     }
     return std::nullopt;
   }

@@ -104,13 +104,13 @@ class Remover {
     open_.pop_back();
     const std::string_view name = element.tag.name;
     if (element.is_ours) {
-      cut(element.tag.begin, end.end);
+      cut(element.tag.begin, end.end());
     } else if (name == "miscellaneous-field") {
       close_field(element, end);
     } else if (element.holds_fields && !element.has_others && is_added(name)) {
       cuts_.resize(element.cuts);
-      cut(element.tag.begin, end.end);
-      if (gives_back(name)) bring_back(end.end);
+      cut(element.tag.begin, end.end());
+      if (gives_back(name)) bring_back(end.end());
       tell_around(true);
     } else {
       tell_around(false);
@@ -124,10 +124,10 @@ class Remover {
 
   void close_field(const Element& element, const Tag& end) {
     const std::string_view name = attribute_in(element.tag.text, "name");
-    const std::string_view content = text_.substr(element.tag.end, end.begin - element.tag.end);
+    const std::string_view content = text_.substr(element.tag.end(), end.begin - element.tag.end());
     if (name == field::kAnnotated && !home_) home_ = field_home_named(content);
     const bool is_ours = home_ && (name == field::kAnnotated || contains(kOtherFields, name));
-    if (is_ours) cut(element.tag.begin, end.end);
+    if (is_ours) cut(element.tag.begin, end.end());
     tell_around(is_ours);
   }
 

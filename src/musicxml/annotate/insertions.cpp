@@ -152,11 +152,11 @@ class PlaceFinder {
     if (tag.kind != TagKind::end) open(tag);
     if (tag.kind == TagKind::start) return;
     const Tag& opening = tag.kind == TagKind::end ? scanner_.opening() : tag;
-    const std::size_t content_end = tag.kind == TagKind::end ? tag.begin : tag.end;
+    const std::size_t content_end = tag.kind == TagKind::end ? tag.begin : tag.end();
     close({tag.name,
            opening,
-           {opening.begin, tag.end},
-           text_.substr(opening.end, content_end - opening.end)});
+           {opening.begin, tag.end()},
+           text_.substr(opening.end(), content_end - opening.end())});
   }
 
   // How many elements stand around the one that is opened or was closed.
@@ -257,11 +257,11 @@ class PlaceFinder {
     }
   }
 
-  static Place at_start_of(const Whole& element) { return {element.opening.end, {}}; }
+  static Place at_start_of(const Whole& element) { return {element.opening.end(), {}}; }
 
   FieldPlace field_place() const {
     if (!identification_) {
-      const std::size_t start = root_.end;
+      const std::size_t start = root_.end();
       const std::string_view space = text_.substr(start, end_of_space(text_, start) - start);
       return {FieldHome::identification, after_titles_.value_or(Place{start, space}), std::nullopt};
     }

@@ -8,24 +8,6 @@
 #include "musicxml/xml/xml_document.h"
 
 namespace yubifu::musicxml {
-
-std::optional<AnnotationText> parse_annotation(std::string_view text) {
-  text = model::without_strokes(text);
-  if (const auto gap = model::parse_gap(text)) {
-    return AnnotationText{*gap->fingering, gap->spelling};
-  }
-  const auto fingering = model::parse_printed(text);
-  if (!fingering) return std::nullopt;
-  return AnnotationText{*fingering, std::nullopt};
-}
-
-std::optional<AnnotationText> parse_marked_annotation(std::string_view text) {
-  if (auto standard = parse_annotation(text)) return standard;
-  const auto fingering = model::parse_printed_of_any_flute(model::without_strokes(text));
-  if (!fingering) return std::nullopt;
-  return AnnotationText{*fingering, std::nullopt};
-}
-
 namespace {
 
 bool has_mark(pugi::xml_node node, const MarkAttribute& mark) {
@@ -33,6 +15,19 @@ bool has_mark(pugi::xml_node node, const MarkAttribute& mark) {
 }
 
 }  // namespace
+
+std::optional<AnnotationText> parse_annotation(std::string_view text) {
+  // Most have no strokes, and to look for them takes longer than all else.
+  if (const auto standard = model::parse_printed(text)) return AnnotationText{*standard, {}, false};
+  const std::string_view bare = model::without_strokes(text);
+  const bool has_strokes = bare.size() < text.size();
+  if (const auto gap = model::parse_gap(bare)) {
+    return AnnotationText{*gap->fingering, gap->spelling, has_strokes};
+  }
+  const auto fingering = model::parse_printed_of_any_flute(bare);
+  if (!fingering) return std::nullopt;
+  return AnnotationText{*fingering, {}, has_strokes};
+}
 
 bool is_annotation_direction(pugi::xml_node direction) {
   return std::all_of(kDirectionMarks.begin(), kDirectionMarks.end(),

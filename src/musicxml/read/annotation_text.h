@@ -15,15 +15,13 @@ namespace yubifu::musicxml {
 struct AnnotationText {
   model::Fingering fingering;
   std::optional<model::Spelling> gap;  ///< of a gap: its sounding pitch
+  bool has_strokes = false;
 };
 
-/// Reads a standard sign with half hole and bend, or a gap such as `?F#4↓20`; strokes behind it
-/// are passed over. Nothing for any other text.
+/// Reads a sign with half hole and bend (also one that only a flute file defines: a character with
+/// its combining marks), or a gap such as `?F#4↓20`, and passes over strokes behind them. Nothing
+/// for any other text.
 std::optional<AnnotationText> parse_annotation(std::string_view text);
-
-/// The same, and also a sign that only a flute file defines: one character with its combining
-/// marks.
-std::optional<AnnotationText> parse_marked_annotation(std::string_view text);
 
 /// True for a `<direction>` that annotate has written, if the file says that it was annotated.
 bool is_annotation_direction(pugi::xml_node direction);

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <map>
+#include <utility>
 
 #include "base/source_text.h"
 #include "musicxml/read/annotation_text.h"
@@ -16,63 +17,50 @@ namespace {
 // Collects starts and stops by the numbers of the slurs; notes by their index in the score.
 class SlurCollector {
  public:
-  void start(const std::string& number, std::size_t note, std::size_t measure,
-             base::SourceRange where);
-  /// A stop without a start says nothing.
-  void stop(const std::string& number, std::size_t note);
+  void start(const std::string& number, std::size_t note, const PlacedNote& at) {
+    const Open slur{note, &at};
+    const auto [place, is_new] = open_.try_emplace(number, slur);
+    if (is_new || place->second.note == note) return;  // on several notes of one chord
+    unclosed_.push_back(std::exchange(place->second, slur));
+  }
 
-  /// Marks every note from the start of a slur to the one before its stop; slurs that never stop
-  /// are remarked.
-  void finish(std::vector<model::Note>& notes, Remarks& remarks);
+  // A stop without a start says nothing.
+  void stop(const std::string& number, std::size_t note) {
+    const auto found = open_.find(number);
+    if (found == open_.end()) return;
+    if (note > found->second.note) closed_.emplace_back(found->second.note, note);
+    open_.erase(found);
+  }
+
+  // Marks every note from the start of a slur to the one before its stop; slurs that never stop
+  // are remarked.
+  void finish(std::vector<model::Note>& notes, std::string_view text, Remarks& remarks) {
+    for (const auto& [number, slur] : open_) unclosed_.push_back(slur);
+    for (const auto& [note, at] : unclosed_) {
+      remarks.add(remark::unclosed_slur, at->at.measure, range_of(at->element.node, text));
+    }
+    std::vector<int> change(notes.size() + 1, 0);
+    for (const auto& [begin, end] : closed_) {
+      ++change[begin];
+      --change[end];
+    }
+    int depth = 0;
+    for (std::size_t i = 0; i < notes.size(); ++i) {
+      depth += change[i];
+      notes[i].slur_to_next = depth > 0;
+    }
+  }
 
  private:
   struct Open {
     std::size_t note;
-    std::size_t measure;
-    base::SourceRange where;
-  };
-  struct Slur {
-    std::size_t begin;
-    std::size_t end;
+    const PlacedNote* at;
   };
 
   std::map<std::string, Open> open_;
-  std::vector<Slur> slurs_;
+  std::vector<std::pair<std::size_t, std::size_t>> closed_;
   std::vector<Open> unclosed_;
 };
-
-void SlurCollector::start(const std::string& number, std::size_t note, std::size_t measure,
-                          base::SourceRange where) {
-  const Open slur{note, measure, where};
-  const auto [place, is_new] = open_.try_emplace(number, slur);
-  if (is_new || place->second.note == note) return;  // on several notes of one chord
-  unclosed_.push_back(place->second);
-  place->second = slur;
-}
-
-void SlurCollector::stop(const std::string& number, std::size_t note) {
-  const auto found = open_.find(number);
-  if (found == open_.end()) return;
-  if (note > found->second.note) slurs_.push_back({found->second.note, note});
-  open_.erase(found);
-}
-
-void SlurCollector::finish(std::vector<model::Note>& notes, Remarks& remarks) {
-  for (const auto& [number, slur] : open_) unclosed_.push_back(slur);
-  for (const Open& slur : unclosed_) {
-    remarks.add(remark::unclosed_slur, slur.measure, slur.where);
-  }
-  std::vector<int> change(notes.size() + 1, 0);
-  for (const Slur& slur : slurs_) {
-    ++change[slur.begin];
-    --change[slur.end];
-  }
-  int depth = 0;
-  for (std::size_t i = 0; i < notes.size(); ++i) {
-    depth += change[i];
-    notes[i].slur_to_next = depth > 0;
-  }
-}
 
 using model::Mark;
 using model::Rational;
@@ -102,6 +90,8 @@ class MelodyReader {
  private:
   void read_all() {
     const NoteIndexes selected = select_melody(part_, context_.choice, text_, out_.remarks);
+    out_.notes.reserve(selected.size());
+    out_.sources.reserve(selected.size());
     for (std::size_t i = 0; i < selected.size();) {
       const PlacedNote& note = part_.notes[selected[i]];
       if (note.at.measure != measure_) finish_measure(note.at.measure);
@@ -117,7 +107,7 @@ class MelodyReader {
     }
     finish_measure(measure_);
     if (open_tie()) remark_tie(false);
-    slurs_.finish(out_.notes, out_.remarks);
+    slurs_.finish(out_.notes, text_, out_.remarks);
     drop_last_slide();
   }
 
@@ -151,14 +141,10 @@ class MelodyReader {
   }
 
   void start_slurs(const ChordMember& member, std::size_t note) {
-    if (member.details->slur_starts.empty()) return;
-    const base::SourceRange where = range_of(placed(member).element.node, text_);
     for (const std::string& number : member.details->slur_starts) {
-      slurs_.start(number, note, placed(member).at.measure, where);
+      slurs_.start(number, note, placed(member));
     }
   }
-
-  // --- Grace notes
 
   void take_grace(const Chord& chord) {
     const pugi::xml_node grace = placed(chord.top()).element.node.child("grace");
@@ -217,8 +203,6 @@ class MelodyReader {
     grace_notes_to_previous();
     measure_ = next;
   }
-
-  // --- Main notes
 
   void take_main(const Chord& chord) {
     const PlacedNote& top = placed(chord.top());
@@ -344,8 +328,6 @@ class MelodyReader {
     }
   }
 
-  // --- Rests
-
   void take_rest(const PlacedNote& rest, std::size_t index) {
     grace_notes_to_previous();
     const Moment start = map_.start_at(rest.at);
@@ -379,8 +361,6 @@ class MelodyReader {
     out_.rests.push_back(
         {start.measure, start.onset, marks.list(), range_of(rest.element.node, text_)});
   }
-
-  // --- After the last note
 
   void drop_last_slide() {
     if (out_.notes.empty() || !out_.notes.back().has(Mark::suri)) return;

@@ -5,7 +5,6 @@
 #include <span>
 #include <utility>
 
-#include "model/strokes.h"
 #include "musicxml/read/annotation_text.h"
 #include "musicxml/read/note_remarks.h"
 #include "musicxml/xml/xml_document.h"
@@ -222,17 +221,13 @@ class FingeringTexts {
 
  private:
   void take(const ToneRef& ref, std::string_view text, std::size_t measure, pugi::xml_node node) {
-    const auto annotation = parse_marked_annotation(text);
+    const auto annotation = parse_annotation(text);
     if (!annotation || !set(tone_of(in_.melody.notes, ref), *annotation)) {
       in_.melody.remarks.add(remark::bad_fingering, measure, range_of(node, in_.text),
                              std::string(text));
-    } else if (ref.place == ToneRef::Place::main && has_strokes(text)) {
+    } else if (ref.place == ToneRef::Place::main && annotation->has_strokes) {
       stroked_[ref.note] = {measure, node, std::string(text)};
     }
-  }
-
-  static bool has_strokes(std::string_view text) {
-    return model::without_strokes(text).size() < text.size();
   }
 
   // False for a gap whose pitch is far from the written one; the tone is a gap all the same.
@@ -339,7 +334,7 @@ class FingeringTexts {
         if (lyric.text.empty()) continue;
         VerseCount& count = counts[in_.part.lyrics.lines()[lyric.line].number];
         ++count.texts;
-        if (parse_marked_annotation(lyric.text)) ++count.signs;
+        if (parse_annotation(lyric.text)) ++count.signs;
       }
     }
     return counts;

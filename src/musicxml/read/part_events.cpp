@@ -72,10 +72,12 @@ std::uint32_t PartLyrics::line_of(pugi::xml_node lyric) {
     if (key == "name") line.name = attribute.value();
     if (key == "number") line.number = attribute.value();
   }
+  if (!lines_.empty() && lines_[last_line_] == line) return last_line_;
   const auto [place, is_new] =
       index_.try_emplace({line.name, line.number}, static_cast<std::uint32_t>(lines_.size()));
   if (is_new) lines_.push_back(line);
-  return place->second;
+  last_line_ = place->second;
+  return last_line_;
 }
 
 std::string_view PartLyrics::text_in(pugi::xml_node text) {

@@ -47,6 +47,8 @@ struct LyricElement {
 struct LyricLine {
   std::string_view name;
   std::string_view number;
+
+  friend bool operator==(const LyricLine&, const LyricLine&) = default;
 };
 
 class PartLyrics {
@@ -70,6 +72,7 @@ class PartLyrics {
   std::vector<LyricElement> all_;
   std::vector<LyricLine> lines_;
   std::map<std::pair<std::string_view, std::string_view>, std::uint32_t> index_;
+  std::uint32_t last_line_ = 0;
   std::deque<std::string> joined_;  // texts that do not stand in the document in one piece
 };
 

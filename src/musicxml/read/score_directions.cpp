@@ -156,7 +156,7 @@ class DirectionPlacer {
                             ? is_annotation_direction(node_)
                             : context_.is_ours && attribute(node_, "placement") == "below";
     if (context_.is_annotated && !marked) return false;
-    if (!marked && !parse_marked_annotation(element.words)) return false;
+    if (!marked && !parse_annotation(element.words)) return false;
     out_.fingerings.push_back({next_note_, at_.measure, node_, element.words});
     return true;
   }

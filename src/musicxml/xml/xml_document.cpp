@@ -82,7 +82,7 @@ base::SourceRange range_of(pugi::xml_node element, std::string_view text) {
   XmlScanner scanner(text.substr(begin));
   while (const Tag* tag = scanner.next()) {
     const bool is_whole = tag->kind != TagKind::start && scanner.around().empty();
-    if (is_whole) return {begin, begin + tag->end};
+    if (is_whole) return {begin, begin + tag->end()};
   }
   return {begin, text.size()};
 }

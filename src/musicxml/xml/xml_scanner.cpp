@@ -83,11 +83,11 @@ XmlScanner::XmlScanner(std::string_view text)
     : text_(text), at_(text.starts_with(base::kByteOrderMark) ? base::kByteOrderMark.size() : 0) {}
 
 const Tag* XmlScanner::next() {
-  if (tag_.kind == TagKind::start) around_.push_back(tag_);
-  tag_.kind = TagKind::empty;
+  if (inside_next_) ++depth_;
+  inside_next_ = false;
   while (!fault_) {
     const std::size_t begin = std::min(text_.find('<', at_), text_.size());
-    check_text(begin);
+    if (depth_ == 0 || begin > no_reference_before_) check_text(begin);
     if (fault_) break;
     if (begin == text_.size()) {
       at_ = begin;
@@ -95,79 +95,78 @@ const Tag* XmlScanner::next() {
       break;
     }
     const char next = begin + 1 < text_.size() ? text_[begin + 1] : '\0';
-    if (next == '!' || next == '?') {
-      pass_section(begin);
-    } else if (next == '/' ? read_end_tag(begin) : read_start_tag(begin)) {
-      return &tag_;
-    }
+    if (next == '/') return read_end_tag(begin);
+    if (next != '!' && next != '?') return read_start_tag(begin);
+    pass_section(begin);
   }
   return nullptr;
 }
 
-bool XmlScanner::give(TagKind kind, std::string_view name, std::size_t begin, std::size_t end) {
-  tag_ = {kind, name, begin, end, text_.substr(begin, end - begin)};
-  at_ = end;
-  return true;
-}
-
-// False so that a failed step can end what it belongs to.
-bool XmlScanner::fail(const base::Rule& rule, std::size_t offset, std::string message,
-                      std::string hint) {
+const Tag* XmlScanner::fail(const base::Rule& rule, std::size_t offset, std::string message,
+                            std::string hint) {
   if (!fault_) fault_ = XmlFault{&rule, offset, std::move(message), std::move(hint)};
-  return false;
+  return nullptr;
 }
 
 // Where a text breaks off, nothing else is wrong with its last tag.
-bool XmlScanner::malformed(std::size_t tag, std::size_t offset, std::string message) {
+const Tag* XmlScanner::malformed(std::size_t tag, std::size_t offset, std::string message) {
   if (text_.find('>', tag) != kNowhere) {
     return fail(rule::xml_syntax, offset, std::move(message), export_again());
   }
   return fail(rule::xml_syntax, tag, base::message("the file ends inside this tag"), copy_again());
 }
 
-// --- Tags
-
 std::size_t XmlScanner::end_of_name(std::size_t at) const {
   while (at < text_.size() && kIsInName[static_cast<unsigned char>(text_[at])]) ++at;
   return at;
 }
 
-bool XmlScanner::read_start_tag(std::size_t begin) {
+const Tag* XmlScanner::read_start_tag(std::size_t begin) {
   std::size_t at = end_of_name(begin + 1);
-  const std::string_view name = text_.substr(begin + 1, at - begin - 1);
+  const std::string_view name = piece(begin + 1, at);
   if (name.empty() || !starts_name(name.front())) {
     return malformed(begin, begin, base::message("a start tag is malformed"));
   }
-  if (around_.empty() && seen_root_) {
+  if (depth_ == 0 && seen_root_) {
     return fail(rule::xml_syntax, begin, base::message("a second root element begins here"),
                 base::message("a file holds one score"));
   }
   seen_root_ = true;
   names_.clear();
-  while (true) {
+  const auto ends_here = [&] {
+    return at < text_.size() && (text_[at] == '>' || (text_[at] == '/' && at + 1 < text_.size() &&
+                                                      text_[at + 1] == '>'));
+  };
+  while (!ends_here()) {
     const std::size_t gap = at;
     at = end_of_space(text_, at);
-    const char c = at < text_.size() ? text_[at] : '\0';
-    if (c == '>' || (c == '/' && text_.substr(at).starts_with("/>"))) {
-      break;
-    }
-    if (at == gap || !starts_name(c)) {
+    if (ends_here()) break;
+    if (at == gap || at == text_.size() || !starts_name(text_[at])) {
       return malformed(begin, at, base::message("a start tag is malformed"));
     }
     at = behind_attribute(begin, at);
-    if (fault_) return false;
+    if (fault_) return nullptr;
   }
-  const bool is_empty = text_[at] == '/';
-  if (!is_empty && around_.size() >= kDeepestNesting) {
+  const bool has_content = text_[at] == '>';
+  if (has_content && depth_ >= kDeepestNesting) {
     return fail(rule::xml_limits, begin,
                 base::message("elements nest more than {} deep", kDeepestNesting));
   }
-  return give(is_empty ? TagKind::empty : TagKind::start, name, begin, at + (is_empty ? 2 : 1));
+  inside_next_ = has_content;
+  at_ = at + (has_content ? 1 : 2);
+  if (depth_ == open_.size()) open_.emplace_back();
+  Tag& tag = open_[depth_];
+  tag.kind = has_content ? TagKind::start : TagKind::empty;
+  tag.name = name;
+  tag.text = piece(begin, at_);
+  tag.begin = begin;
+  return &tag;
 }
 
 std::size_t XmlScanner::behind_attribute(std::size_t tag, std::size_t begin) {
   const std::size_t name_end = end_of_name(begin);
-  if (!note_attribute(begin, name_end)) return kNowhere;
+  note_attribute(begin, name_end);
+  if (fault_) return kNowhere;
   const std::size_t equals = end_of_space(text_, name_end);
   const bool has_value = equals < text_.size() && text_[equals] == '=';
   const std::size_t open = has_value ? end_of_space(text_, equals + 1) : equals;
@@ -182,41 +181,47 @@ std::size_t XmlScanner::behind_attribute(std::size_t tag, std::size_t begin) {
   return close + 1;
 }
 
-bool XmlScanner::note_attribute(std::size_t begin, std::size_t end) {
-  const std::string_view name = text_.substr(begin, end - begin);
+void XmlScanner::note_attribute(std::size_t begin, std::size_t end) {
+  const std::string_view name = piece(begin, end);
   if (std::find(names_.begin(), names_.end(), name) != names_.end()) {
-    return fail(rule::xml_syntax, begin, base::message("the attribute '{}' is given twice", name),
-                base::message("keep one of them"));
-  }
-  if (names_.size() >= kMostAttributes) {
-    return fail(rule::xml_limits, begin,
-                base::message("an element has more than {} attributes", kMostAttributes));
+    fail(rule::xml_syntax, begin, base::message("the attribute '{}' is given twice", name),
+         base::message("keep one of them"));
+  } else if (names_.size() >= kMostAttributes) {
+    fail(rule::xml_limits, begin,
+         base::message("an element has more than {} attributes", kMostAttributes));
   }
   names_.push_back(name);
-  return true;
 }
 
-bool XmlScanner::read_end_tag(std::size_t begin) {
+const Tag* XmlScanner::read_end_tag(std::size_t begin) {
+  const std::string_view open = depth_ > 0 ? open_[depth_ - 1].name : std::string_view();
+  const std::size_t usual_end = begin + 2 + open.size();
+  if (depth_ > 0 && usual_end < text_.size() && text_[usual_end] == '>' &&
+      piece(begin + 2, usual_end) == open) {
+    return end_element(begin, usual_end + 1);
+  }
   const std::size_t name_end = end_of_name(begin + 2);
-  const std::string_view name = text_.substr(begin + 2, name_end - begin - 2);
+  const std::string_view name = piece(begin + 2, name_end);
   const std::size_t close = end_of_space(text_, name_end);
   if (close == text_.size() || text_[close] != '>') {
     return malformed(begin, begin, base::message("an end tag is malformed"));
   }
-  if (around_.empty()) {
+  if (depth_ == 0) {
     return fail(rule::xml_syntax, begin, base::message("</{}> ends nothing", name), export_again());
   }
-  opening_ = around_.back();
-  if (opening_.name != name) {
+  if (name != open) {
     return fail(rule::xml_syntax, begin,
-                base::message("</{}> stands here while <{}> is open", name, opening_.name),
-                export_again());
+                base::message("</{}> stands here while <{}> is open", name, open), export_again());
   }
-  around_.pop_back();
-  return give(TagKind::end, name, begin, close + 1);
+  return end_element(begin, close + 1);
 }
 
-// --- What stands between the tags
+const Tag* XmlScanner::end_element(std::size_t begin, std::size_t end) {
+  --depth_;
+  at_ = end;
+  end_tag_ = {TagKind::end, open_[depth_].name, piece(begin, end), begin};
+  return &end_tag_;
+}
 
 void XmlScanner::pass_section(std::size_t begin) {
   const std::string_view rest = text_.substr(begin);
@@ -268,7 +273,7 @@ void XmlScanner::pass_document_type(std::size_t begin) {
 }
 
 void XmlScanner::check_text(std::size_t end) {
-  const std::size_t seen = around_.empty() ? end_of_space(text_, at_) : end;
+  const std::size_t seen = depth_ == 0 ? end_of_space(text_, at_) : end;
   if (seen < end) {
     fail(rule::xml_syntax, seen, base::message("text stands outside the root element"));
   }
@@ -296,10 +301,10 @@ void XmlScanner::check_references(std::size_t begin, std::size_t end) {
 }
 
 void XmlScanner::check_end() {
-  if (!around_.empty()) {
-    fail(rule::xml_syntax, around_.back().begin,
-         base::message("the file ends while <{}>, which begins here, is still open",
-                       around_.back().name),
+  if (depth_ > 0) {
+    const Tag& open = open_[depth_ - 1];
+    fail(rule::xml_syntax, open.begin,
+         base::message("the file ends while <{}>, which begins here, is still open", open.name),
          copy_again());
   } else if (!seen_root_) {
     fail(rule::xml_syntax, text_.size(), base::message("the text holds no XML element"),
@@ -307,46 +312,45 @@ void XmlScanner::check_end() {
   }
 }
 
-// --- The text as a whole
-
 namespace {
 
-// Without a branch, for the loop over blocks.
-constexpr bool is_forbidden_control(char c) {
-  return (static_cast<unsigned char>(c) < 0x20) & (c != '\t') & (c != '\n') & (c != '\r');
+// Control characters that XML forbids, and what is not ASCII: below zero as a signed number.
+constexpr bool is_odd(signed char c) {
+  return (c < 0x20) & (c != '\t') & (c != '\n') & (c != '\r');
 }
 
-// Whole blocks first, without a branch inside, so that compilers turn them into vector
-// instructions.
-std::size_t first_forbidden_control(std::string_view text) {
-  constexpr std::size_t kBlock = 32;
-  std::size_t at = 0;
-  for (; at + kBlock <= text.size(); at += kBlock) {
-    unsigned char found = 0;  // of bool compilers make no vectors
-    for (std::size_t i = 0; i < kBlock; ++i) {
-      found |= static_cast<unsigned char>(is_forbidden_control(text[at + i]));
-    }
-    if (found != 0) break;
+constexpr std::size_t kBlock = 32;
+
+// Without a branch in the loop, so that compilers turn it into vector instructions.
+bool is_plain_block(const char* block) {
+  unsigned char found = 0;  // of bool compilers make no vectors
+  for (std::size_t i = 0; i < kBlock; ++i) {
+    found |= static_cast<unsigned char>(is_odd(static_cast<signed char>(block[i])));
   }
-  const auto rest = text.substr(at);
-  return at + static_cast<std::size_t>(
-                  std::find_if(rest.begin(), rest.end(), is_forbidden_control) - rest.begin());
+  return found == 0;
 }
 
 std::optional<XmlFault> find_bad_character(std::string_view text) {
-  const std::size_t control = first_forbidden_control(text);
-  const std::size_t invalid = base::first_invalid_utf8(text).value_or(text.size());
-  const std::size_t at = std::min(control, invalid);
-  if (at == text.size()) return std::nullopt;
-  const auto byte = static_cast<unsigned char>(text[at]);
-  if (at == control) {
-    return XmlFault{&rule::xml_syntax, at,
-                    base::message("the control character U+{:04X} is not allowed in XML", byte),
-                    base::message("delete it")};
+  for (std::size_t at = 0; at < text.size();) {
+    const std::size_t end = std::min(at + kBlock, text.size());
+    if (end - at == kBlock && is_plain_block(text.data() + at)) at = end;
+    while (at < end) {
+      const auto byte = static_cast<unsigned char>(text[at]);
+      const std::size_t size = byte < 0x80 ? 1 : base::first_code_point(text.substr(at)).size;
+      if (byte < 0x80 && is_odd(static_cast<signed char>(byte))) {
+        return XmlFault{&rule::xml_syntax, at,
+                        base::message("the control character U+{:04X} is not allowed in XML", byte),
+                        base::message("delete it")};
+      }
+      if (byte >= 0x80 && size == 1) {
+        return XmlFault{&rule::unreadable_text, at,
+                        base::message("byte {:02X} is not part of a UTF-8 character", byte),
+                        base::message("save the file as UTF-8")};
+      }
+      at += size;
+    }
   }
-  return XmlFault{&rule::unreadable_text, at,
-                  base::message("byte {:02X} is not part of a UTF-8 character", byte),
-                  base::message("save the file as UTF-8")};
+  return std::nullopt;
 }
 
 }  // namespace

@@ -5,6 +5,7 @@
 
 #include <cstddef>
 #include <optional>
+#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -25,13 +26,14 @@ struct XmlFault {
 
 enum class TagKind { start, end, empty };
 
-/// Bytes [begin, end) of the text, from "<" to behind ">".
+/// Where it stands, from "<" to behind ">".
 struct Tag {
   TagKind kind = TagKind::empty;
   std::string_view name;
-  std::size_t begin = 0;
-  std::size_t end = 0;
   std::string_view text;  ///< all of it
+  std::size_t begin = 0;  ///< its first byte in the scanned text
+
+  std::size_t end() const { return begin + text.size(); }
 };
 
 /// Passes over comments, processing instructions, CDATA and the document type, which is never
@@ -45,10 +47,10 @@ class XmlScanner {
 
   /// The start tags of the elements around the tag that came last, outermost first; of an end tag
   /// those around its element.
-  const std::vector<Tag>& around() const { return around_; }
+  std::span<const Tag> around() const { return {open_.data(), depth_}; }
 
   /// The start tag of the element that the end tag which came last has ended.
-  const Tag& opening() const { return opening_; }
+  const Tag& opening() const { return open_[depth_]; }
 
   /// What the scan stopped at: malformed markup and markup without an end, tags that do not pair,
   /// text or a second element beside the root, no root at all, entities (declared ones, unknown
@@ -57,27 +59,34 @@ class XmlScanner {
   const std::optional<XmlFault>& fault() const { return fault_; }
 
  private:
-  bool read_start_tag(std::size_t begin);
-  bool read_end_tag(std::size_t begin);
+  const Tag* read_start_tag(std::size_t begin);
+  const Tag* read_end_tag(std::size_t begin);
+  const Tag* end_element(std::size_t begin, std::size_t end);
   std::size_t behind_attribute(std::size_t tag, std::size_t begin);
-  bool note_attribute(std::size_t begin, std::size_t end);
+  void note_attribute(std::size_t begin, std::size_t end);
   void pass_section(std::size_t begin);
   void pass_document_type(std::size_t begin);
 
+  std::string_view piece(std::size_t begin, std::size_t end) const {
+    return {text_.data() + begin, end - begin};
+  }
   std::size_t end_of_name(std::size_t at) const;
   void check_text(std::size_t end);
   void check_references(std::size_t begin, std::size_t end);
   void check_end();
 
-  bool give(TagKind kind, std::string_view name, std::size_t begin, std::size_t end);
-  bool fail(const base::Rule& rule, std::size_t offset, std::string message, std::string hint = {});
-  bool malformed(std::size_t tag, std::size_t offset, std::string message);
+  // Null, so that a failed step can end what it belongs to.
+  const Tag* fail(const base::Rule& rule, std::size_t offset, std::string message,
+                  std::string hint = {});
+  const Tag* malformed(std::size_t tag, std::size_t offset, std::string message);
 
   std::string_view text_;
   std::size_t at_ = 0;
-  Tag tag_;  // that came last
-  Tag opening_;
-  std::vector<Tag> around_;
+  // Tags are written where they will stay, since copies of them would take much of a scan.
+  std::vector<Tag> open_;     // the start tags around, then those of elements that have ended
+  std::size_t depth_ = 0;     // how many of them are around
+  bool inside_next_ = false;  // the element that came last, which has content
+  Tag end_tag_;
   bool seen_root_ = false;
   std::size_t no_reference_before_ = 0;  // from where the text was read
   std::vector<std::string_view> names_;  // of the attributes of one element
