@@ -57,6 +57,18 @@ Rational measured_length(const WholeFile& all, Rational voice, const model::Mete
   return std::max(voice, completed);
 }
 
+// Its location does not put it at the start or end of its measure.
+bool stands_inside(const PlacedNode& line) {
+  return attribute(line.node, "location") == "middle";
+}
+
+// What needs a bar boundary: a repeat, an ending or a double bar.
+bool parts_music(pugi::xml_node barline) {
+  if (barline.child("repeat") || barline.child("ending")) return true;
+  const auto style = bar_style_named(child_word(barline, "bar-style"));
+  return style && *style != model::BarStyle::regular;
+}
+
 std::vector<Rational> cuts_in(const PartEvents& part, std::size_t& next, std::size_t measure,
                               Rational length) {
   std::vector<Rational> cuts;
@@ -171,6 +183,33 @@ constexpr std::array<std::string_view, 3> kOtherStyles{"heavy", "heavy-light", "
 template <std::size_t N>
 bool is_among(const std::array<std::string_view, N>& list, std::string_view name) {
   return std::find(list.begin(), list.end(), name) != list.end();
+}
+
+// The numbers of an ending: "1", "1, 2", "1-3". Empty when there is none.
+std::vector<int> ending_numbers(std::string_view text) {
+  std::vector<int> numbers;
+  const char* at = text.data();
+  const char* end = at + text.size();
+  bool range = false;
+  while (at != end) {
+    int value = 0;
+    const auto [stop, error] = std::from_chars(at, end, value);
+    const bool is_too_large = error == std::errc::result_out_of_range;
+    if (!is_too_large && (error != std::errc{} || value < 1)) {
+      if (*at == '-' && !numbers.empty()) range = true;
+      if (*at == ',') range = false;
+      ++at;
+      continue;
+    }
+    at = stop;
+    if (is_too_large || value > kMostEndings) continue;
+    const int first = range ? numbers.back() + 1 : value;
+    for (int number = first; number <= value; ++number) numbers.push_back(number);
+    range = false;
+  }
+  std::sort(numbers.begin(), numbers.end());
+  numbers.erase(std::unique(numbers.begin(), numbers.end()), numbers.end());
+  return numbers;
 }
 
 class BarLineReader {
@@ -319,45 +358,9 @@ class BarLineReader {
 
 }  // namespace
 
-bool stands_inside(const PlacedNode& line) {
-  return attribute(line.node, "location") == "middle";
-}
-
-bool parts_music(pugi::xml_node barline) {
-  if (barline.child("repeat") || barline.child("ending")) return true;
-  const auto style = bar_style_named(child_word(barline, "bar-style"));
-  return style && *style != model::BarStyle::regular;
-}
-
 BarLineSigns apply_bar_lines(const PartEvents& part, const BarMap& map, std::string_view text,
                              std::vector<model::Measure>& measures) {
   return BarLineReader(part, map, text, measures).run();
-}
-
-std::vector<int> ending_numbers(std::string_view text) {
-  std::vector<int> numbers;
-  const char* at = text.data();
-  const char* end = at + text.size();
-  bool range = false;
-  while (at != end) {
-    int value = 0;
-    const auto [stop, error] = std::from_chars(at, end, value);
-    const bool is_too_large = error == std::errc::result_out_of_range;
-    if (!is_too_large && (error != std::errc{} || value < 1)) {
-      if (*at == '-' && !numbers.empty()) range = true;
-      if (*at == ',') range = false;
-      ++at;
-      continue;
-    }
-    at = stop;
-    if (is_too_large || value > kMostEndings) continue;
-    const int first = range ? numbers.back() + 1 : value;
-    for (int number = first; number <= value; ++number) numbers.push_back(number);
-    range = false;
-  }
-  std::sort(numbers.begin(), numbers.end());
-  numbers.erase(std::unique(numbers.begin(), numbers.end()), numbers.end());
-  return numbers;
 }
 
 }  // namespace yubifu::musicxml

@@ -1,6 +1,5 @@
 // From the measures of the file to the bars of the score: mostly one to one, but a repeat sign or
-// double bar inside a measure parts it in two.
-// That is what <barline> says, besides repeats and endings. Shows pugixml.
+// double bar inside a measure parts it in two. Shows pugixml.
 #pragma once
 
 #include <cstddef>
@@ -69,12 +68,6 @@ std::vector<MeasureExtent> measure_extents(const std::vector<PartEvents>& parts,
 /// The meter of each measure of the file: free time before the first one.
 std::vector<model::Meter> measure_meters(const StaffAttributes& attributes, std::size_t count);
 
-/// True for a bar line that its location does not put at the start or end of its measure.
-bool stands_inside(const PlacedNode& line);
-
-/// True for a repeat, an ending or a double bar: what needs a bar boundary.
-bool parts_music(pugi::xml_node barline);
-
 /// Signs on bar lines: the directions are places in the score.
 struct BarLineSigns {
   std::vector<model::Direction> directions;  ///< segno and coda
@@ -84,8 +77,5 @@ struct BarLineSigns {
 /// Sets repeats, times, endings and styles of the measures.
 BarLineSigns apply_bar_lines(const PartEvents& part, const BarMap& map, std::string_view text,
                              std::vector<model::Measure>& measures);
-
-/// The numbers of an ending: "1", "1, 2", "1-3". Empty when there is none.
-std::vector<int> ending_numbers(std::string_view text);
 
 }  // namespace yubifu::musicxml

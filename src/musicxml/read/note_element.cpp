@@ -51,75 +51,49 @@ std::optional<WrittenPitch> read_pitch(pugi::xml_node pitch) {
   return WrittenPitch{*step, *octave, *alter};
 }
 
+using Note = NoteReading&;
+using Child = pugi::xml_node;
 // What one child of <note> says goes into its place.
-using Take = void (*)(NoteReading& note, pugi::xml_node child);
+using Take = void (*)(Note note, Child child);
 
 // How a note looks or is played back.
-void take_nothing(NoteReading&, pugi::xml_node) {}
+void take_nothing(Note, Child) {}
 
-void take_pitch(NoteReading& note, pugi::xml_node child) {
+void take_pitch(Note note, Child child) {
   const auto pitch = read_pitch(child);
   if (!pitch) return;
   note.element.pitch = *pitch;
   note.element.kind = NoteKind::pitched;
 }
 
-void take_rest(NoteReading& note, pugi::xml_node child) {
+void take_rest(Note note, Child child) {
   note.element.kind = NoteKind::rest;
   note.element.fills_bar = attribute(child, "measure") == "yes";
 }
 
-void take_unpitched(NoteReading& note, pugi::xml_node) {
-  note.element.kind = NoteKind::unpitched;
-}
-
-void take_chord(NoteReading& note, pugi::xml_node) {
-  note.element.is_chord = true;
-}
-
-void take_cue(NoteReading& note, pugi::xml_node) {
-  note.element.is_cue = true;
-}
-
-void take_grace(NoteReading& note, pugi::xml_node) {
-  note.element.is_grace = true;
-}
-
-void take_tie(NoteReading& note, pugi::xml_node child) {
+void take_tie(Note note, Child child) {
   const std::string_view type = attribute(child, "type");
   note.element.tie_starts = note.element.tie_starts || type == "start";
   note.element.tie_stops = note.element.tie_stops || type == "stop";
 }
 
-void take_voice(NoteReading& note, pugi::xml_node child) {
+void take_voice(Note note, Child child) {
   if (const std::string_view voice = word_of(child); !voice.empty()) note.voice = voice;
 }
 
-void take_staff(NoteReading& note, pugi::xml_node child) {
+void take_staff(Note note, Child child) {
   note.element.staff = whole_number(word_of(child)).value_or(1);
 }
 
-void take_lyric(NoteReading& note, pugi::xml_node child) {
+void take_lyric(Note note, Child child) {
   if (!note.lyric) note.lyric = child;
 }
 
-void take_notations(NoteReading& note, pugi::xml_node child) {
+void take_notations(Note note, Child child) {
   if (!note.element.notations) note.element.notations = child;
 }
 
-void take_duration(NoteReading& note, pugi::xml_node child) {
-  note.timing.duration = word_of(child);
-}
-
-void take_type(NoteReading& note, pugi::xml_node child) {
-  note.timing.type = word_of(child);
-}
-
-void take_dot(NoteReading& note, pugi::xml_node) {
-  ++note.timing.dots;
-}
-
-void take_ratio(NoteReading& note, pugi::xml_node child) {
+void take_ratio(Note note, Child child) {
   note.timing.actual_notes = child_word(child, "actual-notes");
   note.timing.normal_notes = child_word(child, "normal-notes");
 }
@@ -127,21 +101,21 @@ void take_ratio(NoteReading& note, pugi::xml_node child) {
 // The children of <note> in the MusicXML 4.0 schema, those that come most often first.
 constexpr auto kChildren = base::word_table<Take>({
     {take_pitch, "pitch"},
-    {take_duration, "duration"},
+    {[](Note note, Child child) { note.timing.duration = word_of(child); }, "duration"},
     {take_voice, "voice"},
-    {take_type, "type"},
+    {[](Note note, Child child) { note.timing.type = word_of(child); }, "type"},
     {take_nothing, "stem"},
     {take_nothing, "beam"},
     {take_staff, "staff"},
     {take_lyric, "lyric"},
     {take_notations, "notations"},
-    {take_dot, "dot"},
+    {[](Note note, Child) { ++note.timing.dots; }, "dot"},
     {take_rest, "rest"},
-    {take_chord, "chord"},
+    {[](Note note, Child) { note.element.is_chord = true; }, "chord"},
     {take_nothing, "accidental"},
-    {take_cue, "cue"},
+    {[](Note note, Child) { note.element.is_cue = true; }, "cue"},
     {take_nothing, "footnote"},
-    {take_grace, "grace"},
+    {[](Note note, Child) { note.element.is_grace = true; }, "grace"},
     {take_nothing, "instrument"},
     {take_nothing, "level"},
     {take_nothing, "listen"},
@@ -150,7 +124,7 @@ constexpr auto kChildren = base::word_table<Take>({
     {take_nothing, "play"},
     {take_tie, "tie"},
     {take_ratio, "time-modification"},
-    {take_unpitched, "unpitched"},
+    {[](Note note, Child) { note.element.kind = NoteKind::unpitched; }, "unpitched"},
 });
 
 constexpr std::int64_t kMostRatio = 1'000;

@@ -46,6 +46,9 @@ struct MelodyOfPart {
   }
 };
 
+// Gives the notes the syllables of all lyrics whose line is not `taken` as fingering; returns the
+// names of the verses in order: as a file of ours names them, otherwise counted from 1 in the
+// order of their numbers, "shoga" last.
 class VerseReader {
  public:
   VerseReader(const MelodyOfPart& in, const std::vector<bool>& taken, const BarMap& map,
@@ -188,14 +191,6 @@ class VerseReader {
   std::vector<bool> open_;  // which verses an untyped line carries on
   bool any_open_ = false;
 };
-
-// Gives the notes the syllables of all lyrics whose line is not `taken` as fingering; returns the
-// names of the verses in order: as a file of ours names them, otherwise counted from 1 in the
-// order of their numbers, "shoga" last.
-std::vector<std::string> add_verses(const MelodyOfPart& in, const std::vector<bool>& taken,
-                                    const BarMap& map, bool is_ours) {
-  return VerseReader(in, taken, map, is_ours).run();
-}
 
 // A gap's own pitch counts as long as the note stands where rounding could have put it, in cents.
 constexpr double kGapReach = 100;
@@ -368,7 +363,7 @@ NoteTexts add_note_texts(MelodyNotes& melody, const PartEvents& part,
   NoteTexts out;
   const MelodyOfPart in{melody, part, context.text};
   const std::vector<bool> fingerings = FingeringTexts(in, directions, context, out.stroked).run();
-  out.verses = add_verses(in, fingerings, map, context.is_ours);
+  out.verses = VerseReader(in, fingerings, map, context.is_ours).run();
   return out;
 }
 

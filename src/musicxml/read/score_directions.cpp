@@ -1,13 +1,15 @@
 #include "musicxml/read/score_directions.h"
 
 #include <algorithm>
+#include <array>
 #include <map>
 #include <string>
 #include <utility>
 
 #include "musicxml/read/annotation_text.h"
 #include "musicxml/read/bar_remarks.h"
-#include "musicxml/read/direction_element.h"
+#include "musicxml/read/note_element.h"
+#include "musicxml/vocabulary_own.h"
 #include "musicxml/xml/xml_document.h"
 
 namespace yubifu::musicxml {
@@ -32,6 +34,142 @@ bool changes_speed(Cue cue) {
 bool contains(const std::vector<Cue>& cues, Cue cue) {
   return std::find(cues.begin(), cues.end(), cue) != cues.end();
 }
+
+// One <direction> or <sound> as it stands.
+struct DirectionElement {
+  // What a text of our own says; then nothing else of the direction is read.
+  std::optional<OwnMeaning> own;
+  std::optional<pugi::xml_node> unreadable_own;
+
+  std::string words;   // all words, also those of unknown kinds of print
+  int word_parts = 0;  // how many <words> they stand in
+  std::vector<std::string> sections;
+  std::vector<std::string> levels;  // dynamics
+  bool has_segno = false;
+  bool has_coda = false;
+  std::optional<model::Tempo> metronome;
+  std::optional<model::Rational> sound_tempo;  // quarters a minute
+  std::vector<model::Cue> sound_cues;          // what <sound> plays
+  bool repeats_from_here = false;              // a forward repeat that is only played
+  std::vector<pugi::xml_node> left_out;        // kinds of directions with no place in the score
+  std::vector<pugi::xml_node> odd_tempos;      // metronome marks that give no number
+};
+
+// Directions that only say how the page looks: lines beside words, lines that spare ledger lines
+// (the pitch holds the octave already), marks of the editor.
+constexpr std::array<std::string_view, 7> kLayout{
+    "octave-shift", "dashes", "bracket", "principal-voice", "image", "staff-divide", "eyeglasses"};
+
+// The number at the front of "c. 108" or "100-120".
+std::optional<Rational> leading_number(std::string_view text) {
+  const std::size_t begin = text.find_first_of("0123456789");
+  if (begin == std::string_view::npos) return std::nullopt;
+  text.remove_prefix(begin);
+  const std::size_t end = std::min(text.find_first_not_of("0123456789."), text.size());
+  std::string_view number = text.substr(0, end);
+  if (number.ends_with('.')) number.remove_suffix(1);
+  return model::parse_decimal(number);
+}
+
+std::optional<model::Tempo> read_metronome(pugi::xml_node node) {
+  const pugi::xml_node unit_node = node.child("beat-unit");
+  const auto unit = note_type_length(word_of(unit_node));
+  const auto number = leading_number(child_word(node, "per-minute"));
+  if (!unit || !number || *number <= Rational(0)) return std::nullopt;
+  Rational length = *unit;
+  Rational dot = *unit;
+  for (pugi::xml_node next = unit_node.next_sibling();
+       std::string_view(next.name()) == "beat-unit-dot"; next = next.next_sibling()) {
+    dot = dot / 2;
+    length += dot;
+  }
+  const model::Tempo tempo{*number, length};
+  return metronome_holds(tempo) ? std::optional(tempo) : std::nullopt;
+}
+
+class DirectionReader {
+ public:
+  DirectionElement run(pugi::xml_node node) {
+    if (std::string_view(node.name()) == "sound") {
+      take_sound(node);
+      return std::move(out_);
+    }
+    for (const pugi::xml_node type : node.children("direction-type")) {
+      for (const pugi::xml_node child : type.children()) {
+        if (child.type() == pugi::node_element) take(child);
+      }
+    }
+    if (const pugi::xml_node sound = node.child("sound")) take_sound(sound);
+    return std::move(out_);
+  }
+
+ private:
+  void take(pugi::xml_node node) {
+    const std::string_view name = node.name();
+    if (name == "words") {
+      ++out_.word_parts;
+      add_words(text_of(node));
+    } else if (name == "rehearsal") {
+      out_.sections.push_back(one_line(text_of(node)));
+    } else if (name == "segno") {
+      out_.has_segno = true;
+    } else if (name == "coda") {
+      out_.has_coda = true;
+    } else if (name == "dynamics") {
+      if (std::string level = dynamic_level(node); !level.empty()) out_.levels.push_back(level);
+    } else if (name == "metronome") {
+      const auto tempo = read_metronome(node);
+      if (tempo) out_.metronome = tempo;
+      if (!tempo) out_.odd_tempos.push_back(node);
+    } else if (name == "other-direction") {
+      take_other(node);
+    } else if (std::find(kLayout.begin(), kLayout.end(), name) == kLayout.end()) {
+      out_.left_out.push_back(node);
+    }
+  }
+
+  void take_other(pugi::xml_node node) {
+    const std::string text = text_of(node);
+    if (text.starts_with(kOwnPrefix)) {
+      out_.own = parse_own_text(text);
+      if (!out_.own) out_.unreadable_own = node;
+    } else if (attribute(node, "print-object") == "no" || text.empty()) {
+      out_.left_out.push_back(node);
+    } else {
+      add_words(text);
+    }
+  }
+
+  static std::string one_line(std::string text) {
+    std::replace(text.begin(), text.end(), '\n', ' ');
+    return text;
+  }
+
+  void add_words(std::string text) {
+    text = one_line(std::move(text));
+    if (text.empty()) return;
+    out_.words += out_.words.empty() ? text : " " + text;
+  }
+
+  void take_sound(pugi::xml_node sound) {
+    for (const pugi::xml_attribute entry : sound.attributes()) {
+      const std::string_view name = entry.name();
+      const std::string_view value = entry.value();
+      if (value == "no") continue;
+      if (const auto cue = cue_of_sound(name)) out_.sound_cues.push_back(*cue);
+      if (name == "tempo") take_tempo(value);
+      if (name == "forward-repeat") out_.repeats_from_here = true;
+    }
+  }
+
+  // Zero means: ask the player.
+  void take_tempo(std::string_view text) {
+    const auto tempo = model::parse_decimal(text);
+    if (tempo && *tempo > Rational(0) && *tempo <= kFastest) out_.sound_tempo = tempo;
+  }
+
+  DirectionElement out_;
+};
 
 // Which directions of a part are wanted.
 enum class Scope { all, whole_file };
@@ -84,7 +222,7 @@ class DirectionPlacer {
     if (const auto offset = model::parse_decimal(child_word(node_, "offset"))) {
       at_.onset = std::max(Rational(0), at_.onset + *offset / placed.divisions);
     }
-    const DirectionElement element = read_direction(node_);
+    const DirectionElement element = DirectionReader().run(node_);
     if (element.unreadable_own) {
       remark(remark::unknown_own_text, *element.unreadable_own);
     } else if (element.own) {
@@ -93,8 +231,6 @@ class DirectionPlacer {
       take_foreign(element);
     }
   }
-
-  // --- Texts of our own
 
   void take_own(const OwnMeaning& meaning) {
     if (scope_ == Scope::whole_file) return;
@@ -146,8 +282,6 @@ class DirectionPlacer {
     out_.directions.push_back({place.measure, place.onset, std::move(value), *where_});
   }
 
-  // --- Fingerings in words
-
   // True for words that are the annotation of the next note.
   bool take_fingering(const DirectionElement& element) {
     if (context_.annotation != Annotation::words || scope_ == Scope::whole_file) return false;
@@ -160,8 +294,6 @@ class DirectionPlacer {
     out_.fingerings.push_back({next_note_, at_.measure, node_, element.words});
     return true;
   }
-
-  // --- Directions as any program writes them
 
   void take_foreign(const DirectionElement& element) {
     for (const pugi::xml_node node : element.left_out) {
@@ -238,14 +370,11 @@ class DirectionPlacer {
 
   void add_section(const std::string& name) {
     if (name.empty()) return;
-    const Moment here = place();
-    if (here.onset == Rational(0) || !is_attacked_before(here)) {
-      add_unless_known({here.measure, 0}, model::SectionStart{name});
-    } else if (is_end(here) && here.measure + 1 < context_.measures.size()) {
-      add_unless_known({here.measure + 1, 0}, model::SectionStart{name});
+    if (const auto start = start_of_bar()) {
+      add_unless_known(*start, model::SectionStart{name});
     } else {
       remark(remark::section_in_bar, node_);
-      add_unless_known(here, model::TextDirection{name});
+      add_unless_known(place(), model::TextDirection{name});
     }
   }
 
@@ -258,21 +387,21 @@ class DirectionPlacer {
       }
       add_unless_known(end, cue);
     } else if (is_target(cue)) {
-      add_target(cue, here);
+      const auto start = start_of_bar();
+      if (!start) remark(remark::target_in_bar, node_);
+      add_unless_known(start.value_or(Moment{here.measure, 0}), cue);
     } else {
       add_unless_known(here, cue);
     }
   }
 
-  void add_target(Cue cue, const Moment& here) {
-    if (here.onset == Rational(0) || !is_attacked_before(here)) {
-      add_unless_known({here.measure, 0}, cue);
-    } else if (is_end(here) && here.measure + 1 < context_.measures.size()) {
-      add_unless_known({here.measure + 1, 0}, cue);
-    } else {
-      remark(remark::target_in_bar, node_);
-      add_unless_known({here.measure, 0}, cue);
-    }
+  // The start of the bar here, or of the next one from the end of this; nothing inside.
+  std::optional<Moment> start_of_bar() const {
+    const Moment here = place();
+    if (here.onset == Rational(0) || !is_attacked_before(here)) return Moment{here.measure, 0};
+    const bool is_end = here.onset >= context_.map.length_of_bar(here.measure);
+    if (!is_end || here.measure + 1 >= context_.measures.size()) return std::nullopt;
+    return Moment{here.measure + 1, 0};
   }
 
   // The same sign in another part, or printed and played apart, counts once.
@@ -295,12 +424,6 @@ class DirectionPlacer {
       return std::holds_alternative<model::SectionStart>(known);
     }
     return known == value;
-  }
-
-  // --- Where the notes are
-
-  bool is_end(const Moment& moment) const {
-    return moment.onset >= context_.map.length_of_bar(moment.measure);
   }
 
   std::vector<model::Note>::const_iterator first_note_from(const Moment& moment) const {

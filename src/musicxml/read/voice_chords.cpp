@@ -15,64 +15,38 @@ namespace {
 // Two notes this close in cents are one pitch.
 constexpr double kSamePitch = 1.0;
 
-class MelodySelection {
- public:
-  MelodySelection(const PartEvents& part, const MelodyChoice& choice, std::string_view text,
-                  Remarks& remarks)
-      : part_(part), choice_(choice), text_(text), remarks_(remarks) {}
-
-  NoteIndexes run() {
-    NoteIndexes selected;
-    selected.reserve(part_.notes.size());
-    for (std::size_t i = 0; i < part_.notes.size(); ++i) {
-      if (choice_.holds(part_, i) && is_usable(part_.notes[i]))
-        selected.push_back(static_cast<std::uint32_t>(i));
-    }
-    const auto earlier = [&](std::uint32_t a, std::uint32_t b) {
-      return part_.notes[a].at < part_.notes[b].at;
-    };
-    if (!std::is_sorted(selected.begin(), selected.end(), earlier)) {
-      std::stable_sort(selected.begin(), selected.end(), earlier);
-    }
-    return selected;
-  }
-
- private:
-  bool is_usable(const PlacedNote& note) {
-    const NoteElement& element = note.element;
-    if (element.has_unknown) {
-      remark(remark::unknown_element, note, unknown_child(element.node).name());
-    }
-    if (element.has_time_only) remark(remark::sometimes_played, note);
-    if (element.is_cue) {
-      remark(remark::cue_note, note);
-    } else if (element.kind == NoteKind::unpitched) {
-      remark(remark::unpitched_note, note);
-    } else if (element.kind == NoteKind::unreadable) {
-      remark(remark::unreadable_note, note);
-    } else {
-      // Notes without a length were told when the part was laid out.
-      return element.kind == NoteKind::rest || element.is_grace ||
-             note.duration > model::Rational(0);
-    }
-    return false;
-  }
-
-  void remark(const RemarkKind& kind, const PlacedNote& note, std::string detail = {}) {
-    remarks_.add(kind, note.at.measure, range_of(note.element.node, text_), std::move(detail));
-  }
-
-  const PartEvents& part_;
-  const MelodyChoice& choice_;
-  std::string_view text_;
-  Remarks& remarks_;
-};
-
 }  // namespace
 
 NoteIndexes select_melody(const PartEvents& part, const MelodyChoice& choice, std::string_view text,
                           Remarks& remarks) {
-  return MelodySelection(part, choice, text, remarks).run();
+  const auto is_usable = [&](const PlacedNote& note) {
+    const NoteElement& element = note.element;
+    const auto remark = [&](const RemarkKind& kind, std::string detail = {}) {
+      remarks.add(kind, note.at.measure, range_of(element.node, text), std::move(detail));
+      return false;
+    };
+    if (element.has_unknown) remark(remark::unknown_element, unknown_child(element.node).name());
+    if (element.has_time_only) remark(remark::sometimes_played);
+    if (element.is_cue) return remark(remark::cue_note);
+    if (element.kind == NoteKind::unpitched) return remark(remark::unpitched_note);
+    if (element.kind == NoteKind::unreadable) return remark(remark::unreadable_note);
+    // Notes without a length were told when the part was laid out.
+    return element.kind == NoteKind::rest || element.is_grace || note.duration > model::Rational(0);
+  };
+  NoteIndexes selected;
+  selected.reserve(part.notes.size());
+  for (std::size_t i = 0; i < part.notes.size(); ++i) {
+    if (choice.holds(part, i) && is_usable(part.notes[i])) {
+      selected.push_back(static_cast<std::uint32_t>(i));
+    }
+  }
+  const auto earlier = [&](std::uint32_t a, std::uint32_t b) {
+    return part.notes[a].at < part.notes[b].at;
+  };
+  if (!std::is_sorted(selected.begin(), selected.end(), earlier)) {
+    std::stable_sort(selected.begin(), selected.end(), earlier);
+  }
+  return selected;
 }
 
 std::size_t end_of_chord(const PartEvents& part, const NoteIndexes& selected, std::size_t first) {
