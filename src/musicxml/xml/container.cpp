@@ -165,17 +165,21 @@ std::optional<Reader> open_for_reading(std::string_view bytes, const ContainerLi
   return Reader(Archive(archive, &zip_discard), limits);
 }
 
+std::optional<pugi::xml_document> parsed(std::string_view bytes) {
+  const base::Outcome<DocumentText> text = decode_document(bytes);
+  if (!text.ok()) return std::nullopt;
+  base::Outcome<pugi::xml_document> document = parse_xml(text.value->text);
+  return document.ok() ? std::move(document.value) : std::nullopt;
+}
+
 // The entry that META-INF/container.xml names: the first root file that is MusicXML.
 std::optional<std::size_t> listed_score(Reader& archive) {
   const auto listing = archive.find(kContainerName);
   if (!listing) return std::nullopt;
   const base::Outcome<std::string> bytes = archive.read(*listing);
-  if (!bytes.ok()) return std::nullopt;
-  const base::Outcome<DocumentText> text = decode_document(*bytes.value);
-  if (!text.ok()) return std::nullopt;
-  const base::Outcome<pugi::xml_document> document = parse_xml(text.value->text);
-  if (!document.ok()) return std::nullopt;
-  const pugi::xml_node files = document.value->document_element().child("rootfiles");
+  const auto document = bytes.ok() ? parsed(*bytes.value) : std::nullopt;
+  if (!document) return std::nullopt;
+  const pugi::xml_node files = document->document_element().child("rootfiles");
   for (const pugi::xml_node file : files.children("rootfile")) {
     const std::string_view type = attribute(file, "media-type");
     if (!type.empty() && type != kScoreMediaType) continue;
@@ -185,11 +189,9 @@ std::optional<std::size_t> listed_score(Reader& archive) {
 }
 
 bool holds_score(std::string_view bytes) {
-  const base::Outcome<DocumentText> text = decode_document(bytes);
-  if (!text.ok()) return false;
-  const base::Outcome<pugi::xml_document> document = parse_xml(text.value->text);
-  if (!document.ok()) return false;
-  const std::string_view root = document.value->document_element().name();
+  const auto document = parsed(bytes);
+  if (!document) return false;
+  const std::string_view root = document->document_element().name();
   return root == "score-partwise" || root == "score-timewise";
 }
 
@@ -272,52 +274,42 @@ std::optional<std::string> bytes_of(zip_source_t* source) {
   return bytes;
 }
 
-std::optional<std::string> packed(std::string_view score_xml) {
-  const Source buffer(zip_source_buffer_create(nullptr, 0, 0, nullptr), &zip_source_free);
-  if (!buffer) return std::nullopt;
-  zip_source_keep(buffer.get());  // zip_close gives up its own share
-  zip_t* opened = zip_open_from_source(buffer.get(), ZIP_TRUNCATE, nullptr);
-  if (opened == nullptr) {
-    zip_source_free(buffer.get());
-    return std::nullopt;
-  }
-  Archive archive(opened, &zip_discard);
-  const bool complete = add_entry(opened, "mimetype", kMimetype, ZIP_CM_STORE) &&
-                        add_entry(opened, kContainerName, kContainer, ZIP_CM_DEFLATE) &&
-                        add_entry(opened, kScoreName, score_xml, ZIP_CM_DEFLATE);
-  if (!complete || zip_close(opened) != 0) return std::nullopt;
-  static_cast<void>(archive.release());  // zip_close has freed it
-  return bytes_of(buffer.get());
+// The bytes of an archive after a change, which says whether it could be made.
+template <typename Change>
+base::Outcome<std::string> changed(std::string_view archive, int flags, const Change& change) {
+  auto bytes = [&]() -> std::optional<std::string> {
+    const Source buffer(zip_source_buffer_create(archive.data(), archive.size(), 0, nullptr),
+                        &zip_source_free);
+    if (!buffer) return std::nullopt;
+    zip_source_keep(buffer.get());  // zip_close gives up its own share
+    zip_t* opened = zip_open_from_source(buffer.get(), flags, nullptr);
+    if (opened == nullptr) {
+      zip_source_free(buffer.get());
+      return std::nullopt;
+    }
+    Archive owned(opened, &zip_discard);
+    if (!change(opened) || zip_close(opened) != 0) return std::nullopt;
+    static_cast<void>(owned.release());  // zip_close has freed it
+    return bytes_of(buffer.get());
+  }();
+  if (!bytes) return failed(broken(base::message("the container could not be built")));
+  return {std::move(bytes), {}};
 }
 
-// The archive with other content for one entry, which keeps its name, its place and its time.
-std::optional<std::string> repacked(std::string_view container, std::size_t index,
-                                    std::string_view content) {
-  const Source buffer(zip_source_buffer_create(container.data(), container.size(), 0, nullptr),
-                      &zip_source_free);
-  if (!buffer) return std::nullopt;
-  zip_source_keep(buffer.get());  // zip_close gives up its own share
-  zip_t* opened = zip_open_from_source(buffer.get(), 0, nullptr);
-  if (opened == nullptr) {
-    zip_source_free(buffer.get());
-    return std::nullopt;
-  }
-  Archive archive(opened, &zip_discard);
+// The entry keeps its name, its place and its time.
+bool replace_entry(zip_t* archive, std::size_t index, std::string_view content) {
   zip_stat_t about;
   zip_stat_init(&about);
-  if (zip_stat_index(opened, index, 0, &about) != 0) return std::nullopt;
-  zip_source_t* source = zip_source_buffer(opened, content.data(), content.size(), 0);
-  if (source == nullptr) return std::nullopt;
-  if (zip_file_replace(opened, index, source, 0) != 0) {
+  if (zip_stat_index(archive, index, 0, &about) != 0) return false;
+  zip_source_t* source = zip_source_buffer(archive, content.data(), content.size(), 0);
+  if (source == nullptr) return false;
+  if (zip_file_replace(archive, index, source, 0) != 0) {
     zip_source_free(source);
-    return std::nullopt;
+    return false;
   }
-  const bool complete = zip_set_file_compression(
-                            opened, index, static_cast<zip_int32_t>(about.comp_method), 0) == 0 &&
-                        zip_file_set_mtime(opened, index, about.mtime, 0) == 0;
-  if (!complete || zip_close(opened) != 0) return std::nullopt;
-  static_cast<void>(archive.release());  // zip_close has freed it
-  return bytes_of(buffer.get());
+  const auto method = static_cast<zip_int32_t>(about.comp_method);
+  return zip_set_file_compression(archive, index, method, 0) == 0 &&
+         zip_file_set_mtime(archive, index, about.mtime, 0) == 0;
 }
 
 }  // namespace
@@ -336,15 +328,17 @@ base::Outcome<std::string> score_in_container(std::string_view bytes,
 base::Outcome<std::string> with_score(std::string_view container, std::string_view score_xml) {
   const base::Outcome<FoundScore> found = find_score(container, {});
   if (!found.value) return {std::nullopt, found.diagnostics};
-  auto bytes = repacked(container, found.value->index, score_xml);
-  if (!bytes) return failed(broken(base::message("the container could not be built")));
-  return {std::move(bytes), {}};
+  return changed(container, 0, [&](zip_t* archive) {
+    return replace_entry(archive, found.value->index, score_xml);
+  });
 }
 
 base::Outcome<std::string> make_container(std::string_view score_xml) {
-  auto bytes = packed(score_xml);
-  if (!bytes) return failed(broken(base::message("the container could not be built")));
-  return {std::move(bytes), {}};
+  return changed({}, ZIP_TRUNCATE, [&](zip_t* archive) {
+    return add_entry(archive, "mimetype", kMimetype, ZIP_CM_STORE) &&
+           add_entry(archive, kContainerName, kContainer, ZIP_CM_DEFLATE) &&
+           add_entry(archive, kScoreName, score_xml, ZIP_CM_DEFLATE);
+  });
 }
 
 }  // namespace yubifu::musicxml
