@@ -5,7 +5,8 @@
 #include <compare>
 #include <cstddef>
 #include <cstdint>
-#include <unordered_map>
+#include <map>
+#include <utility>
 #include <vector>
 
 namespace yubifu::model {
@@ -25,9 +26,9 @@ struct Stretch {
   std::size_t count() const { return last - first; }
 };
 
-/// What a piece of rhythm costs, compared in this order. Equal costs are decided by the sequence
-/// of N and k in reading order: two candidates for the same time first differ at one choice, so
-/// the smaller N or k at that choice wins and no sequence need be kept.
+/// What a piece of rhythm costs, compared in this order. Equal costs are decided by the sequence of
+/// N and k in reading order: two candidates for the same time first differ at one choice, so the
+/// smaller N or k at that choice wins and no sequence need be kept.
 struct RhythmCost {
   Units words = 0;   ///< signs, holds and rests
   Units joined = 0;  ///< groups with `:N`
@@ -71,27 +72,16 @@ class RhythmDivision {
 
   /// True when the search has taken too long; what it finds is of no use then.
   bool exhausted() const { return may_join_ && steps_ > most_steps_; }
-
   /// Starts the search again, without words of several parts.
   void give_up_joining();
 
  private:
-  struct Key {
-    Units begin;
-    Units end;
-    friend bool operator==(const Key&, const Key&) = default;
-  };
-  struct Hash {
-    std::size_t operator()(const Key& key) const;
-  };
-
-  bool is_start(Units place) const;
   bool may_join(const Stretch& in, Units part, Units around);
   RhythmCost separate(const Stretch& in, Units part, Units limit);
   RhythmCost row(const Stretch& in, Units part, Units around, Units limit);
 
   std::vector<Units> starts_;
-  std::unordered_map<Key, Choice, Hash> known_;
+  std::map<std::pair<Units, Units>, Choice> known_;  // by begin and end
   std::size_t steps_ = 0;
   std::size_t most_steps_;
   bool may_join_ = true;
