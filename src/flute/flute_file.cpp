@@ -97,13 +97,22 @@ class FileReader {
   }
 
   void read_like() {
-    is_like_ = fields_.find("like") != nullptr;
-    const auto like = size_text("like");
-    if (!like) return;
-    const auto name = model::parse_flute_name(*like);
+    const base::JsonValue* value = fields_.find("like");
+    is_like_ = value != nullptr;
+    if (!is_like_) return;
+    // A size is a number where it has no offset.
+    const auto* text = value->as<std::string>();
+    const auto* number = value->as<base::JsonNumber>();
+    if (text == nullptr && number == nullptr) {
+      base::report_json_kind(diagnostics_, *value, "\"like\"",
+                             message("a size such as 6 or \"6+15c\""));
+      return;
+    }
+    const std::string like = text != nullptr ? *text : fmt::format("{}", number->value);
+    const auto name = model::parse_flute_name(like);
     const auto* size = name ? std::get_if<model::FluteSize>(&*name) : nullptr;
     if (size == nullptr || !is_built_in(*size)) {
-      fields_.report_value("like", message("there is no built-in flute \"{}\"", *like),
+      fields_.report_value("like", message("there is no built-in flute \"{}\"", like),
                            message("a size from 1 to 13 such as \"6\" or \"7.5\""));
       return;
     }
@@ -112,18 +121,7 @@ class FileReader {
     table_.entries = base_flute.entries();
     table_.hole_count = base_flute.hole_count();
     table_.bend_limits = base_flute.bend_limits();
-    places_.assign(table_.entries.size(), fields_.find("like")->where);
-  }
-
-  // A size is a number where it has no offset.
-  std::optional<std::string> size_text(std::string_view key) {
-    const base::JsonValue* value = fields_.find(key);
-    if (value == nullptr) return std::nullopt;
-    if (const auto* text = value->as<std::string>()) return *text;
-    if (const auto* number = value->as<base::JsonNumber>()) return fmt::format("{}", number->value);
-    base::report_json_kind(diagnostics_, *value, fmt::format("\"{}\"", key),
-                           message("a size such as 6 or \"6+15c\""));
-    return std::nullopt;
+    places_.assign(table_.entries.size(), value->where);
   }
 
   void read_holes() {

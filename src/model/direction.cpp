@@ -83,9 +83,6 @@ const CueKind& row_of(Cue cue) {
 
 using Meaning = std::optional<DynamicMeaning>;
 
-constexpr Meaning level(int steps) {
-  return DynamicMeaning{steps, false};
-}
 constexpr Meaning kForced = DynamicMeaning{std::nullopt, true};
 constexpr Meaning kForcedThenPiano = DynamicMeaning{-2, true};
 constexpr Meaning kForcedThenPianissimo = DynamicMeaning{-3, true};
@@ -93,16 +90,16 @@ constexpr Meaning kForcedThenPianissimo = DynamicMeaning{-3, true};
 // Of two words equally near to a misspelled one the first is offered.
 constexpr auto kDynamics = base::word_table<Meaning>({
     {std::nullopt, "n"},
-    {level(-5), "pppp"},
-    {level(-4), "ppp"},
-    {level(-3), "pp"},
-    {level(-2), "p"},
-    {level(-1), "mp"},
-    {level(0), "mf"},
-    {level(1), "f"},
-    {level(2), "ff"},
-    {level(3), "fff"},
-    {level(4), "ffff"},
+    {DynamicMeaning{-5}, "pppp"},
+    {DynamicMeaning{-4}, "ppp"},
+    {DynamicMeaning{-3}, "pp"},
+    {DynamicMeaning{-2}, "p"},
+    {DynamicMeaning{-1}, "mp"},
+    {DynamicMeaning{0}, "mf"},
+    {DynamicMeaning{1}, "f"},
+    {DynamicMeaning{2}, "ff"},
+    {DynamicMeaning{3}, "fff"},
+    {DynamicMeaning{4}, "ffff"},
     {kForcedThenPiano, "fp"},
     {std::nullopt, "pf"},
     {kForced, "sf"},
@@ -114,10 +111,10 @@ constexpr auto kDynamics = base::word_table<Meaning>({
     {kForced, "fz"},
     {kForced, "rf"},
     {kForced, "rfz"},
-    {level(-6), "ppppp"},
-    {level(-7), "pppppp"},
-    {level(5), "fffff"},
-    {level(6), "ffffff"},
+    {DynamicMeaning{-6}, "ppppp"},
+    {DynamicMeaning{-7}, "pppppp"},
+    {DynamicMeaning{5}, "fffff"},
+    {DynamicMeaning{6}, "ffffff"},
 });
 
 }  // namespace

@@ -33,11 +33,6 @@ constexpr std::u32string_view kTaken = U"筒一二三四五六七012345678〇零
 constexpr char32_t kDotAbove = 0x0307;
 constexpr char32_t kFirstBeyondAscii = 0x80;
 
-// Full-width letters and digits and half-width kana are read as their ordinary forms.
-bool is_wide_form(char32_t value) {
-  return value >= 0xFF00 && value <= 0xFFEF;
-}
-
 std::string_view sign_in(const Signs& signs, Register in, int number) {
   return signs[static_cast<std::size_t>(in)][static_cast<std::size_t>(number)];
 }
@@ -78,7 +73,9 @@ std::optional<Sign> take_sign(std::string_view& text) {
 // sign of a flute's own; 0 for none.
 std::size_t own_sign_size(std::string_view text) {
   const base::CodePoint first = base::first_code_point(text);
-  if (!base::is_letter_or_digit(first.value) || is_wide_form(first.value) ||
+  // Full-width letters and digits and half-width kana are read as their ordinary forms.
+  const bool is_wide_form = first.value >= 0xFF00 && first.value <= 0xFFEF;
+  if (!base::is_letter_or_digit(first.value) || is_wide_form ||
       kTaken.find(first.value) != std::u32string_view::npos) {
     return 0;
   }

@@ -204,7 +204,9 @@ class Walk {
       return group_->first;
     }
     // A jump inside a repeat waits for the last time through.
-    const bool last_time = jumped_ || group_ == nullptr || pass_ >= last_pass_of(measure);
+    const std::vector<int>& ending = score_.measures[measure].ending;
+    const bool last_time =
+        jumped_ || group_ == nullptr || pass_ >= (ending.empty() ? group_->passes : ending.back());
     if (last_time && !jump_taken_[measure]) {
       if (const auto target = jump_target(measure)) {
         jump_taken_[measure] = true;
@@ -218,11 +220,6 @@ class Walk {
   std::size_t jump_to(std::size_t measure) {
     group_ = nullptr;
     return measure;
-  }
-
-  int last_pass_of(std::size_t measure) const {
-    const std::vector<int>& ending = score_.measures[measure].ending;
-    return ending.empty() ? group_->passes : ending.back();
   }
 
   std::optional<std::size_t> jump_target(std::size_t measure) const {

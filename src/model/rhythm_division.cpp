@@ -35,13 +35,6 @@ std::vector<Units> divisors_of(Units value) {
 
 }  // namespace
 
-RhythmCost& RhythmCost::operator+=(const RhythmCost& more) {
-  words += more.words;
-  joined += more.joined;
-  groups += more.groups;
-  return *this;
-}
-
 RhythmDivision::RhythmDivision(std::vector<Units> starts)
     : starts_(std::move(starts)), most_steps_(kMostSteps + kMostStepsPerStart * starts_.size()) {}
 
@@ -97,11 +90,6 @@ bool RhythmDivision::is_joined(const Stretch& in, Units part, Units around) {
   RhythmCost joined = group(in).cost;
   joined.joined += 1;
   return joined < separate(in, part, kUnknownWords);
-}
-
-void RhythmDivision::give_up_joining() {
-  may_join_ = false;
-  known_.clear();
 }
 
 // Conditions (1) to (4) of the grammar for one word over the stretch, which next_in_row cut so

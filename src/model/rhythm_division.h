@@ -5,7 +5,7 @@
 #include <compare>
 #include <cstddef>
 #include <cstdint>
-#include <map>
+#include <unordered_map>
 #include <utility>
 #include <vector>
 
@@ -34,7 +34,12 @@ struct RhythmCost {
   Units joined = 0;  ///< groups with `:N`
   Units groups = 0;
 
-  RhythmCost& operator+=(const RhythmCost& more);
+  RhythmCost& operator+=(const RhythmCost& more) {
+    words += more.words;
+    joined += more.joined;
+    groups += more.groups;
+    return *this;
+  }
   friend auto operator<=>(const RhythmCost&, const RhythmCost&) = default;
 };
 
@@ -73,15 +78,26 @@ class RhythmDivision {
   /// True when the search has taken too long; what it finds is of no use then.
   bool exhausted() const { return may_join_ && steps_ > most_steps_; }
   /// Starts the search again, without words of several parts.
-  void give_up_joining();
+  void give_up_joining() {
+    may_join_ = false;
+    known_.clear();
+  }
 
  private:
+  struct Hash {
+    std::size_t operator()(const std::pair<Units, Units>& ends) const {
+      constexpr std::uint64_t kSpread = 0x9E3779B97F4A7C15u;  // 2^64 over the golden ratio
+      return static_cast<std::size_t>(static_cast<std::uint64_t>(ends.first) * kSpread +
+                                      static_cast<std::uint64_t>(ends.second));
+    }
+  };
+
   bool may_join(const Stretch& in, Units part, Units around);
   RhythmCost separate(const Stretch& in, Units part, Units limit);
   RhythmCost row(const Stretch& in, Units part, Units around, Units limit);
 
   std::vector<Units> starts_;
-  std::map<std::pair<Units, Units>, Choice> known_;  // by begin and end
+  std::unordered_map<std::pair<Units, Units>, Choice, Hash> known_;  // by begin and end
   std::size_t steps_ = 0;
   std::size_t most_steps_;
   bool may_join_ = true;
