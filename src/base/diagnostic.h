@@ -18,8 +18,6 @@ enum class Severity { error, warning, note };
 /// Their words, the gravest first.
 inline constexpr auto kSeverities = word_table<Severity>(
     {{Severity::error, "error"}, {Severity::warning, "warning"}, {Severity::note, "note"}});
-
-/// "error", "warning" or "note".
 constexpr std::string_view name(Severity severity) {
   return kSeverities.word_of(severity);
 }
@@ -37,7 +35,6 @@ struct Rule {
   Standing standing = Standing::on;
 };
 
-/// One finding.
 struct Diagnostic {
   const Rule* rule = nullptr;  ///< never null in a reported diagnostic
   Severity severity = Severity::error;
@@ -56,7 +53,6 @@ Diagnostic report(const Rule& rule, std::optional<SourceRange> where, std::strin
 
 /// True when one of them has the severity error.
 bool has_errors(const Diagnostics& diagnostics);
-
 /// Adds the second list to the end of the first.
 void append(Diagnostics& to, Diagnostics from);
 

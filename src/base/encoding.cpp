@@ -1,8 +1,8 @@
 #include "base/encoding.h"
 
-#include <algorithm>
 #include <array>
 #include <cerrno>
+#include <memory>
 
 #include <iconv.h>
 
@@ -11,35 +11,27 @@ namespace {
 
 // iconv takes suffixes such as //TRANSLIT, which change what a conversion does.
 bool is_plain_name(std::string_view name) {
-  return !name.empty() && std::all_of(name.begin(), name.end(), [](char c) {
-    const bool alphanumeric =
-        (c >= '0' && c <= '9') || (c >= 'A' && c <= 'Z') || (c >= 'a' && c <= 'z');
-    return alphanumeric || c == '-' || c == '_' || c == '.' || c == ':' || c == '+';
-  });
+  constexpr std::string_view kCharacters =
+      "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_.:+";
+  return !name.empty() && name.find_first_not_of(kCharacters) == std::string_view::npos;
 }
 
-class Converter {
- public:
-  Converter(const std::string& to, const std::string& from)
-      : handle_(iconv_open(to.c_str(), from.c_str())) {}
-  Converter(const Converter&) = delete;
-  Converter& operator=(const Converter&) = delete;
-  ~Converter() {
-    if (valid()) iconv_close(handle_);
-  }
-  // The value that iconv_open returns for an encoding it does not know.
-  // NOLINTNEXTLINE(performance-no-int-to-ptr)
-  bool valid() const { return handle_ != reinterpret_cast<iconv_t>(-1); }
-  iconv_t get() const { return handle_; }
-
- private:
-  iconv_t handle_;
+struct CloseConverter {
+  void operator()(iconv_t handle) const { iconv_close(handle); }
 };
+using Converter = std::unique_ptr<std::remove_pointer_t<iconv_t>, CloseConverter>;
+
+// Null for an encoding that is not known.
+Converter converter_of(std::string_view to, std::string_view from) {
+  if (!is_plain_name(to) || !is_plain_name(from)) return nullptr;
+  const iconv_t handle = iconv_open(std::string(to).c_str(), std::string(from).c_str());
+  // NOLINTNEXTLINE(performance-no-int-to-ptr)
+  return Converter(handle == reinterpret_cast<iconv_t>(-1) ? nullptr : handle);
+}
 
 Conversion convert(std::string_view input, std::string_view to, std::string_view from) {
-  if (!is_plain_name(to) || !is_plain_name(from)) return {{}, 0};
-  const Converter converter{std::string(to), std::string(from)};
-  if (!converter.valid()) return {{}, 0};
+  const Converter converter = converter_of(to, from);
+  if (converter == nullptr) return {{}, 0};
   Conversion result;
   std::array<char, 4096> piece{};
   // iconv does not write to its input, whatever its declaration says.
@@ -63,7 +55,7 @@ Conversion convert(std::string_view input, std::string_view to, std::string_view
 }  // namespace
 
 bool is_known_encoding(std::string_view name) {
-  return is_plain_name(name) && Converter("UTF-8", std::string(name)).valid();
+  return converter_of("UTF-8", name) != nullptr;
 }
 
 Conversion to_utf8(std::string_view bytes, std::string_view encoding) {

@@ -8,8 +8,7 @@
 
 namespace yubifu::base {
 
-/// Shift_JIS as Windows has it: the encoding of Japanese programs of old, NEC's characters
-/// included.
+/// Shift_JIS as Windows has it, NEC's characters included: that of Japanese programs of old.
 inline constexpr std::string_view kShiftJis = "CP932";
 
 /// True for an encoding this machine can convert: "Shift_JIS", "UTF-16LE", "ISO-8859-1" …
@@ -24,7 +23,6 @@ struct Conversion {
 
 /// Converts bytes of a known encoding to UTF-8. An unknown encoding stops at the first byte.
 Conversion to_utf8(std::string_view bytes, std::string_view encoding);
-
 /// Converts UTF-8 to a known encoding; a character that it lacks stops the conversion.
 Conversion from_utf8(std::string_view text, std::string_view encoding);
 

@@ -4,13 +4,9 @@
 #include <array>
 #include <cerrno>
 #include <csignal>
-#include <cstddef>
-#include <cstdlib>
 #include <cstring>
 #include <filesystem>
 #include <memory>
-#include <string>
-#include <string_view>
 #include <system_error>
 #include <utility>
 #include <vector>
@@ -84,43 +80,6 @@ int opened(const std::string& folder, mode_t mode, std::string& name) {
   return -1;
 }
 
-// Has a hidden name until it is placed and goes with this object if it never is. Every function
-// returns false with errno set when it fails.
-class NewFile {
- public:
-  // Makes an empty file in a folder; when that fails, every function below does.
-  NewFile(const std::string& folder, mode_t mode) : descriptor_(opened(folder, mode, hidden_)) {}
-  NewFile(const NewFile&) = delete;
-  NewFile& operator=(const NewFile&) = delete;
-  ~NewFile() {
-    if (!descriptor_.valid() || placed_) return;
-    const int error = errno;
-    ::unlink(hidden_.c_str());
-    errno = error;
-  }
-
-  // Adds bytes at its end.
-  bool write(std::string_view bytes) {
-    return descriptor_.valid() && write_all(descriptor_.get(), bytes) &&
-           ::fsync(descriptor_.get()) == 0;
-  }
-
-  // The permissions, whatever the mask of the process.
-  bool allow(mode_t mode) { return ::fchmod(descriptor_.get(), mode) == 0; }
-
-  // Gives it its name, in the folder it was made in; a file of that name is replaced in one step.
-  bool place_at(const std::string& path) {
-    placed_ = ::rename(hidden_.c_str(), path.c_str()) == 0;
-    return placed_;
-  }
-
- private:
-  // Before the descriptor, which sets it.
-  std::string hidden_;
-  Descriptor descriptor_;
-  bool placed_ = false;
-};
-
 // What systems say most often, for the catalogue.
 [[maybe_unused]] constexpr std::array kReasons{catalogued("No such file or directory"),
                                                catalogued("Permission denied"),
@@ -178,9 +137,18 @@ Diagnostics write_beside_and_rename(const std::string& path, std::string_view by
   const mode_t mode = replaces ? old.st_mode & 07777 : 0666;
   const std::filesystem::path folder = std::filesystem::path(path).parent_path();
   const SignalsWait quiet;
-  NewFile file(folder.empty() ? std::string(".") : folder.string(), mode);
-  const bool written = file.write(bytes) && (!replaces || file.allow(mode)) && file.place_at(path);
-  return written ? Diagnostics{} : unwritable(reason());
+  std::string hidden;
+  const Descriptor file(opened(folder.empty() ? std::string(".") : folder.string(), mode, hidden));
+  if (!file.valid()) return unwritable(reason());
+  // An old file keeps its permissions whatever the mask of the process.
+  if (write_all(file.get(), bytes) && ::fsync(file.get()) == 0 &&
+      (!replaces || ::fchmod(file.get(), mode) == 0) &&
+      ::rename(hidden.c_str(), path.c_str()) == 0) {
+    return {};
+  }
+  Diagnostics failed = unwritable(reason());
+  ::unlink(hidden.c_str());
+  return failed;
 }
 
 Diagnostics write_into(const std::string& path, std::string_view bytes) {

@@ -26,7 +26,7 @@ struct ByteSource {
   std::function<std::size_t(std::uint64_t offset, char* to, std::size_t count)> read;
 };
 
-/// Bytes that are held.
+/// Of bytes that are held.
 ByteSource bytes_of(std::string held);
 
 /// Opens a file of any size; standard input ("-") and what else is no file of a size is held and
@@ -34,9 +34,9 @@ ByteSource bytes_of(std::string held);
 Outcome<ByteSource> open_file(const std::string& path);
 
 /// Writes beside the target and renames, so that a reader sees the old file or the new one and a
-/// failure leaves the old one whole. Follows a link to its target, keeps the permissions of a
-/// file that was there. "-" writes to standard output, where a
-/// reader that closes the pipe has had enough. Reports `unwritable-file`.
+/// failure leaves the old one whole. Follows a link to its target, keeps the permissions of a file
+/// that was there. "-" is standard output, where a reader that closes the pipe has had enough.
+/// Reports `unwritable-file`.
 Diagnostics write_file(const std::string& path, std::string_view bytes);
 
 }  // namespace yubifu::base

@@ -78,22 +78,15 @@ void tell(Diagnostics& to, Finding finding, const BarNames& names, const Sentenc
   to.push_back(std::move(finding.told));
 }
 
-Finding& Findings::at(Key key) {
-  const auto [found, is_new] = index_.try_emplace(key, list_.size());
-  if (is_new) {
-    const Rule& rule = *key.first;
-    list_.push_back({std::move(key), {report(rule, {}, {})}});
-  }
-  return list_[found->second].second;
-}
-
 Finding& Findings::of(const Rule& rule, std::string_view key) {
-  return at({&rule, std::string(key)});
+  const auto [found, is_new] = index_.try_emplace({&rule, std::string(key)}, list_.size());
+  if (is_new) list_.push_back({found->first, {report(rule, {}, {})}});
+  return list_[found->second].second;
 }
 
 void Findings::append(Findings other) {
   for (auto& [key, from] : other.list_) {
-    Finding& to = at(key);
+    Finding& to = of(*key.first, key.second);
     if (to.count == 0) {
       to = std::move(from);
       continue;

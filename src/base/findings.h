@@ -22,14 +22,12 @@ std::string bar_list(const std::vector<std::string>& numbers);
 /// Where a case stands: a number that grows with the music, such as the index of a measure or a
 /// tick. The printed numbers are asked for at the end, when they are known.
 using Place = std::size_t;
-
 /// For a case that stands in no bar.
 inline constexpr Place kNoBar = static_cast<Place>(-1);
 
 /// Gives the printed number of the bar that a place is in.
 using BarNames = std::function<std::string(Place)>;
 
-/// One thing that was found, with its cases.
 struct Finding {
   Diagnostic told = {};                   ///< as the first case has it; its bars come at the end
   std::size_t count = 0;                  ///< of the cases
@@ -39,7 +37,6 @@ struct Finding {
 
   /// One more case.
   void add(Place place);
-
   /// The same; the first one is told so.
   void add(Place place, Diagnostic first) {
     if (count == 0) told = std::move(first);
@@ -59,7 +56,6 @@ std::string with_bars(std::string sentence, const Finding& finding);
 
 /// The message, and the bars behind it.
 std::string bars_last(const Finding& finding);
-
 /// The message alone; the bars are only listed beside it.
 std::string bars_unsaid(const Finding& finding);
 
@@ -88,8 +84,6 @@ class Findings {
 
  private:
   using Key = std::pair<const Rule*, std::string>;
-
-  Finding& at(Key key);
 
   std::map<Key, std::size_t> index_;
   std::vector<std::pair<Key, Finding>> list_;

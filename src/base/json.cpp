@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <array>
-#include <limits>
 #include <numeric>
 #include <utility>
 
@@ -38,23 +37,10 @@ std::size_t after_number(std::string_view text, std::size_t at) {
 
 // The end of the token that starts at `begin`, which the parser has found well formed.
 std::size_t token_end(std::string_view text, std::size_t begin) {
-  switch (text[begin]) {
-    case '{':
-    case '}':
-    case '[':
-    case ']':
-      return begin + 1;
-    case 't':
-      return begin + std::string_view("true").size();
-    case 'n':
-      return begin + std::string_view("null").size();
-    case 'f':
-      return begin + std::string_view("false").size();
-    case '"':
-      break;
-    default:
-      return after_number(text, begin);
+  for (const std::string_view token : {"{", "}", "[", "]", "true", "null", "false"}) {
+    if (text.substr(begin).starts_with(token)) return begin + token.size();
   }
+  if (text[begin] != '"') return after_number(text, begin);
   std::size_t at = begin + 1;
   while (text[at] != '"') at += text[at] == '\\' ? 2 : 1;
   return at + 1;
@@ -80,9 +66,8 @@ class Builder : public nlohmann::json_sax<nlohmann::json> {
     return add(JsonNumber{static_cast<double>(value), value});
   }
   bool number_unsigned(std::uint64_t value) override {
-    const bool fits = value <= static_cast<std::uint64_t>(std::numeric_limits<std::int64_t>::max());
     JsonNumber number{static_cast<double>(value), {}};
-    if (fits) number.whole = static_cast<std::int64_t>(value);
+    if (std::in_range<std::int64_t>(value)) number.whole = static_cast<std::int64_t>(value);
     return add(number);
   }
   bool number_float(double value, const std::string&) override {
@@ -247,12 +232,11 @@ Outcome<JsonValue> parse_json(const SourceText& source, const JsonLimits& limits
 }
 
 JsonFields::JsonFields(const JsonValue& object, std::string what, Diagnostics& diagnostics)
-    : where_(object.where), what_(std::move(what)), diagnostics_(diagnostics) {
-  if (object.as<JsonObject>() != nullptr) {
-    object_ = &object;
-  } else {
-    report_json_kind(diagnostics_, object, what_, catalogued("an object"));
-  }
+    : object_(object.as<JsonObject>() != nullptr ? &object : nullptr),
+      where_(object.where),
+      what_(std::move(what)),
+      diagnostics_(diagnostics) {
+  if (!is_object()) report_json_kind(diagnostics_, object, what_, catalogued("an object"));
 }
 
 const JsonValue* JsonFields::find(std::string_view key, Presence presence) {
@@ -272,7 +256,9 @@ const T* JsonFields::of_kind(std::string_view key, Presence presence, std::strin
   const JsonValue* value = find(key, presence);
   if (value == nullptr) return nullptr;
   const T* found = value->as<T>();
-  if (found == nullptr) report_kind(*value, key, expected);
+  if (found == nullptr) {
+    report_json_kind(diagnostics_, *value, fmt::format("{}, \"{}\"", what_, key), expected);
+  }
   return found;
 }
 
@@ -322,11 +308,6 @@ void JsonFields::report_unknown() {
         message("{} has a member \"{}\" that is not known here and is left out", what_, member.key),
         nearest ? message("did you mean \"{}\"?", *nearest) : std::string{}));
   }
-}
-
-void JsonFields::report_kind(const JsonValue& value, std::string_view key,
-                             std::string_view expected) {
-  report_json_kind(diagnostics_, value, fmt::format("{}, \"{}\"", what_, key), expected);
 }
 
 void report_json_kind(Diagnostics& diagnostics, const JsonValue& value, std::string_view what,

@@ -4,7 +4,6 @@
 
 #include <cstddef>
 #include <cstdint>
-#include <initializer_list>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -12,7 +11,6 @@
 #include <vector>
 
 #include "base/diagnostic.h"
-#include "base/source_text.h"
 
 namespace yubifu::base {
 
@@ -36,7 +34,6 @@ struct JsonValue {
   SourceRange where;
 
   bool is_null() const { return std::holds_alternative<JsonNull>(data); }
-
   /// The value as one kind, nothing when it is of another.
   template <typename T>
   const T* as() const {
@@ -47,10 +44,9 @@ struct JsonValue {
   const JsonValue* find(std::string_view key) const;
 };
 
-/// One member of an object and where its name stands, quotes included.
 struct JsonMember {
   std::string key;
-  SourceRange key_where;
+  SourceRange key_where;  ///< quotes included
   JsonValue value;
 };
 
@@ -72,17 +68,14 @@ Outcome<JsonValue> parse_json(const SourceText& source, const JsonLimits& limits
 enum class Presence { required, optional };
 
 /// The members of one object. Each look-up reports `json-missing` or `json-kind` where the member
-/// lacks or is of another kind, and then gives nothing; `report_unknown` reports `json-unknown`
-/// for the members that nobody asked for. A null is never what was asked for, except by `find`.
+/// lacks or is of another kind, a null included, and then gives nothing.
 class JsonFields {
  public:
-  /// `what` names the object in sentences: "the score", "note 3". Reports `json-kind` when the
-  /// value is no object. Both references must outlive this.
+  /// `what` names the object in sentences: "the score", "note 3". Reports `json-kind` for a value
+  /// that is no object. Both references must outlive this.
   JsonFields(const JsonValue& object, std::string what, Diagnostics& diagnostics);
 
-  /// False when the value is no object.
   bool is_object() const { return object_ != nullptr; }
-
   /// A member of any kind, null included.
   const JsonValue* find(std::string_view key, Presence presence = Presence::optional);
 
@@ -99,7 +92,7 @@ class JsonFields {
   /// Reports `json-value` at a member: what is wrong with it and what would be right.
   void report_value(std::string_view key, std::string message, std::string hint = {});
 
-  /// Reports the members that none of the look-ups named, with the nearest name that one did.
+  /// Reports `json-unknown` for members that no look-up named, with the nearest name that one did.
   void report_unknown();
 
   /// "of note 3" for sentences that a caller makes.
@@ -109,9 +102,8 @@ class JsonFields {
   // The member as one kind of value; `expected` says it in words.
   template <typename T>
   const T* of_kind(std::string_view key, Presence presence, std::string_view expected);
-  void report_kind(const JsonValue& value, std::string_view key, std::string_view expected);
 
-  const JsonValue* object_ = nullptr;
+  const JsonValue* object_;
   SourceRange where_;
   std::string what_;
   Diagnostics& diagnostics_;

@@ -9,46 +9,22 @@
 #include "base/utf8.h"
 
 namespace yubifu::base {
-namespace {
-
-constexpr std::string_view kIndent = "  ";
-
-void append_escaped(std::string& out, CodePoint point, std::string_view bytes) {
-  switch (point.value) {
-    case U'"':
-      out += "\\\"";
-      return;
-    case U'\\':
-      out += "\\\\";
-      return;
-    case U'\n':
-      out += "\\n";
-      return;
-    case U'\t':
-      out += "\\t";
-      return;
-    case U'\r':
-      out += "\\r";
-      return;
-    default:
-      break;
-  }
-  if (point.value < 0x20 || point.value == 0x7F) {
-    fmt::format_to(std::back_inserter(out), "\\u{:04x}", static_cast<unsigned>(point.value));
-  } else if (point.size == 1 && point.value >= 0x80) {
-    append_utf8(out, point.value);  // an invalid byte, told as U+FFFD
-  } else {
-    out += bytes;
-  }
-}
-
-}  // namespace
-
 void append_json_string(std::string& out, std::string_view text) {
+  constexpr std::string_view kEscaped = "\"\\\n\t\r";
+  constexpr std::string_view kLetters = "\"\\ntr";
   out += '"';
   while (!text.empty()) {
     const CodePoint point = first_code_point(text);
-    append_escaped(out, point, text.substr(0, point.size));
+    if (const std::size_t at = kEscaped.find(text.front()); at != std::string_view::npos) {
+      out += '\\';
+      out += kLetters[at];
+    } else if (point.value < 0x20 || point.value == 0x7F) {
+      fmt::format_to(std::back_inserter(out), "\\u{:04x}", static_cast<unsigned>(point.value));
+    } else if (point.size == 1 && point.value >= 0x80) {
+      append_utf8(out, point.value);  // an invalid byte, told as U+FFFD
+    } else {
+      out += text.substr(0, point.size);
+    }
     text.remove_prefix(point.size);
   }
   out += '"';
@@ -68,24 +44,16 @@ void JsonWriter::text(std::string_view value) {
 }
 
 void JsonWriter::number(std::int64_t value) {
-  before_value();
-  fmt::format_to(std::back_inserter(out_), "{}", value);
+  literal(fmt::format("{}", value));
 }
 
 void JsonWriter::number(double value) {
-  if (!std::isfinite(value)) return null();
-  before_value();
-  fmt::format_to(std::back_inserter(out_), "{}", value);
+  literal(std::isfinite(value) ? fmt::format("{}", value) : "null");
 }
 
-void JsonWriter::boolean(bool value) {
+void JsonWriter::literal(std::string_view value) {
   before_value();
-  out_ += value ? "true" : "false";
-}
-
-void JsonWriter::null() {
-  before_value();
-  out_ += "null";
+  out_ += value;
 }
 
 std::string JsonWriter::take() {
@@ -121,7 +89,7 @@ void JsonWriter::before_value() {
 
 void JsonWriter::new_line() {
   out_ += '\n';
-  for (std::size_t i = 0; i < open_.size(); ++i) out_ += kIndent;
+  out_.append(2 * open_.size(), ' ');
 }
 
 }  // namespace yubifu::base

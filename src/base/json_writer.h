@@ -31,11 +31,10 @@ class JsonWriter {
   /// One value: of an object, after its key.
   void text(std::string_view value);
   void number(std::int64_t value);
-  /// The shortest decimal that reads back as the same number; null for infinity and NaN, which
-  /// JSON does not have.
+  /// The shortest decimal that reads back as the same number; null for infinity and NaN.
   void number(double value);
-  void boolean(bool value);
-  void null();
+  void boolean(bool value) { literal(value ? "true" : "false"); }
+  void null() { literal("null"); }
 
   /// The text so far, with a line end; complete when all containers are ended.
   std::string take();
@@ -48,6 +47,7 @@ class JsonWriter {
 
   void begin(char bracket, JsonLayout layout);
   void end(char bracket);
+  void literal(std::string_view value);
   void before_value();
   void new_line();
 

@@ -3,7 +3,6 @@
 
 #include <string>
 #include <string_view>
-#include <utility>
 
 #include <fmt/core.h>
 
@@ -18,7 +17,6 @@ void speak(std::string_view catalogue);
 /// The catalogue's text for an English one, or the English one. `text` ends with a zero byte, as
 /// every literal does.
 std::string_view translated(const char* text);
-
 /// The same for a text of a table.
 std::string translated(std::string_view text);
 

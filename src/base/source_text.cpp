@@ -9,39 +9,18 @@
 namespace yubifu::base {
 namespace {
 
-constexpr std::size_t kBytesBetweenMilestones = 1 << 14;
-
-// The loops have no branch, so that compilers turn them into vector instructions.
-constexpr std::size_t kLineBlock = 64;
-
-std::size_t line_feeds_in(const char* block) {
-  unsigned char count = 0;
-  for (std::size_t i = 0; i < kLineBlock; ++i) {
-    count = static_cast<unsigned char>(count + (block[i] == '\n'));
-  }
-  return count;
-}
-
-bool has_carriage_return(const char* block) {
-  unsigned char found = 0;
-  for (std::size_t i = 0; i < kLineBlock; ++i) {
-    found |= static_cast<unsigned char>(block[i] == '\r');
-  }
-  return found != 0;
-}
+constexpr std::size_t kBytesBetweenMilestones = 1 << 10;
 
 }  // namespace
 
 SourceText::SourceText(std::string name, std::string text)
     : name_(std::move(name)), text_(std::move(text)) {
   Milestone next{0, text_.starts_with(kByteOrderMark) ? kByteOrderMark.size() : 0};
-  milestones_.push_back(next);
-  for (std::size_t begin = 0; begin < text_.size(); begin += kBytesBetweenMilestones) {
-    const std::size_t end = std::min(begin + kBytesBetweenMilestones, text_.size());
-    next.lines_before += line_ends_in(begin, end);
-    next.line_start = last_line_start(begin, end).value_or(next.line_start);
-    milestones_.push_back(next);
+  for (std::size_t at = 0; at < text_.size(); ++at) {
+    if (at % kBytesBetweenMilestones == 0) milestones_.push_back(next);
+    if (ends_line(at)) next = {next.lines_before + 1, at + 1};
   }
+  milestones_.push_back(next);
 }
 
 // Of CR LF the LF does.
@@ -50,36 +29,16 @@ bool SourceText::ends_line(std::size_t at) const {
   return text_[at] == '\r' && (at + 1 == text_.size() || text_[at + 1] != '\n');
 }
 
-std::size_t SourceText::line_ends_in(std::size_t begin, std::size_t end) const {
-  std::size_t count = 0;
-  while (begin < end) {
-    const char* const block = text_.data() + begin;
-    const std::size_t block_end = std::min(begin + kLineBlock, end);
-    if (block_end - begin == kLineBlock && !has_carriage_return(block)) {
-      count += line_feeds_in(block);
-      begin = block_end;
-    }
-    for (; begin < block_end; ++begin) count += ends_line(begin) ? 1 : 0;
-  }
-  return count;
-}
-
-// Behind the last line end of a piece of the text.
-std::optional<std::size_t> SourceText::last_line_start(std::size_t begin, std::size_t end) const {
-  for (; end > begin; --end) {
-    if (ends_line(end - 1)) return end;
-  }
-  return std::nullopt;
-}
-
 Position SourceText::position(std::size_t offset) const {
   offset = std::clamp(offset, milestones_.front().line_start, text_.size());
-  const std::size_t passed = offset / kBytesBetweenMilestones;
-  const Milestone& milestone = milestones_[passed];
-  const std::size_t from = passed * kBytesBetweenMilestones;
-  const std::size_t start = last_line_start(from, offset).value_or(milestone.line_start);
-  return {1 + milestone.lines_before + line_ends_in(from, offset),
-          code_point_count(text().substr(start, offset - start)) + 1};
+  std::size_t at = offset / kBytesBetweenMilestones;
+  auto [lines_before, line_start] = milestones_[at];
+  for (at *= kBytesBetweenMilestones; at < offset; ++at) {
+    if (!ends_line(at)) continue;
+    ++lines_before;
+    line_start = at + 1;
+  }
+  return {lines_before + 1, code_point_count(text().substr(line_start, offset - line_start)) + 1};
 }
 
 std::string_view SourceText::line(std::size_t number) const {

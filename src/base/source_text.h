@@ -2,7 +2,6 @@
 #pragma once
 
 #include <cstddef>
-#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -13,7 +12,6 @@ namespace yubifu::base {
 struct SourceRange {
   std::size_t begin = 0;
   std::size_t end = 0;
-
   friend bool operator==(const SourceRange&, const SourceRange&) = default;
 };
 
@@ -26,7 +24,6 @@ inline std::string_view text_of(std::string_view text, SourceRange range) {
 struct Position {
   std::size_t line = 1;
   std::size_t column = 1;
-
   friend bool operator==(const Position&, const Position&) = default;
 };
 
@@ -55,8 +52,6 @@ class SourceText {
   };
 
   bool ends_line(std::size_t at) const;
-  std::size_t line_ends_in(std::size_t begin, std::size_t end) const;
-  std::optional<std::size_t> last_line_start(std::size_t begin, std::size_t end) const;
 
   std::string name_;
   std::string text_;

@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <array>
-#include <cstddef>
 #include <cstdint>
 #include <cstring>
 #include <utility>
@@ -32,69 +31,12 @@ constexpr std::u32string_view kNeverFirst =
     U",.:;?!)]}";
 constexpr std::u32string_view kNeverLast = U"（［｛「『【〔〈《([{";
 
-bool is_among(std::u32string_view list, char32_t value) {
-  return list.find(value) != std::u32string_view::npos;
-}
-
 bool may_part(char32_t before, char32_t after) {
   const bool wide = display_width(before) == 2 || display_width(after) == 2;
-  return wide && after != ' ' && !is_combining_mark(after) && !is_among(kNeverFirst, after) &&
-         !is_among(kNeverLast, before);
+  return wide && after != ' ' && !is_combining_mark(after) &&
+         kNeverFirst.find(after) == std::u32string_view::npos &&
+         kNeverLast.find(before) == std::u32string_view::npos;
 }
-
-class Wrapper {
- public:
-  Wrapper(double most, double (*width)(char32_t)) : most_(most), width_of_(width) {}
-
-  void add(char32_t value, std::string_view bytes) {
-    if (value == ' ' && line_.empty()) return;
-    if (may_part(last_, value)) note_break();
-    const double wide = width_of_(value);
-    if (value != ' ' && width_ + wide > most_ && !line_.empty()) break_line();
-    if (value == ' ') note_break();
-    line_ += bytes;
-    width_ += wide;
-    last_ = value;
-  }
-
-  std::vector<std::string> take() {
-    if (!line_.empty()) lines_.push_back(std::move(line_));
-    return std::move(lines_);
-  }
-
- private:
-  void note_break() {
-    break_ = line_.size();
-    width_at_break_ = width_;
-  }
-
-  void break_line() {
-    std::string rest;
-    double width = 0;
-    if (break_ > 0) {
-      rest = line_.substr(break_);
-      width = width_ - width_at_break_;
-      line_.resize(break_);
-      if (!rest.empty() && rest.front() == ' ') {
-        rest.erase(0, 1);
-        width -= width_of_(U' ');
-      }
-    }
-    lines_.push_back(std::move(line_));
-    line_ = std::move(rest);
-    width_ = width;
-    break_ = 0;
-  }
-
-  double most_;
-  double (*width_of_)(char32_t);
-  std::vector<std::string> lines_;
-  std::string line_;
-  double width_ = 0;
-  std::size_t break_ = 0;  // where the line may be broken, in its bytes; 0 where it may not
-  double width_at_break_ = 0;
-  char32_t last_ = ' ';
-};
 
 }  // namespace
 
@@ -133,14 +75,13 @@ void append_utf8(std::string& out, char32_t value) {
 std::optional<std::size_t> first_invalid_utf8(std::string_view text) {
   std::size_t i = 0;
   while (i < text.size()) {
-    const std::size_t end = std::min(i + kAsciiBlock, text.size());
-    if (end - i == kAsciiBlock && is_ascii_block(text.data() + i)) i = end;
-    while (i < end) {
-      const bool is_ascii = static_cast<unsigned char>(text[i]) < 0x80;
-      const std::size_t size = is_ascii ? 1 : first_code_point(text.substr(i)).size;
-      if (!is_ascii && size == 1) return i;
-      i += size;
+    if (text.size() - i >= kAsciiBlock && is_ascii_block(text.data() + i)) {
+      i += kAsciiBlock;
+      continue;
     }
+    const CodePoint point = first_code_point(text.substr(i));
+    if (point.value >= 0x80 && point.size == 1) return i;
+    i += point.size;
   }
   return std::nullopt;
 }
@@ -184,13 +125,41 @@ std::string padded(std::string_view text, int width) {
 }
 
 std::vector<std::string> wrapped(std::string_view text, double most, double (*width)(char32_t)) {
-  Wrapper wrapper(most, width);
-  while (!text.empty()) {
-    const CodePoint point = first_code_point(text);
-    wrapper.add(point.value, text.substr(0, point.size));
-    text.remove_prefix(point.size);
+  std::vector<std::string> lines;
+  std::string line;
+  double line_width = 0;
+  std::size_t break_at = 0;  // where the line may be broken, in its bytes; 0 where it may not
+  double width_at_break = 0;
+  const auto note_break = [&] {
+    break_at = line.size();
+    width_at_break = line_width;
+  };
+  char32_t last = ' ';
+  for (CodePoint point; !text.empty(); text.remove_prefix(point.size)) {
+    point = first_code_point(text);
+    const bool is_space = point.value == ' ';
+    if (is_space && line.empty()) continue;
+    if (may_part(last, point.value)) note_break();
+    const double wide = width(point.value);
+    if (!is_space && line_width + wide > most && !line.empty()) {
+      if (break_at == 0) note_break();
+      std::string rest = line.substr(break_at);
+      line.resize(break_at);
+      line_width -= width_at_break;
+      if (rest.starts_with(' ')) {
+        rest.erase(0, 1);
+        line_width -= width(U' ');
+      }
+      lines.push_back(std::exchange(line, std::move(rest)));
+      break_at = 0;
+    }
+    if (is_space) note_break();
+    line += text.substr(0, point.size);
+    line_width += wide;
+    last = point.value;
   }
-  return wrapper.take();
+  if (!line.empty()) lines.push_back(std::move(line));
+  return lines;
 }
 
 std::vector<std::string> wrapped(std::string_view text, int columns) {

@@ -18,6 +18,11 @@ struct CodePoint {
   std::size_t size = 0;
 };
 
+/// The ordinary form of a full-width sign of ASCII (U+FF01 to U+FF5E); others as they are.
+constexpr char32_t narrowed(char32_t value) {
+  return value >= 0xFF01 && value <= 0xFF5E ? value - 0xFEE0 : value;
+}
+
 /// The code point at the start of `text`; {0, 0} for an empty text.
 CodePoint first_code_point(std::string_view text);
 
@@ -37,8 +42,8 @@ bool is_white_space(char32_t value);
 bool is_letter_or_digit(char32_t value);
 bool is_combining_mark(char32_t value);
 
-/// Columns on a terminal: 2 for East Asian wide and full-width characters, 0 for combining
-/// marks, 1 otherwise (Unicode Standard Annex 11).
+/// Columns on a terminal: 2 for East Asian wide and full-width characters, 0 for combining marks, 1
+/// otherwise (Unicode Standard Annex 11).
 int display_width(char32_t value);
 int display_width(std::string_view text);
 
@@ -50,7 +55,6 @@ std::string padded(std::string_view text, int width);
 /// like, nor behind opening brackets (JIS X 4051). A word that is wider than a line is cut.
 /// `width` gives the width of a character, for example display_width.
 std::vector<std::string> wrapped(std::string_view text, double most, double (*width)(char32_t));
-
 /// The same in columns of a terminal.
 std::vector<std::string> wrapped(std::string_view text, int columns);
 

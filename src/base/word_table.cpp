@@ -1,7 +1,6 @@
 #include "base/word_table.h"
 
 #include <algorithm>
-#include <cstddef>
 #include <string>
 
 #include "base/utf8.h"

@@ -18,13 +18,12 @@ struct WordRow {
 /// One vocabulary. A value may have several words (the first is the one written), a word has one
 /// value.
 template <typename Value, std::size_t size>
-class WordTable {
- public:
-  constexpr explicit WordTable(const std::array<WordRow<Value>, size>& rows) : rows_(rows) {}
+struct WordTable {
+  std::array<WordRow<Value>, size> rows;
 
   /// The first word of a value; empty for a value without one.
   constexpr std::string_view word_of(const Value& value) const {
-    for (const WordRow<Value>& row : rows_) {
+    for (const WordRow<Value>& row : rows) {
       if (row.value == value) return row.word;
     }
     return {};
@@ -32,7 +31,7 @@ class WordTable {
 
   /// The value of exactly this word; nothing for an unknown word.
   constexpr std::optional<Value> value_of(std::string_view word) const {
-    for (const WordRow<Value>& row : rows_) {
+    for (const WordRow<Value>& row : rows) {
       // To compare all characters is a call, which most words are spared.
       const bool alike = row.word.size() == word.size() && (word.empty() || row.word[0] == word[0]);
       if (alike && row.word == word) return row.value;
@@ -43,18 +42,15 @@ class WordTable {
   /// All words in the order of the table.
   std::vector<std::string_view> words() const {
     std::vector<std::string_view> words;
-    for (const WordRow<Value>& row : rows_) words.push_back(row.word);
+    for (const WordRow<Value>& row : rows) words.push_back(row.word);
     return words;
   }
-
- private:
-  std::array<WordRow<Value>, size> rows_;
 };
 
 /// A table of as many rows as are given: `word_table<Mode>({{Mode::major, "major"}, …})`.
 template <typename Value, std::size_t size>
 constexpr WordTable<Value, size> word_table(const WordRow<Value> (&rows)[size]) {
-  return WordTable<Value, size>(std::to_array(rows));
+  return {std::to_array(rows)};
 }
 
 /// The candidate with the fewest edits of one code point (insertions, deletions, replacements and

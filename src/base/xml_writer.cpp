@@ -1,11 +1,11 @@
 #include "base/xml_writer.h"
 
+#include <array>
+
 #include "base/utf8.h"
 
 namespace yubifu::base {
 namespace {
-
-using namespace std::string_view_literals;
 
 constexpr std::string_view kReplacementText = "\uFFFD";
 
@@ -14,24 +14,12 @@ enum class Inside { text, attribute };
 // What stands for a character; empty for one that stands for itself. Inside an attribute line ends
 // and tabs would be read back as spaces. What may stand at all: XML 1.0, section 2.2.
 std::string_view reference(CodePoint character, Inside inside) {
-  const bool in_attribute = inside == Inside::attribute;
-  switch (character.value) {
-    case '&':
-      return "&amp;";
-    case '<':
-      return "&lt;";
-    case '>':
-      return "&gt;";
-    case '\r':
-      return "&#13;";
-    case '"':
-      return in_attribute ? "&quot;" : "";
-    case '\n':
-      return in_attribute ? "&#10;" : "";
-    case '\t':
-      return in_attribute ? "&#9;" : "";
-    default:
-      break;
+  constexpr std::u32string_view kSigns = U"&<>\r\"\n\t";
+  constexpr std::array<std::string_view, 7> kReferences{"&amp;",  "&lt;",  "&gt;", "&#13;",
+                                                        "&quot;", "&#10;", "&#9;"};
+  constexpr std::size_t kFirstOfAttributes = 4;
+  if (const std::size_t at = kSigns.find(character.value); at != std::u32string_view::npos) {
+    return at < kFirstOfAttributes || inside == Inside::attribute ? kReferences[at] : "";
   }
   const bool is_invalid = character.value >= 0x80 && character.size == 1;
   const bool is_allowed =
@@ -75,11 +63,6 @@ std::string xml_escaped(std::string_view text) {
   return out;
 }
 
-void XmlWriter::raw_line(std::string_view line) {
-  out_ += line;
-  out_ += '\n';
-}
-
 void XmlWriter::open(std::string_view name) {
   begin_tag(name);
   names_.push_back(name);
@@ -87,36 +70,25 @@ void XmlWriter::open(std::string_view name) {
 }
 
 void XmlWriter::attribute(std::string_view name, std::string_view value) {
-  out_ += ' ';
-  out_ += name;
-  out_ += "=\""sv;
+  out_.append(" ").append(name).append("=\"");
   replaced_ += append_escaped(out_, value, Inside::attribute);
   out_ += '"';
-}
-
-void XmlWriter::attribute(std::string_view name, std::int64_t value) {
-  attribute(name, std::to_string(value));
 }
 
 void XmlWriter::close() {
   const std::string_view name = names_.back();
   names_.pop_back();
-  if (tag_open_) {
-    out_ += "/>\n"sv;
-    tag_open_ = false;
-    return;
+  if (std::exchange(tag_open_, false)) {
+    out_ += "/>\n";
+  } else {
+    out_.append(2 * names_.size(), ' ');
+    end_line(name);
   }
-  out_.append(2 * names_.size(), ' ');
-  end_line(name);
 }
 
 void XmlWriter::text(std::string_view name, std::string_view value) {
   open(name);
   close_with_text(value);
-}
-
-void XmlWriter::number(std::string_view name, std::int64_t value) {
-  text(name, std::to_string(value));
 }
 
 void XmlWriter::close_with_text(std::string_view value) {
@@ -129,21 +101,16 @@ void XmlWriter::close_with_text(std::string_view value) {
 
 void XmlWriter::empty(std::string_view name) {
   begin_tag(name);
-  out_ += "/>\n"sv;
+  out_ += "/>\n";
 }
 
 void XmlWriter::begin_tag(std::string_view name) {
-  if (tag_open_) out_ += ">\n"sv;
-  tag_open_ = false;
-  out_.append(2 * names_.size(), ' ');
-  out_ += '<';
-  out_ += name;
+  if (std::exchange(tag_open_, false)) out_ += ">\n";
+  out_.append(2 * names_.size(), ' ').append("<").append(name);
 }
 
 void XmlWriter::end_line(std::string_view name) {
-  out_ += "</"sv;
-  out_ += name;
-  out_ += ">\n"sv;
+  out_.append("</").append(name).append(">\n");
 }
 
 }  // namespace yubifu::base

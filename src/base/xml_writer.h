@@ -24,21 +24,21 @@ class XmlWriter {
   explicit XmlWriter(std::size_t expected_bytes = 0) { out_.reserve(expected_bytes); }
 
   /// A line as it stands, such as the XML declaration.
-  void raw_line(std::string_view line);
+  void raw_line(std::string_view line) { out_.append(line).append("\n"); }
 
   /// Begins an element; attributes may follow until something stands inside it.
   void open(std::string_view name);
-
   /// An attribute of the element that was opened last.
   void attribute(std::string_view name, std::string_view value);
-  void attribute(std::string_view name, std::int64_t value);
+  void attribute(std::string_view name, std::int64_t value) {
+    attribute(name, std::to_string(value));
+  }
 
   /// Ends the innermost element.
   void close();
-
   /// `<name>text</name>` in one line.
   void text(std::string_view name, std::string_view value);
-  void number(std::string_view name, std::int64_t value);
+  void number(std::string_view name, std::int64_t value) { text(name, std::to_string(value)); }
 
   /// The text of the element that was opened last, which is closed with it.
   void close_with_text(std::string_view value);

@@ -10,7 +10,6 @@
 
 #include <fmt/format.h>
 
-#include "base/json.h"
 #include "base/message.h"
 #include "base/word_table.h"
 #include "flute/rules.h"
@@ -23,8 +22,6 @@ using base::message;
 using base::Presence;
 using model::HalfHole;
 
-constexpr std::string_view kUnder = "メ";
-constexpr std::string_view kOver = "カ";
 // Far outside what any flute sounds.
 constexpr double kMostCents = 6000;
 constexpr double kMostSpread = 1200;
@@ -54,43 +51,32 @@ std::optional<Value> word(JsonFields& fields, std::string_view key,
 std::optional<double> number_within(JsonFields& fields, std::string_view key, double low,
                                     double high) {
   const auto number = fields.number(key);
-  if (number && *number >= low && *number <= high) return number;
-  if (number) {
-    fields.report_value(key, message("{}: \"{}\" must be from {} to {}, not {}", fields.what(), key,
-                                     low, high, *number));
-  }
+  if (!number || (*number >= low && *number <= high)) return number;
+  fields.report_value(key, message("{}: \"{}\" must be from {} to {}, not {}", fields.what(), key,
+                                   low, high, *number));
   return std::nullopt;
-}
-
-// `what` names entry and member.
-void read_pattern(FileEntry& entry, const base::JsonValue& value, const std::string& what,
-                  base::Diagnostics& diagnostics) {
-  const auto* text = value.as<std::string>();
-  if (text == nullptr) {
-    base::report_json_kind(diagnostics, value, what, base::catalogued("a string"));
-    return;
-  }
-  if (auto pattern = model::parse_hole_pattern(*text)) {
-    entry.patterns.push_back(*std::move(pattern));
-    entry.pattern_places.push_back(value.where);
-  } else {
-    diagnostics.push_back(base::report(
-        rule::flute_pattern, value.where, message("{}: \"{}\" is no hole pattern", what, *text),
-        message("● closed, ○ open, ◐ half, ◎ closed to steady; in ASCII x o h s")));
-  }
 }
 
 void read_patterns(FileEntry& entry, JsonFields& fields, base::Diagnostics& diagnostics) {
   const base::JsonValue* one = fields.find("pattern");
   const base::JsonArray* several = fields.array("patterns");
-  const auto member = [&](std::string_view key) {
-    return fmt::format("{}, \"{}\"", fields.what(), key);
+  const auto read = [&](const base::JsonValue& value, std::string_view key) {
+    const std::string what = fmt::format("{}, \"{}\"", fields.what(), key);
+    const auto* text = value.as<std::string>();
+    if (text == nullptr) {
+      base::report_json_kind(diagnostics, value, what, base::catalogued("a string"));
+    } else if (auto pattern = model::parse_hole_pattern(*text)) {
+      entry.patterns.push_back(*std::move(pattern));
+      entry.pattern_places.push_back(value.where);
+    } else {
+      diagnostics.push_back(base::report(
+          rule::flute_pattern, value.where, message("{}: \"{}\" is no hole pattern", what, *text),
+          message("● closed, ○ open, ◐ half, ◎ closed to steady; in ASCII x o h s")));
+    }
   };
-  if (one != nullptr) read_pattern(entry, *one, member("pattern"), diagnostics);
+  if (one != nullptr) read(*one, "pattern");
   if (several == nullptr) return;
-  for (const base::JsonValue& value : *several) {
-    read_pattern(entry, value, member("patterns"), diagnostics);
-  }
+  for (const base::JsonValue& value : *several) read(value, "patterns");
 }
 
 // Entries with the same fingers that lie further apart than this are told apart by the breath.
@@ -105,24 +91,8 @@ std::string sounding_holes(const model::HolePattern& pattern) {
 
 // Nobody can tell two such entries apart; カ beside メ is one sound spelled twice.
 bool sound_alike(const Entry& a, const Entry& b) {
-  if (a.half == model::HalfHole::over || b.half == model::HalfHole::over) return false;
-  return std::abs(a.cents - b.cents) <= kOverblownCents;
-}
-
-base::Diagnostic same_fingers(const Entry& entry, const Entry& other,
-                              const model::HolePattern& pattern, const base::SourceRange& place) {
-  return base::report(rule::flute_alike, place,
-                      base::message("{} has the same fingers as {}: {}", printed(entry),
-                                    printed(other), printed(pattern)),
-                      base::message("give each sign a pattern of its own"));
-}
-
-base::Diagnostic pattern_twice(const Entry& entry, const model::HolePattern& pattern,
-                               const base::SourceRange& place) {
-  return base::report(
-      rule::flute_alike, place,
-      base::message("{} has the fingers {} twice", printed(entry), printed(pattern)),
-      base::message("leave one of them out"));
+  return a.half != HalfHole::over && b.half != HalfHole::over &&
+         std::abs(a.cents - b.cents) <= kOverblownCents;
 }
 
 void check_alike(const std::vector<Entry>& entries, const std::vector<base::SourceRange>& places,
@@ -134,43 +104,21 @@ void check_alike(const std::vector<Entry>& entries, const std::vector<base::Sour
       const auto other = std::find_if(same.begin(), same.end(), [&](std::size_t j) {
         return j == i || sound_alike(entries[i], entries[j]);
       });
-      if (other != same.end()) {
-        diagnostics.push_back(*other == i
-                                  ? pattern_twice(entries[i], pattern, places[i])
-                                  : same_fingers(entries[i], entries[*other], pattern, places[i]));
+      if (other != same.end() && *other == i) {
+        diagnostics.push_back(base::report(
+            rule::flute_alike, places[i],
+            message("{} has the fingers {} twice", printed(entries[i]), printed(pattern)),
+            message("leave one of them out")));
+      } else if (other != same.end()) {
+        diagnostics.push_back(
+            base::report(rule::flute_alike, places[i],
+                         message("{} has the same fingers as {}: {}", printed(entries[i]),
+                                 printed(entries[*other]), printed(pattern)),
+                         message("give each sign a pattern of its own")));
       }
       same.push_back(i);
     }
   }
-}
-
-// Signs in the order of their numbers; says which entries it found.
-std::set<std::size_t> check_order(const std::vector<Entry>& entries,
-                                  const std::vector<base::SourceRange>& places,
-                                  base::Diagnostics& diagnostics) {
-  std::set<std::size_t> found;
-  // Register and number of the plain standard signs, with the entry.
-  std::map<std::pair<model::Register, int>, std::size_t> plain;
-  for (std::size_t i = 0; i < entries.size(); ++i) {
-    const auto place = model::standard_place(entries[i].sign);
-    const bool is_plain =
-        entries[i].half == model::HalfHole::none && entries[i].kind == EntryKind::plain;
-    if (place && is_plain) plain[{place->in, place->number}] = i;
-  }
-  std::optional<std::pair<model::Register, std::size_t>> before;
-  for (const auto& [place, i] : plain) {
-    if (before && before->first == place.first &&
-        entries[i].cents <= entries[before->second].cents) {
-      found.insert(i);
-      diagnostics.push_back(
-          base::report(rule::flute_order, places[i],
-                       base::message("{} does not sound higher than {}", printed(entries[i]),
-                                     printed(entries[before->second])),
-                       base::message("check the readings of both")));
-    }
-    before = {place.first, i};
-  }
-  return found;
 }
 
 // How many holes are open where those are the ones nearest to the foot.
@@ -184,32 +132,56 @@ std::optional<std::size_t> open_from_foot(const model::HolePattern& pattern) {
   return static_cast<std::size_t>(pattern.holes.end() - first);
 }
 
-// Each hole that is opened from the foot on raises the pitch: so the readings of signs without a
-// number are checked too. Third registers have no such order.
-void check_open_holes(const std::vector<Entry>& entries,
-                      const std::vector<base::SourceRange>& places,
-                      const std::set<std::size_t>& known, base::Diagnostics& diagnostics) {
-  std::map<std::pair<model::Register, std::size_t>, std::size_t> opened;
+// Entries by register and by what raises the pitch in it: the number of a sign, or the open holes.
+using Rising = std::map<std::pair<model::Register, std::size_t>, std::size_t>;
+
+// Calls `report` with each entry that does not sound higher than the one before it in its register,
+// and with that one.
+template <typename Report>
+void each_that_falls(const Rising& rising, const std::vector<Entry>& entries,
+                     const Report& report) {
+  for (auto at = rising.begin(); at != rising.end() && std::next(at) != rising.end(); ++at) {
+    const auto& [place, lower] = *at;
+    const auto& [next_place, higher] = *std::next(at);
+    const bool rises = entries[higher].cents > entries[lower].cents;
+    if (place.first == next_place.first && !rises) report(higher, lower);
+  }
+}
+
+// The plain standard signs, and the holes that are opened one after another from the foot on: so
+// the readings of signs without a number are checked too. Third registers have no such order of
+// holes.
+void check_order(const std::vector<Entry>& entries, const std::vector<base::SourceRange>& places,
+                 base::Diagnostics& diagnostics) {
+  Rising numbered;
+  Rising opened;
   for (std::size_t i = 0; i < entries.size(); ++i) {
-    const bool is_plain =
-        entries[i].half == model::HalfHole::none && entries[i].kind == EntryKind::plain;
-    if (!is_plain || entries[i].in == model::Register::third) continue;
-    const auto in = entries[i].in == model::Register::tube ? model::Register::low : entries[i].in;
-    for (const model::HolePattern& pattern : entries[i].patterns) {
+    const Entry& entry = entries[i];
+    if (entry.half != HalfHole::none || entry.kind != EntryKind::plain) continue;
+    if (const auto place = model::standard_place(entry.sign)) {
+      numbered[{place->in, static_cast<std::size_t>(place->number)}] = i;
+    }
+    if (entry.in == model::Register::third) continue;
+    const auto in = entry.in == model::Register::tube ? model::Register::low : entry.in;
+    for (const model::HolePattern& pattern : entry.patterns) {
       if (const auto open = open_from_foot(pattern)) opened[{in, *open}] = i;
     }
   }
-  for (auto at = opened.begin(); at != opened.end() && std::next(at) != opened.end(); ++at) {
-    const auto& [place, less] = *at;
-    const auto& [next_place, more] = *std::next(at);
-    const bool rises = entries[more].cents > entries[less].cents;
-    if (place.first != next_place.first || rises || known.contains(more)) continue;
-    diagnostics.push_back(
-        base::report(rule::flute_order, places[more],
-                     base::message("{} opens more holes than {} and does not sound higher",
-                                   printed(entries[more]), printed(entries[less])),
-                     base::message("check the readings of both")));
-  }
+  std::set<std::size_t> told;
+  const auto tell = [&](std::size_t higher, std::string text) {
+    diagnostics.push_back(base::report(rule::flute_order, places[higher], std::move(text),
+                                       message("check the readings of both")));
+  };
+  each_that_falls(numbered, entries, [&](std::size_t higher, std::size_t lower) {
+    told.insert(higher);
+    tell(higher, message("{} does not sound higher than {}", printed(entries[higher]),
+                         printed(entries[lower])));
+  });
+  each_that_falls(opened, entries, [&](std::size_t higher, std::size_t lower) {
+    if (told.contains(higher)) return;
+    tell(higher, message("{} opens more holes than {} and does not sound higher",
+                         printed(entries[higher]), printed(entries[lower])));
+  });
 }
 
 }  // namespace
@@ -231,20 +203,8 @@ EntryKind usual_kind(const model::Fingering& fingering) {
 }
 
 std::optional<model::Fingering> parse_entry_sign(std::string_view text) {
-  if (const auto standard = model::parse_printed(text)) {
-    return standard->bend_cents == 0 ? standard : std::nullopt;
-  }
-  model::Fingering own;
-  for (const auto& [ending, half] :
-       {std::pair(kUnder, HalfHole::under), std::pair(kOver, HalfHole::over)}) {
-    if (!text.ends_with(ending)) continue;
-    own.half = half;
-    text.remove_suffix(ending.size());
-    break;
-  }
-  if (!model::is_own_sign(text)) return std::nullopt;
-  own.sign = model::Sign(std::string(text));
-  return own;
+  const auto fingering = model::parse_printed_of_any_flute(text);
+  return fingering && fingering->bend_cents == 0 ? fingering : std::nullopt;
 }
 
 std::optional<FileEntry> read_file_entry(const base::JsonValue& value, std::size_t number,
@@ -252,18 +212,15 @@ std::optional<FileEntry> read_file_entry(const base::JsonValue& value, std::size
   base::Diagnostics found;
   JsonFields fields(value, message("entry {}", number), found);
   const std::string* text = fields.text("sign", Presence::required);
-  std::optional<model::Fingering> sign;
-  if (text != nullptr) {
-    sign = parse_entry_sign(*text);
-    if (!sign) {
-      found.push_back(base::report(
-          rule::flute_sign, fields.find("sign")->where,
-          message("entry {}: \"{}\" is no sign", number, *text),
-          message("筒, 一 to 七, 0 to 7, 8, 2̇ to 7̇ or one letter that the notation does not use")));
-    }
+  const auto sign = text == nullptr ? std::nullopt : parse_entry_sign(*text);
+  if (text != nullptr && !sign) {
+    found.push_back(base::report(
+        rule::flute_sign, fields.find("sign")->where,
+        message("entry {}: \"{}\" is no sign", number, *text),
+        message("筒, 一 to 七, 0 to 7, 8, 2̇ to 7̇ or one letter that the notation does not use")));
   }
   FileEntry entry;
-  if (sign) entry.fingering = *sign;
+  entry.fingering = sign.value_or(model::Fingering{});
   entry.where = value.where;
   entry.in = word(fields, "register", kRegisters);
   entry.kind = word(fields, "effort", kKinds);
@@ -287,8 +244,7 @@ base::Diagnostics doubts_about(const std::vector<Entry>& entries,
                                const std::vector<base::SourceRange>& places) {
   base::Diagnostics diagnostics;
   check_alike(entries, places, diagnostics);
-  const std::set<std::size_t> known = check_order(entries, places, diagnostics);
-  check_open_holes(entries, places, known, diagnostics);
+  check_order(entries, places, diagnostics);
   return diagnostics;
 }
 

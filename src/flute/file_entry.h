@@ -2,11 +2,6 @@
 // be doubted about the table they make.
 #pragma once
 
-#include <cstddef>
-#include <optional>
-#include <string_view>
-#include <vector>
-
 #include "base/diagnostic.h"
 #include "base/json.h"
 #include "flute/flute.h"
@@ -29,7 +24,7 @@ struct FileEntry {
   base::SourceRange where;
 };
 
-/// The words of a flute file for a register and for what an entry asks of the fingers.
+/// Their words in flute files.
 std::string_view name_of(model::Register in);
 std::string_view name_of(EntryKind kind);
 
@@ -37,7 +32,7 @@ std::string_view name_of(EntryKind kind);
 /// number, signs of one's own as 五メ.
 EntryKind usual_kind(const model::Fingering& fingering);
 
-/// A sign with メ or カ, without a bend; nothing for any other text.
+/// A sign, perhaps with メ or カ, without a bend; nothing for any other text.
 std::optional<model::Fingering> parse_entry_sign(std::string_view text);
 
 /// Reads one member of "entries"; nothing after an error. How a reading was come by ("spread",

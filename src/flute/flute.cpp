@@ -15,19 +15,6 @@ namespace {
 // From here on every note counts as loud, in Hz; C7 is 2,093 Hz. Our choice.
 constexpr double kLoudHz = 2000;
 
-BendLimit of_register(const BendLimits& limits, model::Register in) {
-  switch (in) {
-    case model::Register::tube:
-    case model::Register::low:
-      return limits.low;
-    case model::Register::second:
-      return limits.second;
-    case model::Register::third:
-      return limits.third;
-  }
-  return limits.low;
-}
-
 // A メ entry further than this from a semitone above the plain sign is another note.
 constexpr double kFurthestFromSemitone = 50;
 
@@ -35,100 +22,78 @@ void require(bool condition, const char* what) {
   if (!condition) throw std::invalid_argument(what);
 }
 
-BendLimit limit_of(const BendLimits& limits, const Entry& entry) {
-  const BendLimit limit = of_register(limits, entry.in);
-  if (entry.half == model::HalfHole::none) return limit;
-  return {std::min(limit.down, limits.half_hole.down), std::min(limit.up, limits.half_hole.up)};
-}
-
 using model::HalfHole;
 using model::Register;
 
 constexpr std::size_t kHoles = 7;
 
-// Holes are printed from the mouth end to the foot. The number counts the open ones from the foot;
-// from 4 on the foot hole may stay closed to steady the flute. For 一 and 1 the top hole is
-// better open (common practice).
-struct PlainFingers {
+struct Fingers {
   int number;
+  HalfHole half;
   double cents;  // from 一, in equal temperament
+  EntryKind kind;
   std::string_view pattern;
-  std::string_view other;
+  std::string_view other = {};
 };
-constexpr std::array<PlainFingers, 7> kPlain{{{1, 0, "○●●●●●○", "●●●●●●○"},
-                                              {2, 200, "●●●●●○○", ""},
-                                              {3, 400, "●●●●○○○", ""},
-                                              {4, 500, "●●●○○○◎", ""},
-                                              {5, 700, "●●○○○○◎", ""},
-                                              {6, 900, "●○○○○○◎", ""},
-                                              {7, 1100, "○○○○○○◎", ""}}};
 
+// 一 to 七 and, an octave higher, 1 to 7. Holes are printed from the mouth end to the foot. The
+// number counts the open ones from the foot; from 4 on the foot hole may stay closed to steady the
+// flute. For 一 and 1 the top hole is better open (common practice).
 // nメ half-closes hole n: 三メ and 七メ as on a teacher's lesson page; 二メ, 五メ and 六メ are
 // inferred, without a source: the hole that the plain sign opens last, half closed alike. The foot
 // hole steadies as with the plain sign. What is harder than another is our choice (EntryKind).
-struct HalfFingers {
-  int number;
-  EntryKind kind;
-  std::string_view pattern;
-};
-constexpr std::array<HalfFingers, 5> kHalf{{{2, EntryKind::half_hard, "●●●●●◐○"},
-                                            {3, EntryKind::half_usual, "●●●●◐○○"},
-                                            {5, EntryKind::half_harder, "●●◐○○○◎"},
-                                            {6, EntryKind::half_harder, "●◐○○○○◎"},
-                                            {7, EntryKind::half_usual, "◐○○○○○◎"}}};
+constexpr std::array kTwoRegisters = std::to_array<Fingers>({
+    {1, HalfHole::none, 0, EntryKind::plain, "○●●●●●○", "●●●●●●○"},
+    {2, HalfHole::under, 100, EntryKind::half_hard, "●●●●●◐○"},
+    {2, HalfHole::none, 200, EntryKind::plain, "●●●●●○○"},
+    {3, HalfHole::under, 300, EntryKind::half_usual, "●●●●◐○○"},
+    {3, HalfHole::none, 400, EntryKind::plain, "●●●●○○○"},
+    {4, HalfHole::none, 500, EntryKind::plain, "●●●○○○◎"},
+    {5, HalfHole::under, 600, EntryKind::half_harder, "●●◐○○○◎"},
+    {5, HalfHole::none, 700, EntryKind::plain, "●●○○○○◎"},
+    {6, HalfHole::under, 800, EntryKind::half_harder, "●◐○○○○◎"},
+    {6, HalfHole::none, 900, EntryKind::plain, "●○○○○○◎"},
+    {7, HalfHole::under, 1000, EntryKind::half_usual, "◐○○○○○◎"},
+    {7, HalfHole::none, 1100, EntryKind::plain, "○○○○○○◎"},
+});
 
-constexpr std::string_view kTube = "●●●●●●●";
-constexpr double kTubeCents = -300;
+constexpr Fingers kTube{0, HalfHole::none, -300, EntryKind::plain, "●●●●●●●"};
 
 // 0 is a lowered 七; overblown, the same fingers give a lowered 7 (a flute maker's primer
 // on number notation).
-constexpr std::string_view kCross = "●○●●●●●";
-constexpr double kCrossCents = 1000;
+constexpr Fingers kCross{0, HalfHole::none, 1000, EntryKind::cross, "●○●●●●●"};
 
 // Third register: a player's public notes, 2022. Fingers above 5̇ and half holes differ from flute
 // to flute, so there are none here (our choice).
-constexpr std::array<PlainFingers, 5> kThird{{{1, 2400, "○●●○○○●", ""},
-                                              {2, 2600, "●●○●●○○", ""},
-                                              {3, 2800, "●○●●○○○", ""},
-                                              {4, 2900, "●○●●○●○", ""},
-                                              {5, 3100, "○●○○●○○", ""}}};
-
-std::vector<model::HolePattern> patterns(std::string_view first, std::string_view second) {
-  std::vector<model::HolePattern> list{*model::parse_hole_pattern(first)};
-  if (!second.empty()) list.push_back(*model::parse_hole_pattern(second));
-  return list;
-}
-
-Entry plain_entry(Register in, const PlainFingers& fingers, double cents) {
-  return {*model::Sign::standard(in, fingers.number), HalfHole::none, cents, in, EntryKind::plain,
-          patterns(fingers.pattern, fingers.other)};
-}
-
-// 一 to 七 or 1 to 7 with their half holes, lowest first.
-void add_register(std::vector<Entry>& entries, Register in, double octave) {
-  for (const PlainFingers& plain : kPlain) {
-    for (const HalfFingers& half : kHalf) {
-      if (half.number != plain.number) continue;
-      const bool overblows = in == Register::second && half.number == 7;
-      entries.push_back({*model::Sign::standard(in, half.number), HalfHole::under,
-                         plain.cents + octave - model::kSemitoneCents, in, half.kind,
-                         patterns(half.pattern, overblows ? kCross : std::string_view())});
-    }
-    entries.push_back(plain_entry(in, plain, plain.cents + octave));
-  }
-}
+constexpr std::array kThird = std::to_array<Fingers>({
+    {1, HalfHole::none, 2400, EntryKind::plain, "○●●○○○●"},
+    {2, HalfHole::none, 2600, EntryKind::plain, "●●○●●○○"},
+    {3, HalfHole::none, 2800, EntryKind::plain, "●○●●○○○"},
+    {4, HalfHole::none, 2900, EntryKind::plain, "●○●●○●○"},
+    {5, HalfHole::none, 3100, EntryKind::plain, "○●○○●○○"},
+});
 
 std::vector<Entry> table() {
   std::vector<Entry> entries;
-  entries.push_back({*model::Sign::standard(Register::tube, 0), HalfHole::none, kTubeCents,
-                     Register::tube, EntryKind::plain, patterns(kTube, "")});
-  add_register(entries, Register::low, 0);
-  entries.push_back({*model::Sign::standard(Register::second, 0), HalfHole::none, kCrossCents,
-                     Register::second, EntryKind::cross, patterns(kCross, "")});
-  add_register(entries, Register::second, model::kOctaveCents);
-  for (const PlainFingers& fingers : kThird) {
-    entries.push_back(plain_entry(Register::third, fingers, fingers.cents));
+  const auto add = [&](Register in, const Fingers& row, double octave = 0) {
+    entries.push_back({*model::Sign::standard(in, row.number),
+                       row.half,
+                       row.cents + octave,
+                       in,
+                       row.kind,
+                       {*model::parse_hole_pattern(row.pattern)}});
+    if (const auto other = model::parse_hole_pattern(row.other)) {
+      entries.back().patterns.push_back(*other);
+    }
+  };
+  add(Register::tube, kTube);
+  for (const Fingers& row : kTwoRegisters) add(Register::low, row);
+  add(Register::second, kCross);
+  for (Fingers row : kTwoRegisters) {
+    if (row.number == 7 && row.half == HalfHole::under) row.other = kCross.pattern;
+    add(Register::second, row, model::kOctaveCents);
   }
+  for (const Fingers& row : kThird) add(Register::third, row);
   return entries;
 }
 
@@ -192,12 +157,17 @@ std::optional<double> Flute::total_cents(const model::Fingering& fingering) cons
 
 std::optional<model::Pitch> Flute::sound(const model::Fingering& fingering) const {
   const auto cents = total_cents(fingering);
-  if (!cents) return std::nullopt;
-  return model::pitch_at(*cents);
+  return cents ? std::optional(model::pitch_at(*cents)) : std::nullopt;
 }
 
 BendLimit Flute::bend_limit(std::size_t entry) const {
-  return limit_of(table_.bend_limits, table_.entries[entry]);
+  const auto& [low, second, third, half_hole] = table_.bend_limits;
+  const Entry& bent = table_.entries[entry];
+  const BendLimit& limit = bent.in == Register::third    ? third
+                           : bent.in == Register::second ? second
+                                                         : low;
+  if (bent.half == HalfHole::none) return limit;
+  return {std::min(limit.down, half_hole.down), std::min(limit.up, half_hole.up)};
 }
 
 std::vector<Reach> Flute::reaches(double total_cents) const {
@@ -240,15 +210,16 @@ bool is_built_in(const model::FluteSize& size) {
 
 Flute built_in_flute(const model::FluteSize& size, double a4_hz) {
   if (!is_built_in(size)) throw std::invalid_argument("no built-in flute of this size");
-  FluteTable made;
-  made.title = to_text(model::FluteName(size));
-  made.name = size;
-  made.ichi = model::pitch_at(
-      model::kSemitoneCents * (model::kKeyUnderSizeOne + size.size.as_double()) + size.cents);
-  made.tuning_hz = a4_hz;
-  made.hole_count = kHoles;
-  made.entries = table();
-  return Flute(std::move(made));
+  const double ichi =
+      model::kSemitoneCents * (model::kKeyUnderSizeOne + size.size.as_double()) + size.cents;
+  return Flute({.title = to_text(model::FluteName(size)),
+                .name = size,
+                .ichi = model::pitch_at(ichi),
+                .tuning_hz = a4_hz,
+                .hole_count = kHoles,
+                .concert_celsius = {},
+                .bend_limits = {},
+                .entries = table()});
 }
 
 }  // namespace yubifu::flute

@@ -15,8 +15,7 @@
 
 namespace yubifu::flute {
 
-/// What an entry asks of the fingers. The register is told apart (Entry::in). The grades of half
-/// holes are our choice.
+/// What an entry asks of the fingers. The grades of half holes are our choice.
 enum class EntryKind {
   plain,        ///< holes open or closed in order
   cross,        ///< closed holes under an open one: 0
@@ -35,9 +34,8 @@ struct Entry {
   std::vector<model::HolePattern> patterns;  ///< in order of preference, at least one
 };
 
-/// Sign and half hole, without a bend.
+/// Sign and half hole, without a bend: 三 or 三メ.
 model::Fingering fingering_of(const Entry& entry);
-/// 三 or 三メ.
 std::string printed(const Entry& entry);
 
 /// How far a note bends by turning the flute, in cents; both are distances, not signed.
@@ -47,7 +45,6 @@ struct BendLimit {
 
   /// True for a bend (lowered is negative) within the limit.
   bool allows(int bend_cents) const { return -down <= bend_cents && bend_cents <= up; }
-
   friend bool operator==(const BendLimit&, const BendLimit&) = default;
 };
 
@@ -58,7 +55,6 @@ struct BendLimits {
   BendLimit second{50, 30};
   BendLimit third{30, 20};
   BendLimit half_hole{30, 20};
-
   friend bool operator==(const BendLimits&, const BendLimits&) = default;
 };
 
@@ -79,7 +75,6 @@ struct FluteTable {
 struct Reach {
   std::size_t entry = 0;  ///< index into Flute::entries()
   int bend_cents = 0;
-
   friend bool operator==(const Reach&, const Reach&) = default;
 };
 
@@ -100,28 +95,24 @@ class Flute {
   const BendLimits& bend_limits() const { return table_.bend_limits; }
   const std::vector<Entry>& entries() const { return table_.entries; }
 
-  /// The entry that sounds and fingers a sign with a half hole; the bend is not looked at.
-  /// カ without an entry of its own is the メ entry of its register that lies nearest to a
-  /// semitone above the plain sign, less than a quarter tone from it (一カ is 二メ). Nothing for a
-  /// gap and for what the table does not hold.
+  /// The entry of a sign with a half hole; the bend is not looked at. カ without an entry of its
+  /// own is the メ entry of its register that lies nearest to a semitone above the plain sign, less
+  /// than a quarter tone from it (一カ is 二メ). Nothing for a gap and for what the table does not
+  /// hold.
   std::optional<std::size_t> find(const model::Fingering& fingering) const;
 
   /// What a fingering sounds, bend included, in cents from MIDI key 0 at this flute's tuning.
   /// Nothing for a gap and for what the table does not hold. Bend limits are not looked at.
   std::optional<double> total_cents(const model::Fingering& fingering) const;
-
-  /// The same as a pitch.
   std::optional<model::Pitch> sound(const model::Fingering& fingering) const;
-
-  /// What an entry sounds without a bend, in cents from MIDI key 0.
+  /// What an entry sounds without a bend.
   double total_cents(std::size_t entry) const;
 
   /// How far an entry bends.
   BendLimit bend_limit(std::size_t entry) const;
 
-  /// The entries that reach a pitch (cents from MIDI key 0) within their bend limits, in the
-  /// order of the table. Bends are rounded to whole cents. カ without an entry of its own is
-  /// never among them.
+  /// The entries that reach a pitch (cents from MIDI key 0) within their bend limits, in the order
+  /// of the table, with bends in whole cents. カ without an entry of its own is never among them.
   std::vector<Reach> reaches(double total_cents) const;
 
  private:
@@ -135,7 +126,6 @@ class Flute {
 /// True for a note whose practice calls for the caution: of the third register, or at 2,000 Hz and
 /// more (our choice), bend included. Never for a gap or what the table does not hold.
 bool is_loud(const Flute& flute, const model::Fingering& fingering);
-
 /// The one short caution given wherever a result holds loud notes.
 std::string hearing_caution();
 

@@ -8,9 +8,7 @@
 
 #include "base/json.h"
 #include "base/message.h"
-#include "base/numbers.h"
 #include "flute/file_entry.h"
-#include "flute/flute.h"
 #include "flute/rules.h"
 
 namespace yubifu::flute {
@@ -36,14 +34,9 @@ bool is_tone(double hz) {
 std::optional<double> parse_note(std::string_view text) {
   const std::size_t sign = text.find_first_of("+-", 1);
   const auto spelling = model::parse_spelling(text.substr(0, sign));
-  if (!spelling) return std::nullopt;
-  if (sign == std::string_view::npos) return 100.0 * midi_key(*spelling);
-  const bool down = text[sign] == '-';
-  text.remove_prefix(sign + 1);
-  if (!text.ends_with('c')) return std::nullopt;
-  const auto cents = base::whole_number(text.substr(0, text.size() - 1));
-  if (!cents || *cents < 0 || *cents > 99) return std::nullopt;
-  return 100.0 * midi_key(*spelling) + (down ? -*cents : *cents);
+  const auto cents = sign == std::string_view::npos ? 0 : model::parse_offset(text.substr(sign));
+  if (!spelling || !cents) return std::nullopt;
+  return 100.0 * midi_key(*spelling) + *cents;
 }
 
 // Puts a table together from a file; the members of the file in order of what depends on what.
@@ -104,13 +97,22 @@ class FileReader {
   }
 
   void read_like() {
-    is_like_ = fields_.find("like") != nullptr;
-    const auto like = size_text("like");
-    if (!like) return;
-    const auto name = model::parse_flute_name(*like);
+    const base::JsonValue* value = fields_.find("like");
+    is_like_ = value != nullptr;
+    if (!is_like_) return;
+    // A size is a number where it has no offset.
+    const auto* text = value->as<std::string>();
+    const auto* number = value->as<base::JsonNumber>();
+    if (text == nullptr && number == nullptr) {
+      base::report_json_kind(diagnostics_, *value, "\"like\"",
+                             message("a size such as 6 or \"6+15c\""));
+      return;
+    }
+    const std::string like = text != nullptr ? *text : fmt::format("{}", number->value);
+    const auto name = model::parse_flute_name(like);
     const auto* size = name ? std::get_if<model::FluteSize>(&*name) : nullptr;
     if (size == nullptr || !is_built_in(*size)) {
-      fields_.report_value("like", message("there is no built-in flute \"{}\"", *like),
+      fields_.report_value("like", message("there is no built-in flute \"{}\"", like),
                            message("a size from 1 to 13 such as \"6\" or \"7.5\""));
       return;
     }
@@ -119,18 +121,7 @@ class FileReader {
     table_.entries = base_flute.entries();
     table_.hole_count = base_flute.hole_count();
     table_.bend_limits = base_flute.bend_limits();
-    places_.assign(table_.entries.size(), fields_.find("like")->where);
-  }
-
-  // A size is a number where it has no offset.
-  std::optional<std::string> size_text(std::string_view key) {
-    const base::JsonValue* value = fields_.find(key);
-    if (value == nullptr) return std::nullopt;
-    if (const auto* text = value->as<std::string>()) return *text;
-    if (const auto* number = value->as<base::JsonNumber>()) return fmt::format("{}", number->value);
-    base::report_json_kind(diagnostics_, *value, fmt::format("\"{}\"", key),
-                           message("a size such as 6 or \"6+15c\""));
-    return std::nullopt;
+    places_.assign(table_.entries.size(), value->where);
   }
 
   void read_holes() {
@@ -183,25 +174,21 @@ class FileReader {
     const base::JsonArray* without = fields_.array("without");
     const bool is_lost = is_like_ && table_.entries.empty();  // the fault of "like" is told
     if (without == nullptr || is_lost) return;
-    for (const base::JsonValue& value : *without) take_out(value);
-  }
-
-  void take_out(const base::JsonValue& value) {
-    const auto* text = value.as<std::string>();
-    if (text == nullptr) {
-      base::report_json_kind(diagnostics_, value, message("\"without\""),
-                             base::catalogued("a string"));
-      return;
+    for (const base::JsonValue& value : *without) {
+      const auto* text = value.as<std::string>();
+      const auto sign = text == nullptr ? std::nullopt : parse_entry_sign(*text);
+      if (text == nullptr) {
+        base::report_json_kind(diagnostics_, value, message("\"without\""),
+                               base::catalogued("a string"));
+      } else if (const auto at = sign ? find(*sign) : std::nullopt) {
+        table_.entries.erase(table_.entries.begin() + static_cast<std::ptrdiff_t>(*at));
+        places_.erase(places_.begin() + static_cast<std::ptrdiff_t>(*at));
+      } else {
+        report(rule::flute_sign, value.where,
+               message("\"without\": \"{}\" is no sign of the flute that this one is like", *text),
+               message("\"without\" takes signs out that \"like\" brought in"));
+      }
     }
-    const auto sign = parse_entry_sign(*text);
-    if (const auto at = sign ? find(*sign) : std::nullopt) {
-      table_.entries.erase(table_.entries.begin() + static_cast<std::ptrdiff_t>(*at));
-      places_.erase(places_.begin() + static_cast<std::ptrdiff_t>(*at));
-      return;
-    }
-    report(rule::flute_sign, value.where,
-           message("\"without\": \"{}\" is no sign of the flute that this one is like", *text),
-           message("\"without\" takes signs out that \"like\" brought in"));
   }
 
   std::vector<FileEntry> read_entries() {
@@ -298,12 +285,9 @@ class FileReader {
     const auto standard = model::standard_place(*from.fingering.sign);
     if (!at && !require_all(from, standard.has_value())) return;
     if (!at) {
-      table_.entries.push_back({*from.fingering.sign,
-                                from.fingering.half,
-                                0,
-                                standard ? standard->in : model::Register::low,
-                                usual_kind(from.fingering),
-                                {}});
+      const auto in = standard ? standard->in : model::Register::low;
+      table_.entries.push_back(
+          {*from.fingering.sign, from.fingering.half, 0, in, usual_kind(from.fingering), {}});
       places_.push_back(from.where);
     }
     Entry& entry = at ? table_.entries[*at] : table_.entries.back();

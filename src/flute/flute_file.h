@@ -10,8 +10,7 @@ namespace yubifu::flute {
 /// The air in a flute that is being played, in degrees Celsius: what readings in Hz are converted
 /// to when a file tells the temperature at which they were taken but none for the concert.
 inline constexpr double kConcertCelsius = 20;
-
-/// Degrees Celsius that a flute file may tell.
+/// What a flute file may tell.
 inline constexpr double kColdestCelsius = -30;
 inline constexpr double kHottestCelsius = 60;
 
@@ -19,10 +18,9 @@ inline constexpr double kHottestCelsius = 60;
 /// with the square root of the absolute temperature.
 double hz_at(double hz, double reading_celsius, double concert_celsius);
 
-/// Reads a flute file (JSON, schemas/flute.schema.json). `name` is how the score names it;
-/// entries in Hz keep their frequency at any tuning of A4, those in cents follow it with 一.
-/// Reports faults of the file at their places, and signs that cannot be told apart or stand out
-/// of order. No value when the table is not sound.
+/// Reads a flute file (JSON, schemas/flute.schema.json). `name` is how the score names it; entries
+/// in Hz keep their frequency at any tuning of A4, those in cents follow it with 一. Reports faults
+/// at their places, and signs that cannot be told apart or stand out of order.
 base::Outcome<Flute> read_flute_file(const base::SourceText& source, const model::FluteName& name,
                                      double a4_hz);
 

@@ -4,7 +4,6 @@
 #include <cmath>
 #include <cstdint>
 
-#include "base/json_writer.h"
 #include "base/numbers.h"
 #include "flute/file_entry.h"
 #include "flute/flute_file.h"
@@ -15,23 +14,17 @@ namespace {
 using base::JsonLayout;
 using base::JsonWriter;
 
-const flute::Entry* entry_of(const flute::Flute& like, const model::Fingering& fingering) {
-  for (const flute::Entry& entry : like.entries()) {
-    if (fingering_of(entry) == fingering) return &entry;
-  }
-  return nullptr;
+// The end of its entries where a flute does not have the sign.
+auto entry_of(const flute::Flute& like, const MeasuredSign& sign) {
+  return std::find_if(like.entries().begin(), like.entries().end(), [&](const flute::Entry& entry) {
+    return fingering_of(entry) == sign.fingering;
+  });
 }
 
 // In the order in which charts list the flute that this one is like, others behind.
 std::vector<MeasuredSign> in_order(std::vector<MeasuredSign> signs, const flute::Flute& like) {
-  const auto place = [&](const MeasuredSign& sign) {
-    const auto& entries = like.entries();
-    return std::find_if(entries.begin(), entries.end(), [&](const flute::Entry& entry) {
-      return fingering_of(entry) == sign.fingering;
-    });
-  };
   std::stable_sort(signs.begin(), signs.end(), [&](const MeasuredSign& a, const MeasuredSign& b) {
-    return place(a) < place(b);
+    return entry_of(like, a) < entry_of(like, b);
   });
   return signs;
 }
@@ -44,12 +37,7 @@ double ichi_hz(const MeasuredFlute& flute, const flute::Flute& like) {
     const double hz = concert_hz(sign.hz, flute.celsius);
     over.push_back(model::total_cents_of(hz, like.tuning_hz()) - *wanted);
   }
-  double middle = 0;
-  if (!over.empty()) {
-    const auto at = over.begin() + static_cast<std::ptrdiff_t>(over.size() / 2);
-    std::nth_element(over.begin(), at, over.end());
-    middle = *at;
-  }
+  const double middle = over.empty() ? 0 : median(std::move(over));
   double hz =
       model::frequency_hz(model::pitch_at(like.ichi().total_cents() + middle), like.tuning_hz());
   if (flute.celsius) hz = flute::hz_at(hz, flute::kConcertCelsius, *flute.celsius);
@@ -158,7 +146,10 @@ std::string flute_file_text(const MeasuredFlute& flute, const flute::Flute& like
   write_limits(json, like.bend_limits());
   json.key("entries");
   json.begin_array();
-  for (const MeasuredSign& sign : signs) write_entry(json, sign, entry_of(like, sign.fingering));
+  for (const MeasuredSign& sign : signs) {
+    const auto entry = entry_of(like, sign);
+    write_entry(json, sign, entry == like.entries().end() ? nullptr : &*entry);
+  }
   json.end_array();
   json.end_object();
   return json.take();

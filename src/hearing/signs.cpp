@@ -299,10 +299,7 @@ class Matching {
       if (!tone_of_[j] || played_[*tone_of_[j]].any_octave) continue;
       differences.push_back(played_[*tone_of_[j]].cents - wanted_[j]);
     }
-    if (differences.empty()) return 0;
-    const auto middle = differences.begin() + static_cast<std::ptrdiff_t>(differences.size() / 2);
-    std::nth_element(differences.begin(), middle, differences.end());
-    return *middle;
+    return differences.empty() ? 0 : median(std::move(differences));
   }
 
   std::vector<HeardSign> settled() {

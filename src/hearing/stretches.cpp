@@ -29,12 +29,6 @@ constexpr double kMostSpread = 40;
 constexpr double kMostError = 3;
 constexpr double kMostDrift = 40;
 
-double median(std::vector<double> values) {
-  const auto middle = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
-  std::nth_element(values.begin(), middle, values.end());
-  return *middle;
-}
-
 // Whole octaves by which cents lie over a reference, where they are near it but for these.
 std::optional<int> octaves_over(double cents, double reference) {
   for (const int octaves : {0, 1, -1}) {
@@ -45,6 +39,12 @@ std::optional<int> octaves_over(double cents, double reference) {
 }
 
 }  // namespace
+
+double median(std::vector<double> values) {
+  const auto middle = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
+  std::nth_element(values.begin(), middle, values.end());
+  return *middle;
+}
 
 StretchFinder::StretchFinder(double rate, double sounding_db)
     : rate_(rate),
@@ -89,8 +89,7 @@ StretchFinder::Frame StretchFinder::next_frame() {
 void StretchFinder::take(Frame frame) {
   if (!stretch_) {
     if (!frame.cents) return;
-    stretch_.emplace(Stretch{{}, false});
-    keep(frame);
+    stretch_ = Stretch{{frame}, false};
     return;
   }
   const auto octaves = frame.cents ? octaves_over(*frame.cents, reference()) : std::nullopt;
@@ -101,22 +100,17 @@ void StretchFinder::take(Frame frame) {
   }
   for (Frame& between : std::exchange(pending_, {})) {
     between.cents.reset();
-    keep(between);
+    stretch_->frames.push_back(between);
   }
   frame.moved = *octaves;
   *frame.cents -= model::kOctaveCents * *octaves;
-  keep(frame);
+  stretch_->frames.push_back(frame);
   if (is_other_octave()) {
     part(last_frames());
   } else if (stretch_->frames.size() >= kMostFrames) {
     close();
-    stretch_ = Stretch{{}, true};
-    keep(frame);
+    stretch_ = Stretch{{frame}, true};
   }
-}
-
-void StretchFinder::keep(const Frame& frame) {
-  stretch_->frames.push_back(frame);
 }
 
 double StretchFinder::reference() const {

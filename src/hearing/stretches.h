@@ -12,6 +12,9 @@
 
 namespace yubifu::hearing {
 
+/// The middle one of some values, at least one.
+double median(std::vector<double> values);
+
 /// A tone must last so many seconds.
 inline constexpr double kLeastToneSeconds = 0.4;
 
@@ -29,8 +32,7 @@ struct Tone {
   Hold hold = Hold::steady;
 };
 
-/// Takes block after block and gathers the stretches. Holds samples of a quarter of a minute at
-/// most.
+/// Takes block after block and gathers the stretches; holds a quarter of a minute at most.
 class StretchFinder {
  public:
   /// A block at `sounding_db` or louder may belong to a tone.
@@ -60,7 +62,6 @@ class StretchFinder {
 
   Frame next_frame();
   void take(Frame frame);
-  void keep(const Frame& frame);
   double reference() const;
   bool is_other_octave() const;
   std::vector<Frame> last_frames();

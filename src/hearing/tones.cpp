@@ -75,40 +75,29 @@ std::vector<Tone> taken_overblown(std::vector<Tone>& tones) {
 }
 
 void tell(base::Diagnostics& findings, const base::Rule& rule, const std::vector<Tone>& tones,
-          std::string (*text)(const std::string& places), std::string hint) {
+          std::string text, std::string hint) {
   if (tones.empty()) return;
-  findings.push_back(base::report(rule, std::nullopt, text(seconds_text(tones)), std::move(hint)));
+  findings.push_back(base::report(rule, std::nullopt, std::move(text), std::move(hint)));
 }
 
 void sort_out(std::vector<Tone>& tones, double whole_seconds, base::Diagnostics& findings) {
-  tell(
-      findings, rule::tone_hum,
-      taken(tones, [&](const Tone& tone) { return is_hum(tone, whole_seconds); }),
-      [](const std::string& places) { return message("at {}: hum of the mains", places); },
-      message("if this was one long tone of the flute, record it with a pause before and after"));
-  tell(findings, rule::tone_overblown, taken_overblown(tones),
-       [](const std::string& places) {
-         return message(
-             "at {}: a tone in another octave within the breath of a longer one is passed "
-             "over",
-             places);
-       },
+  const auto hum = taken(tones, [&](const Tone& tone) { return is_hum(tone, whole_seconds); });
+  tell(findings, rule::tone_hum, hum, message("at {}: hum of the mains", seconds_text(hum)),
+       message("if this was one long tone of the flute, record it with a pause before and after"));
+  const auto overblown = taken_overblown(tones);
+  tell(findings, rule::tone_overblown, overblown,
+       message("at {}: a tone in another octave within the breath of a longer one is passed over",
+               seconds_text(overblown)),
        {});
-  tell(
-      findings, rule::tone_short,
-      taken(tones, [](const Tone& tone) { return tone.hold == Hold::brief; }),
-      [](const std::string& places) {
-        return message("at {}: what sounds for less than {} s is passed over", places,
-                       kLeastToneSeconds);
-      },
-      message("hold each sign for a second or longer"));
-  tell(
-      findings, rule::tone_wavers,
-      taken(tones, [](const Tone& tone) { return tone.hold == Hold::wavering; }),
-      [](const std::string& places) {
-        return message("at {}: a tone that keeps no pitch is left out", places);
-      },
-      message("play it once more with an even breath, nearer to the microphone"));
+  const auto brief = taken(tones, [](const Tone& tone) { return tone.hold == Hold::brief; });
+  tell(findings, rule::tone_short, brief,
+       message("at {}: what sounds for less than {} s is passed over", seconds_text(brief),
+               kLeastToneSeconds),
+       message("hold each sign for a second or longer"));
+  const auto wavering = taken(tones, [](const Tone& tone) { return tone.hold == Hold::wavering; });
+  tell(findings, rule::tone_wavers, wavering,
+       message("at {}: a tone that keeps no pitch is left out", seconds_text(wavering)),
+       message("play it once more with an even breath, nearer to the microphone"));
 }
 
 void doubt(const std::vector<Tone>& tones, base::Diagnostics& findings) {
@@ -118,21 +107,14 @@ void doubt(const std::vector<Tone>& tones, base::Diagnostics& findings) {
     if (tone.clipped >= kTellClipped) clipped.push_back(tone);
     if (std::abs(tone.pitch.drift_cents) >= kTellDriftCents) drifting.push_back(tone);
   }
-  tell(
-      findings, rule::tone_clipped, clipped,
-      [](const std::string& places) {
-        return message("at {}: too loud for the recording", places);
-      },
-      message("the pitch is right all the same; record softer to be sure"));
-  tell(
-      findings, rule::tone_drifts, drifting,
-      [](const std::string& places) {
-        return message(
-            "at {}: the pitch moves by {} cents or more from beginning to end, and its "
-            "middle is taken",
-            places, kTellDriftCents);
-      },
-      message("play it once more with an even breath"));
+  tell(findings, rule::tone_clipped, clipped,
+       message("at {}: too loud for the recording", seconds_text(clipped)),
+       message("the pitch is right all the same; record softer to be sure"));
+  tell(findings, rule::tone_drifts, drifting,
+       message("at {}: the pitch moves by {} cents or more from beginning to end, and its "
+               "middle is taken",
+               seconds_text(drifting), kTellDriftCents),
+       message("play it once more with an even breath"));
 }
 
 }  // namespace

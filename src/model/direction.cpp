@@ -2,7 +2,7 @@
 
 #include <algorithm>
 #include <array>
-#include <type_traits>
+#include <utility>
 
 #include "base/word_table.h"
 
@@ -58,23 +58,22 @@ static_assert(kValued.size() + 1 == std::variant_size_v<DirectionValue>);
 
 struct CueKind {
   Cue cue;
-  std::string_view word;
-  PlaceInMeasure place;
+  DirectionKind kind;
   std::string_view printed;
 };
 
 constexpr std::array kCues = std::to_array<CueKind>({
-    {Cue::segno, "segno", PlaceInMeasure::start, ""},
-    {Cue::coda, "coda", PlaceInMeasure::start, ""},
-    {Cue::fine, "fine", PlaceInMeasure::end, "Fine"},
-    {Cue::da_capo, "dc", PlaceInMeasure::end, "D.C."},
-    {Cue::dal_segno, "ds", PlaceInMeasure::end, "D.S."},
-    {Cue::to_coda, "to-coda", PlaceInMeasure::end, "To Coda"},
-    {Cue::until_cue, "until-cue", PlaceInMeasure::end, "until cue"},
-    {Cue::rit, "rit", PlaceInMeasure::anywhere, "rit."},
-    {Cue::accel, "accel", PlaceInMeasure::anywhere, "accel."},
-    {Cue::a_tempo, "a-tempo", PlaceInMeasure::anywhere, "a tempo"},
-    {Cue::caesura, "caesura", PlaceInMeasure::anywhere, "//"},
+    {Cue::segno, {"segno", PlaceInMeasure::start, AtOnePlace::many}, ""},
+    {Cue::coda, {"coda", PlaceInMeasure::start, AtOnePlace::many}, ""},
+    {Cue::fine, {"fine", PlaceInMeasure::end, AtOnePlace::many}, "Fine"},
+    {Cue::da_capo, {"dc", PlaceInMeasure::end, AtOnePlace::many}, "D.C."},
+    {Cue::dal_segno, {"ds", PlaceInMeasure::end, AtOnePlace::many}, "D.S."},
+    {Cue::to_coda, {"to-coda", PlaceInMeasure::end, AtOnePlace::many}, "To Coda"},
+    {Cue::until_cue, {"until-cue", PlaceInMeasure::end, AtOnePlace::many}, "until cue"},
+    {Cue::rit, {"rit", PlaceInMeasure::anywhere, AtOnePlace::many}, "rit."},
+    {Cue::accel, {"accel", PlaceInMeasure::anywhere, AtOnePlace::many}, "accel."},
+    {Cue::a_tempo, {"a-tempo", PlaceInMeasure::anywhere, AtOnePlace::many}, "a tempo"},
+    {Cue::caesura, {"caesura", PlaceInMeasure::anywhere, AtOnePlace::many}, "//"},
 });
 
 const CueKind& row_of(Cue cue) {
@@ -82,21 +81,8 @@ const CueKind& row_of(Cue cue) {
                        [&](const CueKind& row) { return row.cue == cue; });
 }
 
-template <typename Value>
-auto* text_inside(Value& value) {
-  using Text = std::conditional_t<std::is_const_v<Value>, const std::string, std::string>;
-  Text* text = nullptr;
-  if (auto* section = std::get_if<SectionStart>(&value)) text = &section->name;
-  if (auto* words = std::get_if<TextDirection>(&value)) text = &words->text;
-  if (auto* dynamic = std::get_if<Dynamic>(&value)) text = &dynamic->level;
-  return text;
-}
-
 using Meaning = std::optional<DynamicMeaning>;
 
-constexpr Meaning level(int steps) {
-  return DynamicMeaning{steps, false};
-}
 constexpr Meaning kForced = DynamicMeaning{std::nullopt, true};
 constexpr Meaning kForcedThenPiano = DynamicMeaning{-2, true};
 constexpr Meaning kForcedThenPianissimo = DynamicMeaning{-3, true};
@@ -104,16 +90,16 @@ constexpr Meaning kForcedThenPianissimo = DynamicMeaning{-3, true};
 // Of two words equally near to a misspelled one the first is offered.
 constexpr auto kDynamics = base::word_table<Meaning>({
     {std::nullopt, "n"},
-    {level(-5), "pppp"},
-    {level(-4), "ppp"},
-    {level(-3), "pp"},
-    {level(-2), "p"},
-    {level(-1), "mp"},
-    {level(0), "mf"},
-    {level(1), "f"},
-    {level(2), "ff"},
-    {level(3), "fff"},
-    {level(4), "ffff"},
+    {DynamicMeaning{-5}, "pppp"},
+    {DynamicMeaning{-4}, "ppp"},
+    {DynamicMeaning{-3}, "pp"},
+    {DynamicMeaning{-2}, "p"},
+    {DynamicMeaning{-1}, "mp"},
+    {DynamicMeaning{0}, "mf"},
+    {DynamicMeaning{1}, "f"},
+    {DynamicMeaning{2}, "ff"},
+    {DynamicMeaning{3}, "fff"},
+    {DynamicMeaning{4}, "ffff"},
     {kForcedThenPiano, "fp"},
     {std::nullopt, "pf"},
     {kForced, "sf"},
@@ -125,19 +111,16 @@ constexpr auto kDynamics = base::word_table<Meaning>({
     {kForced, "fz"},
     {kForced, "rf"},
     {kForced, "rfz"},
-    {level(-6), "ppppp"},
-    {level(-7), "pppppp"},
-    {level(5), "fffff"},
-    {level(6), "ffffff"},
+    {DynamicMeaning{-6}, "ppppp"},
+    {DynamicMeaning{-7}, "pppppp"},
+    {DynamicMeaning{5}, "fffff"},
+    {DynamicMeaning{6}, "ffffff"},
 });
 
 }  // namespace
 
 DirectionKind kind_of(const DirectionValue& value) {
-  if (const auto* cue = std::get_if<Cue>(&value)) {
-    const CueKind& row = row_of(*cue);
-    return {row.word, row.place, AtOnePlace::many};
-  }
+  if (const auto* cue = std::get_if<Cue>(&value)) return row_of(*cue).kind;
   return kValued[value.index()].kind;
 }
 
@@ -154,12 +137,12 @@ std::string_view word_of(const DirectionValue& value) {
 }
 
 std::string_view word_of(Cue cue) {
-  return row_of(cue).word;
+  return row_of(cue).kind.word;
 }
 
 std::optional<Cue> cue_named(std::string_view word) {
   for (const CueKind& row : kCues) {
-    if (row.word == word) return row.cue;
+    if (row.kind.word == word) return row.cue;
   }
   return std::nullopt;
 }
@@ -167,8 +150,13 @@ std::optional<Cue> cue_named(std::string_view word) {
 std::vector<std::string_view> direction_words() {
   std::vector<std::string_view> words;
   for (const ValuedKind& valued : kValued) words.push_back(valued.kind.word);
-  for (const CueKind& row : kCues) words.push_back(row.word);
+  for (const CueKind& row : kCues) words.push_back(row.kind.word);
   return words;
+}
+
+bool holds_on(const DirectionValue& value) {
+  return std::holds_alternative<TempoChange>(value) || std::holds_alternative<KeyChange>(value) ||
+         std::holds_alternative<FluteChange>(value);
 }
 
 std::string value_text(const DirectionValue& value) {
@@ -186,11 +174,14 @@ std::optional<DirectionValue> parse_direction(std::string_view word, const std::
 }
 
 std::string* free_text(DirectionValue& value) {
-  return text_inside(value);
+  return const_cast<std::string*>(free_text(std::as_const(value)));
 }
 
 const std::string* free_text(const DirectionValue& value) {
-  return text_inside(value);
+  if (const auto* section = std::get_if<SectionStart>(&value)) return &section->name;
+  if (const auto* words = std::get_if<TextDirection>(&value)) return &words->text;
+  const auto* dynamic = std::get_if<Dynamic>(&value);
+  return dynamic == nullptr ? nullptr : &dynamic->level;
 }
 
 std::string_view printed(Cue cue) {

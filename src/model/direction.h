@@ -67,8 +67,7 @@ struct Dynamic {
   friend bool operator==(const Dynamic&, const Dynamic&) = default;
 };
 
-/// Directions that are a word without a value. Those at the end of a measure have its length as
-/// their onset.
+/// Directions that are a word without a value; at the end of a measure their onset is its length.
 enum class Cue {
   segno,
   coda,
@@ -86,7 +85,6 @@ enum class Cue {
 using DirectionValue = std::variant<TempoChange, BeatChange, KeyChange, FluteChange, SectionStart,
                                     TextDirection, Dynamic, Cue>;
 
-/// What is said at a place of the score.
 struct Direction {
   std::size_t measure = 0;
   Rational onset;  ///< 0 to the measure's length, both included
@@ -106,9 +104,8 @@ struct DirectionKind {
   AtOnePlace at_one_place;
 };
 
-/// The kind of a value or cue. A beat at the start of a measure is no direction (Measure::beat).
+/// The kind of a value or word. A beat at the start of a measure is no direction (Measure::beat).
 DirectionKind kind_of(const DirectionValue& value);
-/// The kind of a word; nothing for another word.
 std::optional<DirectionKind> direction_kind(std::string_view word);
 
 /// "tempo", "dyn" … or the word of a cue: "segno", "dc" …
@@ -118,9 +115,11 @@ std::optional<Cue> cue_named(std::string_view word);
 /// Every word, those of cues last.
 std::vector<std::string_view> direction_words();
 
+/// True for what holds on and the header may say as well: a change of tempo, key or flute.
+bool holds_on(const DirectionValue& value);
+
 /// The value as text: "1/4=76" (a tempo is exact), "3/8", "D minor", "mf"; empty for a cue.
 std::string value_text(const DirectionValue& value);
-
 /// The direction of a word and the text of its value (none for a cue); nothing for an unknown word
 /// and for another text. A tempo without a unit counts `tempo_unit`.
 std::optional<DirectionValue> parse_direction(std::string_view word, const std::string& text,
@@ -133,11 +132,10 @@ const std::string* free_text(const DirectionValue& value);
 /// What is printed for a cue: "Fine", "D.C.", "rit."; empty for the signs of segno and coda.
 std::string_view printed(Cue cue);
 
-/// What a dynamic does: the level from there on, in steps from mf, and whether the note on which it
-/// stands, or the next one after a hold or rest, is struck harder than its level.
+/// What a dynamic does.
 struct DynamicMeaning {
-  std::optional<int> steps;
-  bool forced = false;
+  std::optional<int> steps;  ///< the level from there on, in steps from mf
+  bool forced = false;       ///< its note, or the next one after a hold or rest, is struck harder
 };
 
 /// pppppp to ffffff; sf, sfz, sffz, fz, rf, rfz for one note; fp, sfp, sfzp, sfpp, which go on

@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <string>
 #include <utility>
-#include <variant>
 
 namespace yubifu::model {
 namespace {
@@ -17,29 +16,22 @@ struct Window {
 };
 
 std::optional<Window> window_of(const Score& score, int first, int last) {
-  const auto numbered = [](int number) {
-    return
-        [text = std::to_string(number)](const Measure& measure) { return measure.number == text; };
-  };
   const auto& measures = score.measures;
-  const auto begin = std::find_if(measures.begin(), measures.end(), numbered(first));
-  const auto end = std::find_if(measures.rbegin(), measures.rend(), numbered(last));
+  const auto begin = std::find_if(measures.begin(), measures.end(), [&](const Measure& measure) {
+    return measure.number == std::to_string(first);
+  });
+  const auto end = std::find_if(measures.rbegin(), measures.rend(), [&](const Measure& measure) {
+    return measure.number == std::to_string(last);
+  });
   if (begin == measures.end() || end == measures.rend() || begin >= end.base()) return std::nullopt;
   return Window{static_cast<std::size_t>(begin - measures.begin()),
                 static_cast<std::size_t>(end.base() - measures.begin())};
 }
 
-// Whether a change holds on from where it stands, until the next one.
-bool holds_on(const Direction& direction) {
-  return std::holds_alternative<TempoChange>(direction.value) ||
-         std::holds_alternative<KeyChange>(direction.value) ||
-         std::holds_alternative<FluteChange>(direction.value);
-}
-
 // Those of the window, and at its start what holds on from before.
 void add_directions(Score& cut, const Score& score, const Window& window) {
   for (Direction direction : score.directions) {
-    if (direction.measure < window.begin && holds_on(direction)) {
+    if (direction.measure < window.begin && holds_on(direction.value)) {
       direction.measure = 0;
       direction.onset = 0;
     } else if (window.holds(direction.measure)) {
@@ -53,13 +45,11 @@ void add_directions(Score& cut, const Score& score, const Window& window) {
 
 // The flute in use at the start, and those that follow.
 void set_flutes(Score& cut, const Score& score, const Window& window) {
-  if (score.flutes.empty()) return;
   const std::size_t first = flute_index(score, window.begin);
   for (std::size_t i = first; i < score.flutes.size(); ++i) {
-    FluteInUse flute = score.flutes[i];
-    if (i > first && flute.measure >= window.end) break;
-    flute.measure = i == first ? 0 : flute.measure - window.begin;
-    cut.flutes.push_back(std::move(flute));
+    if (i > first && score.flutes[i].measure >= window.end) break;
+    cut.flutes.push_back(score.flutes[i]);
+    cut.flutes.back().measure = i == first ? 0 : score.flutes[i].measure - window.begin;
   }
 }
 
@@ -70,7 +60,7 @@ std::optional<Note> cut_note(const Note& note, const Score& score, const Window&
   while (cut.measure < window.begin) {
     const Rational left = score.measures[cut.measure].length - cut.onset;
     if (cut.duration <= left) return std::nullopt;
-    cut.duration = cut.duration - left;
+    cut.duration -= left;
     cut.onset = 0;
     ++cut.measure;
   }
@@ -80,7 +70,7 @@ std::optional<Note> cut_note(const Note& note, const Score& score, const Window&
   }
   Rational room;
   for (std::size_t i = cut.measure; i < window.end && room < cut.onset + cut.duration; ++i) {
-    room = room + score.measures[i].length;
+    room += score.measures[i].length;
   }
   cut.duration = std::min(cut.duration, room - cut.onset);
   cut.measure -= window.begin;
@@ -99,7 +89,7 @@ void add_notes(Score& cut, const Score& score, const Window& window) {
   // What led on to a note beyond the window leads nowhere.
   Note& last = cut.notes.back();
   last.slur_to_next = false;
-  last.marks.erase(std::remove(last.marks.begin(), last.marks.end(), Mark::suri), last.marks.end());
+  std::erase(last.marks, Mark::suri);
 }
 
 }  // namespace

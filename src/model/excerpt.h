@@ -1,9 +1,6 @@
 // Some bars of a score as a score of their own.
 #pragma once
 
-#include <cstddef>
-#include <optional>
-
 #include "model/score.h"
 
 namespace yubifu::model {

@@ -12,11 +12,17 @@
 namespace yubifu::model {
 namespace {
 
-constexpr std::string_view kTube = "筒";
-constexpr std::array<std::string_view, 8> kLow{"", "一", "二", "三", "四", "五", "六", "七"};
-constexpr std::array<std::string_view, 8> kSecond{"0", "1", "2", "3", "4", "5", "6", "7"};
-// The octave of 1 is printed 8; the others take U+0307, the combining dot above.
-constexpr std::array<std::string_view, 8> kThird{"", "8", "2̇", "3̇", "4̇", "5̇", "6̇", "7̇"};
+// The signs of each register by their numbers. The octave of 1 is printed 8; the others take
+// U+0307, the combining dot above.
+using Signs = std::array<std::array<std::string_view, 8>, 4>;
+constexpr Signs kPrinted{{{"筒"},
+                          {"", "一", "二", "三", "四", "五", "六", "七"},
+                          {"0", "1", "2", "3", "4", "5", "6", "7"},
+                          {"", "8", "2̇", "3̇", "4̇", "5̇", "6̇", "7̇"}}};
+constexpr Signs kAscii{{{"rt"},
+                        {"", "r1", "r2", "r3", "r4", "r5", "r6", "r7"},
+                        {"0", "1", "2", "3", "4", "5", "6", "7"},
+                        {"", "8", "d2", "d3", "d4", "d5", "d6", "d7"}}};
 
 constexpr std::string_view kUnder = "メ";
 constexpr std::string_view kOver = "カ";
@@ -27,23 +33,8 @@ constexpr std::u32string_view kTaken = U"筒一二三四五六七012345678〇零
 constexpr char32_t kDotAbove = 0x0307;
 constexpr char32_t kFirstBeyondAscii = 0x80;
 
-// Full-width letters and digits and half-width kana are read as their ordinary forms.
-bool is_wide_form(char32_t value) {
-  return value >= 0xFF00 && value <= 0xFFEF;
-}
-
-const std::array<std::string_view, 8>* table_of(Register in) {
-  switch (in) {
-    case Register::low:
-      return &kLow;
-    case Register::second:
-      return &kSecond;
-    case Register::third:
-      return &kThird;
-    case Register::tube:
-      return nullptr;
-  }
-  return nullptr;
+std::string_view sign_in(const Signs& signs, Register in, int number) {
+  return signs[static_cast<std::size_t>(in)][static_cast<std::size_t>(number)];
 }
 
 struct HoleName {
@@ -68,37 +59,40 @@ std::string bend_text(int cents, std::string_view down, std::string_view up) {
 // The standard sign at the front of `text`, the longest that fits.
 std::optional<Sign> take_sign(std::string_view& text) {
   std::string_view best;
-  const auto consider = [&](std::string_view sign) {
-    if (!sign.empty() && text.starts_with(sign) && sign.size() > best.size()) best = sign;
-  };
-  consider(kTube);
-  for (const auto* table : {&kLow, &kSecond, &kThird}) {
-    for (const std::string_view sign : *table) consider(sign);
+  for (const auto& signs : kPrinted) {
+    for (const std::string_view sign : signs) {
+      if (text.starts_with(sign) && sign.size() > best.size()) best = sign;
+    }
   }
   if (best.empty()) return std::nullopt;
   text.remove_prefix(best.size());
   return Sign(std::string(best));
 }
 
-// A letter with its combining marks.
-std::optional<Sign> take_own_sign(std::string_view& text) {
-  std::size_t end = base::first_code_point(text).size;
-  while (end < text.size()) {
-    const base::CodePoint next = base::first_code_point(text.substr(end));
-    if (!base::is_combining_mark(next.value)) break;
-    end += next.size;
+// The bytes of the letter with its combining marks that `text` begins with, where that may be a
+// sign of a flute's own; 0 for none.
+std::size_t own_sign_size(std::string_view text) {
+  const base::CodePoint first = base::first_code_point(text);
+  // Full-width letters and digits and half-width kana are read as their ordinary forms.
+  const bool is_wide_form = first.value >= 0xFF00 && first.value <= 0xFFEF;
+  if (!base::is_letter_or_digit(first.value) || is_wide_form ||
+      kTaken.find(first.value) != std::u32string_view::npos) {
+    return 0;
   }
-  const std::string_view sign = text.substr(0, end);
-  if (!is_own_sign(sign)) return std::nullopt;
-  text.remove_prefix(end);
-  return Sign(std::string(sign));
+  std::size_t size = first.size;
+  while (size < text.size()) {
+    const base::CodePoint mark = base::first_code_point(text.substr(size));
+    if (!base::is_combining_mark(mark.value)) break;
+    // 1̇ and 8̇ are other spellings of 8.
+    if (mark.value == kDotAbove && first.value < kFirstBeyondAscii) return 0;
+    size += mark.size;
+  }
+  return size;
 }
 
 // `rest` is what stands after the sign: half hole and bend.
-std::optional<Fingering> with_sign(std::optional<Sign> sign, std::string_view rest) {
-  if (!sign) return std::nullopt;
-  Fingering result;
-  result.sign = std::move(sign);
+std::optional<Fingering> with_sign(const Sign& sign, std::string_view rest) {
+  Fingering result{sign};
   if (rest.starts_with(kUnder)) {
     result.half = HalfHole::under;
     rest.remove_prefix(kUnder.size());
@@ -108,64 +102,36 @@ std::optional<Fingering> with_sign(std::optional<Sign> sign, std::string_view re
   }
   if (rest.empty()) return result;
   const std::optional<int> bend = parse_bend(rest);
-  if (!bend) return std::nullopt;
-  result.bend_cents = *bend;
-  return result;
+  result.bend_cents = bend.value_or(0);
+  return bend ? std::optional(std::move(result)) : std::nullopt;
 }
 
 }  // namespace
 
 std::optional<Sign> Sign::standard(Register in, int number) {
-  if (in == Register::tube) {
-    return number == 0 ? std::optional(Sign(std::string(kTube))) : std::nullopt;
-  }
   if (number < 0 || number > 7) return std::nullopt;
-  const std::string_view sign = (*table_of(in))[static_cast<std::size_t>(number)];
+  const std::string_view sign = sign_in(kPrinted, in, number);
   if (sign.empty()) return std::nullopt;
   return Sign(std::string(sign));
 }
 
 std::optional<SignPlace> standard_place(const Sign& sign) {
-  if (sign.printed() == kTube) return SignPlace{Register::tube, 0};
-  for (const Register in : {Register::low, Register::second, Register::third}) {
-    const auto& table = *table_of(in);
-    for (std::size_t number = 0; number < table.size(); ++number) {
-      if (!table[number].empty() && table[number] == sign.printed()) {
-        return SignPlace{in, static_cast<int>(number)};
-      }
+  if (sign.printed().empty()) return std::nullopt;
+  for (const Register in : {Register::tube, Register::low, Register::second, Register::third}) {
+    for (int number = 0; number <= 7; ++number) {
+      if (sign_in(kPrinted, in, number) == sign.printed()) return SignPlace{in, number};
     }
   }
   return std::nullopt;
 }
 
 bool is_own_sign(std::string_view text) {
-  const base::CodePoint first = base::first_code_point(text);
-  if (!base::is_letter_or_digit(first.value) || is_wide_form(first.value)) return false;
-  if (standard_place(Sign(std::string(text)))) return false;
-  for (text.remove_prefix(first.size); !text.empty();) {
-    const base::CodePoint mark = base::first_code_point(text);
-    if (!base::is_combining_mark(mark.value)) return false;
-    // 1̇ and 8̇ are other spellings of 8.
-    if (mark.value == kDotAbove && first.value < kFirstBeyondAscii) return false;
-    text.remove_prefix(mark.size);
-  }
-  return kTaken.find(first.value) == std::u32string_view::npos;
+  return !text.empty() && own_sign_size(text) == text.size();
 }
 
 std::string ascii(const Sign& sign) {
   const auto place = standard_place(sign);
-  if (!place) return sign.printed();
-  switch (place->in) {
-    case Register::tube:
-      return "rt";
-    case Register::low:
-      return fmt::format("r{}", place->number);
-    case Register::second:
-      return sign.printed();
-    case Register::third:
-      return place->number == 1 ? "8" : fmt::format("d{}", place->number);
-  }
-  return sign.printed();
+  return place ? std::string(sign_in(kAscii, place->in, place->number)) : sign.printed();
 }
 
 std::string printed(const Fingering& fingering) {
@@ -195,14 +161,15 @@ std::optional<int> parse_bend(std::string_view text) {
 }
 
 std::optional<Fingering> parse_printed(std::string_view text) {
-  auto sign = take_sign(text);
-  return with_sign(std::move(sign), text);
+  const auto sign = take_sign(text);
+  return sign ? with_sign(*sign, text) : std::nullopt;
 }
 
 std::optional<Fingering> parse_printed_of_any_flute(std::string_view text) {
   if (auto standard = parse_printed(text)) return standard;
-  auto sign = take_own_sign(text);
-  return with_sign(std::move(sign), text);
+  const std::size_t size = own_sign_size(text);
+  if (size == 0) return std::nullopt;
+  return with_sign(Sign(std::string(text.substr(0, size))), text.substr(size));
 }
 
 std::string printed(const HolePattern& pattern) {
@@ -222,18 +189,14 @@ std::optional<HolePattern> parse_hole_pattern(std::string_view text) {
   while (!text.empty()) {
     const std::size_t before = text.size();
     for (const HoleName& name : kHoles) {
-      if (text.starts_with(name.printed)) {
-        pattern.holes.push_back(name.hole);
-        text.remove_prefix(name.printed.size());
-      } else if (text.starts_with(name.ascii)) {
-        pattern.holes.push_back(name.hole);
-        text.remove_prefix(1);
-      }
+      const bool is_printed = text.starts_with(name.printed);
+      if (!is_printed && !text.starts_with(name.ascii)) continue;
+      pattern.holes.push_back(name.hole);
+      text.remove_prefix(is_printed ? name.printed.size() : 1);
     }
     if (text.size() == before) return std::nullopt;
   }
-  if (pattern.holes.empty()) return std::nullopt;
-  return pattern;
+  return pattern.holes.empty() ? std::nullopt : std::optional(std::move(pattern));
 }
 
 }  // namespace yubifu::model

@@ -12,11 +12,11 @@ namespace yubifu::model {
 /// The registers of the flute, low to high. The tube tone (all holes closed) stands apart.
 enum class Register { tube, low, second, third };
 
-/// A printed sign: 筒, 一 … 七, 0 … 7, 8, 2̇ … 7̇, or a sign of its own that a flute file defines.
-/// The value holds the canonical printed form; which signs exist is decided by the flute.
+/// A printed sign: 筒, 一 … 七, 0 … 7, 8, 2̇ … 7̇, or one of its own that a flute file defines. Which
+/// signs exist is decided by the flute.
 class Sign {
  public:
-  /// `printed` must be the canonical printed form; nothing is checked.
+  /// Of its canonical printed form; nothing is checked.
   explicit Sign(std::string printed) : printed_(std::move(printed)) {}
 
   /// The standard sign of a register; nothing if there is none. The low register has 1 to 7, the
@@ -37,7 +37,6 @@ class Sign {
 struct SignPlace {
   Register in = Register::low;
   int number = 0;
-
   friend bool operator==(const SignPlace&, const SignPlace&) = default;
 };
 
@@ -54,11 +53,10 @@ std::string ascii(const Sign& sign);
 /// メ is a semitone under the sign, カ a semitone over it.
 enum class HalfHole { none, under, over };
 
-/// What stands before the cents of a bend as printed.
+/// What stands before the cents of a bend as printed; and its limit either way (our choice: a whole
+/// tone).
 inline constexpr std::string_view kBendDown = "↓";
 inline constexpr std::string_view kBendUp = "↑";
-
-/// Limits of a bend in cents, either way (our choice: a whole tone).
 inline constexpr int kMostBendCents = 200;
 
 /// What the fingers and the breath do for one note. Without a sign it is a gap: a note that the
@@ -69,44 +67,37 @@ struct Fingering {
   int bend_cents = 0;  ///< lowered is negative; -200 to 200
 
   bool is_gap() const { return !sign.has_value(); }
-
   friend bool operator==(const Fingering&, const Fingering&) = default;
 };
 
 /// Sign, half hole and bend as printed: 三, 三メ, 三メ↓20. Empty for a gap.
 std::string printed(const Fingering& fingering);
-
 /// The same in ASCII: r3, r3m, r3mv20.
 std::string ascii(const Fingering& fingering);
 
 /// Reads exactly the printed form of a bend, ↓20 or ↑15, as cents: 1 to 200, no leading zero.
 std::optional<int> parse_bend(std::string_view text);
 
-/// Reads exactly the printed form of a standard sign with half hole and bend, as annotation in a
-/// staff file holds it; nothing for any other text.
+/// Reads exactly the printed form of a standard sign with half hole and bend.
 std::optional<Fingering> parse_printed(std::string_view text);
 
 /// The same for a sign of any flute, also one that only a flute file defines: for texts that are
 /// known to be fingering, where parse_printed would take "い" for song text.
 std::optional<Fingering> parse_printed_of_any_flute(std::string_view text);
 
-/// One finger hole. A steadying hole is closed only to hold the flute and does not matter to the
-/// pitch.
+/// One finger hole. A steadying hole is closed only to hold the flute, whatever the pitch.
 enum class Hole { closed, open, half, steadying };
 
 /// The holes from the mouth end to the foot.
 struct HolePattern {
   std::vector<Hole> holes;
-
   friend bool operator==(const HolePattern&, const HolePattern&) = default;
 };
 
 /// ● closed, ○ open, ◐ half, ◎ steadying.
 std::string printed(const HolePattern& pattern);
-
 /// The same in ASCII: x closed, o open, h half, s steadying.
 std::string ascii(const HolePattern& pattern);
-
 /// Reads either form, also mixed; nothing for an empty text or another character.
 std::optional<HolePattern> parse_hole_pattern(std::string_view text);
 

@@ -1,34 +1,15 @@
 #include "model/flute_name.h"
 
 #include <array>
-#include <cstdlib>
-#include <utility>
 
 #include <fmt/format.h>
 
 #include "base/numbers.h"
+#include "base/utf8.h"
 #include "model/pitch.h"
 
 namespace yubifu::model {
 namespace {
-
-constexpr std::array<std::pair<std::string_view, std::string_view>, 15> kPlainSpellings{{
-    {"０", "0"},
-    {"１", "1"},
-    {"２", "2"},
-    {"３", "3"},
-    {"４", "4"},
-    {"５", "5"},
-    {"６", "6"},
-    {"７", "7"},
-    {"８", "8"},
-    {"９", "9"},
-    {"．", "."},
-    {"＋", "+"},
-    {"－", "-"},
-    {"−", "-"},
-    {"ｃ", "c"},
-}};
 
 constexpr std::array<std::string_view, 14> kKanji{"",   "一", "二", "三", "四",   "五",   "六",
                                                   "七", "八", "九", "十", "十一", "十二", "十三"};
@@ -36,24 +17,22 @@ constexpr std::array<std::string_view, 14> kKanji{"",   "一", "二", "三", "�
 // In bytes, with every wide character there is.
 constexpr std::size_t kLongestSize = 64;
 
-constexpr std::string_view kCount = "本";
-constexpr std::string_view kPitchCount = "本調子";
+constexpr char32_t kMinus = 0x2212;
 
 std::string with_plain_digits(std::string_view text) {
-  std::string out(text);
-  for (const auto& [wide, plain] : kPlainSpellings) {
-    for (std::size_t at = out.find(wide); at != std::string::npos; at = out.find(wide, at)) {
-      out.replace(at, wide.size(), plain);
-    }
+  std::string out;
+  for (base::CodePoint point; !text.empty(); text.remove_prefix(point.size)) {
+    point = base::first_code_point(text);
+    base::append_utf8(out, point.value == kMinus ? U'-' : base::narrowed(point.value));
   }
   return out;
 }
 
 std::optional<Rational> parse_size(std::string_view text) {
-  if (text.ends_with(kPitchCount)) {
-    text.remove_suffix(kPitchCount.size());
-  } else if (text.ends_with(kCount)) {
-    text.remove_suffix(kCount.size());
+  for (const std::string_view count : {"本調子", "本"}) {
+    if (!text.ends_with(count)) continue;
+    text.remove_suffix(count.size());
+    break;
   }
   std::optional<Rational> size;
   for (std::size_t number = 1; number < kKanji.size(); ++number) {
@@ -66,16 +45,14 @@ std::optional<Rational> parse_size(std::string_view text) {
   return size;
 }
 
-// "+15c" or "-8c", whole cents below a semitone.
+}  // namespace
+
 std::optional<int> parse_offset(std::string_view text) {
-  if (!text.ends_with('c') || text.size() < 3) return std::nullopt;
-  const std::string_view digits = text.substr(1, text.size() - 2);
-  const auto cents = base::whole_number(digits);
+  if (text.size() < 3 || !text.ends_with('c')) return std::nullopt;
+  const auto cents = base::whole_number(text.substr(1, text.size() - 2));
   if (!cents || *cents < 0 || *cents > 99) return std::nullopt;
   return text.front() == '-' ? -*cents : *cents;
 }
-
-}  // namespace
 
 std::string to_text(const FluteName& name) {
   if (const auto* file = std::get_if<FlutePath>(&name)) return file->path;
@@ -86,13 +63,11 @@ std::string to_text(const FluteName& name) {
 }
 
 std::optional<int> size_with_ichi(std::string_view note) {
-  constexpr int kOctave = 12;
   constexpr std::string_view kPipe = "管";
   if (note.ends_with(kPipe)) note.remove_suffix(kPipe.size());
   const auto spelling = parse_spelling(std::string(note) + "4");
   if (!spelling) return std::nullopt;
-  const int above = midi_key(*spelling) - (kKeyUnderSizeOne + 1);
-  return (above % kOctave + kOctave) % kOctave + 1;
+  return pitch_class(midi_key(*spelling) - (kKeyUnderSizeOne + 1)) + 1;
 }
 
 std::optional<FluteName> parse_flute_name(std::string_view text) {
@@ -103,10 +78,9 @@ std::optional<FluteName> parse_flute_name(std::string_view text) {
   const std::string plain = with_plain_digits(text);
   const std::size_t sign = plain.find_first_of("+-");
   const auto size = parse_size(std::string_view(plain).substr(0, sign));
-  if (!size) return std::nullopt;
-  if (sign == std::string::npos) return FluteSize{*size, 0};
-  const auto cents = parse_offset(std::string_view(plain).substr(sign));
-  if (!cents) return std::nullopt;
+  const auto cents =
+      sign == std::string::npos ? 0 : parse_offset(std::string_view(plain).substr(sign));
+  if (!size || !cents) return std::nullopt;
   return FluteSize{*size, *cents};
 }
 

@@ -15,14 +15,12 @@ namespace yubifu::model {
 struct FluteSize {
   Rational size = 8;
   int cents = 0;
-
   friend bool operator==(const FluteSize&, const FluteSize&) = default;
 };
 
 /// Relative to the folder of the score that names it.
 struct FlutePath {
   std::string path;
-
   friend bool operator==(const FlutePath&, const FlutePath&) = default;
 };
 
@@ -38,12 +36,15 @@ std::string to_text(const FluteName& name);
 /// 篠笛).
 inline constexpr int kKeyUnderSizeOne = 64;
 
+/// Reads an offset: a sign and whole cents below a semitone, "+15c" or "-8c".
+std::optional<int> parse_offset(std::string_view text);
+
 /// The size from 1 to 12 whose 一 is a note such as "C", "Bb" or "F#", also with 管 behind it;
 /// nothing for other text.
 std::optional<int> size_with_ichi(std::string_view note);
 
-/// Reads a size in digits, full-width digits or kanji, also with 本 or 本調子; anything that ends
-/// in ".json" or holds a "/" is a path. Nothing for other text and for sizes that do not exist.
+/// Reads a size in digits, full-width digits or kanji, also with 本 or 本調子; what ends in ".json"
+/// or holds a "/" is a path. Nothing for other text and for sizes that do not exist.
 std::optional<FluteName> parse_flute_name(std::string_view text);
 
 }  // namespace yubifu::model

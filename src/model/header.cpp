@@ -7,7 +7,6 @@
 #include <fmt/format.h>
 
 #include "base/message.h"
-#include "model/pitch.h"
 #include "model/words.h"
 
 namespace yubifu::model {
@@ -50,6 +49,9 @@ std::optional<std::string> text_of(const std::optional<Value>& value, Text text)
   return value ? std::optional<std::string>(text(*value)) : std::nullopt;
 }
 
+constexpr auto kText = [](const auto& value) { return to_text(value); };
+constexpr auto kWord = [](const auto& value) { return word_of(value); };
+
 constexpr std::array<Field, 14> kFields{{
     name_field<&Header::title>(HeaderKey::title, "title"),
     name_field<&Header::subtitle>(HeaderKey::subtitle, "subtitle"),
@@ -57,10 +59,7 @@ constexpr std::array<Field, 14> kFields{{
     name_field<&Header::lyricist>(HeaderKey::lyricist, "lyricist"),
     name_field<&Header::source>(HeaderKey::source, "source"),
     name_field<&Header::rights>(HeaderKey::rights, "rights"),
-    {HeaderKey::flute, "flute",
-     [](const Header& h) {
-       return text_of(h.flute, [](const FluteName& name) { return to_text(name); });
-     },
+    {HeaderKey::flute, "flute", [](const Header& h) { return text_of(h.flute, kText); },
      [](Header& h, const std::string& text) { return take(h.flute, parse_flute_name(text)); },
      base::catalogued("a size such as `6`, or the path of a flute file")},
     {HeaderKey::tuning, "tuning",
@@ -84,20 +83,19 @@ constexpr std::array<Field, 14> kFields{{
        return take(h.tempo, parse_tempo(text, felt_beat(h.meter, first_beat(h))));
      },
      base::catalogued("beats a minute up to 1000, as `76` or `1/8=180`")},
-    {HeaderKey::key, "key",
-     [](const Header& h) { return text_of(h.key, [](Key key) { return to_text(key); }); },
+    {HeaderKey::key, "key", [](const Header& h) { return text_of(h.key, kText); },
      [](Header& h, const std::string& text) { return take(h.key, parse_key(text)); },
      base::catalogued("the sounding key, as `C`, `Bb` or `F# minor`")},
-    {HeaderKey::staff, "staff",
-     [](const Header& h) { return text_of(h.staff, [](StaffMode mode) { return word_of(mode); }); },
-     [](Header& h, const std::string& text) { return take(h.staff, staff_mode_named(text)); },
+    {HeaderKey::staff, "staff", [](const Header& h) { return text_of(h.staff, kWord); },
+     [](Header& h, const std::string& text) {
+       return take(h.staff, kStaffModeWords.value_of(text));
+     },
      base::catalogued("`in-c` or `sounding`")},
     {HeaderKey::zero, "zero",
      [](const Header& h) {
-       return h.zero == ZeroSign::cross ? std::nullopt
-                                        : std::optional(std::string(word_of(h.zero)));
+       return text_of(h.zero == ZeroSign::cross ? std::nullopt : std::optional(h.zero), kWord);
      },
-     [](Header& h, const std::string& text) { return take(h.zero, zero_sign_named(text)); },
+     [](Header& h, const std::string& text) { return take(h.zero, kZeroSignWords.value_of(text)); },
      base::catalogued("`cross` or `tube`")},
 }};
 
@@ -113,9 +111,10 @@ std::string_view word_of(HeaderKey key) {
 }
 
 std::optional<HeaderKey> header_key(std::string_view word) {
-  const auto* found = std::find_if(kFields.begin(), kFields.end(),
-                                   [&](const Field& field) { return field.word == word; });
-  return found == kFields.end() ? std::nullopt : std::optional(found->key);
+  for (const Field& field : kFields) {
+    if (field.word == word) return field.key;
+  }
+  return std::nullopt;
 }
 
 std::optional<HeaderKey> header_key(std::string_view word, std::span<const HeaderKey> kept) {

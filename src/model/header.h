@@ -25,7 +25,6 @@ enum class ZeroSign { cross, tube };
 struct HeaderField {
   std::string key;
   std::string value;
-
   friend bool operator==(const HeaderField&, const HeaderField&) = default;
 };
 
@@ -72,7 +71,6 @@ enum class HeaderKey {
 /// "title", "flute" … A word that no field has gives nothing.
 std::string_view word_of(HeaderKey key);
 std::optional<HeaderKey> header_key(std::string_view word);
-
 /// The same, but nothing for a field that is not among `kept`.
 std::optional<HeaderKey> header_key(std::string_view word, std::span<const HeaderKey> kept);
 
@@ -83,7 +81,6 @@ std::vector<std::string_view> header_words();
 /// The field as text; nothing where the header does not have it or has what goes without saying
 /// (zero: cross). Meter always is there. A tempo names its unit unless it counts the felt beat.
 std::optional<std::string> field_text(const Header& header, HeaderKey key);
-
 /// Sets a field from its text. False, and nothing is set, where that is no value of the field. A
 /// tempo without a unit counts the felt beat, so meter and beat come first.
 bool set_field(Header& header, HeaderKey key, const std::string& text);
@@ -91,7 +88,6 @@ bool set_field(Header& header, HeaderKey key, const std::string& text);
 /// What a value of the field looks like, for the catalogue: "A4 in Hz from 300 to 600, such as
 /// `442`".
 std::string_view expected_value(HeaderKey key);
-
 /// True for a field that may hold any text: the title and the other names.
 bool holds_any_text(HeaderKey key);
 

@@ -12,11 +12,6 @@
 namespace yubifu::model {
 namespace {
 
-bool belongs_to_header(const DirectionValue& value) {
-  return std::holds_alternative<TempoChange>(value) || std::holds_alternative<KeyChange>(value) ||
-         std::holds_alternative<FluteChange>(value);
-}
-
 class Check {
  public:
   explicit Check(const Score& score) : score_(score) {}
@@ -69,8 +64,7 @@ class Check {
     const Measure& here = score_.measures[i];
     const std::string name = base::message("bar index {}", i);
     beat(name, here.meter, here.beat);
-    const bool may_be_empty = here.meter.is_free();
-    require(may_be_empty ? here.length >= Rational(0) : here.length > Rational(0),
+    require(here.length > Rational(0) || (here.meter.is_free() && here.length == Rational(0)),
             "{}: its length is {}", name, to_text(here.length));
     require(here.irregular == needs_irregular(score_, i),
             "{}: irregular is {} for a length of {} in {}", name, here.irregular,
@@ -105,10 +99,8 @@ class Check {
 
   // False when the place does not exist and nothing more can be said about it.
   bool place(const std::string& name, std::size_t index, Rational onset, PlaceInMeasure where) {
-    if (index >= score_.measures.size()) {
-      require(false, "{}: its bar does not exist", name);
-      return false;
-    }
+    require(index < score_.measures.size(), "{}: its bar does not exist", name);
+    if (index >= score_.measures.size()) return false;
     const Rational length = score_.measures[index].length;
     const bool inside = onset >= Rational(0) && onset <= length;
     bool good = inside;
@@ -165,28 +157,31 @@ class Check {
       require(!last || !note.slur_to_next, "{}: a slur without a next note", name);
       require(!last || !note.has(Mark::suri), "{}: a slide without a next note", name);
       require(note.duration > Rational(0), "{}: its duration is not positive", name);
-      if (place(name, note.measure, note.onset, PlaceInMeasure::anywhere)) {
-        require(note.onset < score_.measures[note.measure].length, "{}: starts at the bar's end",
-                name);
-        require(fits(i), "{}: it reaches into the next note or past the end, or is out of order",
-                name);
-      }
+      if (!place(name, note.measure, note.onset, PlaceInMeasure::anywhere)) continue;
+      require(note.onset < score_.measures[note.measure].length, "{}: starts at the bar's end",
+              name);
+      require(fits(i), "{}: it reaches into the next note or past the end, or is out of order",
+              name);
     }
   }
 
-  // True when the next note, or the end of the score, comes no sooner than the end of this one.
-  // Times are summed from this note's measure on, so that nothing overflows in a long score.
-  bool fits(std::size_t i) const {
-    const Note& note = score_.notes[i];
-    const bool last = i + 1 == score_.notes.size();
-    const std::size_t until = last ? score_.measures.size() : score_.notes[i + 1].measure;
-    if (until < note.measure || until > score_.measures.size()) return false;
+  // Where a note ends, counted from a later measure; before the start of that at most once. Times
+  // are summed from the note's measure on, so that nothing overflows in a long score.
+  Rational end_from(const Note& note, std::size_t measure) const {
     Rational left = note.onset + note.duration;
-    for (std::size_t m = note.measure; m < until; ++m) {
-      if (left <= Rational(0)) return true;
+    for (std::size_t m = note.measure; m < measure && left > Rational(0); ++m) {
       left -= score_.measures[m].length;
     }
-    return left <= (last ? Rational(0) : score_.notes[i + 1].onset);
+    return left;
+  }
+
+  // True when the next note, or the end of the score, comes no sooner than the end of this one.
+  bool fits(std::size_t i) const {
+    const bool last = i + 1 == score_.notes.size();
+    const std::size_t until = last ? score_.measures.size() : score_.notes[i + 1].measure;
+    if (until < score_.notes[i].measure || until > score_.measures.size()) return false;
+    const Rational left = end_from(score_.notes[i], until);
+    return left <= Rational(0) || (!last && left <= score_.notes[i + 1].onset);
   }
 
   void rests() {
@@ -202,24 +197,20 @@ class Check {
       require(rest.onset < score_.measures[rest.measure].length, "{}: starts at the bar's end",
               name);
       require(!sounds_at(rest.measure, rest.onset), "{}: a note sounds there", name);
-      if (i == 0) continue;
-      const Rest& before = score_.rests[i - 1];
-      require(std::pair(before.measure, before.onset) < std::pair(rest.measure, rest.onset),
-              "{}: not in order", name);
+      require(i == 0 || when(score_.rests[i - 1]) < when(rest), "{}: not in order", name);
     }
   }
 
+  template <typename T>
+  static std::pair<std::size_t, Rational> when(const T& entry) {
+    return {entry.measure, entry.onset};
+  }
+
   bool sounds_at(std::size_t measure, Rational onset) const {
-    const auto after = std::upper_bound(
-        score_.notes.begin(), score_.notes.end(), std::pair(measure, onset),
-        [](const auto& at, const Note& note) { return at < std::pair(note.measure, note.onset); });
-    if (after == score_.notes.begin()) return false;
-    const Note& note = *(after - 1);
-    Rational left = note.onset + note.duration;
-    for (std::size_t m = note.measure; m < measure && left > Rational(0); ++m) {
-      left -= score_.measures[m].length;
-    }
-    return left > onset;
+    const auto after =
+        std::upper_bound(score_.notes.begin(), score_.notes.end(), std::pair(measure, onset),
+                         [](const auto& at, const Note& note) { return at < when(note); });
+    return after != score_.notes.begin() && end_from(*(after - 1), measure) > onset;
   }
 
   void directions() {
@@ -230,15 +221,12 @@ class Check {
       const bool exists =
           place(name, direction.measure, direction.onset, kind_of(direction.value).place);
       const bool at_start = direction.measure == 0 && direction.onset == Rational(0);
-      require(!at_start || !belongs_to_header(direction.value), "{}: belongs to the header", name);
+      require(!at_start || !holds_on(direction.value), "{}: belongs to the header", name);
       if (const auto* change = std::get_if<BeatChange>(&direction.value); change && exists) {
         beat(name, score_.measures[direction.measure].meter, change->beat);
       }
-      if (i == 0) continue;
-      const Direction& before = score_.directions[i - 1];
-      require(
-          std::pair(before.measure, before.onset) <= std::pair(direction.measure, direction.onset),
-          "{}: not in order", name);
+      require(i == 0 || when(score_.directions[i - 1]) <= when(direction), "{}: not in order",
+              name);
     }
   }
 

@@ -1,10 +1,6 @@
 // What must hold of every score, whoever made it. Every reader test runs this check.
 #pragma once
 
-#include <cstddef>
-#include <string>
-#include <vector>
-
 #include "model/score.h"
 
 namespace yubifu::model {

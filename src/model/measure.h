@@ -13,7 +13,7 @@ namespace yubifu::model {
 /// The line at the end of a measure.
 enum class BarStyle { regular, section, final };
 
-/// A repeat is played at most so often, and the highest number of an ending.
+/// How often a repeat is played at most, and the highest number of an ending.
 inline constexpr int kMostTimes = 99;
 inline constexpr int kMostEndings = 99;
 
@@ -26,7 +26,6 @@ struct Comment {
   std::string text;  ///< without the # and the space after it
   bool own_line = true;
   bool blank_before = false;  ///< a blank line parts it from what stands above
-
   friend bool operator==(const Comment&, const Comment&) = default;
 };
 

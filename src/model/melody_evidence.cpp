@@ -4,14 +4,15 @@
 #include <numeric>
 #include <optional>
 
+#include <fmt/format.h>
+
 #include "base/message.h"
 #include "base/numbers.h"
 #include "base/utf8.h"
+#include "base/word_table.h"
 
 namespace yubifu::model {
 namespace {
-
-// --- What names say
 
 // From what speaks most against a line to what speaks most for it.
 enum class Says {
@@ -97,20 +98,15 @@ void for_each_word(const NameWords& known, Take take) {
 }
 
 // Numbers from 1 as names have them, beside digits.
-struct NumberWord {
-  std::string_view text;
-  int number;
-};
-constexpr std::array kNumberWords = std::to_array<NumberWord>(
-    {{"i", 1}, {"ii", 2}, {"iii", 3}, {"iv", 4}, {"first", 1}, {"second", 2}, {"third", 3}});
+constexpr auto kNumberWords = base::word_table<int>(
+    {{1, "i"}, {2, "ii"}, {3, "iii"}, {4, "iv"}, {1, "first"}, {2, "second"}, {3, "third"}});
 constexpr int kMostCounted = 9;
 
 // Longer names are texts.
 constexpr std::size_t kMostNameBytes = 400;
 
 char32_t lower_case(char32_t c) {
-  const bool full_width = c >= 0xFF01 && c <= 0xFF5E;
-  if (full_width) c -= 0xFEE0;
+  c = base::narrowed(c);
   const bool latin = (c >= 'A' && c <= 'Z') || (c >= 0xC0 && c <= 0xDE && c != 0xD7);
   const bool cyrillic = c >= 0x0410 && c <= 0x042F;
   return latin || cyrillic ? c + 0x20 : c;
@@ -143,50 +139,38 @@ std::vector<std::string> words_of(std::string_view name) {
   };
   std::vector<std::string> joined;
   bool grows = false;
-  for (std::string& word : words) {
+  for (const std::string& word : words) {
     const bool letter = is_letter(word);
-    if (letter && grows) {
-      joined.back() += word;
-    } else {
-      joined.push_back(std::move(word));
-    }
+    if (!letter || !grows) joined.emplace_back();
+    joined.back() += word;
     grows = letter;
   }
   return joined;
 }
 
 std::optional<int> number_in(const std::string& word) {
-  for (const NumberWord& known : kNumberWords) {
-    if (word == known.text) return known.number;
-  }
+  if (const auto known = kNumberWords.value_of(word)) return known;
   const auto value = base::whole_number(word);
   return value && *value >= 1 && *value <= kMostCounted ? value : std::nullopt;
-}
-
-struct FoundWord {
-  std::size_t size = 0;  // none: 0
-  Says says = Says::nothing;
-};
-
-FoundWord longest_at(std::string_view text) {
-  FoundWord best;
-  for (const NameWords& known : kNameWords) {
-    for_each_word(known, [&](std::string_view word) {
-      if (word.size() > best.size && text.starts_with(word)) best = {word.size(), known.says};
-    });
-  }
-  return best;
 }
 
 // What every word of the table in a name says; `letters` has spaces around each word.
 std::vector<Says> sayings_in(std::string_view letters) {
   std::vector<Says> found;
   while (!letters.empty()) {
-    const FoundWord word = longest_at(letters);
-    if (word.size > 0) found.push_back(word.says);
+    std::size_t longest = 0;
+    Says says = Says::nothing;
+    for (const NameWords& known : kNameWords) {
+      for_each_word(known, [&](std::string_view word) {
+        if (word.size() <= longest || !letters.starts_with(word)) return;
+        longest = word.size();
+        says = known.says;
+      });
+    }
+    if (longest > 0) found.push_back(says);
     // The space behind a word is also the one before the next.
-    const bool ends_word = word.size > 1 && letters[word.size - 1] == ' ';
-    letters.remove_prefix(std::max<std::size_t>(1, word.size - (ends_word ? 1 : 0)));
+    const bool ends_word = longest > 1 && letters[longest - 1] == ' ';
+    letters.remove_prefix(std::max<std::size_t>(1, longest - (ends_word ? 1 : 0)));
   }
   return found;
 }
@@ -197,8 +181,7 @@ Says taken_together(const std::vector<Says>& found) {
   };
   if (has(Says::accompanies)) return Says::accompanies;
   if (has(Says::is_melody)) return Says::leads;
-  const bool leads = has(Says::leads);
-  if (leads && !has(Says::bass) && !has(Says::lower_voice)) {
+  if (has(Says::leads) && !has(Says::bass) && !has(Says::lower_voice)) {
     return has(Says::plays_chords) ? Says::nothing : Says::leads;
   }
   return *std::min_element(found.begin(), found.end());
@@ -238,8 +221,6 @@ Says said_by(const LineEvidence& line) {
   }
   return Says::nothing;
 }
-
-// --- The table of evidence
 
 // A line that plays in fewer bars than one in so many of the fullest line hardly plays.
 constexpr std::size_t kHardlyPlays = 10;
@@ -337,9 +318,11 @@ class Rivals {
   bool names_differ_ = false;
 };
 
+using Line = LineEvidence;
+
 struct Evidence {
   MelodyReason reason;
-  int (*value)(const Rivals&, const LineEvidence&);
+  int (*value)(const Rivals&, const Line&);
   int slack = 0;
 };
 
@@ -348,62 +331,39 @@ int counted(std::size_t number) {
 }
 
 constexpr std::array kEvidence = std::to_array<Evidence>({
-    {MelodyReason::pitched,
-     [](const Rivals&, const LineEvidence& l) { return l.is_percussion ? 0 : 1; }},
-    {MelodyReason::fingering,
-     [](const Rivals&, const LineEvidence& l) { return l.has_fingering ? 1 : 0; }},
+    {MelodyReason::pitched, [](const Rivals&, const Line& l) { return l.is_percussion ? 0 : 1; }},
+    {MelodyReason::fingering, [](const Rivals&, const Line& l) { return l.has_fingering ? 1 : 0; }},
     {MelodyReason::plays,
-     [](const Rivals& r, const LineEvidence& l) {
-       return r.plays_in_one_of(kHardlyPlays, l) ? 1 : 0;
-     }},
+     [](const Rivals& r, const Line& l) { return r.plays_in_one_of(kHardlyPlays, l) ? 1 : 0; }},
     {MelodyReason::name,
-     [](const Rivals& r, const LineEvidence& l) { return static_cast<int>(r.name_of(l)); }},
-    {MelodyReason::sung,
-     [](const Rivals& r, const LineEvidence& l) { return r.is_sung(l) ? 1 : 0; }},
-    {MelodyReason::upper_staff, [](const Rivals&, const LineEvidence& l) { return -l.staff; }},
+     [](const Rivals& r, const Line& l) { return static_cast<int>(r.name_of(l)); }},
+    {MelodyReason::sung, [](const Rivals& r, const Line& l) { return r.is_sung(l) ? 1 : 0; }},
+    {MelodyReason::upper_staff, [](const Rivals&, const Line& l) { return -l.staff; }},
     {MelodyReason::fullest,
-     [](const Rivals& r, const LineEvidence& l) {
-       return r.plays_in_one_of(kPlaysThrough, l) ? 1 : 0;
-     }},
-    {MelodyReason::highest, [](const Rivals&, const LineEvidence& l) { return median_key(l); },
+     [](const Rivals& r, const Line& l) { return r.plays_in_one_of(kPlaysThrough, l) ? 1 : 0; }},
+    {MelodyReason::highest, [](const Rivals&, const Line& l) { return median_key(l); },
      kSameHeight},
     {MelodyReason::one_at_a_time,
-     [](const Rivals&,
-        const LineEvidence& l) { return l.chords * kChordShare <= l.attacks ? 1 : 0; }},
-    {MelodyReason::place, [](const Rivals&, const LineEvidence& l) { return -counted(l.place); }},
-    {MelodyReason::count, [](const Rivals&, const LineEvidence& l) { return counted(l.attacks); }},
+     [](const Rivals&, const Line& l) { return l.chords * kChordShare <= l.attacks ? 1 : 0; }},
+    {MelodyReason::place, [](const Rivals&, const Line& l) { return -counted(l.place); }},
+    {MelodyReason::count, [](const Rivals&, const Line& l) { return counted(l.attacks); }},
 });
 
-std::string_view words_for(MelodyReason reason) {
-  using base::catalogued;
-  switch (reason) {
-    case MelodyReason::pitched:
-      return catalogued("others are percussion");
-    case MelodyReason::fingering:
-      return catalogued("the fingering stands there");
-    case MelodyReason::plays:
-      return catalogued("others hardly play");
-    case MelodyReason::name:
-      return catalogued("its name says so");
-    case MelodyReason::names_of_others:
-      return catalogued("the names of others speak against them");
-    case MelodyReason::sung:
-      return catalogued("it has the song text");
-    case MelodyReason::upper_staff:
-      return catalogued("it stands on the upper staff");
-    case MelodyReason::fullest:
-      return catalogued("others are silent most of the time");
-    case MelodyReason::highest:
-      return catalogued("it lies highest");
-    case MelodyReason::one_at_a_time:
-      return catalogued("it has one note at a time");
-    case MelodyReason::place:
-      return catalogued("it comes first");
-    case MelodyReason::count:
-      return catalogued("it has the most notes");
-  }
-  return {};
-}
+using base::catalogued;
+constexpr auto kReasons = base::word_table<MelodyReason>({
+    {MelodyReason::pitched, catalogued("others are percussion")},
+    {MelodyReason::fingering, catalogued("the fingering stands there")},
+    {MelodyReason::plays, catalogued("others hardly play")},
+    {MelodyReason::name, catalogued("its name says so")},
+    {MelodyReason::names_of_others, catalogued("the names of others speak against them")},
+    {MelodyReason::sung, catalogued("it has the song text")},
+    {MelodyReason::upper_staff, catalogued("it stands on the upper staff")},
+    {MelodyReason::fullest, catalogued("others are silent most of the time")},
+    {MelodyReason::highest, catalogued("it lies highest")},
+    {MelodyReason::one_at_a_time, catalogued("it has one note at a time")},
+    {MelodyReason::place, catalogued("it comes first")},
+    {MelodyReason::count, catalogued("it has the most notes")},
+});
 
 // What the names decided, said of the line that they left.
 MelodyReason name_reason(const Rivals& before, const LineEvidence& best) {
@@ -437,25 +397,20 @@ MelodyVerdict find_melody(const std::vector<LineEvidence>& lines) {
 
 std::string listed(const std::vector<std::string>& items) {
   constexpr std::size_t kMostListed = 8;
-  std::string list;
-  for (std::size_t i = 0; i < std::min(items.size(), kMostListed); ++i) {
-    if (i > 0) list += ", ";
-    list += items[i];
-  }
-  if (items.size() > kMostListed) {
-    list += base::message(" and {} more", items.size() - kMostListed);
-  }
-  return list;
+  const std::size_t more = items.size() - std::min(items.size(), kMostListed);
+  std::string list = fmt::format(
+      "{}", fmt::join(items.begin(), items.end() - static_cast<std::ptrdiff_t>(more), ", "));
+  return more == 0 ? list : list + base::message(" and {} more", more);
 }
 
 std::string melody_sentence(std::string_view title, const MelodyVerdict& verdict,
                             const std::vector<std::string>& titles_left_out) {
   std::string why;
   for (const MelodyReason reason : verdict.reasons) {
-    std::string here = base::translated(words_for(reason));
+    std::string here = base::translated(kReasons.word_of(reason));
     why = why.empty() ? std::move(here) : base::message("{} and {}", why, here);
   }
-  if (why.empty()) why = base::translated(words_for(MelodyReason::plays));
+  if (why.empty()) why = base::translated(kReasons.word_of(MelodyReason::plays));
   return base::message("the melody is read from {}, because {}; left out: {}", title, why,
                        listed(titles_left_out));
 }

@@ -12,18 +12,16 @@ namespace yubifu::model {
 
 /// What is known of one line: a voice of a part, or a channel of a track.
 struct LineEvidence {
-  /// What the line and its instrument are called, in UTF-8. The first name that says anything
-  /// counts.
+  /// Of the line and its instrument, in UTF-8. The first that says anything counts.
   std::vector<std::string> names;
   bool is_percussion = false;
   bool has_fingering = false;  ///< one of this program
-  /// In how many bars it plays; stretches of one length will do.
-  std::size_t bars = 0;
-  std::size_t attacks = 0;    ///< places where notes of it begin
-  std::size_t chords = 0;     ///< those of them where several begin
-  std::size_t syllables = 0;  ///< attacks that are sung
-  int staff = 0;              ///< 0 on the upper staff of its part, 1 below it, and so on
-  std::size_t place = 0;      ///< from the top of the file; lines beside each other share one
+  std::size_t bars = 0;        ///< in how many it plays; stretches of one length will do
+  std::size_t attacks = 0;     ///< places where notes of it begin
+  std::size_t chords = 0;      ///< those of them where several begin
+  std::size_t syllables = 0;   ///< attacks that are sung
+  int staff = 0;               ///< 0 on the upper staff of its part, 1 below it, and so on
+  std::size_t place = 0;       ///< from the top of the file; lines beside each other share one
   std::array<std::uint32_t, 128> notes_at_key{};  ///< how many notes sound at each MIDI key
 
   /// Counts a note; keys outside MIDI count as its lowest or highest.

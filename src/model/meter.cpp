@@ -24,16 +24,12 @@ std::string to_text(const Meter& meter) {
 std::optional<Meter> parse_meter(std::string_view text) {
   if (text == "free") return Meter::free_time();
   const std::size_t slash = text.find('/');
-  if (slash == std::string_view::npos || text.find('/', slash + 1) != std::string_view::npos) {
-    return std::nullopt;
-  }
-  const auto beats = parse_rational(text.substr(0, slash));
-  const auto unit = parse_rational(text.substr(slash + 1));
-  if (!beats || !unit || !beats->is_whole() || !unit->is_whole()) return std::nullopt;
-  const bool known = *beats >= Rational(1) && *beats <= Rational(kMostBeats) &&
-                     *unit <= Rational(kSmallestUnit) && base::is_power_of_two(unit->numerator());
-  if (!known) return std::nullopt;
-  return Meter{static_cast<int>(beats->numerator()), static_cast<int>(unit->numerator())};
+  if (slash == std::string_view::npos) return std::nullopt;
+  const auto beats = base::whole_number(text.substr(0, slash));
+  const auto unit = base::whole_number(text.substr(slash + 1));
+  const bool is_known = beats && unit && *beats >= 1 && *beats <= kMostBeats &&
+                        *unit <= kSmallestUnit && base::is_power_of_two(*unit);
+  return is_known ? std::optional(Meter{*beats, *unit}) : std::nullopt;
 }
 
 Rational default_beat(const Meter& meter) {

@@ -1,7 +1,5 @@
 #include "model/note.h"
 
-#include <algorithm>
-
 namespace yubifu::model {
 namespace {
 
@@ -15,10 +13,6 @@ Fingering named(const Tone& tone) {
 }
 
 }  // namespace
-
-bool Note::has(Mark mark) const {
-  return std::find(marks.begin(), marks.end(), mark) != marks.end();
-}
 
 const Syllable* Note::syllable_of(std::string_view verse) const {
   const auto at = std::find_if(syllables.begin(), syllables.end(),
@@ -42,11 +36,9 @@ std::optional<Tone> parse_gap(std::string_view text) {
   tone.fingering = Fingering{};
   tone.spelling = parse_spelling(text.substr(0, end));
   if (!tone.spelling) return std::nullopt;
-  if (end == text.size()) return tone;
-  const std::optional<int> cents = parse_bend(text.substr(end));
-  if (!cents) return std::nullopt;
-  tone.fingering->bend_cents = *cents;
-  return tone;
+  const auto cents = end == text.size() ? 0 : parse_bend(text.substr(end));
+  tone.fingering->bend_cents = cents.value_or(0);
+  return cents ? std::optional(std::move(tone)) : std::nullopt;
 }
 
 }  // namespace yubifu::model

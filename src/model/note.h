@@ -1,6 +1,7 @@
 // Notes and rests, and a tone as text. All times are in quarter notes.
 #pragma once
 
+#include <algorithm>
 #include <cstddef>
 #include <cstdint>
 #include <optional>
@@ -15,8 +16,7 @@
 
 namespace yubifu::model {
 
-/// Marks on one note (or, the first three, on a rest). `{pre}`, `{post}` and `{holes}` carry
-/// values and are members of Note.
+/// Marks on one note or rest; `{pre}`, `{post}` and `{holes}` carry values and are members of Note.
 enum class Mark {
   fermata,
   breath,
@@ -36,31 +36,26 @@ constexpr bool is_rest_mark(Mark mark) {
   return mark == Mark::fermata || mark == Mark::breath || mark == Mark::optional_breath;
 }
 
-/// One pitch under the fingers. Readers fill in what their format says; `fingering/` resolves
-/// the rest for a flute.
+/// One pitch under the fingers. Readers fill in what their format says, `fingering/` the rest.
 struct Tone {
-  /// Absent: not yet fingered. Present without a sign: a gap, which stays one.
-  std::optional<Fingering> fingering;
-  std::optional<Pitch> pitch;        ///< as it sounds, bend included
-  std::optional<Spelling> spelling;  ///< of the sounding pitch; a gap always has one
-  std::optional<HolePattern> holes;  ///< the pattern that the flute's table gives
-
+  std::optional<Fingering> fingering;  ///< none: not yet fingered; without a sign: a gap
+  std::optional<Pitch> pitch;          ///< as it sounds, bend included
+  std::optional<Spelling> spelling;    ///< of the sounding pitch; a gap always has one
+  std::optional<HolePattern> holes;    ///< the pattern that the flute's table gives
   friend bool operator==(const Tone&, const Tone&) = default;
 };
 
-/// A whole word, or the part of a word that begins it, stands inside it or ends it.
+/// A whole word, or its first part, one inside it or its last.
 enum class SyllableKind : std::uint8_t { single, begin, middle, end };
 
 /// True when the word has begun on an earlier note.
 constexpr bool continues_word(SyllableKind kind) {
   return kind == SyllableKind::middle || kind == SyllableKind::end;
 }
-
 /// True when the word goes on on a later note: what a hyphen after the syllable says.
 constexpr bool word_goes_on(SyllableKind kind) {
   return kind == SyllableKind::begin || kind == SyllableKind::middle;
 }
-
 /// The kind of which both are so.
 constexpr SyllableKind syllable_kind(bool continues_word, bool word_goes_on) {
   if (continues_word) return word_goes_on ? SyllableKind::middle : SyllableKind::end;
@@ -76,7 +71,6 @@ struct Syllable {
   std::string text;  ///< empty where the syllable before is carried on
   SyllableKind kind = SyllableKind::single;
   bool extends = false;  ///< this note carries on the syllable of an earlier one
-
   friend bool operator==(const Syllable&, const Syllable&) = default;
 };
 
@@ -94,8 +88,7 @@ struct Note {
   std::vector<Syllable> syllables;  ///< at most one a verse, in the order of Score::verses
   base::SourceRange source;
 
-  /// True when the mark is among `marks`.
-  bool has(Mark mark) const;
+  bool has(Mark mark) const { return std::find(marks.begin(), marks.end(), mark) != marks.end(); }
   std::size_t grace_count() const { return grace_before.size() + grace_after.size(); }
 
   /// What is sung in a verse; null for nothing.
@@ -110,7 +103,7 @@ void for_each_tone(AnyNote& note, const Visit& visit) {
   for (auto& tone : note.grace_after) visit(tone);
 }
 
-/// True when `check` holds for each tone of a note, its grace notes included.
+/// True when `check` holds for each tone of a note.
 template <typename Check>
 bool all_tones(const Note& note, const Check& check) {
   bool all = true;
@@ -118,14 +111,14 @@ bool all_tones(const Note& note, const Check& check) {
   return all;
 }
 
-/// True when `check` holds for one tone of a note, a grace note included.
+/// True when `check` holds for one tone of a note.
 template <typename Check>
 bool any_tone(const Note& note, const Check& check) {
   return !all_tones(note, [&](const Tone& tone) { return !check(tone); });
 }
 
-/// A rest is written down only where it carries marks; elsewhere it is the absence of notes. It
-/// lasts until the next note, marked rest or direction, at most to the end of its measure.
+/// Written down only where it carries marks; elsewhere a rest is the absence of notes. It lasts
+/// until the next note, marked rest or direction, at most to the end of its measure.
 struct Rest {
   std::size_t measure = 0;
   Rational onset;
@@ -139,12 +132,10 @@ inline constexpr std::string_view kGapSign = "?";
 /// A fingering as printed (三メ↓20), a gap as its spelling and bend (?F#4↓20); `?` alone for a gap
 /// without spelling, nothing for a tone not yet fingered.
 std::string printed(const Tone& tone);
-
 /// The same in ASCII: r3mv20, ?F#4v20.
 std::string ascii(const Tone& tone);
 
-/// Reads exactly the printed form of a gap with its spelling; nothing for another text. The pitch
-/// may lie outside of what a score holds.
+/// Reads exactly the printed form of a gap with its spelling, also of one that no score holds.
 std::optional<Tone> parse_gap(std::string_view text);
 
 }  // namespace yubifu::model

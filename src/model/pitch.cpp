@@ -1,9 +1,11 @@
 #include "model/pitch.h"
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 #include <cstdlib>
 #include <tuple>
+#include <utility>
 
 #include <fmt/format.h>
 
@@ -14,6 +16,7 @@ namespace yubifu::model {
 namespace {
 
 constexpr double kConcertCents = 6900;  // of A4, MIDI key 69
+constexpr int kMostFifths = 6;          // of the keys that are found and moved
 
 constexpr std::array<int, 7> kSemitones{0, 2, 4, 5, 7, 9, 11};
 constexpr std::array<char, 7> kLetters{'C', 'D', 'E', 'F', 'G', 'A', 'B'};
@@ -26,29 +29,43 @@ std::string alteration(int alter) {
 
 // Takes accidentals from the front of `text`.
 int take_alteration(std::string_view& text) {
+  constexpr std::array<std::pair<std::string_view, int>, 4> kSigns{
+      {{"#", 1}, {"b", -1}, {"♯", 1}, {"♭", -1}}};
   int alter = 0;
-  while (!text.empty()) {
-    if (text.front() == '#') {
-      ++alter;
-      text.remove_prefix(1);
-    } else if (text.front() == 'b') {
-      --alter;
-      text.remove_prefix(1);
-    } else if (text.starts_with("♯")) {
-      ++alter;
-      text.remove_prefix(std::string_view("♯").size());
-    } else if (text.starts_with("♭")) {
-      --alter;
-      text.remove_prefix(std::string_view("♭").size());
-    } else {
-      break;
-    }
+  while (true) {
+    const auto* sign = std::find_if(kSigns.begin(), kSigns.end(), [&](const auto& known) {
+      return text.starts_with(known.first);
+    });
+    if (sign == kSigns.end()) return alter;
+    alter += sign->second;
+    text.remove_prefix(sign->first.size());
   }
-  return alter;
 }
 
-int floor_div(int a, int b) {
-  return a / b - (a % b < 0 ? 1 : 0);
+// Takes a letter with its accidentals from the front of `text`.
+std::optional<Spelling> take_name(std::string_view& text) {
+  const auto step = text.empty() ? std::nullopt : step_from_letter(text.front());
+  if (!step) return std::nullopt;
+  text.remove_prefix(1);
+  return Spelling{*step, take_alteration(text)};
+}
+
+// The name at a place on the circle of fifths.
+Spelling name_on_circle(int fifth) {
+  const int alter = static_cast<int>(std::floor((fifth + 1) / 7.0));
+  const auto* step = std::find(kFifths.begin(), kFifths.end(), fifth - 7 * alter);
+  return {static_cast<Step>(step - kFifths.begin()), alter, 0};
+}
+
+// The first place on the circle of fifths, from `from` on, that sounds as a MIDI key.
+int fifth_from(int from, int midi_key) {
+  while (pitch_class(7 * from) != pitch_class(midi_key)) ++from;
+  return from;
+}
+
+// The scale of a key signature is seven neighbours on the circle, from fa on: F to B in C major.
+bool in_scale(int midi_key, int fifths) {
+  return fifth_from(fifths - 1, midi_key) <= fifths + 5;
 }
 
 }  // namespace
@@ -63,10 +80,9 @@ char letter(Step step) {
 }
 
 std::optional<Step> step_from_letter(char letter) {
-  for (std::size_t i = 0; i < kLetters.size(); ++i) {
-    if (kLetters[i] == letter) return static_cast<Step>(i);
-  }
-  return std::nullopt;
+  const auto* found = std::find(kLetters.begin(), kLetters.end(), letter);
+  if (found == kLetters.end()) return std::nullopt;
+  return static_cast<Step>(found - kLetters.begin());
 }
 
 std::string to_text(const Spelling& spelling) {
@@ -74,16 +90,14 @@ std::string to_text(const Spelling& spelling) {
 }
 
 std::optional<Spelling> parse_spelling(std::string_view text) {
-  if (text.empty()) return std::nullopt;
-  const auto step = step_from_letter(text.front());
-  if (!step) return std::nullopt;
-  text.remove_prefix(1);
-  const int alter = take_alteration(text);
+  auto spelling = take_name(text);
   const auto octave = base::whole_number(text);
-  if (!octave || std::abs(alter) > 2 || *octave < kLowestOctave || *octave > kHighestOctave) {
+  if (!spelling || !octave || std::abs(spelling->alter) > 2 || *octave < kLowestOctave ||
+      *octave > kHighestOctave) {
     return std::nullopt;
   }
-  return Spelling{*step, alter, *octave};
+  spelling->octave = *octave;
+  return spelling;
 }
 
 std::string octaves_text(int octaves) {
@@ -110,81 +124,36 @@ double total_cents_of(double hz, double a4_hz) {
 }
 
 std::string to_text(const Key& key) {
-  const int tonic = key.fifths + (key.mode == Mode::minor ? 3 : 0);
-  for (int alter : {0, 1, -1, 2, -2}) {
-    for (std::size_t i = 0; i < kFifths.size(); ++i) {
-      if (kFifths[i] + 7 * alter == tonic) {
-        return kLetters[i] + alteration(alter) + (key.mode == Mode::minor ? " minor" : "");
-      }
-    }
-  }
-  return "C";
+  const bool is_minor = key.mode == Mode::minor;
+  const Spelling tonic = name_on_circle(key.fifths + (is_minor ? 3 : 0));
+  return letter(tonic.step) + alteration(tonic.alter) + (is_minor ? " minor" : "");
 }
 
 std::optional<Key> parse_key(std::string_view text) {
-  if (text.empty()) return std::nullopt;
-  const auto step = step_from_letter(text.front());
-  if (!step) return std::nullopt;
-  text.remove_prefix(1);
-  const int alter = take_alteration(text);
+  const auto tonic = take_name(text);
+  if (!tonic) return std::nullopt;
   while (text.starts_with(' ')) text.remove_prefix(1);
   std::string mode(text);
   for (char& c : mode) c = c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
   if (!mode.empty() && mode != "major" && mode != "minor") return std::nullopt;
-  Key key{kFifths[static_cast<std::size_t>(*step)] + 7 * alter, Mode::major};
+  Key key{kFifths[static_cast<std::size_t>(tonic->step)] + 7 * tonic->alter, Mode::major};
   if (mode == "minor") key = {key.fifths - 3, Mode::minor};
   if (std::abs(key.fifths) > 7) return std::nullopt;
   return key;
 }
 
-namespace {
-
-// The spelling with a given place on the circle of fifths, in the octave where the key lies.
-Spelling spelled_on_circle(int midi_key, int fifth) {
-  const int alter = floor_div(fifth + 1, 7);
-  std::size_t step = 0;
-  while (kFifths[step] != fifth - 7 * alter) ++step;
-  const int octave = floor_div(midi_key - alter - kSemitones[step], 12) - 1;
-  return {static_cast<Step>(step), alter, octave};
-}
-
-bool sounds_as(int fifth, int midi_key) {
-  return (midi_key - 7 * fifth) % 12 == 0;
-}
-
-}  // namespace
-
 Spelling spell_in_key(int midi_key, const Key& key) {
-  // Seven neighbours on the circle of fifths are a scale: F to B in C major.
-  for (int fifth = key.fifths - 1; fifth <= key.fifths + 5; ++fifth) {
-    if (sounds_as(fifth, midi_key)) return spelled_on_circle(midi_key, fifth);
-  }
-  for (int fifth = -1; fifth <= 5; ++fifth) {
-    if (sounds_as(fifth, midi_key)) return spelled_on_circle(midi_key, fifth);
-  }
-  int fifth = key.fifths > 0 ? 6 : -6;
-  while (!sounds_as(fifth, midi_key)) ++fifth;
-  return spelled_on_circle(midi_key, fifth);
+  int from = key.fifths - 1;
+  if (!in_scale(midi_key, key.fifths)) from = in_scale(midi_key, 0) ? -1 : key.fifths > 0 ? 6 : -6;
+  Spelling spelling = name_on_circle(fifth_from(from, midi_key));
+  spelling.octave = (midi_key - model::midi_key(spelling)) / 12;
+  return spelling;
 }
 
 std::optional<double> parse_tuning(std::string_view text) {
   const auto hertz = base::decimal_number(text);
   return hertz && is_tuning(*hertz) ? hertz : std::nullopt;
 }
-
-namespace {
-
-constexpr int kMostFifths = 6;
-
-// The scale of a key signature is seven neighbours on the circle of fifths, from fa to ti.
-bool in_scale(int midi_key, int fifths) {
-  for (int fifth = fifths - 1; fifth <= fifths + 5; ++fifth) {
-    if (pitch_class(7 * fifth) == pitch_class(midi_key)) return true;
-  }
-  return false;
-}
-
-}  // namespace
 
 Key find_key(const std::vector<int>& midi_keys) {
   if (midi_keys.empty()) return {};

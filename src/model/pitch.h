@@ -10,11 +10,9 @@
 namespace yubifu::model {
 
 /// MIDI keys, carried on below 0 and above 127: all that a staff with its transposition or a MIDI
-/// file with its bends can say. What no MIDI file plays stays in the score as a gap.
+/// file with its bends can say; and the octaves of their spellings.
 inline constexpr int kLowestKey = -150;
 inline constexpr int kHighestKey = 300;
-
-/// The octaves of their spellings; 4 begins at middle C.
 inline constexpr int kLowestOctave = -14;
 inline constexpr int kHighestOctave = 25;
 
@@ -43,16 +41,13 @@ constexpr int pitch_class(int midi_key) {
   return (midi_key % 12 + 12) % 12;
 }
 
-/// "C", "D" … "B".
+/// "C", "D" … "B", and the step of such a letter.
 char letter(Step step);
-/// Reads a capital letter; nothing for another character.
 std::optional<Step> step_from_letter(char letter);
 
 /// "F#4", "Bb3", "C5"; ## and bb for double alterations.
 std::string to_text(const Spelling& spelling);
-
-/// Reads the form of `to_text`, also with ♯ and ♭; alterations to two, octaves
-/// kLowestOctave to kHighestOctave.
+/// Reads that, also with ♯ and ♭, up to two of them, and an octave within the limits.
 std::optional<Spelling> parse_spelling(std::string_view text);
 
 /// An equal-tempered semitone, and an octave.
@@ -66,14 +61,13 @@ struct Pitch {
 
   /// Distance from MIDI key 0 in cents.
   double total_cents() const { return 100.0 * key + cents; }
-
   friend bool operator==(const Pitch&, const Pitch&) = default;
 };
 
 /// How messages call a distance of so many octaves, whichever way: "one octave", "2 octaves".
 std::string octaves_text(int octaves);
 
-/// The pitch at a distance in cents from MIDI key 0, split into nearest key and deviation.
+/// The pitch at a distance in cents from MIDI key 0.
 Pitch pitch_at(double total_cents);
 
 /// f = A4 * 2^((cents - 6900) / 1200): MIDI Tuning Standard; ISO 16 for A4 = 440 Hz.
@@ -98,9 +92,7 @@ struct Key {
 
 /// "Bb", "F# minor".
 std::string to_text(const Key& key);
-
-/// Reads `to_text`'s form; letter case of the mode and "major" after the letter are accepted;
-/// keys beyond seven sharps or flats are not.
+/// Reads that, the mode in any case and "major" too, up to seven sharps or flats.
 std::optional<Key> parse_key(std::string_view text);
 
 /// How a MIDI key is spelled in a key signature: a note of the scale by its own name, another one
@@ -115,11 +107,10 @@ Key find_key(const std::vector<int>& midi_keys);
 /// key had.
 Key moved_key(const Key& key, int semitones);
 
-/// In Hz: what ensembles and historical instruments have used, and a margin (our choice).
+/// A4 in Hz: what ensembles and historical instruments have used, and a margin (our choice); and
+/// where nobody says another one (ISO 16).
 inline constexpr double kLowestTuning = 300;
 inline constexpr double kHighestTuning = 600;
-
-/// In Hz: where nobody says another one. ISO 16.
 inline constexpr double kConcertPitchHz = 440;
 
 /// True for a pitch of A4 within these limits, in Hz.

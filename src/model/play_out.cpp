@@ -1,12 +1,13 @@
 #include "model/play_out.h"
 
 #include <algorithm>
+#include <array>
 #include <set>
+#include <span>
 #include <utility>
 
 #include "base/message.h"
 #include "model/rules.h"
-#include "model/score.h"
 
 namespace yubifu::model {
 namespace {
@@ -26,22 +27,24 @@ struct HeldIn {
 };
 
 // What the playing itself follows has nothing to say any more.
-bool is_followed(Cue cue) {
-  return cue == Cue::segno || cue == Cue::coda || cue == Cue::fine || cue == Cue::da_capo ||
-         cue == Cue::dal_segno || cue == Cue::to_coda;
+bool is_followed(const DirectionValue& value) {
+  constexpr std::array kFollowed{Cue::segno,   Cue::coda,      Cue::fine,
+                                 Cue::da_capo, Cue::dal_segno, Cue::to_coda};
+  const auto* cue = std::get_if<Cue>(&value);
+  return cue && std::find(kFollowed.begin(), kFollowed.end(), *cue) != kFollowed.end();
 }
 
 class Unfolding {
  public:
   explicit Unfolding(const Score& written) : written_(written) {
     const std::size_t count = written_.measures.size();
-    index(written_.notes, first_note_);
-    index(written_.rests, first_rest_);
-    index(written_.directions, first_direction_);
     held_.resize(count + 1);
     for (std::size_t i = 0; i < written_.notes.size(); ++i) hold(i);
     force_.reserve(count + 1);
-    force_.push_back(at_the_beginning());
+    const Header& header = written_.header;
+    force_.push_back({.tempo = header.tempo.value_or(kDefaultTempo),
+                      .key = header.key,
+                      .flute = header.flute.value_or(kDefaultFluteSize)});
     for (std::size_t i = 0; i < count; ++i) force_.push_back(after(i));
   }
 
@@ -50,29 +53,18 @@ class Unfolding {
     diagnostics_ = std::move(order.diagnostics);
     order_ = std::move(*order.value);
     played_.score.header = written_.header;
-    reserve();
     for (std::size_t i = 0; i < order_.size(); ++i) measure(i);
     finish();
     return {std::move(played_), std::move(diagnostics_)};
   }
 
  private:
-  void reserve() {
-    std::size_t notes = 0;
-    for (const std::size_t from : order_) notes += first_note_[from + 1] - first_note_[from];
-    played_.score.measures.reserve(order_.size());
-    played_.score.notes.reserve(notes);
-    played_.source.reserve(notes);
-  }
-
-  // For each measure, the place of its first entry in a list that is in order; one more at the end.
+  // Those of a measure in a list that is in order.
   template <typename T>
-  void index(const std::vector<T>& list, std::vector<std::size_t>& first) const {
-    std::size_t next = 0;
-    for (std::size_t i = 0; i <= written_.measures.size(); ++i) {
-      while (next < list.size() && list[next].measure < i) ++next;
-      first.push_back(next);
-    }
+  static std::span<const T> in_measure(const std::vector<T>& list, std::size_t measure) {
+    const auto is_before = [](const T& one, std::size_t at) { return one.measure < at; };
+    const auto first = std::lower_bound(list.begin(), list.end(), measure, is_before);
+    return {first, std::lower_bound(first, list.end(), measure + 1, is_before)};
   }
 
   void hold(std::size_t index) {
@@ -85,19 +77,11 @@ class Unfolding {
     }
   }
 
-  InForce at_the_beginning() const {
-    InForce force;
-    if (written_.header.tempo) force.tempo = *written_.header.tempo;
-    force.key = written_.header.key;
-    if (written_.header.flute) force.flute = *written_.header.flute;
-    return force;
-  }
-
   // What is in force after a measure, given what was before it.
   InForce after(std::size_t measure) const {
     InForce force = force_.back();
-    for (std::size_t i = first_direction_[measure]; i < first_direction_[measure + 1]; ++i) {
-      const DirectionValue& value = written_.directions[i].value;
+    for (const Direction& direction : in_measure(written_.directions, measure)) {
+      const DirectionValue& value = direction.value;
       if (const auto* tempo = std::get_if<TempoChange>(&value)) {
         force.tempo = tempo->tempo;
         force.bent = false;
@@ -128,17 +112,20 @@ class Unfolding {
     played_.score.measures.push_back(std::move(copy));
     if (arrives_from_elsewhere(i)) restore(i);
     flute_in_use(i);
-    for (std::size_t d = first_direction_[from]; d < first_direction_[from + 1]; ++d)
-      direction(i, d);
+    for (const Direction& direction : in_measure(written_.directions, from)) {
+      if (is_followed(direction.value)) continue;
+      played_.score.directions.push_back(direction);
+      played_.score.directions.back().measure = i;
+    }
     if (arrives_from_elsewhere(i) && held_[from]) strike_anew(i, *held_[from]);
-    for (std::size_t n = first_note_[from]; n < first_note_[from + 1]; ++n) {
-      Note note = written_.notes[n];
+    for (const Note& written : in_measure(written_.notes, from)) {
+      Note note = written;
       note.measure = i;
       note.duration = played_length(i, note.onset, note.duration);
-      add(std::move(note), n);
+      add(std::move(note), static_cast<std::size_t>(&written - written_.notes.data()));
     }
-    for (std::size_t r = first_rest_[from]; r < first_rest_[from + 1]; ++r) {
-      played_.score.rests.push_back(written_.rests[r]);
+    for (const Rest& rest : in_measure(written_.rests, from)) {
+      played_.score.rests.push_back(rest);
       played_.score.rests.back().measure = i;
     }
   }
@@ -178,13 +165,6 @@ class Unfolding {
         base::message("begin the bar with a note of its own")));
   }
 
-  void direction(std::size_t i, std::size_t index) {
-    Direction copy = written_.directions[index];
-    if (const auto* cue = std::get_if<Cue>(&copy.value); cue && is_followed(*cue)) return;
-    copy.measure = i;
-    played_.score.directions.push_back(std::move(copy));
-  }
-
   // Brings back what was in force at the written place, unless a direction there says its own.
   void restore(std::size_t i) {
     const std::size_t from = order_[i];
@@ -192,8 +172,7 @@ class Unfolding {
     const InForce& then = force_[from];
     const auto add_unless = [&](bool same, DirectionValue value) {
       if (same) return;
-      for (std::size_t d = first_direction_[from]; d < first_direction_[from + 1]; ++d) {
-        const Direction& own = written_.directions[d];
+      for (const Direction& own : in_measure(written_.directions, from)) {
         if (own.onset == Rational(0) && own.value.index() == value.index()) return;
       }
       played_.score.directions.push_back({i, 0, std::move(value), {}});
@@ -206,13 +185,9 @@ class Unfolding {
 
   // The resolved flute of the written place, where another one was in use before.
   void flute_in_use(std::size_t i) {
-    const auto after = std::upper_bound(
-        written_.flutes.begin(), written_.flutes.end(), order_[i],
-        [](std::size_t at, const FluteInUse& flute) { return at < flute.measure; });
-    if (after == written_.flutes.begin()) return;
-    const auto index = static_cast<std::size_t>(after - written_.flutes.begin()) - 1;
-    if (flute_ == index) return;
-    flute_ = index;
+    if (written_.flutes.empty() || order_[i] < written_.flutes[0].measure) return;
+    const std::size_t index = flute_index(written_, order_[i]);
+    if (std::exchange(flute_, index) == index) return;
     played_.score.flutes.push_back(written_.flutes[index]);
     played_.score.flutes.back().measure = i;
   }
@@ -229,9 +204,6 @@ class Unfolding {
   }
 
   const Score& written_;
-  std::vector<std::size_t> first_note_;
-  std::vector<std::size_t> first_rest_;
-  std::vector<std::size_t> first_direction_;
   std::vector<std::optional<HeldIn>> held_;  // by measure
   std::vector<InForce> force_;               // at the start of each measure, and at the end
   std::vector<std::size_t> order_;

@@ -1,10 +1,6 @@
 // Repeats, endings and jumps played out, and by which numbers other programs know the tones.
 #pragma once
 
-#include <cstddef>
-#include <vector>
-
-#include "base/diagnostic.h"
 #include "model/score.h"
 
 namespace yubifu::model {
@@ -27,11 +23,10 @@ struct PlayedScore {
   std::vector<std::size_t> source;
 };
 
-/// Unfolds the score. A note held over a place where the playing arrives from elsewhere is struck
-/// anew there, with a warning and without its syllables, marks and grace notes; one held into a
-/// place that is not played next ends at the bar. Where the playing arrives from elsewhere, the
-/// tempo, the key and the flute are those of the written place. Measures keep their numbers.
-/// Throws TimeOverflow only for a score with broken invariants.
+/// Unfolds the score. Where the playing arrives from elsewhere, a note that is held over is struck
+/// anew, with a warning and without its syllables, marks and grace notes, and the tempo, the key
+/// and the flute are those of the written place; a note held into a place that is not played next
+/// ends at the bar. Measures keep their numbers. Throws TimeOverflow only for broken invariants.
 base::Outcome<PlayedScore> play_out(const Score& score);
 
 /// All tones of a score have numbers in the order in which they are written, from 0: of each note

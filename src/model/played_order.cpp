@@ -1,15 +1,12 @@
 // The walk through the measures of a score, with repeats taken and jumps followed.
 #include <algorithm>
-#include <cstddef>
-#include <optional>
+#include <iterator>
+#include <set>
 #include <utility>
-#include <vector>
 
-#include "base/diagnostic.h"
 #include "base/message.h"
 #include "model/play_out.h"
 #include "model/rules.h"
-#include "model/score.h"
 
 namespace yubifu::model {
 namespace {
@@ -21,44 +18,54 @@ struct RepeatGroup {
   int passes = 2;  // how often the whole is played
 };
 
-// What find_repeats finds in a score.
-struct Repeats {
-  std::vector<RepeatGroup> groups;  // in order; they do not overlap
-  base::Diagnostics diagnostics;    // what does not pair
-
-  // The group that a measure belongs to; nothing outside of repeats.
-  const RepeatGroup* group_of(std::size_t measure) const;
-};
-
-class Finder {
+// The repeats of a score. A repeat's end without a start goes back to the beginning or to the place
+// after the repeat before it. A group ends with its last repeat sign, or with the last of the
+// endings after it.
+class Repeats {
  public:
-  explicit Finder(const Score& score) : score_(score) {}
-
-  Repeats run() {
+  // Reports what does not pair.
+  Repeats(const Score& score, base::Diagnostics& diagnostics)
+      : score_(score), diagnostics_(diagnostics) {
     const std::size_t count = score_.measures.size();
     for (std::size_t i = 0; i < count;) {
       const Measure& here = score_.measures[i];
-      if (here.repeat_start) start(i);
+      if (here.repeat_start) {
+        if (has_sign_) report_lonely_start();
+        begin_ = i;
+        has_sign_ = true;
+      }
       i = here.repeat_end ? close(i) : i + 1;
     }
-    if (has_sign_) report_lonely_start(begin_);
-    for (std::size_t i = 0; i < count; ++i) check_ending(i);
-    return std::move(found_);
+    if (has_sign_) report_lonely_start();
+    for (std::size_t i = 0; i < count; ++i) {
+      if (!ending_starts(score_, i) || group_of(i) != nullptr) continue;
+      report(rule::ending_without_repeat, i,
+             base::message("this ending belongs to no repeat; it is played each time"),
+             base::message("close the first ending with a repeat sign"));
+    }
+  }
+
+  // The group that a measure belongs to; nothing outside of repeats.
+  const RepeatGroup* group_of(std::size_t measure) const {
+    const auto after =
+        std::upper_bound(groups_.begin(), groups_.end(), measure,
+                         [](std::size_t at, const RepeatGroup& group) { return at < group.first; });
+    if (after == groups_.begin()) return nullptr;
+    const RepeatGroup& group = *(after - 1);
+    return measure < group.end ? &group : nullptr;
   }
 
  private:
-  void start(std::size_t measure) {
-    if (has_sign_) report_lonely_start(begin_);
-    begin_ = measure;
-    has_sign_ = true;
-  }
-
   // Ends the group that holds a repeat sign at the end of this measure; gives what comes after it.
   std::size_t close(std::size_t measure) {
-    if (!has_sign_ && begin_ > 0) report_missing_start(score_.measures[measure], begin_);
+    if (!has_sign_ && begin_ > 0) {
+      report(rule::repeat_without_start, measure,
+             base::message("this repeat has no start; it goes back to bar {}, after the one before",
+                           score_.measures[begin_].number));
+    }
     RepeatGroup group{begin_, end_of_group(measure), 2};
     count_passes(group);
-    found_.groups.push_back(group);
+    groups_.push_back(group);
     begin_ = group.end;
     has_sign_ = false;
     return group.end;
@@ -67,14 +74,13 @@ class Finder {
   // The endings that follow a repeat sign belong to it, up to a new start and to the next ending
   // of the first time.
   std::size_t end_of_group(std::size_t with_repeat_end) const {
-    std::size_t i = with_repeat_end + 1;
-    if (score_.measures[with_repeat_end].ending.empty()) return i;
-    while (i < score_.measures.size()) {
-      const Measure& here = score_.measures[i];
-      if (here.ending.empty() || here.repeat_start || here.ending.front() == 1) break;
-      ++i;
-    }
-    return i;
+    if (score_.measures[with_repeat_end].ending.empty()) return with_repeat_end + 1;
+    const auto after =
+        std::find_if(score_.measures.begin() + static_cast<std::ptrdiff_t>(with_repeat_end) + 1,
+                     score_.measures.end(), [](const Measure& here) {
+                       return here.ending.empty() || here.repeat_start || here.ending.front() == 1;
+                     });
+    return static_cast<std::size_t>(after - score_.measures.begin());
   }
 
   void count_passes(RepeatGroup& group) {
@@ -104,122 +110,60 @@ class Finder {
         leads_back = leads_back || (here.repeat_end && (taken || here.ending.empty()));
       }
       if (endings <= 1 && (last || leads_back)) continue;
-      report_pass(group, pass, endings);
-      return;
+      return report(
+          rule::ending_never_played, group.first,
+          endings == 0 ? base::message("time {} through the repeat has no ending", pass)
+          : endings == 1
+              ? base::message("ending {} does not lead back, but the repeat is played {} times",
+                              pass, group.passes)
+              : base::message("time {} through the repeat has {} endings", pass, endings),
+          base::message(
+              "number the endings 1, 2 … and close each but the last with a repeat sign"));
     }
   }
 
-  void report_pass(const RepeatGroup& group, int pass, int endings) {
-    std::string text =
-        endings == 0 ? base::message("time {} through the repeat has no ending", pass)
-        : endings == 1
-            ? base::message("ending {} does not lead back, but the repeat is played {} times", pass,
-                            group.passes)
-            : base::message("time {} through the repeat has {} endings", pass, endings);
-    found_.diagnostics.push_back(report_measure(
-        rule::ending_never_played, score_.measures[group.first], std::move(text),
-        base::message("number the endings 1, 2 … and close each but the last with a repeat sign")));
+  void report_lonely_start() {
+    report(rule::unpaired_repeat, begin_,
+           base::message("this start of a repeat has no end before the next start"),
+           base::message("end the repeat, or take its start away"));
   }
 
-  void report_lonely_start(std::size_t measure) {
-    found_.diagnostics.push_back(
-        report_measure(rule::unpaired_repeat, score_.measures[measure],
-                       base::message("this start of a repeat has no end before the next start"),
-                       base::message("end the repeat, or take its start away")));
-  }
-
-  void report_missing_start(const Measure& measure, std::size_t begin) {
-    found_.diagnostics.push_back(report_measure(
-        rule::repeat_without_start, measure,
-        base::message("this repeat has no start; it goes back to bar {}, after the one before",
-                      score_.measures[begin].number)));
-  }
-
-  void check_ending(std::size_t i) {
-    if (!ending_starts(score_, i) || found_.group_of(i) != nullptr) return;
-    found_.diagnostics.push_back(
-        report_measure(rule::ending_without_repeat, score_.measures[i],
-                       base::message("this ending belongs to no repeat; it is played each time"),
-                       base::message("close the first ending with a repeat sign")));
+  void report(const base::Rule& rule, std::size_t measure, std::string text,
+              std::string hint = {}) {
+    diagnostics_.push_back(
+        report_measure(rule, score_.measures[measure], std::move(text), std::move(hint)));
   }
 
   const Score& score_;
-  Repeats found_;
-  std::size_t begin_ = 0;  // where the repeat that is open goes back to
-  bool has_sign_ = false;  // it has a start sign of its own
+  base::Diagnostics& diagnostics_;
+  std::vector<RepeatGroup> groups_;  // in order; they do not overlap
+  std::size_t begin_ = 0;            // where the repeat that is open goes back to
+  bool has_sign_ = false;            // it has a start sign of its own
 };
-
-const RepeatGroup* Repeats::group_of(std::size_t measure) const {
-  const auto after =
-      std::upper_bound(groups.begin(), groups.end(), measure,
-                       [](std::size_t at, const RepeatGroup& group) { return at < group.first; });
-  if (after == groups.begin()) return nullptr;
-  const RepeatGroup& group = *(after - 1);
-  return measure < group.end ? &group : nullptr;
-}
-
-// A repeat's end without a start goes back to the beginning or to the place after the repeat
-// before it. A group ends with its last repeat sign, or with the last of the endings after it.
-Repeats find_repeats(const Score& score) {
-  return Finder(score).run();
-}
-
-// The cues of one measure that steer the playing, and where its jumps lead.
-struct Steering {
-  bool segno = false;
-  bool coda = false;
-  bool fine = false;
-  bool to_coda = false;
-  bool da_capo = false;
-  bool dal_segno = false;
-  std::optional<std::size_t> segno_before;  // this measure or the nearest before it
-  std::optional<std::size_t> coda_after;    // the nearest after this measure
-};
-
-std::vector<Steering> steering_of(const Score& score) {
-  std::vector<Steering> steering(score.measures.size());
-  for (const Direction& direction : score.directions) {
-    const auto* cue = std::get_if<Cue>(&direction.value);
-    if (cue == nullptr) continue;
-    Steering& here = steering[direction.measure];
-    here.segno = here.segno || *cue == Cue::segno;
-    here.coda = here.coda || *cue == Cue::coda;
-    here.fine = here.fine || *cue == Cue::fine;
-    here.to_coda = here.to_coda || *cue == Cue::to_coda;
-    here.da_capo = here.da_capo || *cue == Cue::da_capo;
-    here.dal_segno = here.dal_segno || *cue == Cue::dal_segno;
-  }
-  std::optional<std::size_t> segno;
-  for (std::size_t i = 0; i < steering.size(); ++i) {
-    if (steering[i].segno) segno = i;
-    steering[i].segno_before = segno;
-  }
-  std::optional<std::size_t> coda;
-  for (std::size_t i = steering.size(); i > 0; --i) {
-    steering[i - 1].coda_after = coda;
-    if (steering[i - 1].coda) coda = i - 1;
-  }
-  return steering;
-}
 
 class Walk {
  public:
   explicit Walk(const Score& score)
       : score_(score),
-        repeats_(find_repeats(score)),
-        steering_(steering_of(score)),
+        repeats_(score, diagnostics_),
         jump_taken_(score.measures.size()),
         notes_in_(score.measures.size()) {
     for (const Note& note : score.notes) ++notes_in_[note.measure];
+    for (const Direction& direction : score.directions) {
+      if (const auto* cue = std::get_if<Cue>(&direction.value)) {
+        cues_.emplace(*cue, direction.measure);
+      }
+    }
   }
 
   base::Outcome<std::vector<std::size_t>> run() {
-    base::append(diagnostics_, std::move(repeats_.diagnostics));
     check_targets();
     std::optional<std::size_t> at = 0;
     while (at && *at < score_.measures.size()) {
       const std::size_t here = *at;
-      enter(here);
+      // A group is entered for the first time by any way but its own repeat sign.
+      const RepeatGroup* group = repeats_.group_of(here);
+      if (std::exchange(group_, group) != group) pass_ = 1;
       if (!is_skipped(here) && !play(here)) break;
       at = is_skipped(here) ? here + 1 : next_after(here);
     }
@@ -227,19 +171,11 @@ class Walk {
   }
 
  private:
-  // A group is entered for the first time by any way but its own repeat sign.
-  void enter(std::size_t measure) {
-    const RepeatGroup* group = repeats_.group_of(measure);
-    if (group != group_) pass_ = 1;
-    group_ = group;
-  }
-
-  int pass() const { return jumped_ ? group_->passes : pass_; }
-
   bool is_skipped(std::size_t measure) const {
     const std::vector<int>& ending = score_.measures[measure].ending;
     if (group_ == nullptr || ending.empty()) return false;
-    return std::find(ending.begin(), ending.end(), pass()) == ending.end();
+    const int pass = jumped_ ? group_->passes : pass_;
+    return std::find(ending.begin(), ending.end(), pass) == ending.end();
   }
 
   // False at the limit.
@@ -259,16 +195,18 @@ class Walk {
 
   // Nothing where the music stops.
   std::optional<std::size_t> next_after(std::size_t measure) {
-    const Steering& cues = steering_[measure];
-    if (jumped_ && cues.fine) return std::nullopt;
-    if (jumped_ && cues.to_coda && cues.coda_after) return jump_to(*cues.coda_after);
+    if (jumped_ && has(Cue::fine, measure)) return std::nullopt;
+    const auto coda = has(Cue::to_coda, measure) ? coda_after(measure) : std::nullopt;
+    if (jumped_ && coda) return jump_to(*coda);
     const bool repeats = score_.measures[measure].repeat_end && group_ != nullptr;
     if (repeats && !jumped_ && pass_ < group_->passes) {
       ++pass_;
       return group_->first;
     }
     // A jump inside a repeat waits for the last time through.
-    const bool last_time = jumped_ || group_ == nullptr || pass_ >= last_pass_of(measure);
+    const std::vector<int>& ending = score_.measures[measure].ending;
+    const bool last_time =
+        jumped_ || group_ == nullptr || pass_ >= (ending.empty() ? group_->passes : ending.back());
     if (last_time && !jump_taken_[measure]) {
       if (const auto target = jump_target(measure)) {
         jump_taken_[measure] = true;
@@ -284,23 +222,33 @@ class Walk {
     return measure;
   }
 
-  int last_pass_of(std::size_t measure) const {
-    const std::vector<int>& ending = score_.measures[measure].ending;
-    return ending.empty() ? group_->passes : ending.back();
+  std::optional<std::size_t> jump_target(std::size_t measure) const {
+    if (has(Cue::da_capo, measure)) return 0;
+    return has(Cue::dal_segno, measure) ? segno_before(measure) : std::nullopt;
   }
 
-  std::optional<std::size_t> jump_target(std::size_t measure) const {
-    const Steering& cues = steering_[measure];
-    if (cues.da_capo) return 0;
-    return cues.dal_segno ? cues.segno_before : std::nullopt;
+  bool has(Cue cue, std::size_t measure) const { return cues_.contains({cue, measure}); }
+
+  // This measure or the nearest before it.
+  std::optional<std::size_t> segno_before(std::size_t measure) const {
+    const auto after = cues_.upper_bound({Cue::segno, measure});
+    if (after == cues_.begin() || std::prev(after)->first != Cue::segno) return std::nullopt;
+    return std::prev(after)->second;
+  }
+
+  // The nearest after this measure.
+  std::optional<std::size_t> coda_after(std::size_t measure) const {
+    const auto after = cues_.upper_bound({Cue::coda, measure});
+    if (after == cues_.end() || after->first != Cue::coda) return std::nullopt;
+    return after->second;
   }
 
   void check_targets() {
-    for (std::size_t i = 0; i < steering_.size(); ++i) {
-      if (steering_[i].dal_segno && !steering_[i].segno_before) {
+    for (std::size_t i = 0; i < score_.measures.size(); ++i) {
+      if (has(Cue::dal_segno, i) && !segno_before(i)) {
         report_jump(i, Cue::dal_segno, Cue::segno, base::message("before"));
       }
-      if (steering_[i].to_coda && !steering_[i].coda_after) {
+      if (has(Cue::to_coda, i) && !coda_after(i)) {
         report_jump(i, Cue::to_coda, Cue::coda, base::message("after"));
       }
     }
@@ -315,13 +263,13 @@ class Walk {
   }
 
   const Score& score_;
+  base::Diagnostics diagnostics_;  // before the repeats, which report to it
   Repeats repeats_;
-  std::vector<Steering> steering_;
-  std::vector<bool> jump_taken_;  // each is followed once, so that mutual jumps end
+  std::set<std::pair<Cue, std::size_t>> cues_;  // by measure
+  std::vector<bool> jump_taken_;                // each is followed once, so that mutual jumps end
   std::vector<std::size_t> notes_in_;
   std::vector<std::size_t> order_;
   std::size_t notes_ = 0;
-  base::Diagnostics diagnostics_;
   const RepeatGroup* group_ = nullptr;
   int pass_ = 1;
   bool jumped_ = false;

@@ -39,38 +39,27 @@ std::optional<Rational> parse_rational(std::string_view text) {
 
 std::optional<Rational> parse_decimal(std::string_view text) {
   const std::size_t point = text.find('.');
-  const std::string_view front = text.substr(0, point);
-  const std::string_view back =
-      point == std::string_view::npos ? std::string_view("0") : text.substr(point + 1);
-  const std::string_view digits = front.starts_with('-') ? front.substr(1) : front;
-  if (!base::is_digits(digits) || !base::is_digits(back) || back.size() > kMostDecimals)
+  const std::string_view whole = text.substr(0, point);
+  std::string decimals(point == std::string_view::npos ? "0" : text.substr(point + 1));
+  if (!base::is_digits(whole.substr(whole.starts_with('-') ? 1 : 0)) ||
+      !base::is_digits(decimals) || decimals.size() > kMostDecimals) {
     return std::nullopt;
-  const auto whole = parse_whole(front);
-  std::string scaled(back);
-  scaled.resize(kMostDecimals, '0');
-  const auto part = parse_whole(scaled);
-  constexpr std::int64_t kMostWhole = INT64_MAX / kDecimalScale - 1;
-  if (!whole || !part || *whole > kMostWhole || *whole < -kMostWhole) return std::nullopt;
-  const Rational fraction(*part, kDecimalScale);
-  return front.starts_with('-') ? Rational(*whole) - fraction : Rational(*whole) + fraction;
+  }
+  decimals.resize(kMostDecimals, '0');
+  const auto billionths = parse_whole(std::string(whole) + decimals);
+  return billionths ? std::optional(Rational(*billionths, kDecimalScale)) : std::nullopt;
 }
 
 std::string to_decimal(Rational value) {
-  if (value.is_whole()) return fmt::format("{}", value.numerator());
-  const Rational magnitude = value < Rational(0) ? -value : value;
-  const std::int64_t whole = magnitude.floor();
-  const Rational part = magnitude - whole;
   // Rounded to billionths in 128 bits: the product may leave 64.
   __extension__ using Wide = __int128;
-  const Wide scaled = Wide{part.numerator()} * kDecimalScale + part.denominator() / 2;
-  const auto billionths = static_cast<std::int64_t>(scaled / part.denominator());
-  const std::int64_t carry = billionths / kDecimalScale;
-  std::string digits = fmt::format("{:09}", billionths % kDecimalScale);
-  digits.erase(digits.find_last_not_of('0') + 1);
-  const bool is_zero = whole + carry == 0 && digits.empty();
-  std::string text = value < Rational(0) && !is_zero ? "-" : "";
-  text += fmt::format("{}", whole + carry);
-  return digits.empty() ? text : text + "." + digits;
+  const Wide above = value < Rational(0) ? -Wide{value.numerator()} : Wide{value.numerator()};
+  const Wide billionths = (above * kDecimalScale + value.denominator() / 2) / value.denominator();
+  std::string text = fmt::format("{}.{:09}", static_cast<std::int64_t>(billionths / kDecimalScale),
+                                 static_cast<std::int64_t>(billionths % kDecimalScale));
+  text.erase(text.find_last_not_of('0') + 1);
+  if (text.ends_with('.')) text.pop_back();
+  return value < Rational(0) && text != "0" ? "-" + text : text;
 }
 
 }  // namespace yubifu::model

@@ -8,18 +8,17 @@
 #include <stdexcept>
 #include <string>
 #include <string_view>
+#include <utility>
 
 namespace yubifu::model {
 
-/// Thrown when a fraction leaves 64 bits. Whoever walks a score bar by bar catches it and
-/// reports the bar.
+/// Thrown when a fraction leaves 64 bits. Whoever walks a score bar by bar reports the bar.
 class TimeOverflow : public std::overflow_error {
  public:
   TimeOverflow();
 };
 
-/// A fraction in lowest terms with a positive denominator. As a time its unit is the quarter
-/// note.
+/// A fraction in lowest terms with a positive denominator; as a time in quarter notes.
 class Rational {
  public:
   constexpr Rational() = default;
@@ -67,16 +66,16 @@ class Rational {
   friend constexpr bool operator==(Rational, Rational) = default;
   friend constexpr std::strong_ordering operator<=>(Rational a, Rational b) {
     if (a.denominator_ == b.denominator_) return a.numerator_ <=> b.numerator_;
-    const Wide left = Wide{a.numerator_} * b.denominator_;
-    const Wide right = Wide{b.numerator_} * a.denominator_;
-    return left < right   ? std::strong_ordering::less
-           : left > right ? std::strong_ordering::greater
-                          : std::strong_ordering::equal;
+    return Wide{a.numerator_} * b.denominator_ <=> Wide{b.numerator_} * a.denominator_;
   }
 
  private:
   __extension__ using Wide = __int128;
   static constexpr Wide kMost = INT64_MAX;
+
+  struct Reduced {};
+  constexpr Rational(Reduced, std::int64_t numerator, std::int64_t denominator)
+      : numerator_(numerator), denominator_(denominator) {}
 
   static constexpr Rational reduced(Wide numerator, Wide denominator) {
     if (denominator == 0) throw TimeOverflow();
@@ -86,37 +85,25 @@ class Rational {
     }
     // Division is slow in 128 bits, and music hardly ever needs them.
     if (numerator <= kMost && numerator >= -kMost && denominator <= kMost) {
-      return reduced_small(static_cast<std::int64_t>(numerator),
-                           static_cast<std::int64_t>(denominator));
+      const auto above = static_cast<std::int64_t>(numerator);
+      const auto below = static_cast<std::int64_t>(denominator);
+      const std::int64_t divisor = below == 1 ? 1 : std::gcd(above, below);
+      return {Reduced(), above / divisor, below / divisor};
     }
     const Wide divisor = common_divisor(numerator < 0 ? -numerator : numerator, denominator);
     return in_lowest_terms(numerator / divisor, denominator / divisor);
   }
 
-  static constexpr Rational reduced_small(std::int64_t numerator, std::int64_t denominator) {
-    const std::int64_t divisor = denominator == 1 ? 1 : std::gcd(numerator, denominator);
-    Rational result;
-    result.numerator_ = numerator / divisor;
-    result.denominator_ = denominator / divisor;
-    return result;
-  }
-
   // Of two numbers that are not negative, the second one not zero.
   static constexpr Wide common_divisor(Wide a, Wide b) {
-    while (b != 0) {
-      const Wide rest = a % b;
-      a = b;
-      b = rest;
-    }
+    while (b != 0) a = std::exchange(b, a % b);
     return a;
   }
 
   static constexpr Rational in_lowest_terms(Wide numerator, Wide denominator) {
     if (numerator > kMost || numerator < -kMost || denominator > kMost) throw TimeOverflow();
-    Rational result;
-    result.numerator_ = static_cast<std::int64_t>(numerator);
-    result.denominator_ = static_cast<std::int64_t>(denominator);
-    return result;
+    return {Reduced(), static_cast<std::int64_t>(numerator),
+            static_cast<std::int64_t>(denominator)};
   }
 
   std::int64_t numerator_ = 0;
@@ -125,16 +112,12 @@ class Rational {
 
 /// "3/2", or "2" for a whole number.
 std::string to_text(Rational value);
-
-/// Reads `-?digits(/digits)?` to the end; nothing for other text, for a denominator of zero and
-/// for numbers outside 64 bits.
+/// Reads `-?digits(/digits)?`; nothing for a denominator of zero and numbers outside 64 bits.
 std::optional<Rational> parse_rational(std::string_view text);
 
+/// The shortest decimal for a value that has one, otherwise rounded to nine places.
+std::string to_decimal(Rational value);
 /// Reads a decimal such as "76" or "92.5" exactly, at most nine digits after the point.
 std::optional<Rational> parse_decimal(std::string_view text);
-
-/// The shortest decimal for a value whose denominator has only the factors 2 and 5, otherwise
-/// rounded to nine places.
-std::string to_decimal(Rational value);
 
 }  // namespace yubifu::model

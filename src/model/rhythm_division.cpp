@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <numeric>
-#include <utility>
 
 #include "base/numbers.h"
 
@@ -36,19 +35,6 @@ std::vector<Units> divisors_of(Units value) {
 
 }  // namespace
 
-RhythmCost& RhythmCost::operator+=(const RhythmCost& more) {
-  words += more.words;
-  joined += more.joined;
-  groups += more.groups;
-  return *this;
-}
-
-std::size_t RhythmDivision::Hash::operator()(const Key& key) const {
-  constexpr std::uint64_t kSpread = 0x9E3779B97F4A7C15u;  // 2^64 over the golden ratio
-  return static_cast<std::size_t>(static_cast<std::uint64_t>(key.begin) * kSpread +
-                                  static_cast<std::uint64_t>(key.end));
-}
-
 RhythmDivision::RhythmDivision(std::vector<Units> starts)
     : starts_(std::move(starts)), most_steps_(kMostSteps + kMostStepsPerStart * starts_.size()) {}
 
@@ -72,7 +58,7 @@ RhythmDivision::Choice RhythmDivision::group(const Stretch& in) {
   const Units finest = denominator(in);
   // A start at every part: nothing can be shorter.
   if (finest == static_cast<Units>(in.count()) + 1) return {{finest, 0, 1}, finest};
-  const Key key{in.begin, in.end};
+  const std::pair key(in.begin, in.end);
   if (const auto known = known_.find(key); known != known_.end()) return known->second;
   Choice best{{kUnknownWords, 0, 0}, 0};
   for (const Units shares : divisors_of(finest)) {
@@ -106,15 +92,6 @@ bool RhythmDivision::is_joined(const Stretch& in, Units part, Units around) {
   return joined < separate(in, part, kUnknownWords);
 }
 
-void RhythmDivision::give_up_joining() {
-  may_join_ = false;
-  known_.clear();
-}
-
-bool RhythmDivision::is_start(Units place) const {
-  return std::binary_search(starts_.begin(), starts_.end(), place);
-}
-
 // Conditions (1) to (4) of the grammar for one word over the stretch, which next_in_row cut so
 // that no start on a part boundary is inside.
 bool RhythmDivision::may_join(const Stretch& in, Units part, Units around) {
@@ -125,6 +102,9 @@ bool RhythmDivision::may_join(const Stretch& in, Units part, Units around) {
     odd = !base::is_power_of_two(part / std::gcd(part, starts_[i] - in.begin));
   }
   steps_ += in.count();
+  const auto is_start = [&](Units place) {
+    return std::binary_search(starts_.begin(), starts_.end(), place);
+  };
   if (!odd || !is_start(in.begin) || !is_start(in.end)) return false;
   return around == 0 || denominator(in) < around;
 }

@@ -6,6 +6,7 @@
 #include <cstddef>
 #include <cstdint>
 #include <unordered_map>
+#include <utility>
 #include <vector>
 
 namespace yubifu::model {
@@ -25,15 +26,20 @@ struct Stretch {
   std::size_t count() const { return last - first; }
 };
 
-/// What a piece of rhythm costs, compared in this order. Equal costs are decided by the sequence
-/// of N and k in reading order: two candidates for the same time first differ at one choice, so
-/// the smaller N or k at that choice wins and no sequence need be kept.
+/// What a piece of rhythm costs, compared in this order. Equal costs are decided by the sequence of
+/// N and k in reading order: two candidates for the same time first differ at one choice, so the
+/// smaller N or k at that choice wins and no sequence need be kept.
 struct RhythmCost {
   Units words = 0;   ///< signs, holds and rests
   Units joined = 0;  ///< groups with `:N`
   Units groups = 0;
 
-  RhythmCost& operator+=(const RhythmCost& more);
+  RhythmCost& operator+=(const RhythmCost& more) {
+    words += more.words;
+    joined += more.joined;
+    groups += more.groups;
+    return *this;
+  }
   friend auto operator<=>(const RhythmCost&, const RhythmCost&) = default;
 };
 
@@ -71,27 +77,27 @@ class RhythmDivision {
 
   /// True when the search has taken too long; what it finds is of no use then.
   bool exhausted() const { return may_join_ && steps_ > most_steps_; }
-
   /// Starts the search again, without words of several parts.
-  void give_up_joining();
+  void give_up_joining() {
+    may_join_ = false;
+    known_.clear();
+  }
 
  private:
-  struct Key {
-    Units begin;
-    Units end;
-    friend bool operator==(const Key&, const Key&) = default;
-  };
   struct Hash {
-    std::size_t operator()(const Key& key) const;
+    std::size_t operator()(const std::pair<Units, Units>& ends) const {
+      constexpr std::uint64_t kSpread = 0x9E3779B97F4A7C15u;  // 2^64 over the golden ratio
+      return static_cast<std::size_t>(static_cast<std::uint64_t>(ends.first) * kSpread +
+                                      static_cast<std::uint64_t>(ends.second));
+    }
   };
 
-  bool is_start(Units place) const;
   bool may_join(const Stretch& in, Units part, Units around);
   RhythmCost separate(const Stretch& in, Units part, Units limit);
   RhythmCost row(const Stretch& in, Units part, Units around, Units limit);
 
   std::vector<Units> starts_;
-  std::unordered_map<Key, Choice, Hash> known_;
+  std::unordered_map<std::pair<Units, Units>, Choice, Hash> known_;  // by begin and end
   std::size_t steps_ = 0;
   std::size_t most_steps_;
   bool may_join_ = true;

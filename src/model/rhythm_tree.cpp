@@ -2,8 +2,8 @@
 
 #include <algorithm>
 #include <iterator>
+#include <map>
 #include <numeric>
-#include <optional>
 #include <utility>
 
 #include "base/numbers.h"
@@ -12,32 +12,14 @@
 namespace yubifu::model {
 namespace {
 
-// Adds a rest over [begin, end), parted where a marked rest or a direction stands.
-void add_rest(const Score& score, const BarContent& bar, std::size_t measure, Rational begin,
-              Rational end, std::size_t& next_rest, std::vector<BarSpan>& spans) {
-  std::vector<Rational> cuts{begin};
-  for (const std::size_t index : bar.directions) {
-    const Rational onset = score.directions[index].onset;
-    if (onset > begin && onset < end) cuts.push_back(onset);
-  }
-  const std::size_t first_rest = next_rest;
-  while (next_rest < score.rests.size() && score.rests[next_rest].measure == measure &&
-         score.rests[next_rest].onset < end) {
-    cuts.push_back(score.rests[next_rest++].onset);
-  }
-  std::sort(cuts.begin(), cuts.end());
-  cuts.erase(std::unique(cuts.begin(), cuts.end()), cuts.end());
-  for (std::size_t i = 0; i < cuts.size(); ++i) {
-    BarSpan span{cuts[i], i + 1 < cuts.size() ? cuts[i + 1] : end, {}, {}, false, false};
-    for (std::size_t rest = first_rest; rest < next_rest; ++rest) {
-      if (score.rests[rest].onset == cuts[i]) span.rest = rest;
-    }
-    spans.push_back(span);
-  }
-}
-
 // A bar longer than this many words cannot be meant.
 constexpr std::size_t kMostWordsInBar = 500'000;
+
+// What is left of a time behind its whole words.
+Rational behind_words(Rational time, Rational beat) {
+  const Rational words = time / beat;
+  return (words - words.floor()) * beat;
+}
 
 // Part of a bar in which one beat counts. A bar without a change of beat inside has one.
 struct Segment {
@@ -46,80 +28,73 @@ struct Segment {
   Rational beat;
   Rational first_word;  // what an incomplete word at its beginning lasts; zero for none
 
-  Rational last_word() const {
-    const Rational words = (end - begin - first_word) / beat;
-    return (words - words.floor()) * beat;
-  }
+  Rational last_word() const { return behind_words(end - begin - first_word, beat); }
 };
 
-std::vector<std::size_t> beat_changes(const Score& score, const BarContent& content) {
-  std::vector<std::size_t> changes;
+struct ChangeOfBeat {
+  Rational onset;
+  Rational beat;
+};
+
+std::vector<ChangeOfBeat> beat_changes(const Score& score, const BarContent& content) {
+  std::vector<ChangeOfBeat> changes;
   for (const std::size_t index : content.directions) {
-    if (std::holds_alternative<BeatChange>(score.directions[index].value)) changes.push_back(index);
+    const Direction& direction = score.directions[index];
+    const auto* change = std::get_if<BeatChange>(&direction.value);
+    if (change != nullptr) changes.push_back({direction.onset, change->beat});
   }
   return changes;
 }
 
 // A new beat counts from the end of the word in which it is written.
-std::vector<Segment> segments_of(const Score& score, const Measure& measure,
-                                 const std::vector<std::size_t>& changes, Rational first_word) {
+std::vector<Segment> segments_of(const Measure& measure, const std::vector<ChangeOfBeat>& changes,
+                                 Rational first_word) {
   std::vector<Segment> segments;
   Segment now{0, measure.length, measure.beat, first_word};
-  std::optional<std::pair<Rational, Rational>> coming;  // where, beat
+  std::optional<ChangeOfBeat> coming;
   const auto begin_coming = [&] {
-    segments.push_back({now.begin, coming->first, now.beat, now.first_word});
-    now = {coming->first, measure.length, coming->second, 0};
+    segments.push_back({now.begin, coming->onset, now.beat, now.first_word});
+    now = {coming->onset, measure.length, coming->beat, 0};
     coming.reset();
   };
-  for (const std::size_t index : changes) {
-    const Direction& direction = score.directions[index];
-    if (coming && direction.onset >= coming->first) begin_coming();
+  for (const auto& [onset, beat] : changes) {
+    if (coming && onset >= coming->onset) begin_coming();
     const Rational whole = now.begin + now.first_word;
-    const Rational words = (direction.onset - whole) / now.beat;
-    const Rational end = whole + now.beat * std::max<Rational>(words.ceil(), 0);
-    coming = {end, std::get<BeatChange>(direction.value).beat};
+    const Rational words = (onset - whole) / now.beat;
+    coming = {whole + now.beat * std::max<Rational>(words.ceil(), 0), beat};
   }
-  if (coming && coming->first < measure.length) begin_coming();
+  if (coming && coming->onset < measure.length) begin_coming();
   segments.push_back(now);
   return segments;
 }
 
 // The segments of a bar whose incomplete word is its first: the shortest such word after which all
 // others are whole. Where changes of beat leave none, the incomplete word comes last.
-std::vector<Segment> segments_of_pickup(const Score& score, const Measure& measure,
-                                        const std::vector<std::size_t>& changes) {
-  const auto part = [&](Rational time) {
-    const Rational words = time / measure.beat;
-    return (words - words.floor()) * measure.beat;
-  };
-  std::vector<Rational> lengths{0, part(measure.length)};
-  for (const std::size_t index : changes) {
-    const Direction& direction = score.directions[index];
-    const Rational beat = std::get<BeatChange>(direction.value).beat;
-    const Rational words = (measure.length - direction.onset) / beat;
-    lengths.push_back(part(direction.onset));
-    lengths.push_back(part(measure.length - beat * words.floor()));
+std::vector<Segment> segments_of_pickup(const Measure& measure,
+                                        const std::vector<ChangeOfBeat>& changes) {
+  std::vector<Rational> lengths{0, behind_words(measure.length, measure.beat)};
+  for (const auto& [onset, beat] : changes) {
+    lengths.push_back(behind_words(onset, measure.beat));
+    lengths.push_back(
+        behind_words(onset + behind_words(measure.length - onset, beat), measure.beat));
   }
   std::sort(lengths.begin(), lengths.end());
   for (const Rational first_word : lengths) {
-    auto segments = segments_of(score, measure, changes, first_word);
+    auto segments = segments_of(measure, changes, first_word);
     if (segments.back().last_word() == Rational(0)) return segments;
   }
-  return segments_of(score, measure, changes, 0);
+  return segments_of(measure, changes, 0);
 }
 
 class BarWriter {
  public:
   BarWriter(const Score& score, std::size_t measure, const BarContent& content)
-      : score_(score),
-        measure_(measure),
-        content_(content),
-        length_(score.measures[measure].length) {
+      : score_(score), measure_(measure), content_(content) {
     for (const BarSpan& span : content.spans) starts_.push_back(span.begin);
     for (const std::size_t index : content.directions) {
       starts_.push_back(score.directions[index].onset);
     }
-    starts_.push_back(length_);
+    starts_.push_back(score.measures[measure].length);
     std::sort(starts_.begin(), starts_.end());
     starts_.erase(std::unique(starts_.begin(), starts_.end()), starts_.end());
   }
@@ -129,8 +104,8 @@ class BarWriter {
     const Measure& measure = score_.measures[measure_];
     const auto changes = beat_changes(score_, content_);
     const auto segments = fraction_comes_first(score_, measure_)
-                              ? segments_of_pickup(score_, measure, changes)
-                              : segments_of(score_, measure, changes, 0);
+                              ? segments_of_pickup(measure, changes)
+                              : segments_of(measure, changes, 0);
     for (const Segment& segment : segments) write_segment(segment);
     return std::move(words_);
   }
@@ -149,7 +124,6 @@ class BarWriter {
     const auto first = std::lower_bound(starts_.begin(), starts_.end(), begin);
     const auto last = std::upper_bound(first, starts_.end(), end);
     std::vector<Rational> found;
-    found.reserve(static_cast<std::size_t>(last - first));
     for (auto start = first; start != last; ++start) found.push_back((*start - begin) / word);
     return found;
   }
@@ -204,7 +178,6 @@ class BarWriter {
 
   static RhythmDivision division_of(const std::vector<Rational>& found, Units finest) {
     std::vector<Units> starts;
-    starts.reserve(found.size());
     for (const Rational place : found) {
       starts.push_back(place.numerator() * (finest / place.denominator()));
     }
@@ -229,8 +202,7 @@ class BarWriter {
     RhythmDivision division = division_of(found, finest);
     const Stretch row = division.stretch(0, words * finest);
     auto list = within_limits(division, [&] { return row_words(division, row, finest, 0); });
-    words_.insert(words_.end(), std::make_move_iterator(list.begin()),
-                  std::make_move_iterator(list.end()));
+    std::move(list.begin(), list.end(), std::back_inserter(words_));
   }
 
   void write_fraction(Rational begin, Rational end, Rational beat) {
@@ -316,7 +288,6 @@ class BarWriter {
   const Score& score_;
   std::size_t measure_;
   const BarContent& content_;
-  Rational length_;
   std::vector<Rational> starts_;  // and the end of the bar
   std::vector<RhythmWord> words_;
   std::size_t leaves_ = 0;
@@ -349,16 +320,31 @@ std::vector<BarContent> bar_contents(const Score& score) {
       held = held_out ? std::optional(note) : std::nullopt;
       still_held = held_out ? end - length : Rational(0);
     };
+    // Parted where a marked rest or a direction stands.
+    const auto add_rest = [&](Rational end) {
+      std::map<Rational, std::optional<std::size_t>> cuts{{now, {}}};
+      for (const std::size_t index : bar.directions) {
+        const Rational onset = score.directions[index].onset;
+        if (onset > now && onset < end) cuts[onset];
+      }
+      for (; next_rest < score.rests.size() && score.rests[next_rest].measure == measure &&
+             score.rests[next_rest].onset < end;
+           ++next_rest) {
+        cuts[score.rests[next_rest].onset] = next_rest;
+      }
+      for (auto cut = cuts.begin(); cut != cuts.end(); ++cut) {
+        const auto next = std::next(cut);
+        bar.spans.push_back({cut->first, next == cuts.end() ? end : next->first, {}, cut->second});
+      }
+    };
     // A bar of no length (free time) has no span; the note goes on behind it.
     if (held && length > Rational(0)) place(*held, 0, still_held, true);
     while (next_note < score.notes.size() && score.notes[next_note].measure == measure) {
       const Note& note = score.notes[next_note];
-      if (note.onset > now) {
-        add_rest(score, bar, measure, now, note.onset, next_rest, bar.spans);
-      }
+      if (note.onset > now) add_rest(note.onset);
       place(next_note++, note.onset, note.duration, false);
     }
-    if (now < length) add_rest(score, bar, measure, now, length, next_rest, bar.spans);
+    if (now < length) add_rest(length);
   }
   return bars;
 }

@@ -52,8 +52,6 @@ struct GroupDivision {
   int halvings = 0;           ///< one bar for each: 1 for halves of a beat, 2 for quarters …
   std::optional<int> uneven;  ///< what must be told of a division that halvings do not say: 3, 5 …
 };
-
-/// The division of a group.
 GroupDivision division_of(const RhythmWord& group);
 
 /// The finest common denominator of the starts inside one word, and of an incomplete word.

@@ -5,7 +5,7 @@
 #include <set>
 #include <utility>
 
-#include "model/pitch.h"
+#include "base/numbers.h"
 
 namespace yubifu::model {
 namespace {
@@ -20,10 +20,8 @@ constexpr int kLastVerse = 1'000'000;
 // The number of a verse, shoga after all; 0 for a name that no verse has.
 int verse_rank(std::string_view name) {
   if (name == kShogaVerse) return kLastVerse;
-  const auto number = parse_rational(name);
-  const bool good = number && number->is_whole() && to_text(*number) == name &&
-                    *number > Rational(0) && *number < Rational(kLastVerse);
-  return good ? static_cast<int>(number->numerator()) : 0;
+  const auto number = base::whole_number(name).value_or(0);
+  return number > 0 && number < kLastVerse && std::to_string(number) == name ? number : 0;
 }
 
 // What parts a score, from the finest parts to the whole. A place is that before the measure of

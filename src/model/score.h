@@ -9,11 +9,9 @@
 
 #include "base/diagnostic.h"
 #include "model/direction.h"
-#include "model/flute_name.h"
 #include "model/header.h"
 #include "model/measure.h"
 #include "model/note.h"
-#include "model/pitch.h"
 
 namespace yubifu::model {
 
@@ -44,20 +42,18 @@ struct Score {
 /// The index into `flutes` of the flute in use in a measure; 0 where none is in use so early.
 std::size_t flute_index(const Score& score, std::size_t measure);
 
-/// Where each measure begins, in quarters from the start of the score. Sums of exact fractions
-/// could overflow; these err by far less than a millionth of a quarter.
+/// Where each measure begins, in quarters from the start of the score, to far less than a
+/// millionth: sums of exact fractions could overflow.
 std::vector<double> measure_starts(const Score& score);
 
 /// True when an ending begins at this measure: it has numbers, and the measure before has others
 /// or closed its ending with a repeat, a section bar or the final bar.
 bool ending_starts(const Score& score, std::size_t measure);
-
 /// True when the ending of this measure ends with it (also at the last measure).
 bool ending_stops(const Score& score, std::size_t measure);
 
 /// True when a measure lasts less than its meter.
 bool lasts_less(const Measure& measure);
-
 /// The same where the measure may do so: a pickup, or a part of a bar.
 bool is_short(const Measure& measure);
 
@@ -76,7 +72,6 @@ bool may_be_short(const Score& score, std::size_t measure);
 /// True when a measure is longer than its meter, or shorter and not `may_be_short`: exactly there
 /// `Measure::irregular` stands.
 bool needs_irregular(const Score& score, std::size_t measure);
-
 /// Sets `Measure::irregular` of every measure; every reader calls it.
 void mark_irregular(Score& score);
 
@@ -86,7 +81,6 @@ bool fraction_comes_first(const Score& score, std::size_t measure);
 
 /// The verse of the sung syllables of the flute part.
 inline constexpr std::string_view kShogaVerse = "shoga";
-
 /// True for "1", "2" … and "shoga".
 bool is_verse_name(std::string_view name);
 
@@ -100,7 +94,6 @@ const Syllable* sung_in_pass(const Note& note, int pass);
 /// Gives the measures their printed numbers: 0 for a short first one, then counting up; the rest
 /// of a bar that a repeat sign parts takes the number of its first half.
 void number_measures(Score& score);
-
 /// The number of a measure as printed; for one without, its place in the score, from 1 on.
 std::string measure_name(const Score& score, std::size_t measure);
 
@@ -111,15 +104,13 @@ bool move_octaves(std::vector<Note>& notes, int octaves);
 /// Moves the key of the header and every change of key by semitones, as moved_key() does.
 void move_keys(Score& score, int semitones);
 
-/// One spelling for what could stand in the header or at the very start of the music: meter,
-/// beat, tempo, key and flute of the first measure's start go to the header. Every reader calls
-/// it.
+/// One spelling for what could stand in the header or at the very start of the music: meter, beat,
+/// tempo, key and flute of the first measure's start go to the header. Every reader calls it.
 void gather_start_into_header(Score& score);
 
 /// The printed numbers of measures by their indices, as findings ask for them.
 struct BarNumbers {
   const Score& score;  ///< must outlive this
-
   const std::string& operator()(std::size_t measure) const {
     return score.measures[measure].number;
   }

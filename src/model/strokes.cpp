@@ -14,8 +14,9 @@ constexpr std::string_view kOddBeat = "＿";
 constexpr std::string_view kEvenBeat = "｜";
 constexpr std::string_view kHalf = "′";
 constexpr std::string_view kQuarter = "″";
-constexpr std::array<std::string_view, 10> kRaised{"⁰", "¹", "²", "³", "⁴",
-                                                   "⁵", "⁶", "⁷", "⁸", "⁹"};
+// Of a number its raised digits.
+constexpr std::array<std::string_view, 15> kMarks{
+    "⁰", "¹", "²", "³", "⁴", "⁵", "⁶", "⁷", "⁸", "⁹", kHeld, kOddBeat, kEvenBeat, kHalf, kQuarter};
 
 // What a part of a beat is marked with: the bars of halvings, and the numbers of uneven divisions.
 struct Division {
@@ -36,10 +37,21 @@ class StrokeWriter {
  public:
   explicit StrokeWriter(std::size_t notes) : texts_(notes), beats_(notes, 0) {}
 
-  void add(const BarContent& content, const std::vector<RhythmWord>& words) {
-    content_ = &content;
+  // `around` is the division of the group that holds the words; null outside of groups.
+  void add(const BarContent& content, const std::vector<RhythmWord>& words,
+           const Division* around = nullptr) {
     for (const RhythmWord& word : words) {
-      word.is_group() ? add_group(word, {}) : add_leaf(word, nullptr);
+      if (!word.is_group()) {
+        if (const auto note = content.spans[word.span].note) add_leaf(*note, word.starts, around);
+        continue;
+      }
+      Division division = around == nullptr ? Division{} : *around;
+      const auto [halvings, uneven] = division_of(word);
+      division.halvings += halvings;
+      for (const char digit : uneven ? std::to_string(*uneven) : std::string()) {
+        division.uneven += kMarks[static_cast<std::size_t>(digit - '0')];
+      }
+      add(content, word.parts, &division);
     }
   }
 
@@ -49,29 +61,14 @@ class StrokeWriter {
   }
 
  private:
-  void add_group(const RhythmWord& group, Division division) {
-    const auto [halvings, uneven] = division_of(group);
-    division.halvings += halvings;
-    if (uneven) {
-      for (const char digit : std::to_string(*uneven)) {
-        division.uneven += kRaised[static_cast<std::size_t>(digit - '0')];
-      }
-    }
-    for (const RhythmWord& part : group.parts) {
-      part.is_group() ? add_group(part, division) : add_leaf(part, &division);
-    }
-  }
-
-  void add_leaf(const RhythmWord& word, const Division* division) {
-    const auto& note = content_->spans[word.span].note;
-    if (!note) return;
+  void add_leaf(std::size_t note, bool starts, const Division* division) {
     if (division == nullptr) {
-      if (!word.starts) ++beats_[*note];
+      if (!starts) ++beats_[note];
       return;
     }
-    write_beats(*note);
-    if (!word.starts) texts_[*note] += kHeld;
-    texts_[*note] += division->text();
+    write_beats(note);
+    if (!starts) texts_[note] += kHeld;
+    texts_[note] += division->text();
   }
 
   void write_beats(std::size_t note) {
@@ -84,7 +81,6 @@ class StrokeWriter {
 
   std::vector<std::string> texts_;
   std::vector<int> beats_;  // held, not yet written
-  const BarContent* content_ = nullptr;
 };
 
 }  // namespace
@@ -96,26 +92,18 @@ std::vector<std::string> stroke_texts(const Score& score) {
     try {
       writer.add(contents[i], rhythm_words(score, i, contents[i]));
     } catch (const DivisionTooFine&) {
-      continue;
     } catch (const TimeOverflow&) {
-      continue;
     }
   }
   return writer.take();
 }
 
 std::string_view without_strokes(std::string_view text) {
-  const auto ends_in = [&](std::string_view mark) { return text.ends_with(mark); };
-  constexpr std::array<std::string_view, 5> kMarks{kHeld, kOddBeat, kEvenBeat, kHalf, kQuarter};
   while (true) {
-    auto mark = std::find_if(kMarks.begin(), kMarks.end(), ends_in);
-    std::size_t size = mark == kMarks.end() ? 0 : mark->size();
-    if (size == 0) {
-      const auto raised = std::find_if(kRaised.begin(), kRaised.end(), ends_in);
-      if (raised == kRaised.end()) return text;
-      size = raised->size();
-    }
-    text.remove_suffix(size);
+    const auto* mark = std::find_if(kMarks.begin(), kMarks.end(),
+                                    [&](std::string_view known) { return text.ends_with(known); });
+    if (mark == kMarks.end()) return text;
+    text.remove_suffix(mark->size());
   }
 }
 

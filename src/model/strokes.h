@@ -4,10 +4,6 @@
 // Japanese font, and none of them runs into the next syllable.
 #pragma once
 
-#include <string>
-#include <string_view>
-#include <vector>
-
 #include "model/score.h"
 
 namespace yubifu::model {
@@ -20,7 +16,6 @@ namespace yubifu::model {
 /// So a beat and a half is `／′`, half a beat held over the next one `′／`. Nothing for a beat, and
 /// for notes of bars that are divided too finely to be written.
 std::vector<std::string> stroke_texts(const Score& score);
-
 /// An annotation without what stroke_texts() may have put at its end.
 std::string_view without_strokes(std::string_view text);
 

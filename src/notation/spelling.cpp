@@ -49,7 +49,7 @@ bool may_be_header_key(std::string_view word) {
 }
 
 std::optional<model::Mark> mark(std::string_view word) {
-  const auto known = model::mark_named(word);
+  const auto known = model::kMarkWords.value_of(word);
   return known ? known : kMarkAliases.value_of(word);
 }
 
@@ -62,7 +62,7 @@ std::optional<ValuedMark> valued_mark(std::string_view word) {
 }
 
 std::vector<std::string_view> mark_words() {
-  std::vector<std::string_view> words = model::mark_words();
+  std::vector<std::string_view> words = model::kMarkWords.words();
   for (const std::string_view word : kValuedMarks.words()) words.push_back(word);
   return words;
 }

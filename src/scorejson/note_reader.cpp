@@ -131,8 +131,7 @@ class NoteReader {
   void plain_mark(const base::JsonValue& value, const std::string& owner,
                   std::vector<model::Mark>& marks) {
     JsonFields fields(value, base::message("a mark of {}", owner), diagnostics_);
-    const auto mark =
-        word_field(fields, "name", model::mark_named, model::mark_words(), Presence::required);
+    const auto mark = word_field(fields, "name", model::kMarkWords, Presence::required);
     if (mark) marks.push_back(*mark);
     fields.report_unknown();
   }
@@ -217,8 +216,7 @@ class NoteReader {
         fields.text("text", syllable.extends ? Presence::optional : Presence::required);
     if (text != nullptr) syllable.text = *text;
     syllable.kind =
-        word_field(fields, "kind", model::syllable_kind_named, model::syllable_kind_words())
-            .value_or(model::SyllableKind::single);
+        word_field(fields, "kind", model::kSyllableKindWords).value_or(model::SyllableKind::single);
     fields.report_unknown();
     note.syllables.push_back(std::move(syllable));
   }

@@ -44,9 +44,10 @@ auto word_field(base::JsonFields& fields, std::string_view key, Named named,
 /// The same for the words of a table.
 template <typename Value, std::size_t size>
 std::optional<Value> word_field(base::JsonFields& fields, std::string_view key,
-                                const base::WordTable<Value, size>& table) {
+                                const base::WordTable<Value, size>& table,
+                                base::Presence presence = base::Presence::optional) {
   const auto named = [&](std::string_view word) { return table.value_of(word); };
-  return word_field(fields, key, named, table.words());
+  return word_field(fields, key, named, table.words(), presence);
 }
 
 /// Adds the measures of the array to the score and gives the time at which each begins. A measure

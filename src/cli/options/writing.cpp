@@ -86,8 +86,8 @@ std::vector<OptionRow> staff_options() {
       row("staff", "KIND", group, {"convert"},
           "in-c: 一 is written C4 whatever the flute, the default for scores of numbers; sounding: "
           "as it sounds",
-          read_by(model::staff_mode_named, catalogued("in-c or sounding"), {"in-c", "sounding"},
-                  staff, &Staff::staff)),
+          read_by([](std::string_view word) { return model::kStaffModeWords.value_of(word); },
+                  catalogued("in-c or sounding"), {"in-c", "sounding"}, staff, &Staff::staff)),
       row("clef", "CLEF", group, {"convert"},
           "of a sounding staff: treble or treble8; the one with fewer ledger lines by default",
           one_of<musicxml::Clef>(

@@ -31,7 +31,7 @@ LyricElement PartLyrics::read(pugi::xml_node lyric) {
   for (pugi::xml_node child = lyric.first_child(); child; child = child.next_sibling()) {
     const std::string_view name = child.name();
     if (name == "syllabic") {
-      const auto kind = model::syllable_kind_named(word_of(child));
+      const auto kind = model::kSyllableKindWords.value_of(word_of(child));
       if (!kind) out.has_unknown_kind = true;
       last = kind.value_or(SyllableKind::single);
       if (!first) first = last;
@@ -91,7 +91,7 @@ std::string_view PartLyrics::kept(std::string text) {
 std::string_view unknown_kind(pugi::xml_node lyric) {
   std::string_view unknown;
   for (const pugi::xml_node syllabic : lyric.children("syllabic")) {
-    if (!model::syllable_kind_named(word_of(syllabic))) unknown = word_of(syllabic);
+    if (!model::kSyllableKindWords.value_of(word_of(syllabic))) unknown = word_of(syllabic);
   }
   return unknown;
 }
