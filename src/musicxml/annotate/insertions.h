@@ -3,6 +3,7 @@
 #pragma once
 
 #include <cstddef>
+#include <initializer_list>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -70,15 +71,18 @@ struct AnnotationPlaces {
 std::optional<AnnotationPlaces> find_places(std::string_view text,
                                             const std::vector<std::size_t>& notes);
 
-struct Insertion {
-  std::size_t offset = 0;
+/// A text in the place of the bytes [begin, end), where either may be empty.
+struct Change {
+  std::size_t begin = 0;
+  std::size_t end = 0;
   std::string text;
 };
 
-/// The text with the insertions; of several at one place the earlier ones of the list come first.
-std::string spliced(std::string_view text, std::vector<Insertion> insertions);
+/// The text with the changes, which must not overlap; of several insertions at one place the
+/// earlier ones of the list come first.
+std::string changed(std::string_view text, std::vector<Change> changes);
 
-/// The text without these ranges, which must not overlap.
-std::string without(std::string_view text, std::vector<base::SourceRange> ranges);
+/// Whether a name is one of a few.
+bool is_any_of(std::string_view name, std::initializer_list<std::string_view> names);
 
 }  // namespace yubifu::musicxml
