@@ -119,8 +119,6 @@ class Mender {
         measures);
   }
 
-  // --- form and directions -----------------------------------------------------------------------
-
   // Repeats do not nest: playing goes back to the nearest start, so one before that does nothing.
   void repeats() {
     Measures idle;
@@ -165,8 +163,6 @@ class Mender {
         base::message("of two tempos, keys, beats or flutes at one place the last is kept"), {},
         measures);
   }
-
-  // --- notes -------------------------------------------------------------------------------------
 
   void flutes() {
     std::set<std::size_t> changes;
