@@ -10,7 +10,6 @@
 #include "model/score.h"
 #include "notation/characters.h"
 #include "notation/rules.h"
-#include "notation/spelling.h"
 
 namespace yubifu::notation {
 

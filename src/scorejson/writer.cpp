@@ -6,8 +6,6 @@
 #include <span>
 #include <utility>
 
-#include <fmt/format.h>
-
 #include "base/json_writer.h"
 #include "base/message.h"
 #include "model/header.h"

@@ -11,9 +11,9 @@
 #include "base/encoding.h"
 #include "base/message.h"
 #include "base/utf8.h"
+#include "base/xml_writer.h"
 #include "model/strokes.h"
 #include "musicxml/annotate/insertions.h"
-#include "musicxml/file_rules.h"
 #include "musicxml/read/header_reader.h"
 #include "musicxml/rules.h"
 #include "musicxml/vocabulary_own.h"
@@ -167,6 +167,63 @@ base::Diagnostic already_fingered() {
       message("finger an export of yubifu anew with convert, or export it with --fingering none"));
 }
 
+std::string attribute_text(const MarkAttribute& attribute) {
+  return fmt::format(" {}=\"{}\"", attribute.name, attribute.value);
+}
+
+std::string fingering_lyric(int verse, Annotation kind, std::string_view fingering) {
+  return fmt::format(
+      "<lyric number=\"{}\" name=\"{}\" placement=\"{}\"><syllabic>single</syllabic>"
+      "<text>{}</text></lyric>",
+      verse, kFingeringLyric, kind == Annotation::lyric_above ? "above" : "below",
+      base::xml_escaped(fingering));
+}
+
+// With a fingering, hole signs or both.
+std::string fingering_notations(std::string_view fingering, const model::HolePattern* holes) {
+  std::string technical;
+  if (!fingering.empty()) {
+    technical = fmt::format("<fingering>{}</fingering>", base::xml_escaped(fingering));
+  }
+  if (holes != nullptr) {
+    for (const model::Hole hole : holes->holes) {
+      technical +=
+          fmt::format("<hole><hole-closed>{}</hole-closed></hole>", hole_closed_name(hole));
+    }
+  }
+  return fmt::format("<notations{}><technical>{}</technical></notations>",
+                     attribute_text(kNotationsMark), technical);
+}
+
+// `staff` is that of the note, empty where it names none.
+std::string fingering_direction(std::string_view staff, std::string_view fingering) {
+  std::string marks;
+  for (const MarkAttribute& mark : kDirectionMarks) marks += attribute_text(mark);
+  const std::string on_staff =
+      staff.empty() ? std::string() : fmt::format("<staff>{}</staff>", staff);
+  return fmt::format(
+      "<direction{}><direction-type><words>{}</words></direction-type>{}</direction>", marks,
+      base::xml_escaped(fingering), on_staff);
+}
+
+// The fields, name and value, with the elements around them that the place lacks. `space` sets
+// fields off from each other where they stand among others.
+std::string annotation_fields(FieldHome home, std::string_view space,
+                              const std::vector<std::pair<std::string_view, std::string>>& fields) {
+  const bool among_others = home == FieldHome::fields;
+  std::string out;
+  for (const auto& [name, value] : fields) {
+    if (among_others && !out.empty()) out += space;
+    out += fmt::format("<miscellaneous-field name=\"{}\">{}</miscellaneous-field>", name,
+                       base::xml_escaped(value));
+  }
+  if (among_others) return out;
+  out = fmt::format("<miscellaneous>{}</miscellaneous>", out);
+  const bool has_identification =
+      home == FieldHome::miscellaneous || home == FieldHome::instead_of_miscellaneous;
+  return has_identification ? out : fmt::format("<identification>{}</identification>", out);
+}
+
 // What goes where.
 class AnnotationBuilder {
  public:
@@ -211,11 +268,11 @@ class AnnotationBuilder {
 
   void add_note(const model::Tone& tone, const NotePlaces& places, const std::string& text) {
     const bool technical = options_.kind == Annotation::technical;
-    const auto holes = options_.holes ? tone.holes : std::nullopt;
+    const model::HolePattern* holes = options_.holes && tone.holes ? &*tone.holes : nullptr;
     if (options_.kind == Annotation::words) {
       add(places.direction, fingering_direction(places.staff, text));
     }
-    if (technical || holes) {
+    if (technical || holes != nullptr) {
       add(places.notations, fingering_notations(technical ? text : std::string(), holes));
     }
     if (options_.kind == Annotation::lyric || options_.kind == Annotation::lyric_above) {

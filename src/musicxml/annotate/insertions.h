@@ -1,5 +1,5 @@
-// What annotate puts into the text of a staff file, each in one line, and where: beside the notes
-// that are struck, and into the header. And changes at many places of a text.
+// Where annotate puts what it adds to the text of a staff file: beside the notes that are struck,
+// and into the header. And changes at many places of a text.
 #pragma once
 
 #include <cstddef>
@@ -7,30 +7,12 @@
 #include <optional>
 #include <string>
 #include <string_view>
-#include <utility>
 #include <vector>
 
 #include "base/source_text.h"
-#include "model/fingering.h"
-#include "musicxml/vocabulary.h"
 #include "musicxml/vocabulary_own.h"
 
 namespace yubifu::musicxml {
-
-/// Texts are given as they are and escaped here.
-std::string fingering_lyric(int verse, Annotation kind, std::string_view fingering);
-
-/// `<notations>` with a fingering, hole signs or both; not for neither.
-std::string fingering_notations(std::string_view fingering,
-                                const std::optional<model::HolePattern>& holes);
-
-/// `staff` is that of the note, empty where it names none.
-std::string fingering_direction(std::string_view staff, std::string_view fingering);
-
-/// The fields, name and value, with the elements around them that the place lacks. `space` sets
-/// fields off from each other where they stand among others.
-std::string annotation_fields(FieldHome home, std::string_view space,
-                              const std::vector<std::pair<std::string_view, std::string>>& fields);
 
 /// A place between two tags, and the white space that sets off an element there as its neighbours
 /// are set off. What stands before the place is no white space: so an element that was put there

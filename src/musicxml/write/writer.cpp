@@ -1,7 +1,5 @@
 #include "musicxml/write/writer.h"
 
-#include <algorithm>
-
 #include <fmt/format.h>
 
 #include "base/message.h"

@@ -3,7 +3,6 @@
 
 #include <optional>
 #include <set>
-#include <string_view>
 #include <vector>
 
 #include "base/source_text.h"

@@ -1,20 +1,15 @@
 #include "notation/read/marks.h"
 
 #include <algorithm>
-#include <string>
 #include <string_view>
 #include <utility>
-#include <variant>
 #include <vector>
 
 #include "base/message.h"
-#include "base/utf8.h"
 #include "base/word_table.h"
-#include "model/score.h"
 #include "model/words.h"
 #include "notation/characters.h"
 #include "notation/directions.h"
-#include "notation/read/sign_reader.h"
 #include "notation/rules.h"
 #include "notation/spelling.h"
 
