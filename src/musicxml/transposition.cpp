@@ -1,7 +1,5 @@
 #include "musicxml/transposition.h"
 
-#include <cstdlib>
-
 namespace yubifu::musicxml {
 namespace {
 

@@ -3,7 +3,9 @@
 #include <algorithm>
 #include <array>
 #include <string>
-#include <utility>
+
+#include "base/word_table.h"
+#include "musicxml/xml/xml_scanner.h"
 
 namespace yubifu::musicxml {
 namespace {
@@ -12,126 +14,104 @@ using model::Cue;
 using model::Mark;
 using model::Rational;
 
-template <typename Value, std::size_t N>
-using Table = std::array<std::pair<Value, std::string_view>, N>;
-
-template <typename Value, std::size_t N>
-std::string_view name_in(const Table<Value, N>& table, const Value& value) {
-  for (const auto& [entry, name] : table) {
-    if (entry == value) return name;
-  }
-  return {};
-}
-
-template <typename Value, std::size_t N>
-std::optional<Value> value_in(const Table<Value, N>& table, std::string_view name) {
-  for (const auto& [value, entry] : table) {
-    if (entry == name) return value;
-  }
-  return std::nullopt;
-}
-
-constexpr Table<Annotation, 5> kAnnotations{{{Annotation::lyric, "lyric"},
-                                             {Annotation::lyric_above, "lyric-above"},
-                                             {Annotation::technical, "technical"},
-                                             {Annotation::words, "words"},
-                                             {Annotation::none, "none"}}};
+constexpr auto kAnnotations = base::word_table<Annotation>({
+    {Annotation::lyric, "lyric"},
+    {Annotation::lyric_above, "lyric-above"},
+    {Annotation::technical, "technical"},
+    {Annotation::words, "words"},
+    {Annotation::none, "none"},
+});
 
 // note-type-value of the MusicXML schema.
-constexpr Table<Rational, 14> kNoteTypes{{{Rational(1), "quarter"},
-                                          {Rational(1, 2), "eighth"},
-                                          {Rational(1, 4), "16th"},
-                                          {Rational(2), "half"},
-                                          {Rational(4), "whole"},
-                                          {Rational(1, 8), "32nd"},
-                                          {Rational(1, 16), "64th"},
-                                          {Rational(8), "breve"},
-                                          {Rational(1, 32), "128th"},
-                                          {Rational(1, 64), "256th"},
-                                          {Rational(1, 128), "512th"},
-                                          {Rational(1, 256), "1024th"},
-                                          {Rational(16), "long"},
-                                          {Rational(32), "maxima"}}};
+constexpr auto kNoteTypes = base::word_table<Rational>({
+    {Rational(1), "quarter"},
+    {Rational(1, 2), "eighth"},
+    {Rational(1, 4), "16th"},
+    {Rational(2), "half"},
+    {Rational(4), "whole"},
+    {Rational(1, 8), "32nd"},
+    {Rational(1, 16), "64th"},
+    {Rational(8), "breve"},
+    {Rational(1, 32), "128th"},
+    {Rational(1, 64), "256th"},
+    {Rational(1, 128), "512th"},
+    {Rational(1, 256), "1024th"},
+    {Rational(16), "long"},
+    {Rational(32), "maxima"},
+});
 
 // accidental-value of the schema; the first name of an alteration is the one written.
-constexpr Table<int, 7> kAccidentals{{{0, "natural"},
-                                      {1, "sharp"},
-                                      {-1, "flat"},
-                                      {2, "double-sharp"},
-                                      {-2, "flat-flat"},
-                                      {2, "sharp-sharp"},
-                                      {-2, "double-flat"}}};
+constexpr auto kAccidentals = base::word_table<int>({
+    {0, "natural"},
+    {1, "sharp"},
+    {-1, "flat"},
+    {2, "double-sharp"},
+    {-2, "flat-flat"},
+    {2, "sharp-sharp"},
+    {-2, "double-flat"},
+});
 
-constexpr Table<model::BarStyle, 3> kBarStyles{{{model::BarStyle::regular, "regular"},
-                                                {model::BarStyle::section, "light-light"},
-                                                {model::BarStyle::final, "light-heavy"}}};
+constexpr auto kBarStyles = base::word_table<model::BarStyle>({
+    {model::BarStyle::regular, "regular"},
+    {model::BarStyle::section, "light-light"},
+    {model::BarStyle::final, "light-heavy"},
+});
 
 // Usual words whose elements came with MusicXML 3.1.
 constexpr std::array<std::string_view, 3> kLaterDynamics{"n", "pf", "sfzp"};
 
-constexpr std::array<std::pair<std::string_view, Cue>, 24> kCueWords{{
-    {"fine", Cue::fine},
-    {"d.c.", Cue::da_capo},
-    {"da capo", Cue::da_capo},
-    {"d.c. al fine", Cue::da_capo},
-    {"d.c. al coda", Cue::da_capo},
-    {"da capo al fine", Cue::da_capo},
-    {"da capo al coda", Cue::da_capo},
-    {"d.s.", Cue::dal_segno},
-    {"dal segno", Cue::dal_segno},
-    {"d.s. al fine", Cue::dal_segno},
-    {"d.s. al coda", Cue::dal_segno},
-    {"dal segno al fine", Cue::dal_segno},
-    {"dal segno al coda", Cue::dal_segno},
-    {"to coda", Cue::to_coda},
-    {"until cue", Cue::until_cue},
-    {"rit.", Cue::rit},
-    {"rit", Cue::rit},
-    {"ritardando", Cue::rit},
-    {"rall.", Cue::rit},
-    {"rallentando", Cue::rit},
-    {"accel.", Cue::accel},
-    {"accel", Cue::accel},
-    {"accelerando", Cue::accel},
-    {"a tempo", Cue::a_tempo},
-}};
-
-char lower(char c) {
-  return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
-}
-
-std::string_view trimmed_value(std::string_view text) {
-  constexpr std::string_view kSpace = " \t\r\n";
-  const std::size_t first = text.find_first_not_of(kSpace);
-  if (first == std::string_view::npos) return {};
-  return text.substr(first, text.find_last_not_of(kSpace) - first + 1);
-}
+constexpr auto kCueWords = base::word_table<Cue>({
+    {Cue::fine, "fine"},
+    {Cue::da_capo, "d.c."},
+    {Cue::da_capo, "da capo"},
+    {Cue::da_capo, "d.c. al fine"},
+    {Cue::da_capo, "d.c. al coda"},
+    {Cue::da_capo, "da capo al fine"},
+    {Cue::da_capo, "da capo al coda"},
+    {Cue::dal_segno, "d.s."},
+    {Cue::dal_segno, "dal segno"},
+    {Cue::dal_segno, "d.s. al fine"},
+    {Cue::dal_segno, "d.s. al coda"},
+    {Cue::dal_segno, "dal segno al fine"},
+    {Cue::dal_segno, "dal segno al coda"},
+    {Cue::to_coda, "to coda"},
+    {Cue::until_cue, "until cue"},
+    {Cue::rit, "rit."},
+    {Cue::rit, "rit"},
+    {Cue::rit, "ritardando"},
+    {Cue::rit, "rall."},
+    {Cue::rit, "rallentando"},
+    {Cue::accel, "accel."},
+    {Cue::accel, "accel"},
+    {Cue::accel, "accelerando"},
+    {Cue::a_tempo, "a tempo"},
+});
 
 }  // namespace
 
 std::string_view annotation_name(Annotation annotation) {
-  return name_in(kAnnotations, annotation);
+  return kAnnotations.word_of(annotation);
 }
 
 std::optional<Annotation> annotation_named(std::string_view name) {
-  return value_in(kAnnotations, name);
+  return kAnnotations.value_of(name);
 }
 
 std::optional<std::string_view> note_type_name(Rational quarters) {
-  const std::string_view name = name_in(kNoteTypes, quarters);
+  const std::string_view name = kNoteTypes.word_of(quarters);
   return name.empty() ? std::nullopt : std::optional(name);
 }
 
 std::optional<Rational> note_type_length(std::string_view name) {
-  return value_in(kNoteTypes, name);
+  return kNoteTypes.value_of(name);
 }
 
 std::string_view accidental_name(int alter) {
-  return name_in(kAccidentals, alter);
+  return kAccidentals.word_of(alter);
 }
 
 std::optional<int> accidental_alter(std::string_view name) {
-  return value_in(kAccidentals, name);
+  return kAccidentals.value_of(name);
 }
 
 std::string_view hole_closed_name(model::Hole hole) {
@@ -140,11 +120,11 @@ std::string_view hole_closed_name(model::Hole hole) {
 }
 
 std::string_view bar_style_name(model::BarStyle style) {
-  return name_in(kBarStyles, style);
+  return kBarStyles.word_of(style);
 }
 
 std::optional<model::BarStyle> bar_style_named(std::string_view name) {
-  return value_in(kBarStyles, name);
+  return kBarStyles.value_of(name);
 }
 
 const std::vector<MarkElement>& mark_elements() {
@@ -165,9 +145,7 @@ const std::vector<MarkElement>& mark_elements() {
 }
 
 const MarkElement& element_of(Mark mark) {
-  const std::vector<MarkElement>& all = mark_elements();
-  return *std::find_if(all.begin(), all.end(),
-                       [&](const MarkElement& entry) { return entry.mark == mark; });
+  return mark_elements()[static_cast<std::size_t>(mark)];
 }
 
 std::optional<Mark> mark_of(MarkPlace place, std::string_view element, std::string_view text) {
@@ -213,12 +191,11 @@ std::optional<Cue> cue_of_sound(std::string_view attribute) {
 }
 
 std::optional<Cue> cue_of_words(std::string_view words) {
-  std::string plain(trimmed_value(words));
-  for (char& c : plain) c = lower(c);
-  for (const auto& [text, cue] : kCueWords) {
-    if (text == plain) return cue;
+  std::string plain(trimmed(words));
+  for (char& c : plain) {
+    if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');
   }
-  return std::nullopt;
+  return kCueWords.value_of(plain);
 }
 
 bool metronome_holds(const model::Tempo& tempo) {

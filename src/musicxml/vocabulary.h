@@ -78,7 +78,7 @@ struct MarkElement {
   std::string_view text;
 };
 
-/// One entry a mark; suri is the `slide` of two notes.
+/// One entry a mark, in the order of the enumeration; suri is the `slide` of two notes.
 const std::vector<MarkElement>& mark_elements();
 
 /// The entry of a mark.

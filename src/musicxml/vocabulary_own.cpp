@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include "base/numbers.h"
+#include "base/word_table.h"
 
 namespace yubifu::musicxml {
 namespace {
@@ -20,29 +21,41 @@ constexpr std::string_view kBarSection = "section";
 constexpr std::string_view kBarFinal = "final";
 constexpr std::string_view kPrint = "print";
 
-std::string with_value(std::string_view word, std::string_view value) {
+constexpr auto kHomes = base::word_table<FieldHome>({
+    {FieldHome::fields, "fields"},
+    {FieldHome::miscellaneous, "miscellaneous"},
+    {FieldHome::identification, "identification"},
+    {FieldHome::instead_of_miscellaneous, "instead-of-miscellaneous"},
+    {FieldHome::instead_of_identification, "instead-of-identification"},
+});
+
+constexpr int kMostPartOctaves = 10;
+
+std::string own(std::string_view word) {
+  return fmt::format("{}{}", kOwnPrefix, word);
+}
+
+std::string own(std::string_view word, std::string_view value) {
   return fmt::format("{}{} {}", kOwnPrefix, word, value);
 }
 
 struct OwnText {
   std::string operator()(const DirectionValue& value) const {
     const std::string_view word = model::word_of(value);
-    if (std::holds_alternative<Cue>(value)) return fmt::format("{}{}", kOwnPrefix, word);
+    if (std::holds_alternative<Cue>(value)) return own(word);
     const auto* change = std::get_if<model::TempoChange>(&value);
-    if (change == nullptr) return with_value(word, model::value_text(value));
-    return with_value(
-        word, fmt::format("{} {}", to_text(change->tempo.unit), to_text(change->tempo.per_minute)));
+    if (change == nullptr) return own(word, model::value_text(value));
+    const auto& [per_minute, unit] = change->tempo;
+    return own(word, fmt::format("{} {}", to_text(unit), to_text(per_minute)));
   }
   std::string operator()(const HolesAsked& asked) const {
-    return with_value(kHoles, printed(asked.holes));
+    return own(kHoles, printed(asked.holes));
   }
-  std::string operator()(const IrregularBar&) const {
-    return fmt::format("{}{}", kOwnPrefix, kIrregular);
-  }
+  std::string operator()(const IrregularBar&) const { return own(kIrregular); }
   std::string operator()(const BarLine& line) const {
-    return with_value(kBar, line.style == model::BarStyle::final ? kBarFinal : kBarSection);
+    return own(kBar, line.style == model::BarStyle::final ? kBarFinal : kBarSection);
   }
-  std::string operator()(const PrintOnly&) const { return fmt::format("{}{}", kOwnPrefix, kPrint); }
+  std::string operator()(const PrintOnly&) const { return own(kPrint); }
 };
 
 // Built in place: g++ 12 takes the moved variant inside a variant for an uninitialised one.
@@ -56,9 +69,8 @@ std::optional<OwnMeaning> parse_tempo_text(std::string_view value) {
   if (space == std::string_view::npos) return std::nullopt;
   const auto unit = model::parse_rational(value.substr(0, space));
   const auto per_minute = model::parse_rational(value.substr(space + 1));
-  const bool positive =
-      unit && per_minute && *unit > model::Rational(0) && *per_minute > model::Rational(0);
-  if (!positive) return std::nullopt;
+  const auto is_positive = [](const auto& number) { return number && *number > model::Rational(0); };
+  if (!is_positive(unit) || !is_positive(per_minute)) return std::nullopt;
   return direction(model::TempoChange{{*per_minute, *unit}});
 }
 
@@ -97,17 +109,6 @@ std::optional<OwnMeaning> parse_own_text(std::string_view text) {
   return said ? direction(*std::move(said)) : std::nullopt;
 }
 
-namespace {
-
-// In the order of the enumeration.
-constexpr std::array<std::string_view, 5> kHomes{"fields", "miscellaneous", "identification",
-                                                 "instead-of-miscellaneous",
-                                                 "instead-of-identification"};
-
-constexpr int kMostPartOctaves = 10;
-
-}  // namespace
-
 std::string to_text(const PartOctaves& moved) {
   return fmt::format("{} {}", moved.part, moved.octaves);
 }
@@ -126,14 +127,11 @@ std::string part_label(std::string_view id, std::size_t number) {
 }
 
 std::string_view field_home_name(FieldHome home) {
-  return kHomes[static_cast<std::size_t>(home)];
+  return kHomes.word_of(home);
 }
 
 std::optional<FieldHome> field_home_named(std::string_view name) {
-  for (std::size_t i = 0; i < kHomes.size(); ++i) {
-    if (kHomes[i] == name) return static_cast<FieldHome>(i);
-  }
-  return std::nullopt;
+  return kHomes.value_of(name);
 }
 
 }  // namespace yubifu::musicxml

@@ -8,8 +8,6 @@ namespace yubifu::notation::rule {
 using base::Rule;
 using base::Severity;
 
-// --- words and groups ------------------------------------------------------------------------
-
 inline constexpr Rule hold_without_note{
     "hold-without-note", Severity::error,
     "A hold stands after a note; not after a rest, at the start or behind {flute}.", "五 ・ - |\n",
@@ -36,8 +34,6 @@ inline constexpr Rule bar_overflow{
     "bar-overflow", Severity::error, "Every duration of a bar can be held as an exact fraction.",
     "a bar with thirty groups of unlike primes that nest", "a bar of four beats"};
 
-// --- bars ------------------------------------------------------------------------------------
-
 inline constexpr Rule bar_length{
     "bar-length", Severity::error,
     "A bar lasts as long as its meter says, unless it is the first, a meter or an ending stands "
@@ -61,8 +57,6 @@ inline constexpr Rule ending_place{
     "ending-place", Severity::error,
     "{ending end} closes an ending that is open; an ending does not open twice.",
     "五 六 || {ending end} 七 六 ||\n", "{ending 1} 五 六 :| {ending 2} 七 六 ||\n"};
-
-// --- directions ------------------------------------------------------------------------------
 
 inline constexpr Rule unclosed_brace{"unclosed-brace", Severity::error,
                                      "A brace closes on its line.", "五 {rit 六 | 七 - - - |\n",
@@ -91,8 +85,6 @@ inline constexpr Rule unknown_dynamic{"unknown-dynamic", Severity::warning,
                                       "A dynamic is one of the usual levels; another one is kept "
                                       "as text.",
                                       "{dyn fm} 五 |\n", "{dyn mf} 五 |\n"};
-
-// --- song text -------------------------------------------------------------------------------
 
 inline constexpr Rule song_without_music{"song-without-music", Severity::error,
                                          "A song line stands under a line of music.",

@@ -45,6 +45,18 @@ char32_t composed(char32_t base, char32_t mark) {
   return 0;
 }
 
+// What stands before the first character that stops it.
+template <typename Stops>
+std::string_view front_until(std::string_view text, const Stops& stops) {
+  std::size_t end = 0;
+  while (end < text.size()) {
+    const base::CodePoint point = base::first_code_point(text.substr(end));
+    if (stops(point.value)) break;
+    end += point.size;
+  }
+  return text.substr(0, end);
+}
+
 bool needs_folding(std::string_view text) {
   for (std::size_t i = 0; i < text.size(); ++i) {
     if (static_cast<unsigned char>(text[i]) == kLeadOfWideForms) return true;
@@ -97,11 +109,7 @@ bool is_dot(char32_t value) {
 }
 
 std::string_view trimmed(std::string_view text) {
-  while (!text.empty()) {
-    const base::CodePoint point = base::first_code_point(text);
-    if (!is_space(point.value)) break;
-    text.remove_prefix(point.size);
-  }
+  text.remove_prefix(front_until(text, [](char32_t c) { return !is_space(c); }).size());
   std::size_t end = 0;
   for (std::size_t at = 0; at < text.size();) {
     const base::CodePoint point = base::first_code_point(text.substr(at));
@@ -112,13 +120,7 @@ std::string_view trimmed(std::string_view text) {
 }
 
 std::string_view first_word(std::string_view text) {
-  std::size_t end = 0;
-  while (end < text.size()) {
-    const base::CodePoint point = base::first_code_point(text.substr(end));
-    if (is_space(point.value)) break;
-    end += point.size;
-  }
-  return text.substr(0, end);
+  return front_until(text, is_space);
 }
 
 std::string shown(std::string_view text) {
@@ -145,13 +147,9 @@ Brace take_apart(std::string_view text) {
   text.remove_prefix(base::first_code_point(text).size);
   text.remove_suffix(text.ends_with(kWideClose) ? kWideClose.size() : 1);
   text = trimmed(text);
-  std::size_t end = 0;
-  while (end < text.size()) {
-    const base::CodePoint point = base::first_code_point(text.substr(end));
-    if (is_space(point.value) || folded(point.value) == U'"') break;
-    end += point.size;
-  }
-  return {folded(text.substr(0, end)), trimmed(text.substr(end))};
+  const std::string_view name =
+      front_until(text, [](char32_t c) { return is_space(c) || folded(c) == U'"'; });
+  return {folded(name), trimmed(text.substr(name.size()))};
 }
 
 }  // namespace yubifu::notation

@@ -22,17 +22,6 @@ DirectionMeaning placed(Value value) {
   return DirectionMeaning(std::in_place_type<model::DirectionValue>, std::move(value));
 }
 
-Fault bad_direction(const Brace& brace, std::string_view expected) {
-  std::string hint = base::message("write {}", base::translated(expected));
-  if (brace.value.empty()) {
-    return {&rule::bad_direction_value,
-            base::message("{} needs a value", shown(braced(brace.name))), std::move(hint)};
-  }
-  return {&rule::bad_direction_value,
-          base::message("{} is no value of {}", shown(brace.value), shown(braced(brace.name))),
-          std::move(hint)};
-}
-
 std::optional<std::vector<int>> ending_numbers(std::string_view text) {
   std::vector<int> numbers;
   while (true) {
@@ -86,6 +75,10 @@ std::optional<std::string> value_text(const Brace& brace) {
 }
 
 DirectionMeaning read_value(const Brace& brace, model::Rational tempo_unit) {
+  const auto bad = [&](std::string_view expected) {
+    return bad_value(rule::bad_direction_value, brace,
+                     base::message("write {}", base::translated(expected)));
+  };
   const std::optional<std::string> text = value_text(brace);
   if (brace.name == kEnding) {
     if (text == kEndingEnd) return SetEnding{};
@@ -97,7 +90,7 @@ DirectionMeaning read_value(const Brace& brace, model::Rational tempo_unit) {
       return placed(model::TempoChange{*tempo});
     }
     if (const auto meant = tempo_meant(*text)) {
-      return bad_direction(brace, fmt::format("`{{tempo {}}}`", *meant));
+      return bad(fmt::format("`{{tempo {}}}`", *meant));
     }
   } else if (text) {
     if (auto value = model::parse_direction(brace.name, *text, tempo_unit)) {
@@ -107,7 +100,7 @@ DirectionMeaning read_value(const Brace& brace, model::Rational tempo_unit) {
       return unknown_flute(*text);
     }
   }
-  return bad_direction(brace, *kExpected.value_of(brace.name));
+  return bad(*kExpected.value_of(brace.name));
 }
 
 }  // namespace
@@ -115,9 +108,7 @@ DirectionMeaning read_value(const Brace& brace, model::Rational tempo_unit) {
 DirectionMeaning read_direction(const Brace& brace, model::Rational tempo_unit) {
   const auto cue = model::cue_named(brace.name);
   if ((cue || brace.name == kIrregular) && !brace.value.empty()) {
-    return Fault{&rule::bad_direction_value,
-                 base::message("{} takes no value", shown(braced(brace.name))),
-                 base::message("take {} out", shown(brace.value))};
+    return needless_value(rule::bad_direction_value, brace);
   }
   if (cue) return placed(*cue);
   if (brace.name == kIrregular) return SetIrregular{};
@@ -154,6 +145,19 @@ std::optional<model::PlaceInMeasure> place_of_word(std::string_view name) {
   if (!kind) return std::nullopt;
   if (kind->word == model::BeatChange::kWord) return model::PlaceInMeasure::anywhere;
   return kind->place;
+}
+
+Fault bad_value(const base::Rule& rule, const Brace& brace, std::string hint) {
+  const std::string name = shown(braced(brace.name));
+  return {&rule,
+          brace.value.empty() ? base::message("{} needs a value", name)
+                              : base::message("{} is no value of {}", shown(brace.value), name),
+          std::move(hint)};
+}
+
+Fault needless_value(const base::Rule& rule, const Brace& brace) {
+  return {&rule, base::message("{} takes no value", shown(braced(brace.name))),
+          base::message("take {} out", shown(brace.value))};
 }
 
 std::optional<Fault> unusual_dynamic(const model::DirectionValue& value) {

@@ -10,7 +10,6 @@
 #include "model/score.h"
 #include "notation/characters.h"
 #include "notation/rules.h"
-#include "notation/spelling.h"
 
 namespace yubifu::notation {
 
@@ -38,6 +37,12 @@ DirectionMeaning read_direction(const Brace& brace, model::Rational tempo_unit);
 /// Where it may stand; nothing for a word that opens no direction. {beat} stands anywhere: at the
 /// start of a bar it is the beat of the bar.
 std::optional<model::PlaceInMeasure> place_of_word(std::string_view name);
+
+/// What to say of a value that is none of its brace, or lacks; the hint says what to write.
+Fault bad_value(const base::Rule& rule, const Brace& brace, std::string hint);
+
+/// What to say of a value in a brace that takes none.
+Fault needless_value(const base::Rule& rule, const Brace& brace);
 
 /// What to say of a dynamic that is none of the usual levels.
 std::optional<Fault> unusual_dynamic(const model::DirectionValue& value);

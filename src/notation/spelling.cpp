@@ -32,7 +32,6 @@ constexpr auto kValuedMarks = base::word_table<ValuedMark>({
 
 constexpr char kEscape = '\\';
 constexpr char kQuote = '"';
-constexpr int kUsualTimes = 2;
 
 bool is_bare_character(char c) {
   const bool letter = (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z');
@@ -107,11 +106,11 @@ std::string braced(std::string_view word, std::string_view value) {
 const std::vector<BarSignSpelling>& bar_signs() {
   using model::BarStyle;
   static const std::vector<BarSignSpelling> signs{
-      {"||", {BarStyle::section, false, kUsualTimes, false}},
-      {"|=", {BarStyle::final, false, kUsualTimes, false}},
-      {kRepeatStart, {BarStyle::regular, false, kUsualTimes, true}},
-      {":|", {BarStyle::regular, true, kUsualTimes, false}},
-      {"|", {BarStyle::regular, false, kUsualTimes, false}},
+      {"||", {.style = BarStyle::section}},
+      {"|=", {.style = BarStyle::final}},
+      {kRepeatStart, {.repeat_start = true}},
+      {":|", {.repeat_end = true}},
+      {"|", {}},
   };
   return signs;
 }
@@ -120,21 +119,18 @@ std::string bar_end_text(const BarSign& sign) {
   std::string text;
   if (sign.repeat_end) {
     text = ":|";
-    if (sign.times != kUsualTimes) text += fmt::format("x{}", sign.times);
+    if (sign.times != BarSign().times) text += fmt::format("x{}", sign.times);
     if (sign.style == model::BarStyle::regular) return text;
     text += ' ';
   }
-  const BarSign plain{sign.style, false, kUsualTimes, false};
-  const auto& signs = bar_signs();
-  const auto spelling = std::find_if(signs.begin(), signs.end(),
-                                     [&](const BarSignSpelling& s) { return s.sign == plain; });
+  const auto spelling = std::find_if(
+      bar_signs().begin(), bar_signs().end(),
+      [&](const BarSignSpelling& spelled) { return spelled.sign == BarSign{.style = sign.style}; });
   return text.append(spelling->text);
 }
 
 std::string song_label(std::string_view verse) {
-  std::string label(kSongLine);
-  if (verse != "1") label += verse;
-  return label;
+  return std::string(kSongLine).append(verse == "1" ? "" : verse);
 }
 
 std::optional<std::string> verse_of_label(std::string_view label) {

@@ -14,14 +14,10 @@
 
 namespace yubifu::notation {
 
-// --- signs ---------------------------------------------------------------------------------
-
 inline constexpr std::string_view kRest = "・";
 inline constexpr std::string_view kRestAscii = ".";
 inline constexpr std::string_view kHold = "-";
 inline constexpr std::string_view kSlur = "~";
-
-// --- header --------------------------------------------------------------------------------
 
 using model::header_key;
 using model::header_words;
@@ -31,8 +27,6 @@ using model::word_of;
 /// True for what may stand before the colon of a header line: no white space and none of
 /// `:#>(){}|"~`, not empty.
 bool may_be_header_key(std::string_view word);
-
-// --- marks (braces directly after a sign) ----------------------------------------------------
 
 /// Reads the word of a mark (model/words.h) or one of its Japanese aliases (打 打ち 指打ち, 上
 /// 指上げ, スリ, ユリ, 息, 延).
@@ -48,8 +42,6 @@ std::optional<ValuedMark> valued_mark(std::string_view word);
 /// Every word of a mark, aliases left out: for "did you mean".
 std::vector<std::string_view> mark_words();
 
-// --- directions (braces that stand free) -----------------------------------------------------
-
 /// The words that open a free-standing brace beside those of model::Direction.
 inline constexpr std::string_view kIrregular = "irregular";  ///< {irregular}, first in its bar
 inline constexpr std::string_view kEnding = "ending";        ///< {ending 1,3} or {ending end}
@@ -60,8 +52,6 @@ inline constexpr std::string_view kEndingEnd = "end";
 
 /// Every word that may open a free-standing brace: for "did you mean".
 std::vector<std::string_view> direction_words();
-
-// --- values in quotes ------------------------------------------------------------------------
 
 /// In double quotes; `"` and `\` inside take a backslash.
 std::string quoted(std::string_view text);
@@ -75,8 +65,6 @@ std::string bare_or_quoted(std::string_view text);
 
 /// `{word}`, or `{word value}`.
 std::string braced(std::string_view word, std::string_view value = {});
-
-// --- bar signs -------------------------------------------------------------------------------
 
 /// What stands between two bars. Signs with no word between them are one boundary: of `|`, `||`
 /// and `|=` the strongest counts, repeat signs are added to it (`:| |:`, `:| ||`).
@@ -102,8 +90,6 @@ const std::vector<BarSignSpelling>& bar_signs();
 
 /// What ends a bar, without the repeat start after it: "|", "||", ":|x3", ":| |=".
 std::string bar_end_text(const BarSign& sign);
-
-// --- song text -------------------------------------------------------------------------------
 
 inline constexpr std::string_view kSongLine = ">";
 inline constexpr std::string_view kSkipNote = "/";

@@ -9,8 +9,6 @@ namespace yubifu::notation::rule {
 using base::Rule;
 using base::Severity;
 
-// --- the text --------------------------------------------------------------------------------
-
 inline constexpr Rule not_utf8{"not-utf8", Severity::error, "Fingering text is UTF-8.",
                                "a file in Latin-1", "the same file in UTF-8"};
 inline constexpr Rule other_encoding{"other-encoding", Severity::note,
@@ -32,8 +30,6 @@ inline constexpr Rule nesting_too_deep{"nesting-too-deep", Severity::error,
 inline constexpr Rule too_many_findings{"too-many-findings", Severity::error,
                                         "After 1,000 findings the rest is not told.",
                                         "a text with 2,000 faults", "the same without faults"};
-
-// --- the header ------------------------------------------------------------------------------
 
 inline constexpr Rule unknown_header{
     "unknown-header", Severity::warning,
@@ -66,8 +62,6 @@ inline constexpr Rule start_conflict{
     "start-conflict", Severity::warning,
     "A direction at the very start of the music does not contradict the header.",
     "tempo: 90\n{tempo 60} 五 六 |\n", "tempo: 60\n五 六 |\n"};
-
-// --- signs -----------------------------------------------------------------------------------
 
 inline constexpr Rule unknown_sign{"unknown-sign", Severity::error,
                                    "A word is a sign, a hold, a rest, a gap or a group.",
@@ -104,8 +98,6 @@ inline constexpr Rule look_alike{"look-alike", Severity::note,
                                  "A character that only looks like the one meant is read as that "
                                  "one.",
                                  "ミ |\n", "三 |\n"};
-
-// --- marks -----------------------------------------------------------------------------------
 
 inline constexpr Rule unknown_mark{"unknown-mark", Severity::error,
                                    "A brace after a sign holds one of the known marks.",

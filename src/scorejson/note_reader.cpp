@@ -1,9 +1,11 @@
 #include <algorithm>
+#include <cmath>
 #include <limits>
 #include <string>
 #include <utility>
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include "base/message.h"
 #include "model/pitch.h"
@@ -14,21 +16,25 @@
 namespace yubifu::scorejson {
 namespace {
 
-using base::JsonFields;
-using base::Presence;
-
 constexpr int kMostAlter = 2;
 
 std::optional<model::Step> step_named(std::string_view text) {
   return text.size() == 1 ? model::step_from_letter(text.front()) : std::nullopt;
 }
 
-// One tone as printed, also with a sign that only a flute file defines; nothing for other text.
-std::optional<model::Tone> parse_tone_text(std::string_view text) {
-  if (auto gap = model::parse_gap(text)) return gap;
-  model::Tone tone;
-  tone.fingering = model::parse_printed_of_any_flute(text);
-  return tone.fingering ? std::optional(tone) : std::nullopt;
+// ●○◐◎, from the mouth end to the foot.
+std::optional<model::HolePattern> holes_field(JsonFields& fields, std::string_view key,
+                                              Presence presence) {
+  const std::string* text = fields.text(key, presence);
+  if (text == nullptr) return std::nullopt;
+  auto pattern = model::parse_hole_pattern(*text);
+  if (!pattern) {
+    fields.report_value(
+        key,
+        base::message("{}: \"{}\" is \"{}\", which is no hole pattern", fields.what(), key, *text),
+        base::message("write one of ● ○ ◐ ◎ for each hole"));
+  }
+  return pattern;
 }
 
 void read_pitch(JsonFields& fields, model::Tone& tone) {
@@ -53,7 +59,7 @@ void read_spelling(JsonFields& fields, model::Tone& tone) {
 }
 
 void read_fingering(JsonFields& fields, model::Tone& tone) {
-  const base::JsonValue* sign = fields.find("sign");
+  const JsonValue* sign = fields.find("sign");
   const auto half = word_field(fields, "half", kHalfHoles);
   const auto bend = fields.whole("bend", -model::kMostBendCents, model::kMostBendCents);
   if (sign == nullptr) {
@@ -73,7 +79,7 @@ model::Tone read_tone(JsonFields& fields) {
   read_pitch(fields, tone);
   read_spelling(fields, tone);
   read_fingering(fields, tone);
-  tone.holes = holes_field(fields, "holes");
+  tone.holes = holes_field(fields, "holes", Presence::optional);
   return tone;
 }
 
@@ -84,36 +90,33 @@ class NoteReader {
              base::Diagnostics& diagnostics)
       : starts_(starts), score_(score), diagnostics_(diagnostics) {}
 
-  void note(const base::JsonValue& value) {
+  void note(const JsonValue& value) {
     JsonFields fields(value, base::message("note {}", score_.notes.size()), diagnostics_);
     model::Note note;
     note.source = value.where;
     place(fields, note);
-    const auto duration = time_field(fields, "duration", Presence::required);
-    note.duration = duration.value_or(0);
+    note.duration = time_field(fields, "duration", Presence::required).value_or(0);
     note.tone = read_tone(fields);
-    if (const auto* list = fields.array("marks")) {
-      for (const base::JsonValue& one : *list) mark(one, fields.what(), note);
-      std::sort(note.marks.begin(), note.marks.end());
-    }
+    for_each_in(fields, "marks", [&](const JsonValue& one) { mark(one, fields.what(), note); });
+    std::sort(note.marks.begin(), note.marks.end());
     note.slur_to_next = fields.boolean("slur").value_or(false);
-    if (const auto* list = fields.array("verses")) {
-      for (const base::JsonValue& one : *list) syllable(one, fields.what(), note);
-    }
+    for_each_in(fields, "verses",
+                [&](const JsonValue& one) { syllable(one, fields.what(), note); });
     // Only played-out scores have it; it follows from the score that was played.
     fields.whole("source", 0, std::numeric_limits<std::int64_t>::max());
     fields.report_unknown();
     score_.notes.push_back(std::move(note));
   }
 
-  void rest(const base::JsonValue& value) {
+  void rest(const JsonValue& value) {
     JsonFields fields(value, base::message("rest {}", score_.rests.size()), diagnostics_);
     model::Note marked;
     place(fields, marked);
-    if (const auto* list = fields.array("marks", Presence::required)) {
-      for (const base::JsonValue& one : *list) plain_mark(one, fields.what(), marked.marks);
-      std::sort(marked.marks.begin(), marked.marks.end());
-    }
+    for_each_in(
+        fields, "marks",
+        [&](const JsonValue& one) { plain_mark(one, fields.what(), marked.marks); },
+        Presence::required);
+    std::sort(marked.marks.begin(), marked.marks.end());
     fields.report_unknown();
     score_.rests.push_back({marked.measure, marked.onset, std::move(marked.marks), value.where});
   }
@@ -128,7 +131,7 @@ class NoteReader {
     note.onset = *onset - starts_[note.measure];
   }
 
-  void plain_mark(const base::JsonValue& value, const std::string& owner,
+  void plain_mark(const JsonValue& value, const std::string& owner,
                   std::vector<model::Mark>& marks) {
     JsonFields fields(value, base::message("a mark of {}", owner), diagnostics_);
     const auto mark = word_field(fields, "name", model::kMarkWords, Presence::required);
@@ -136,8 +139,8 @@ class NoteReader {
     fields.report_unknown();
   }
 
-  void mark(const base::JsonValue& value, const std::string& owner, model::Note& note) {
-    const base::JsonValue* name = value.find("name");
+  void mark(const JsonValue& value, const std::string& owner, model::Note& note) {
+    const JsonValue* name = value.find("name");
     const std::string* text = name == nullptr ? nullptr : name->as<std::string>();
     const bool has_value =
         text != nullptr && (*text == kGraceBefore || *text == kGraceAfter || *text == kAskedHoles);
@@ -150,12 +153,14 @@ class NoteReader {
       grace(fields, note.grace_after);
     } else {
       auto pattern = holes_field(fields, "value", Presence::required);
-      if (note.asked_holes) {
-        fields.report_value("name", base::message("{} stands here twice", fields.what()));
-      }
+      if (note.asked_holes) twice(fields);
       note.asked_holes = std::move(pattern);
     }
     fields.report_unknown();
+  }
+
+  static void twice(JsonFields& fields) {
+    fields.report_value("name", base::message("{} stands here twice", fields.what()));
   }
 
   // The tones say everything; the text is for other programs, or stands alone.
@@ -163,21 +168,17 @@ class NoteReader {
     const base::JsonArray* list = fields.array("tones");
     const std::string* text =
         fields.text("value", list == nullptr ? Presence::required : Presence::optional);
-    if (!tones.empty()) {
-      fields.report_value("name", base::message("{} stands here twice", fields.what()));
+    if (!tones.empty()) return twice(fields);
+    if (list == nullptr) {
+      if (text != nullptr) tones_from_text(fields, *text, tones);
       return;
     }
-    if (list != nullptr) {
-      for (const base::JsonValue& one : *list) {
-        JsonFields members(one, base::message("a tone of {}", fields.what()), diagnostics_);
-        tones.push_back(read_tone(members));
-        members.report_unknown();
-      }
+    for (const JsonValue& one : *list) {
+      JsonFields members(one, base::message("a tone of {}", fields.what()), diagnostics_);
+      tones.push_back(read_tone(members));
+      members.report_unknown();
     }
-    if (text == nullptr) return;
-    if (list == nullptr) {
-      tones_from_text(fields, *text, tones);
-    } else if (*text != tones_text(tones)) {
+    if (text != nullptr && *text != tones_text(tones)) {
       fields.report_value(
           "value", base::message("{}: the value is \"{}\", but the tones are \"{}\"", fields.what(),
                                  *text, tones_text(tones)));
@@ -189,8 +190,13 @@ class NoteReader {
     while (!text.empty()) {
       const std::string_view word = text.substr(0, text.find(' '));
       text.remove_prefix(std::min(text.size(), word.size() + 1));
-      if (auto tone = parse_tone_text(word)) {
-        tones.push_back(std::move(*tone));
+      // Also with a sign that only a flute file defines.
+      auto tone = model::parse_gap(word);
+      if (auto fingering = model::parse_printed_of_any_flute(word); fingering && !tone) {
+        tone.emplace().fingering = std::move(fingering);
+      }
+      if (tone) {
+        tones.push_back(*std::move(tone));
         continue;
       }
       fields.report_value("value",
@@ -200,7 +206,7 @@ class NoteReader {
     }
   }
 
-  void syllable(const base::JsonValue& value, const std::string& owner, model::Note& note) {
+  void syllable(const JsonValue& value, const std::string& owner, model::Note& note) {
     JsonFields fields(value, base::message("a syllable of {}", owner), diagnostics_);
     model::Syllable syllable;
     if (const std::string* verse = fields.text("verse", Presence::required)) {
@@ -228,17 +234,46 @@ class NoteReader {
 
 }  // namespace
 
-void read_notes(const base::JsonArray& array, const std::vector<model::Rational>& starts,
-                model::Score& score, base::Diagnostics& diagnostics) {
-  NoteReader reader(starts, score, diagnostics);
-  score.notes.reserve(array.size());
-  for (const base::JsonValue& value : array) reader.note(value);
+std::optional<model::Rational> time_field(JsonFields& fields, std::string_view key,
+                                          Presence presence) {
+  const std::string* text = fields.text(key, presence);
+  if (text == nullptr) return std::nullopt;
+  const auto time = model::parse_rational(*text);
+  if (!time) {
+    fields.report_value(
+        key, base::message("{}: \"{}\" is \"{}\", which is no time", fields.what(), key, *text),
+        base::message("write quarter notes such as \"2\" or \"3/2\""));
+  }
+  return time;
 }
 
-void read_rests(const base::JsonArray& array, const std::vector<model::Rational>& starts,
-                model::Score& score, base::Diagnostics& diagnostics) {
-  NoteReader reader(starts, score, diagnostics);
-  for (const base::JsonValue& value : array) reader.rest(value);
+std::optional<double> cents_field(JsonFields& fields) {
+  constexpr double kMostCents = 50;
+  const auto cents = fields.number("cents");
+  if (cents && std::abs(*cents) > kMostCents) {
+    fields.report_value("cents", base::message("{}: \"cents\" must lie from -{} to {}",
+                                               fields.what(), kMostCents, kMostCents));
+  }
+  return cents;
+}
+
+void report_word(JsonFields& fields, std::string_view key, const std::string& text,
+                 const std::vector<std::string_view>& words) {
+  const auto nearest = base::nearest_word(text, words);
+  fields.report_value(
+      key, base::message("{}: \"{}\" is \"{}\", which is not known", fields.what(), key, text),
+      nearest ? base::message("did you mean \"{}\"?", *nearest)
+              : base::message("write one of: {}", fmt::join(words, ", ")));
+}
+
+void read_note(const JsonValue& value, const std::vector<model::Rational>& starts,
+               model::Score& score, base::Diagnostics& diagnostics) {
+  NoteReader(starts, score, diagnostics).note(value);
+}
+
+void read_rest(const JsonValue& value, const std::vector<model::Rational>& starts,
+               model::Score& score, base::Diagnostics& diagnostics) {
+  NoteReader(starts, score, diagnostics).rest(value);
 }
 
 }  // namespace yubifu::scorejson

@@ -1,11 +1,10 @@
 #include "scorejson/reader.h"
 
 #include <algorithm>
+#include <limits>
 #include <string>
 #include <utility>
 #include <vector>
-
-#include <fmt/format.h>
 
 #include "base/message.h"
 #include "model/header.h"
@@ -18,8 +17,7 @@
 namespace yubifu::scorejson {
 namespace {
 
-using base::JsonFields;
-using base::Presence;
+using model::Rational;
 
 class Reader {
  public:
@@ -39,8 +37,8 @@ class Reader {
   }
 
  private:
-  bool is_score(const base::JsonValue& root) {
-    const base::JsonValue* version = root.find(kVersionKey);
+  bool is_score(const JsonValue& root) {
+    const JsonValue* version = root.find(kVersionKey);
     if (version == nullptr) {
       diagnostics_.push_back(base::report(
           rule::not_score_json, base::SourceRange{root.where.begin, root.where.begin + 1},
@@ -57,26 +55,156 @@ class Reader {
     return false;
   }
 
-  void members(const base::JsonValue& root) {
+  void members(const JsonValue& root) {
     JsonFields fields(root, base::message("the score"), diagnostics_);
     fields.find(kVersionKey);
-    if (const auto* list = fields.array("measures", Presence::required)) {
-      starts_ = read_measures(*list, score_, diagnostics_);
+    for_each_in(
+        fields, "measures", [&](const JsonValue& one) { measure(one); }, Presence::required);
+    for (const std::size_t i : without_irregular_) {
+      score_.measures[i].irregular = model::needs_irregular(score_, i);
     }
-    if (const base::JsonValue* value = fields.find("header")) header(*value);
-    if (const auto* list = fields.array("comments")) comments(*list);
-    if (const auto* list = fields.array("flutes")) {
-      for (const base::JsonValue& one : *list) flute(one);
-    }
+    if (!numbered_) model::number_measures(score_);
+    if (const JsonValue* value = fields.find("header")) header(*value);
+    for_each_in(fields, "comments", [&](const JsonValue& one) {
+      const std::string* text = string_in(one, base::message("a comment"));
+      if (text != nullptr) score_.header.comments.push_back(*text);
+    });
+    for_each_in(fields, "flutes", [&](const JsonValue& one) { flute(one); });
     if (fields.boolean("song-bars").value_or(false)) {
       score_.song_bars = model::SongBars::written;
     }
-    if (const auto* list = fields.array("notes")) read_notes(*list, starts_, score_, diagnostics_);
-    if (const auto* list = fields.array("rests")) read_rests(*list, starts_, score_, diagnostics_);
+    for_each_in(fields, "notes",
+                [&](const JsonValue& one) { read_note(one, starts_, score_, diagnostics_); });
+    for_each_in(fields, "rests",
+                [&](const JsonValue& one) { read_rest(one, starts_, score_, diagnostics_); });
     fields.report_unknown();
   }
 
-  void header(const base::JsonValue& value) {
+  // A value that has to be a string; null, and told, where it is another.
+  const std::string* string_in(const JsonValue& value, const std::string& what) {
+    const auto* text = value.as<std::string>();
+    if (text == nullptr) {
+      base::report_json_kind(diagnostics_, value, what, base::catalogued("a string"));
+    }
+    return text;
+  }
+
+  // A measure that does not say so is irregular where the rules of the notation make it so;
+  // measures without numbers are numbered when none has one.
+  void measure(const JsonValue& value) {
+    const std::size_t index = score_.measures.size();
+    JsonFields fields(value, base::message("bar index {}", index), diagnostics_);
+    starts_.push_back(now_);
+    model::Measure here;
+    here.source = value.where;
+    check_place(fields, index);
+    if (const std::string* number = fields.text("number")) {
+      here.number = *number;
+      numbered_ = true;
+    }
+    here.length = time_field(fields, "length", Presence::required).value_or(0);
+    meter(fields, here);
+    signs(fields, here);
+    here.break_before = word_field(fields, "break", kLineBreaks).value_or(model::LineBreak::none);
+    const auto irregular = fields.boolean("irregular");
+    here.irregular = irregular.value_or(false);
+    if (!irregular) without_irregular_.push_back(index);
+    now_ += here.length;
+    for_each_in(fields, "directions",
+                [&](const JsonValue& one) { direction(one, fields.what(), here, index); });
+    for_each_in(fields, "comments",
+                [&](const JsonValue& one) { comment(one, fields.what(), here); });
+    fields.report_unknown();
+    score_.measures.push_back(std::move(here));
+  }
+
+  // What follows from the place in the array may be told too, and then has to be true.
+  void check_place(JsonFields& fields, std::size_t index) {
+    const auto told = fields.whole("index", 0, std::numeric_limits<std::int64_t>::max());
+    if (told && static_cast<std::size_t>(*told) != index) {
+      fields.report_value("index",
+                          base::message("{}: its index is told as {}", fields.what(), *told));
+    }
+    const auto onset = time_field(fields, "onset");
+    if (onset && *onset != now_) {
+      fields.report_value(
+          "onset", base::message("{}: it begins at {}, where the bars before it end, "
+                                 "and not at {}",
+                                 fields.what(), model::to_text(now_), model::to_text(*onset)));
+    }
+  }
+
+  static void meter(JsonFields& fields, model::Measure& here) {
+    if (const std::string* text = fields.text("meter", Presence::required)) {
+      if (const auto meter = model::parse_meter(*text)) {
+        here.meter = *meter;
+      } else {
+        fields.report_value("meter", base::message("{}: \"{}\" is no meter", fields.what(), *text),
+                            base::message("write a meter such as 3/4, or free"));
+      }
+    }
+    here.beat = time_field(fields, "beat").value_or(model::default_beat(here.meter));
+  }
+
+  void signs(JsonFields& fields, model::Measure& here) {
+    here.repeat_start = word_field(fields, "left", kLeftSides).value_or(false);
+    const RightSide right = word_field(fields, "right", kRightSides).value_or(RightSide{});
+    here.right = right.style;
+    here.repeat_end = right.repeat_end;
+    here.times = static_cast<int>(fields.whole("times", 2, model::kMostTimes).value_or(2));
+    for_each_in(fields, "ending", [&](const JsonValue& one) {
+      const auto* number = one.as<base::JsonNumber>();
+      const std::int64_t whole = number == nullptr ? 0 : number->whole.value_or(0);
+      if (whole > 0 && whole <= model::kMostEndings) {
+        here.ending.push_back(static_cast<int>(whole));
+      } else {
+        base::report_json_kind(diagnostics_, one, fields.what() + ", \"ending\"",
+                               base::catalogued("whole numbers from 1 to 99"));
+      }
+    });
+  }
+
+  void direction(const JsonValue& value, const std::string& owner, const model::Measure& here,
+                 std::size_t measure) {
+    JsonFields fields(value, base::message("a direction of {}", owner), diagnostics_);
+    const auto onset = time_field(fields, "onset", Presence::required);
+    const std::string* kind = fields.text("kind", Presence::required);
+    auto said = kind == nullptr ? std::nullopt : direction_value(fields, *kind, here);
+    fields.report_unknown();
+    if (!onset || !said) return;
+    score_.directions.push_back({measure, *onset - starts_.back(), *std::move(said), value.where});
+  }
+
+  static std::optional<model::DirectionValue> direction_value(JsonFields& fields,
+                                                              const std::string& kind,
+                                                              const model::Measure& here) {
+    if (const auto cue = model::cue_named(kind)) return *cue;
+    if (!model::direction_kind(kind)) {
+      report_word(fields, "kind", kind, model::direction_words());
+      fields.find("value");
+      return std::nullopt;
+    }
+    const std::string* text = fields.text("value", Presence::required);
+    if (text == nullptr) return std::nullopt;
+    auto value = model::parse_direction(kind, *text, model::felt_beat(here.meter, here.beat));
+    if (!value) {
+      fields.report_value("value",
+                          base::message("{}: \"{}\" is no {}", fields.what(), *text, kind));
+    }
+    return value;
+  }
+
+  void comment(const JsonValue& value, const std::string& owner, model::Measure& here) {
+    JsonFields fields(value, base::message("a comment of {}", owner), diagnostics_);
+    model::Comment comment;
+    if (const std::string* text = fields.text("text", Presence::required)) comment.text = *text;
+    comment.own_line = fields.boolean("own-line").value_or(true);
+    comment.blank_before = fields.boolean("blank-before").value_or(false);
+    fields.report_unknown();
+    here.comments.push_back(std::move(comment));
+  }
+
+  void header(const JsonValue& value) {
     JsonFields fields(value, base::message("the header"), diagnostics_);
     if (!fields.is_object()) return;
     // A tempo counts the beat of the first measure when it does not say another.
@@ -95,13 +223,8 @@ class Reader {
     if (!score_.measures.empty()) agree(fields);
     for (const base::JsonMember& member : *value.as<base::JsonObject>()) {
       if (model::header_key(member.key)) continue;
-      if (const auto* text = member.value.as<std::string>()) {
-        score_.header.unknown.push_back({member.key, *text});
-      } else {
-        base::report_json_kind(diagnostics_, member.value,
-                               base::message("the header, \"{}\"", member.key),
-                               base::catalogued("a string"));
-      }
+      const auto* text = string_in(member.value, base::message("the header, \"{}\"", member.key));
+      if (text != nullptr) score_.header.unknown.push_back({member.key, *text});
     }
   }
 
@@ -129,18 +252,7 @@ class Reader {
     }
   }
 
-  void comments(const base::JsonArray& list) {
-    for (const base::JsonValue& one : list) {
-      if (const auto* text = one.as<std::string>()) {
-        score_.header.comments.push_back(*text);
-      } else {
-        base::report_json_kind(diagnostics_, one, base::message("a comment"),
-                               base::catalogued("a string"));
-      }
-    }
-  }
-
-  void flute(const base::JsonValue& value) {
+  void flute(const JsonValue& value) {
     JsonFields fields(value, base::message("flute {}", score_.flutes.size()), diagnostics_);
     model::FluteInUse flute;
     const auto last = static_cast<std::int64_t>(starts_.size()) - 1;
@@ -153,8 +265,7 @@ class Reader {
                                         model::to_text(starts_[flute.measure])));
     }
     if (const std::string* name = fields.text("name", Presence::required)) {
-      const auto parsed = model::parse_flute_name(*name);
-      if (parsed) {
+      if (const auto parsed = model::parse_flute_name(*name)) {
         flute.name = *parsed;
       } else {
         fields.report_value(
@@ -177,7 +288,7 @@ class Reader {
     score_.flutes.push_back(std::move(flute));
   }
 
-  void finish(const base::JsonValue& root) {
+  void finish(const JsonValue& root) {
     score_.verses = model::verses_in_use(score_);
     for (model::Note& note : score_.notes) {
       const auto place = [&](const model::Syllable& syllable) {
@@ -198,7 +309,7 @@ class Reader {
   void twice_at_the_start() {
     const model::Header& header = score_.header;
     for (const model::Direction& direction : score_.directions) {
-      if (direction.measure != 0 || direction.onset != model::Rational(0)) continue;
+      if (direction.measure != 0 || direction.onset != Rational(0)) continue;
       const model::DirectionValue& value = direction.value;
       const bool twice = (std::holds_alternative<model::TempoChange>(value) && header.tempo) ||
                          (std::holds_alternative<model::KeyChange>(value) && header.key) ||
@@ -231,8 +342,11 @@ class Reader {
   }
 
   model::Score score_;
-  std::vector<model::Rational> starts_;
+  std::vector<Rational> starts_;
   std::vector<base::SourceRange> flute_places_;
+  Rational now_;  // where the next measure begins
+  std::vector<std::size_t> without_irregular_;
+  bool numbered_ = false;
   base::Diagnostics diagnostics_;
 };
 

@@ -3,9 +3,8 @@
 #include <algorithm>
 #include <array>
 #include <set>
+#include <span>
 #include <utility>
-
-#include <fmt/format.h>
 
 #include "base/json_writer.h"
 #include "base/message.h"
@@ -17,7 +16,9 @@
 namespace yubifu::scorejson {
 namespace {
 
+using base::JsonLayout;
 using model::HeaderKey;
+using model::Rational;
 
 // What counts time stands before what needs it.
 constexpr std::array kHeaderOrder{HeaderKey::title,    HeaderKey::subtitle, HeaderKey::composer,
@@ -25,9 +26,6 @@ constexpr std::array kHeaderOrder{HeaderKey::title,    HeaderKey::subtitle, Head
                                   HeaderKey::meter,    HeaderKey::beat,     HeaderKey::flute,
                                   HeaderKey::tuning,   HeaderKey::tempo,    HeaderKey::key,
                                   HeaderKey::staff,    HeaderKey::zero};
-
-using base::JsonLayout;
-using model::Rational;
 
 class Writer {
  public:
@@ -40,12 +38,13 @@ class Writer {
       json_.begin_object();
       json_.key(kVersionKey).number(kVersion);
       header();
-      texts("comments", score_.header.comments);
-      flutes();
+      if_any("comments", score_.header.comments,
+             [&](const std::string& comment) { json_.text(comment); });
+      if_any("flutes", score_.flutes, [&](const model::FluteInUse& one) { flute(one); });
       measures();
       if (score_.song_bars == model::SongBars::written) json_.key("song-bars").boolean(true);
-      notes();
-      rests();
+      array("notes", score_.notes, [&](const model::Note& one) { note(one); });
+      if_any("rests", score_.rests, [&](const model::Rest& one) { rest(one); });
       json_.end_object();
     } catch (const model::TimeOverflow& overflow) {
       diagnostics_.push_back(base::report(rule::onset_overflow, std::nullopt,
@@ -79,11 +78,16 @@ class Writer {
     json_.key(key).number(static_cast<std::int64_t>(value));
   }
 
-  void texts(std::string_view key, const std::vector<std::string>& list) {
-    if (list.empty()) return;
+  template <typename Items, typename Write>
+  void array(std::string_view key, const Items& items, const Write& write) {
     json_.key(key).begin_array();
-    for (const std::string& one : list) json_.text(one);
+    for (const auto& item : items) write(item);
     json_.end_array();
+  }
+
+  template <typename Items, typename Write>
+  void if_any(std::string_view key, const Items& items, const Write& write) {
+    if (!items.empty()) array(key, items, write);
   }
 
   void header() {
@@ -108,20 +112,15 @@ class Writer {
     json_.end_object();
   }
 
-  void flutes() {
-    if (score_.flutes.empty()) return;
-    json_.key("flutes").begin_array();
-    for (const model::FluteInUse& flute : score_.flutes) {
-      json_.begin_object(JsonLayout::one_line);
-      index("measure", flute.measure);
-      time("onset", starts_[flute.measure]);
-      text("name", model::to_text(flute.name));
-      text("title", flute.title);
-      pitch(flute.ichi);
-      json_.key("tuning").number(flute.tuning_hz);
-      json_.end_object();
-    }
-    json_.end_array();
+  void flute(const model::FluteInUse& flute) {
+    json_.begin_object(JsonLayout::one_line);
+    index("measure", flute.measure);
+    time("onset", starts_[flute.measure]);
+    text("name", model::to_text(flute.name));
+    text("title", flute.title);
+    pitch(flute.ichi);
+    json_.key("tuning").number(flute.tuning_hz);
+    json_.end_object();
   }
 
   void pitch(const model::Pitch& value) {
@@ -131,18 +130,17 @@ class Writer {
 
   void measures() {
     json_.key("measures").begin_array();
-    auto direction = score_.directions.begin();
+    auto first = score_.directions.begin();
     for (std::size_t i = 0; i < score_.measures.size(); ++i) {
-      const auto end = std::find_if(direction, score_.directions.end(),
+      const auto end = std::find_if(first, score_.directions.end(),
                                     [&](const model::Direction& d) { return d.measure != i; });
-      measure(i, direction, end);
-      direction = end;
+      measure(i, {first, end});
+      first = end;
     }
     json_.end_array();
   }
 
-  template <typename Iterator>
-  void measure(std::size_t i, Iterator first_direction, Iterator end_of_directions) {
+  void measure(std::size_t i, std::span<const model::Direction> directions) {
     const model::Measure& here = score_.measures[i];
     json_.begin_object(JsonLayout::one_line);
     index("index", i);
@@ -156,19 +154,12 @@ class Writer {
     const RightSide right{here.right, here.repeat_end};
     if (right != RightSide{}) text("right", kRightSides.word_of(right));
     if (here.repeat_end) json_.key("times").number(std::int64_t{here.times});
-    if (!here.ending.empty()) {
-      json_.key("ending").begin_array();
-      for (const int number : here.ending) json_.number(std::int64_t{number});
-      json_.end_array();
-    }
-    if (here.break_before != model::LineBreak::none)
+    if_any("ending", here.ending, [&](int number) { json_.number(std::int64_t{number}); });
+    if (here.break_before != model::LineBreak::none) {
       text("break", kLineBreaks.word_of(here.break_before));
-    if (first_direction != end_of_directions) {
-      json_.key("directions").begin_array();
-      for (auto one = first_direction; one != end_of_directions; ++one) direction(*one);
-      json_.end_array();
     }
-    comments(here);
+    if_any("directions", directions, [&](const model::Direction& one) { direction(one); });
+    if_any("comments", here.comments, [&](const model::Comment& one) { comment(one); });
     json_.end_object();
   }
 
@@ -176,32 +167,21 @@ class Writer {
     json_.begin_object();
     time("onset", onset(direction.measure, direction.onset));
     text("kind", model::word_of(direction.value));
-    const bool has_value = !std::holds_alternative<model::Cue>(direction.value);
-    if (has_value) text("value", model::value_text(direction.value));
+    const bool is_cue = std::holds_alternative<model::Cue>(direction.value);
+    if (!is_cue) text("value", model::value_text(direction.value));
     json_.end_object();
   }
 
-  void comments(const model::Measure& measure) {
-    if (measure.comments.empty()) return;
-    json_.key("comments").begin_array();
-    for (const model::Comment& comment : measure.comments) {
-      json_.begin_object();
-      text("text", comment.text);
-      json_.key("own-line").boolean(comment.own_line);
-      if (comment.blank_before) json_.key("blank-before").boolean(true);
-      json_.end_object();
-    }
-    json_.end_array();
+  void comment(const model::Comment& comment) {
+    json_.begin_object();
+    text("text", comment.text);
+    json_.key("own-line").boolean(comment.own_line);
+    if (comment.blank_before) json_.key("blank-before").boolean(true);
+    json_.end_object();
   }
 
-  void notes() {
-    json_.key("notes").begin_array();
-    for (std::size_t i = 0; i < score_.notes.size(); ++i) note(i);
-    json_.end_array();
-  }
-
-  void note(std::size_t i) {
-    const model::Note& note = score_.notes[i];
+  void note(const model::Note& note) {
+    const auto i = static_cast<std::size_t>(&note - score_.notes.data());
     json_.begin_object(JsonLayout::one_line);
     index("measure", note.measure);
     time("onset", onset(note.measure, note.onset));
@@ -209,7 +189,7 @@ class Writer {
     tone(note.tone);
     marks(note);
     if (note.slur_to_next) json_.key("slur").boolean(true);
-    syllables(note);
+    if_any("verses", note.syllables, [&](const model::Syllable& one) { syllable(one); });
     if (i < options_.source.size()) index("source", options_.source[i]);
     json_.end_object();
   }
@@ -237,7 +217,7 @@ class Writer {
   void marks(const model::Note& note) {
     if (note.marks.empty() && note.grace_count() == 0 && !note.asked_holes) return;
     json_.key("marks").begin_array();
-    plain_marks(note.marks);
+    for (const model::Mark one : note.marks) mark(one);
     grace_notes(kGraceBefore, note.grace_before);
     grace_notes(kGraceAfter, note.grace_after);
     if (note.asked_holes) {
@@ -249,12 +229,10 @@ class Writer {
     json_.end_array();
   }
 
-  void plain_marks(const std::vector<model::Mark>& list) {
-    for (const model::Mark mark : list) {
-      json_.begin_object();
-      text("name", model::word_of(mark));
-      json_.end_object();
-    }
+  void mark(model::Mark mark) {
+    json_.begin_object();
+    text("name", model::word_of(mark));
+    json_.end_object();
   }
 
   void grace_notes(std::string_view name, const std::vector<model::Tone>& tones) {
@@ -265,43 +243,29 @@ class Writer {
       return tone.fingering.has_value();
     });
     if (fingered) text("value", tones_text(tones));
-    json_.key("tones").begin_array();
-    for (const model::Tone& one : tones) {
+    array("tones", tones, [&](const model::Tone& one) {
       json_.begin_object();
       tone(one);
       json_.end_object();
-    }
-    json_.end_array();
+    });
     json_.end_object();
   }
 
-  void syllables(const model::Note& note) {
-    if (note.syllables.empty()) return;
-    json_.key("verses").begin_array();
-    for (const model::Syllable& syllable : note.syllables) {
-      json_.begin_object();
-      text("verse", syllable.verse);
-      text("text", syllable.text);
-      text("kind", word_of(syllable.kind));
-      if (syllable.extends) json_.key("extend").boolean(true);
-      json_.end_object();
-    }
-    json_.end_array();
+  void syllable(const model::Syllable& syllable) {
+    json_.begin_object();
+    text("verse", syllable.verse);
+    text("text", syllable.text);
+    text("kind", word_of(syllable.kind));
+    if (syllable.extends) json_.key("extend").boolean(true);
+    json_.end_object();
   }
 
-  void rests() {
-    if (score_.rests.empty()) return;
-    json_.key("rests").begin_array();
-    for (const model::Rest& rest : score_.rests) {
-      json_.begin_object(JsonLayout::one_line);
-      index("measure", rest.measure);
-      time("onset", onset(rest.measure, rest.onset));
-      json_.key("marks").begin_array();
-      plain_marks(rest.marks);
-      json_.end_array();
-      json_.end_object();
-    }
-    json_.end_array();
+  void rest(const model::Rest& rest) {
+    json_.begin_object(JsonLayout::one_line);
+    index("measure", rest.measure);
+    time("onset", onset(rest.measure, rest.onset));
+    array("marks", rest.marks, [&](model::Mark one) { mark(one); });
+    json_.end_object();
   }
 
   const model::Score& score_;

@@ -24,13 +24,12 @@ namespace yubifu::musicxml {
 namespace {
 
 TEST(Splice, InsertsInOrder) {
-  EXPECT_EQ(spliced("abc", {{3, "!"}, {1, "X"}, {0, "<"}, {1, "Y"}}), "<aXYbc!");
-  EXPECT_EQ(spliced("abc", {}), "abc");
+  EXPECT_EQ(changed("abc", {{3, 3, "!"}, {1, 1, "X"}, {0, 0, "<"}, {1, 1, "Y"}}), "<aXYbc!");
+  EXPECT_EQ(changed("abc", {}), "abc");
 }
 
 TEST(Splice, CutsInAnyOrder) {
-  EXPECT_EQ(without("abcdef", {{4, 6}, {0, 1}, {1, 2}}), "cd");
-  EXPECT_EQ(without("abc", {}), "abc");
+  EXPECT_EQ(changed("abcdef", {{4, 6, ""}, {0, 1, ""}, {1, 2, ""}}), "cd");
 }
 
 using support::count_of;

@@ -39,7 +39,7 @@ class Parsed {
   std::string told(const Item& item) const {
     if (const auto* word = std::get_if<Word>(&item.value)) {
       std::string out = text(word->range);
-      for (const Attachment& attachment : word->attached) out += "+" + text(attachment.range);
+      for (const Token& attachment : word->attached) out += "+" + text(attachment.range);
       return out;
     }
     if (const auto* group = std::get_if<Group>(&item.value)) {

@@ -11,13 +11,13 @@
 #include "base/encoding.h"
 #include "base/message.h"
 #include "base/utf8.h"
+#include "base/xml_writer.h"
 #include "model/strokes.h"
 #include "musicxml/annotate/insertions.h"
-#include "musicxml/file_rules.h"
 #include "musicxml/read/header_reader.h"
 #include "musicxml/rules.h"
 #include "musicxml/vocabulary_own.h"
-#include "musicxml/write/notation_writer.h"
+#include "musicxml/write/note_writer.h"
 #include "musicxml/xml/container.h"
 #include "musicxml/xml/xml_document.h"
 #include "musicxml/xml/xml_scanner.h"
@@ -25,24 +25,14 @@
 namespace yubifu::musicxml {
 namespace {
 
-using base::SourceRange;
-
 constexpr std::string_view kCommentStart = "<!--";
 constexpr std::string_view kCommentEnd = "-->";
 
 // What may stand in an element of the annotation.
-constexpr std::array<std::string_view, 2> kInLyric{"syllabic", "text"};
-constexpr std::array<std::string_view, 4> kInNotations{"technical", "fingering", "hole",
-                                                       "hole-closed"};
-constexpr std::array<std::string_view, 3> kInDirection{"direction-type", "words", "staff"};
-
-// The fields that follow the first one of the annotation.
-constexpr std::array<std::string_view, 4> kOtherFields{field::kFingering, field::kFlute,
-                                                       field::kTuning, field::kOctave};
-
-template <std::size_t N>
-bool contains(const std::array<std::string_view, N>& names, std::string_view name) {
-  return std::find(names.begin(), names.end(), name) != names.end();
+bool may_hold(std::string_view element, std::string_view inside) {
+  if (element == "lyric") return is_any_of(inside, {"syllabic", "text"});
+  if (element == "direction") return is_any_of(inside, {"direction-type", "words", "staff"});
+  return is_any_of(inside, {"technical", "fingering", "hole", "hole-closed"});
 }
 
 class Remover {
@@ -53,7 +43,7 @@ class Remover {
     XmlScanner scanner(text_);
     while (const Tag* tag = scanner.next()) take(*tag);
     if (!home_) return std::nullopt;
-    return without(text_, std::move(cuts_));
+    return changed(text_, std::move(cuts_));
   }
 
  private:
@@ -91,11 +81,7 @@ class Remover {
   // An element of the annotation has nothing in it but what we put there.
   void note_content(const Tag& tag) {
     for (Element& around : open_) {
-      if (!around.is_ours) continue;
-      const std::string_view name = around.tag.name;
-      around.is_ours = name == "lyric"       ? contains(kInLyric, tag.name)
-                       : name == "notations" ? contains(kInNotations, tag.name)
-                                             : contains(kInDirection, tag.name);
+      around.is_ours = around.is_ours && may_hold(around.tag.name, tag.name);
     }
   }
 
@@ -126,7 +112,8 @@ class Remover {
     const std::string_view name = attribute_in(element.tag.text, "name");
     const std::string_view content = text_.substr(element.tag.end(), end.begin - element.tag.end());
     if (name == field::kAnnotated && !home_) home_ = field_home_named(content);
-    const bool is_ours = home_ && (name == field::kAnnotated || contains(kOtherFields, name));
+    const bool is_ours = home_ && is_any_of(name, {field::kAnnotated, field::kFingering,
+                                                   field::kFlute, field::kTuning, field::kOctave});
     if (is_ours) cut(element.tag.begin, end.end());
     tell_around(is_ours);
   }
@@ -148,18 +135,18 @@ class Remover {
     if (!text_.substr(at).starts_with(kCommentStart)) return;
     const std::size_t end = text_.find(kCommentEnd, at);
     if (end == std::string_view::npos) return;
-    cuts_.push_back({at, at + kCommentStart.size()});
-    cuts_.push_back({end, end + kCommentEnd.size()});
+    cuts_.push_back({at, at + kCommentStart.size(), {}});
+    cuts_.push_back({end, end + kCommentEnd.size(), {}});
   }
 
   // All white space before it came with it.
   void cut(std::size_t begin, std::size_t end) {
-    cuts_.push_back({start_of_space(text_, begin), end});
+    cuts_.push_back({start_of_space(text_, begin), end, {}});
   }
 
   std::string_view text_;
   std::vector<Element> open_;
-  std::vector<SourceRange> cuts_;
+  std::vector<Change> cuts_;
   std::optional<FieldHome> home_;
 };
 
@@ -180,27 +167,87 @@ base::Diagnostic already_fingered() {
       message("finger an export of yubifu anew with convert, or export it with --fingering none"));
 }
 
-// --- What goes where
+std::string attribute_text(const MarkAttribute& attribute) {
+  return fmt::format(" {}=\"{}\"", attribute.name, attribute.value);
+}
 
+std::string fingering_lyric(int verse, Annotation kind, std::string_view fingering) {
+  return fmt::format(
+      "<lyric number=\"{}\" name=\"{}\" placement=\"{}\"><syllabic>single</syllabic>"
+      "<text>{}</text></lyric>",
+      verse, kFingeringLyric, kind == Annotation::lyric_above ? "above" : "below",
+      base::xml_escaped(fingering));
+}
+
+// With a fingering, hole signs or both.
+std::string fingering_notations(std::string_view fingering, const model::HolePattern* holes) {
+  std::string technical;
+  if (!fingering.empty()) {
+    technical = fmt::format("<fingering>{}</fingering>", base::xml_escaped(fingering));
+  }
+  if (holes != nullptr) {
+    for (const model::Hole hole : holes->holes) {
+      technical +=
+          fmt::format("<hole><hole-closed>{}</hole-closed></hole>", hole_closed_name(hole));
+    }
+  }
+  return fmt::format("<notations{}><technical>{}</technical></notations>",
+                     attribute_text(kNotationsMark), technical);
+}
+
+// `staff` is that of the note, empty where it names none.
+std::string fingering_direction(std::string_view staff, std::string_view fingering) {
+  std::string marks;
+  for (const MarkAttribute& mark : kDirectionMarks) marks += attribute_text(mark);
+  const std::string on_staff =
+      staff.empty() ? std::string() : fmt::format("<staff>{}</staff>", staff);
+  return fmt::format(
+      "<direction{}><direction-type><words>{}</words></direction-type>{}</direction>", marks,
+      base::xml_escaped(fingering), on_staff);
+}
+
+// The fields, name and value, with the elements around them that the place lacks. `space` sets
+// fields off from each other where they stand among others.
+std::string annotation_fields(FieldHome home, std::string_view space,
+                              const std::vector<std::pair<std::string_view, std::string>>& fields) {
+  const bool among_others = home == FieldHome::fields;
+  std::string out;
+  for (const auto& [name, value] : fields) {
+    if (among_others && !out.empty()) out += space;
+    out += fmt::format("<miscellaneous-field name=\"{}\">{}</miscellaneous-field>", name,
+                       base::xml_escaped(value));
+  }
+  if (among_others) return out;
+  out = fmt::format("<miscellaneous>{}</miscellaneous>", out);
+  const bool has_identification =
+      home == FieldHome::miscellaneous || home == FieldHome::instead_of_miscellaneous;
+  return has_identification ? out : fmt::format("<identification>{}</identification>", out);
+}
+
+// What goes where.
 class AnnotationBuilder {
  public:
   AnnotationBuilder(const model::Score& score, const AnnotateOptions& options,
                     const AnnotationPlaces& places)
-      : score_(score), options_(options), places_(places) {
-    if (options.strokes) strokes_ = model::stroke_texts(score);
-  }
+      : score_(score), options_(options), places_(places) {}
 
-  std::vector<Insertion> run() {
+  std::vector<Change> run() {
     add_fields();
+    const std::vector<std::string> strokes =
+        options_.strokes ? model::stroke_texts(score_) : std::vector<std::string>();
     for (std::size_t i = 0; i < score_.notes.size(); ++i) {
-      add_note(i);
+      const model::Tone& tone = score_.notes[i].tone;
+      const std::string text = annotation_text(tone);
+      if (!text.empty())
+        add_note(tone, places_.notes[i], options_.strokes ? text + strokes[i] : text);
     }
     return std::move(insertions_);
   }
 
  private:
   void add(const Place& place, const std::string& element, std::string_view behind = {}) {
-    insertions_.push_back({place.offset, fmt::format("{}{}{}", place.space, element, behind)});
+    insertions_.push_back(
+        {place.offset, place.offset, fmt::format("{}{}{}", place.space, element, behind)});
   }
 
   void add_fields() {
@@ -215,22 +262,17 @@ class AnnotationBuilder {
       fields.emplace_back(field::kOctave, to_text(PartOctaves{places_.part, options_.octaves}));
     }
     const auto& [home, place, replaced] = places_.fields;
-    add(place, annotation_fields(home, place.space, fields), replaced ? "<!--" : "");
-    if (replaced) insertions_.push_back({replaced->end, "-->"});
+    add(place, annotation_fields(home, place.space, fields), replaced ? kCommentStart : "");
+    if (replaced) insertions_.push_back({replaced->end, replaced->end, std::string(kCommentEnd)});
   }
 
-  void add_note(std::size_t index) {
-    const model::Note& note = score_.notes[index];
-    const NotePlaces& places = places_.notes[index];
-    std::string text = annotation_text(note.tone);
-    if (text.empty()) return;
-    if (options_.strokes) text += strokes_[index];
+  void add_note(const model::Tone& tone, const NotePlaces& places, const std::string& text) {
     const bool technical = options_.kind == Annotation::technical;
-    const auto holes = options_.holes ? note.tone.holes : std::nullopt;
+    const model::HolePattern* holes = options_.holes && tone.holes ? &*tone.holes : nullptr;
     if (options_.kind == Annotation::words) {
       add(places.direction, fingering_direction(places.staff, text));
     }
-    if (technical || holes) {
+    if (technical || holes != nullptr) {
       add(places.notations, fingering_notations(technical ? text : std::string(), holes));
     }
     if (options_.kind == Annotation::lyric || options_.kind == Annotation::lyric_above) {
@@ -241,44 +283,25 @@ class AnnotationBuilder {
   const model::Score& score_;
   const AnnotateOptions& options_;
   const AnnotationPlaces& places_;
-  std::vector<std::string> strokes_;  // for each note, where they are asked for
-  std::vector<Insertion> insertions_;
+  std::vector<Change> insertions_;
 };
 
-// --- Encodings
-
-// Writes what an encoding lacks as character references.
-class Speller {
- public:
-  explicit Speller(const std::string& encoding) : encoding_(encoding) {}
-
-  std::string operator()(std::string_view text) {
-    if (encoding_.starts_with("UTF")) return std::string(text);
-    std::string out;
-    while (!text.empty()) {
-      const base::CodePoint character = base::first_code_point(text);
-      out += spelled(text.substr(0, character.size), character.value);
-      text.remove_prefix(character.size);
+// With character references for what an encoding lacks. `known` keeps what was found.
+std::string spelled(std::string_view text, const std::string& encoding,
+                    std::map<char32_t, std::string>& known) {
+  if (encoding.starts_with("UTF")) return std::string(text);
+  std::string out;
+  while (!text.empty()) {
+    const auto [value, size] = base::first_code_point(text);
+    const auto [spelling, fresh] = known.try_emplace(value, text.substr(0, size));
+    if (fresh && base::from_utf8(spelling->second, encoding).stopped_at) {
+      spelling->second = fmt::format("&#x{:X};", static_cast<std::uint32_t>(value));
     }
-    return out;
+    out += spelling->second;
+    text.remove_prefix(size);
   }
-
- private:
-  const std::string& spelled(std::string_view text, char32_t value) {
-    const auto [known, fresh] = known_.try_emplace(value);
-    if (fresh) {
-      const bool lacking = base::from_utf8(text, encoding_).stopped_at.has_value();
-      known->second =
-          lacking ? fmt::format("&#x{:X};", static_cast<std::uint32_t>(value)) : std::string(text);
-    }
-    return known->second;
-  }
-
-  const std::string& encoding_;
-  std::map<char32_t, std::string> known_;
-};
-
-// --- Around the text
+  return out;
+}
 
 base::Outcome<std::string> packed(const BareFile& file, std::string_view text) {
   auto bytes = encode_document(
@@ -342,10 +365,12 @@ base::Outcome<std::string> annotate(const BareFile& file, const model::Score& sc
   if (!places || places->fingering.value_or(unfingered) != unfingered) {
     return {std::nullopt, {already_fingered()}};
   }
-  std::vector<Insertion> insertions = AnnotationBuilder(score, options, *places).run();
-  Speller spell(file.document.encoding);
-  for (Insertion& insertion : insertions) insertion.text = spell(insertion.text);
-  const std::string annotated = spliced(text, std::move(insertions));
+  std::vector<Change> insertions = AnnotationBuilder(score, options, *places).run();
+  std::map<char32_t, std::string> known;
+  for (Change& insertion : insertions) {
+    insertion.text = spelled(insertion.text, file.document.encoding, known);
+  }
+  const std::string annotated = changed(text, std::move(insertions));
   // What looks like ours but was there before would not survive the removal.
   const auto removed = without_annotation(annotated);
   if (!removed || *removed != text) return {std::nullopt, {already_fingered()}};

@@ -4,87 +4,13 @@
 #include <map>
 #include <set>
 
-#include <fmt/format.h>
-
 #include "base/numbers.h"
-#include "base/xml_writer.h"
 #include "musicxml/xml/xml_scanner.h"
 
 namespace yubifu::musicxml {
 namespace {
 
-std::string attribute_text(const MarkAttribute& attribute) {
-  return fmt::format(" {}=\"{}\"", attribute.name, attribute.value);
-}
-
-}  // namespace
-
-std::string fingering_lyric(int verse, Annotation kind, std::string_view fingering) {
-  return fmt::format(
-      "<lyric number=\"{}\" name=\"{}\" placement=\"{}\"><syllabic>single</syllabic>"
-      "<text>{}</text></lyric>",
-      verse, kFingeringLyric, kind == Annotation::lyric_above ? "above" : "below",
-      base::xml_escaped(fingering));
-}
-
-std::string fingering_notations(std::string_view fingering,
-                                const std::optional<model::HolePattern>& holes) {
-  std::string technical;
-  if (!fingering.empty())
-    technical = fmt::format("<fingering>{}</fingering>", base::xml_escaped(fingering));
-  if (holes) {
-    for (const model::Hole hole : holes->holes) {
-      technical +=
-          fmt::format("<hole><hole-closed>{}</hole-closed></hole>", hole_closed_name(hole));
-    }
-  }
-  return fmt::format("<notations{}><technical>{}</technical></notations>",
-                     attribute_text(kNotationsMark), technical);
-}
-
-std::string fingering_direction(std::string_view staff, std::string_view fingering) {
-  std::string marks;
-  for (const MarkAttribute& mark : kDirectionMarks) marks += attribute_text(mark);
-  const std::string on_staff =
-      staff.empty() ? std::string() : fmt::format("<staff>{}</staff>", staff);
-  return fmt::format(
-      "<direction{}><direction-type><words>{}</words></direction-type>{}</direction>", marks,
-      base::xml_escaped(fingering), on_staff);
-}
-
-std::string annotation_fields(FieldHome home, std::string_view space,
-                              const std::vector<std::pair<std::string_view, std::string>>& fields) {
-  const bool among_others = home == FieldHome::fields;
-  std::string out;
-  for (const auto& [name, value] : fields) {
-    if (among_others && !out.empty()) out += space;
-    out += fmt::format("<miscellaneous-field name=\"{}\">{}</miscellaneous-field>", name,
-                       base::xml_escaped(value));
-  }
-  if (among_others) return out;
-  out = fmt::format("<miscellaneous>{}</miscellaneous>", out);
-  const bool has_identification =
-      home == FieldHome::miscellaneous || home == FieldHome::instead_of_miscellaneous;
-  return has_identification ? out : fmt::format("<identification>{}</identification>", out);
-}
-
-namespace {
-
 using base::SourceRange;
-
-bool is_any_of(std::string_view name, std::initializer_list<std::string_view> names) {
-  return std::find(names.begin(), names.end(), name) != names.end();
-}
-
-// The children of the root that must stand before <identification>.
-bool is_title(std::string_view name) {
-  return is_any_of(name, {"work", "movement-number", "movement-title"});
-}
-
-// The children of <note> that must stand behind every <lyric>.
-bool is_behind_lyrics(std::string_view name) {
-  return is_any_of(name, {"play", "listen"});
-}
 
 /// An element whose end is known.
 struct Whole {
@@ -94,33 +20,12 @@ struct Whole {
   std::string_view content;  // of an element with text alone, as it stands
 };
 
-// --- Notes
-
 // What one <note> says, as far as it matters here.
 struct NoteView {
   NotePlaces places;
   std::string_view voice;
   bool is_chord = false;
   bool is_struck = false;  // it has a pitch and is no cue note
-};
-
-// The numbers of the verses of one part.
-class VerseNumbers {
- public:
-  void add(std::string_view number) {
-    names_.insert(number);
-    const auto value = base::whole_number(number);
-    if (value && *value < kMost) highest_ = std::max(highest_, *value);
-  }
-
-  // Programs that number in words still get a line of their own.
-  int next_free() const { return std::max(highest_, static_cast<int>(names_.size())) + 1; }
-
- private:
-  static constexpr int kMost = 1'000'000;
-
-  std::set<std::string_view> names_;
-  int highest_ = 0;
 };
 
 class PlaceFinder {
@@ -143,11 +48,22 @@ class PlaceFinder {
     places.part = part_;
     places.fingering = fingering_;
     places.fields = field_place();
-    places.free_verse = verses_[part_].next_free();
+    places.free_verse = free_verse(verses_[part_]);
     return places;
   }
 
  private:
+  // A number over those of all verses. Programs that number in words still get a line of their own.
+  static int free_verse(const std::set<std::string_view>& numbers) {
+    constexpr int kMost = 1'000'000;
+    int highest = static_cast<int>(numbers.size());
+    for (const std::string_view number : numbers) {
+      const int value = base::whole_number(number).value_or(0);
+      if (value < kMost) highest = std::max(highest, value);
+    }
+    return highest + 1;
+  }
+
   void take(const Tag& tag) {
     if (tag.kind != TagKind::end) open(tag);
     if (tag.kind == TagKind::start) return;
@@ -163,14 +79,13 @@ class PlaceFinder {
   std::size_t depth() const { return scanner_.around().size(); }
 
   bool is_inside(std::string_view name, std::size_t depth) const {
-    return scanner_.around().size() > depth && scanner_.around()[depth].name == name;
+    return this->depth() > depth && scanner_.around()[depth].name == name;
   }
 
   void open(const Tag& tag) {
     if (tag.name == "part") {
       ++part_number_;
-      const std::string_view id = attribute_in(tag.text, "id");
-      here_ = part_label(id, part_number_);
+      here_ = part_label(attribute_in(tag.text, "id"), part_number_);
     } else if (tag.name == "measure" && depth() == 1) {
       part_number_ = 0;  // the parts of a timewise score
     } else if (tag.name == "note" && !note_depth_) {
@@ -184,7 +99,7 @@ class PlaceFinder {
     if (note_depth_) {
       if (depth() == *note_depth_ + 1) take_note_child(element);
       if (depth() == *note_depth_) finish_note(element);
-    } else if (depth() == 1 || depth() == 2 || depth() == 3) {
+    } else if (depth() >= 1 && depth() <= 3) {
       take_header(element);
     }
   }
@@ -214,9 +129,10 @@ class PlaceFinder {
     if (name == "staff") note_.places.staff = trimmed(child.content);
     if (name == "lyric") {
       const std::string_view number = attribute_in(child.opening.text, "number");
-      verses_[here_].add(number.empty() ? "1" : number);
+      verses_[here_].insert(number.empty() ? "1" : number);
     }
-    if (is_behind_lyrics(name)) return;
+    // These must stand behind every <lyric>.
+    if (is_any_of(name, {"play", "listen"})) return;
     note_.places.lyric = behind(child);
     if (name != "lyric") note_.places.notations = note_.places.lyric;
   }
@@ -238,11 +154,11 @@ class PlaceFinder {
     has_cue_ = false;
   }
 
-  // --- Header
-
   void take_header(const Whole& element) {
     if (depth() == 1) {
-      if (is_title(element.name)) after_titles_ = behind(element);
+      // These must stand before <identification>.
+      const bool is_title = is_any_of(element.name, {"work", "movement-number", "movement-title"});
+      if (is_title) after_titles_ = behind(element);
       if (element.name == "identification" && !identification_) identification_ = element;
       return;
     }
@@ -287,7 +203,7 @@ class PlaceFinder {
   std::size_t part_number_ = 0;
   std::string here_;  // the part that is open, and the one that has the notes
   std::string part_;
-  std::map<std::string, VerseNumbers> verses_;
+  std::map<std::string, std::set<std::string_view>> verses_;  // their numbers in each part
 
   std::optional<std::size_t> note_depth_;  // of the note that is open
   NoteView note_;
@@ -310,36 +226,23 @@ std::optional<AnnotationPlaces> find_places(std::string_view text,
   return PlaceFinder(text, notes).run();
 }
 
-std::string spliced(std::string_view text, std::vector<Insertion> insertions) {
-  std::stable_sort(insertions.begin(), insertions.end(),
-                   [](const Insertion& a, const Insertion& b) { return a.offset < b.offset; });
+std::string changed(std::string_view text, std::vector<Change> changes) {
+  std::stable_sort(changes.begin(), changes.end(),
+                   [](const Change& a, const Change& b) { return a.begin < b.begin; });
   std::size_t size = text.size();
-  for (const Insertion& insertion : insertions) size += insertion.text.size();
+  for (const Change& change : changes) size += change.text.size();
   std::string out;
   out.reserve(size);
   std::size_t at = 0;
-  for (const Insertion& insertion : insertions) {
-    out += text.substr(at, insertion.offset - at);
-    out += insertion.text;
-    at = insertion.offset;
+  for (const Change& change : changes) {
+    out.append(text, at, change.begin - at).append(change.text);
+    at = change.end;
   }
-  out += text.substr(at);
-  return out;
+  return out.append(text, at);
 }
 
-std::string without(std::string_view text, std::vector<base::SourceRange> ranges) {
-  std::sort(
-      ranges.begin(), ranges.end(),
-      [](const base::SourceRange& a, const base::SourceRange& b) { return a.begin < b.begin; });
-  std::string out;
-  out.reserve(text.size());
-  std::size_t at = 0;
-  for (const base::SourceRange& range : ranges) {
-    out += text.substr(at, range.begin - at);
-    at = range.end;
-  }
-  out += text.substr(at);
-  return out;
+bool is_any_of(std::string_view name, std::initializer_list<std::string_view> names) {
+  return std::find(names.begin(), names.end(), name) != names.end();
 }
 
 }  // namespace yubifu::musicxml

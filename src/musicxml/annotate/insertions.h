@@ -1,35 +1,18 @@
-// What annotate puts into the text of a staff file, each in one line, and where: beside the notes
-// that are struck, and into the header. And changes at many places of a text.
+// Where annotate puts what it adds to the text of a staff file: beside the notes that are struck,
+// and into the header. And changes at many places of a text.
 #pragma once
 
 #include <cstddef>
+#include <initializer_list>
 #include <optional>
 #include <string>
 #include <string_view>
-#include <utility>
 #include <vector>
 
 #include "base/source_text.h"
-#include "model/fingering.h"
-#include "musicxml/vocabulary.h"
 #include "musicxml/vocabulary_own.h"
 
 namespace yubifu::musicxml {
-
-/// Texts are given as they are and escaped here.
-std::string fingering_lyric(int verse, Annotation kind, std::string_view fingering);
-
-/// `<notations>` with a fingering, hole signs or both; not for neither.
-std::string fingering_notations(std::string_view fingering,
-                                const std::optional<model::HolePattern>& holes);
-
-/// `staff` is that of the note, empty where it names none.
-std::string fingering_direction(std::string_view staff, std::string_view fingering);
-
-/// The fields, name and value, with the elements around them that the place lacks. `space` sets
-/// fields off from each other where they stand among others.
-std::string annotation_fields(FieldHome home, std::string_view space,
-                              const std::vector<std::pair<std::string_view, std::string>>& fields);
 
 /// A place between two tags, and the white space that sets off an element there as its neighbours
 /// are set off. What stands before the place is no white space: so an element that was put there
@@ -70,15 +53,18 @@ struct AnnotationPlaces {
 std::optional<AnnotationPlaces> find_places(std::string_view text,
                                             const std::vector<std::size_t>& notes);
 
-struct Insertion {
-  std::size_t offset = 0;
+/// A text in the place of the bytes [begin, end), where either may be empty.
+struct Change {
+  std::size_t begin = 0;
+  std::size_t end = 0;
   std::string text;
 };
 
-/// The text with the insertions; of several at one place the earlier ones of the list come first.
-std::string spliced(std::string_view text, std::vector<Insertion> insertions);
+/// The text with the changes, which must not overlap; of several insertions at one place the
+/// earlier ones of the list come first.
+std::string changed(std::string_view text, std::vector<Change> changes);
 
-/// The text without these ranges, which must not overlap.
-std::string without(std::string_view text, std::vector<base::SourceRange> ranges);
+/// Whether a name is one of a few.
+bool is_any_of(std::string_view name, std::initializer_list<std::string_view> names);
 
 }  // namespace yubifu::musicxml

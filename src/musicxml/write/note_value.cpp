@@ -3,13 +3,14 @@
 #include <algorithm>
 #include <tuple>
 
+#include "base/numbers.h"
+
 namespace yubifu::musicxml {
 
 using model::Rational;
 
 bool is_dyadic(Rational value) {
-  const std::int64_t below = value.denominator();
-  return (below & (below - 1)) == 0;
+  return base::is_power_of_two(value.denominator());
 }
 
 std::int64_t odd_part(std::int64_t value) {
@@ -22,14 +23,10 @@ std::optional<NoteValue> single_value(Rational quarters) {
   if (quarters <= Rational(0) || !is_dyadic(quarters)) return std::nullopt;
   // Dots make 1, 3 and 7 of the smallest part.
   const std::int64_t parts = odd_part(quarters.numerator());
-  std::int64_t with_dots = 1;
   for (int dots = 0; dots <= kMostDots; ++dots) {
-    if (parts == with_dots) {
-      const Rational base = quarters * Rational(std::int64_t{1} << dots, parts);
-      if (base > kLongestBase) return std::nullopt;
-      return NoteValue{base, dots};
-    }
-    with_dots = 2 * with_dots + 1;
+    if (parts != (2 << dots) - 1) continue;
+    const Rational base = quarters * Rational(1 << dots, parts);
+    if (base <= kLongestBase) return NoteValue{base, dots};
   }
   return std::nullopt;
 }
@@ -41,8 +38,6 @@ int flag_count(const NoteValue& value) {
 }
 
 namespace {
-
-using model::Rational;
 
 // Levels below the unit come after every level that a hierarchy of units can have.
 constexpr int kBelowUnit = 64;
@@ -138,20 +133,15 @@ Rational MetricGrid::beam_group(Rational place) const {
 
 namespace {
 
-using model::Rational;
-
 // Twice dotted breve: nothing longer has one value.
 constexpr Rational kLongestSingle(14);
 
 // Steps finer than this are not tried: rhythms as fine are refused before.
 constexpr std::int64_t kFinestStep = 1 << 20;
 
-// The multiples of `step` strictly inside (begin, end), in order, through `visit`.
-template <typename Visit>
-void for_places_inside(Rational begin, Rational end, Rational step, const Visit& visit) {
-  for (Rational place = step * ((begin / step).floor() + 1); place < end; place += step) {
-    visit(place);
-  }
+// The first multiple of `step` behind a place.
+Rational next_on(Rational step, Rational place) {
+  return step * ((place / step).floor() + 1);
 }
 
 // Where a note is cut among the multiples of `step`; nothing when no first part has one value.
@@ -160,17 +150,16 @@ std::optional<Rational> note_cut_on(Rational begin, Rational end, Rational step,
   using Weight = std::tuple<int, int, int>;  // level, whether the rest is several, dots
   std::optional<Rational> best;
   Weight least;
-  for_places_inside(begin, end, step, [&](Rational place) {
+  for (Rational place = next_on(step, begin); place < end; place += step) {
     const auto first = single_value(place - begin);
-    if (!first) return;
+    if (!first) continue;
     const auto rest = single_value(end - place);
     const Weight weight{grid.level(place), rest ? 0 : 1,
                         first->dots + (rest ? rest->dots : kMostDots)};
-    if (!best || weight < least) {
-      best = place;
-      least = weight;
-    }
-  });
+    if (best && weight >= least) continue;
+    best = place;
+    least = weight;
+  }
   return best;
 }
 
@@ -179,7 +168,7 @@ std::optional<Rational> note_cut(Rational begin, Rational end, const MetricGrid&
   const Rational unit = grid.unit();
   const Rational horizon = begin + kLongestSingle + unit;
   if (const auto place = note_cut_on(begin, std::min(end, horizon), unit, grid)) return place;
-  const Rational next_unit = unit * ((begin / unit).floor() + 1);
+  const Rational next_unit = next_on(unit, begin);
   for (Rational step = unit / 2;; step = step / 2) {
     if (const auto place = note_cut_on(begin, std::min(end, next_unit), step, grid)) return place;
     if (step.denominator() > kFinestStep) return std::nullopt;
@@ -193,27 +182,36 @@ std::optional<Rational> rest_cut(Rational begin, Rational end, const MetricGrid&
   for (Rational step = grid.unit(); step.denominator() <= kFinestStep; step = step / 2) {
     std::optional<Rational> best;
     int least = 0;
-    for_places_inside(begin, horizon, step, [&](Rational place) {
+    for (Rational place = next_on(step, begin); place < horizon; place += step) {
       const int level = grid.level(place);
-      const bool better =
-          !best || level < least || (level == least && grid.takes_one_rest(begin, place));
-      if (!better) return;
+      const bool worse = level > least || (level == least && !grid.takes_one_rest(begin, place));
+      if (best && worse) continue;
       best = place;
       least = level;
-    });
+    }
     if (best) return best;
   }
   return std::nullopt;
 }
 
-// Cuts a stretch that begins off every place of the grid as if it began the bar.
-template <typename Cut>
-std::vector<ValuePiece> cut_from_zero(Rational begin, Rational end, const MetricGrid& grid,
-                                      const Cut& cut) {
-  std::vector<ValuePiece> pieces = cut(Rational(0), end - begin, grid);
-  for (ValuePiece& piece : pieces) {
-    piece.begin += begin;
-    piece.end += begin;
+// Cuts [begin, end) wherever `cut_in` gives a place inside what is left of it.
+template <typename CutIn>
+std::vector<ValuePiece> cut_up(Rational begin, Rational end, const MetricGrid& grid,
+                               const CutIn& cut_in) {
+  if (!is_dyadic(end - begin)) return {{begin, end, std::nullopt}};
+  // What begins off every place of the grid is cut as if it began the bar.
+  const Rational shift = is_dyadic(begin / grid.unit()) ? Rational(0) : begin;
+  std::vector<ValuePiece> pieces;
+  std::vector<Rational> ends{end - shift};
+  for (Rational from = begin - shift; !ends.empty();) {
+    const Rational until = ends.back();
+    if (const std::optional<Rational> place = cut_in(from, until)) {
+      ends.push_back(*place);
+      continue;
+    }
+    pieces.push_back({from + shift, until + shift, single_value(until - from)});
+    from = until;
+    ends.pop_back();
   }
   return pieces;
 }
@@ -221,37 +219,15 @@ std::vector<ValuePiece> cut_from_zero(Rational begin, Rational end, const Metric
 }  // namespace
 
 std::vector<ValuePiece> cut_note(Rational begin, Rational end, const MetricGrid& grid) {
-  if (!is_dyadic(end - begin)) return {{begin, end, std::nullopt}};
-  if (!is_dyadic(begin / grid.unit())) return cut_from_zero(begin, end, grid, cut_note);
-  std::vector<ValuePiece> pieces;
-  while (begin < end) {
-    const auto value = single_value(end - begin);
-    const auto place = value ? std::nullopt : note_cut(begin, end, grid);
-    const Rational until = place.value_or(end);
-    pieces.push_back({begin, until, single_value(until - begin)});
-    begin = until;
-  }
-  return pieces;
+  return cut_up(begin, end, grid, [&](Rational from, Rational until) {
+    return single_value(until - from) ? std::nullopt : note_cut(from, until, grid);
+  });
 }
 
 std::vector<ValuePiece> cut_rest(Rational begin, Rational end, const MetricGrid& grid) {
-  if (!is_dyadic(end - begin)) return {{begin, end, std::nullopt}};
-  if (!is_dyadic(begin / grid.unit())) return cut_from_zero(begin, end, grid, cut_rest);
-  std::vector<ValuePiece> pieces;
-  std::vector<Rational> ends{end};
-  while (!ends.empty()) {
-    const Rational until = ends.back();
-    const auto place =
-        grid.takes_one_rest(begin, until) ? std::nullopt : rest_cut(begin, until, grid);
-    if (place) {
-      ends.push_back(*place);
-      continue;
-    }
-    pieces.push_back({begin, until, single_value(until - begin)});
-    begin = until;
-    ends.pop_back();
-  }
-  return pieces;
+  return cut_up(begin, end, grid, [&](Rational from, Rational until) {
+    return grid.takes_one_rest(from, until) ? std::nullopt : rest_cut(from, until, grid);
+  });
 }
 
 }  // namespace yubifu::musicxml

@@ -1,4 +1,5 @@
-// Writes notes, rests and grace notes with all that hangs on them.
+// Writes notes, rests and grace notes with all that hangs on them: `<notations>`, the fingering
+// under or over them, song text. And directions that hold one thing.
 #pragma once
 
 #include <array>
@@ -6,13 +7,11 @@
 #include <cstdint>
 #include <string>
 #include <string_view>
-#include <vector>
 
 #include "model/pitch.h"
 #include "model/rhythm_tree.h"
 #include "model/score.h"
-#include "musicxml/write/bar_layout.h"
-#include "musicxml/write/notation_writer.h"
+#include "musicxml/vocabulary_own.h"
 #include "musicxml/write/score_layout.h"
 #include "musicxml/write/staff_plan.h"
 
@@ -27,7 +26,7 @@ class AccidentalMemory {
   void set_key(const model::Key& key);
 
   /// A new bar begins.
-  void forget();
+  void forget() { in_force_.fill(signature_); }
 
   /// Whether the note needs its accidental printed, which is in force from now on.
   bool needs_sign(const model::Spelling& spelling);
@@ -42,44 +41,21 @@ class AccidentalMemory {
   std::array<Octave, kOctaves> in_force_{};
 };
 
-class NoteWriter {
- public:
-  /// Both must outlive the writer.
-  NoteWriter(const WriterContext& context, const StaffState& staff)
-      : context_(context), out_(context.out), staff_(staff), accidentals_(staff.key()) {}
+/// One piece of a bar, with the grace notes before its note and after it. Marks that tell how a
+/// note ends stand on its last piece, others on its first; slurs go from first to last.
+void write_piece(const WriterContext& context, const StaffState& staff,
+                 AccidentalMemory& accidentals, const model::BarContent& content,
+                 const BarLayout& layout, std::size_t piece);
 
-  /// A new bar begins.
-  void begin_bar() { accidentals_.forget(); }
+/// The text of a tone: its fingering as printed, `?`, spelling and bend for a gap, nothing for a
+/// tone without a fingering.
+std::string annotation_text(const model::Tone& tone);
 
-  /// The key on the staff has changed.
-  void key_changed() { accidentals_.set_key(staff_.key()); }
+/// A `<direction-type>` with one element that holds a text.
+void write_type(base::XmlWriter& out, std::string_view element, std::string_view text);
 
-  /// One piece of a bar, with the grace notes before its note and after it.
-  void write(const model::BarContent& content, const BarLayout& layout, std::size_t piece);
-
- private:
-  /// What a grace note does to its main note.
-  enum class Grace { before, after };
-
-  void write_rest(const PiecePlace& place);
-  void write_note(const PiecePlace& place);
-  void write_graces(const model::Note& note, Grace kind);
-  void write_grace(const model::Note& note, const std::vector<model::Tone>& tones,
-                   std::size_t index, Grace kind);
-  void write_pitch(const StaffPitch& pitch);
-  void write_duration(const Piece& piece) {
-    out_.number("duration", context_.in_divisions(piece.duration()));
-  }
-  void write_type(const Piece& piece);
-  void write_sign(const model::Spelling& spelling);
-  void write_time_modification(const PiecePlace& place);
-  void write_beam(std::size_t level, Beam beam);
-  std::string text_of(std::size_t note) const;
-
-  const WriterContext& context_;
-  base::XmlWriter& out_;
-  const StaffState& staff_;
-  AccidentalMemory accidentals_;
-};
+/// A `<direction-type>` that only says a text of our own, and a `<direction>` with nothing else.
+void write_own_type(base::XmlWriter& out, const OwnMeaning& meaning);
+void write_hidden(base::XmlWriter& out, const OwnMeaning& meaning);
 
 }  // namespace yubifu::musicxml

@@ -1,8 +1,8 @@
 #include "musicxml/write/score_layout.h"
 
+#include <algorithm>
 #include <map>
 #include <numeric>
-#include <string>
 
 #include "base/message.h"
 #include "musicxml/rules.h"
@@ -12,6 +12,237 @@ namespace yubifu::musicxml {
 namespace {
 
 using model::Rational;
+using model::RhythmWord;
+
+// m of a tuplet k:m over `span`: the largest a * 2^j below k, or a, where a is the odd part of
+// the span's numerator.
+std::int64_t normal_count(std::int64_t actual, Rational span) {
+  std::int64_t normal = odd_part(span.numerator());
+  while (normal * 2 < actual) normal *= 2;
+  return normal;
+}
+
+// The context of a bar that decides how its rhythm is written.
+struct BarFrame {
+  BarFrame(const model::Score& score, std::size_t measure, const model::BarContent& content)
+      : bar(score.measures[measure]), grid(MetricGrid::of_bar(bar.meter, bar.beat)) {
+    if (model::fraction_comes_first(score, measure)) offset = bar.meter.length() - bar.length;
+    for (const std::size_t index : content.directions) {
+      const model::Direction& direction = score.directions[index];
+      if (!std::holds_alternative<model::KeyChange>(direction.value)) continue;
+      barriers.push_back(direction.onset);
+    }
+  }
+
+  const model::Measure& bar;
+  MetricGrid grid;
+  Rational offset;                 // where in the full bar it begins
+  std::vector<Rational> barriers;  // places over which no note is written in one piece
+};
+
+// Where written time runs: outside tuplets as it sounds, inside at the tuplet's own pace.
+struct Context {
+  std::optional<std::size_t> tuplet;
+  Rational scale = 1;  // written length by sounding length
+  Rational origin;     // where in the bar the grid begins
+  MetricGrid grid;
+
+  Rational place(Rational in_bar) const { return (in_bar - origin) * scale; }
+  Rational in_bar(Rational place) const { return origin + place / scale; }
+};
+
+// Consecutive words of one span in one context.
+struct Stretch {
+  Rational begin;
+  Rational end;
+  std::size_t span = 0;
+  std::size_t context = 0;
+};
+
+// The notes of the words of one bar, with their beams.
+class BarWalk {
+ public:
+  BarWalk(const BarFrame& frame, const model::BarContent& content)
+      : frame_(frame), content_(content) {
+    contexts_.push_back({std::nullopt, 1, -frame.offset, frame.grid});
+  }
+
+  BarLayout lay_out(const std::vector<RhythmWord>& words) {
+    const bool only_a_rest = content_.spans.size() == 1 && !content_.spans[0].note;
+    if (only_a_rest && frame_.bar.length == frame_.bar.meter.length()) {
+      Piece piece;
+      piece.end = frame_.bar.length;
+      return {{piece}, {}};
+    }
+    for (std::size_t i = 0; i < words.size();) i = walk_top(words, i);
+    for (const Stretch& stretch : stretches_) cut(stretch);
+    find_tuplet_ends();
+    for (std::size_t first = 0; first < layout_.pieces.size();) {
+      std::size_t last = first;
+      while (last + 1 < layout_.pieces.size() && beams_on(last)) ++last;
+      if (last > first) beam_group(first, last);
+      first = last + 1;
+    }
+    return std::move(layout_);
+  }
+
+ private:
+  // A word of the bar. Words whose length no note value can make up are put together until their
+  // sum can be written, in a tuplet of their own.
+  std::size_t walk_top(const std::vector<RhythmWord>& words, std::size_t first) {
+    const auto length = [&](std::size_t i) { return words[i].end - words[i].begin; };
+    if (is_dyadic(length(first))) {
+      walk(words[first], 0);
+      return first + 1;
+    }
+    Rational sum;
+    std::int64_t common = 1;
+    std::size_t last = first;
+    while (last < words.size() && (last == first || !is_dyadic(sum))) {
+      sum += length(last);
+      common = std::lcm(common, length(last).denominator());
+      if (common > model::kFinestDivision) throw model::DivisionTooFine();
+      ++last;
+    }
+    if (is_dyadic(sum) && is_one_stretch(words, first, last)) {
+      add_leaf(words[first].begin, words[last - 1].end, words[first].span, 0);
+      return last;
+    }
+    const std::int64_t actual = odd_part(common);
+    const std::int64_t normal = normal_count(actual, 1);
+    const std::size_t context =
+        open_tuplet(actual, normal, Rational(actual, common * normal), words[first].begin, 0);
+    for (std::size_t i = first; i < last; ++i) walk(words[i], context);
+    return last;
+  }
+
+  // Whether nothing but one note or rest stands in the words [first, last).
+  bool is_one_stretch(const std::vector<RhythmWord>& words, std::size_t first,
+                      std::size_t last) const {
+    for (std::size_t i = first; i < last; ++i) {
+      if (words[i].is_group() || words[i].span != words[first].span) return false;
+      if (i > first && is_barrier(words[i].begin)) return false;
+    }
+    return true;
+  }
+
+  void walk(const RhythmWord& word, std::size_t context) {
+    if (!word.is_group()) return add_leaf(word.begin, word.end, word.span, context);
+    const Rational span = (word.end - word.begin) * contexts_[context].scale;
+    const std::int64_t shares = word.shares;
+    if (shares != 1 && !single_value(span / shares)) {
+      const std::int64_t normal = normal_count(shares, span);
+      context = open_tuplet(shares, normal, span / normal, word.begin, context);
+    }
+    for (const RhythmWord& part : word.parts) walk(part, context);
+  }
+
+  // The context inside a new tuplet that begins at a place of the bar.
+  std::size_t open_tuplet(std::int64_t actual, std::int64_t normal, Rational unit, Rational begin,
+                          std::size_t context) {
+    const Context outer = contexts_[context];
+    const int depth = outer.tuplet ? layout_.tuplets[*outer.tuplet].depth + 1 : 1;
+    contexts_.push_back({layout_.tuplets.size(), outer.scale * Rational(actual, normal), begin,
+                         MetricGrid::of_tuplet(actual, unit)});
+    layout_.tuplets.push_back({actual, normal, unit, outer.tuplet, depth});
+    return contexts_.size() - 1;
+  }
+
+  void add_leaf(Rational begin, Rational end, std::size_t span, std::size_t context) {
+    if (!stretches_.empty()) {
+      Stretch& last = stretches_.back();
+      if (last.span == span && last.context == context && last.end == begin && !is_barrier(begin)) {
+        last.end = end;
+        return;
+      }
+    }
+    stretches_.push_back({begin, end, span, context});
+  }
+
+  bool is_barrier(Rational place) const {
+    return std::find(frame_.barriers.begin(), frame_.barriers.end(), place) !=
+           frame_.barriers.end();
+  }
+
+  void cut(const Stretch& stretch) {
+    const Context& context = contexts_[stretch.context];
+    const Rational begin = context.place(stretch.begin);
+    const Rational end = context.place(stretch.end);
+    const auto parts =
+        (content_.spans[stretch.span].note ? cut_note : cut_rest)(begin, end, context.grid);
+    for (const ValuePiece& part : parts) {
+      layout_.pieces.push_back({context.in_bar(part.begin), context.in_bar(part.end), stretch.span,
+                                part.value, context.tuplet, part.begin, part.end});
+    }
+  }
+
+  void find_tuplet_ends() {
+    std::vector<bool> seen(layout_.tuplets.size(), false);
+    for (std::size_t i = 0; i < layout_.pieces.size(); ++i) {
+      for (auto tuplet = layout_.pieces[i].tuplet; tuplet;
+           tuplet = layout_.tuplets[*tuplet].around) {
+        Tuplet& at = layout_.tuplets[*tuplet];
+        if (!seen[*tuplet]) at.first_piece = i;
+        seen[*tuplet] = true;
+        at.last_piece = i;
+      }
+    }
+  }
+
+  int flags(std::size_t piece) const {
+    const Piece& at = layout_.pieces[piece];
+    return content_.spans[at.span].note && at.value ? flag_count(*at.value) : 0;
+  }
+
+  // Whether a piece is beamed to the next one.
+  bool beams_on(std::size_t piece) const {
+    const auto group_of = [&](const Piece& at) {
+      return frame_.grid.beam_group(at.begin + frame_.offset);
+    };
+    const Piece& here = layout_.pieces[piece];
+    const Piece& next = layout_.pieces[piece + 1];
+    return flags(piece) > 0 && flags(piece + 1) > 0 && here.tuplet == next.tuplet &&
+           group_of(here) == group_of(next);
+  }
+
+  void beam_group(std::size_t first, std::size_t last) {
+    for (std::size_t i = first; i <= last; ++i) {
+      Piece& piece = layout_.pieces[i];
+      piece.beam_count = std::min(static_cast<std::size_t>(flags(i)), kMostBeams);
+      for (std::size_t level = 0; level < piece.beam_count; ++level) {
+        piece.beams[level] = beam(first, last, i, static_cast<int>(level) + 1);
+      }
+    }
+    const auto& tuplet = layout_.pieces[first].tuplet;
+    if (!tuplet) return;
+    Tuplet& at = layout_.tuplets[*tuplet];
+    at.beamed = at.first_piece == first && at.last_piece == last;
+  }
+
+  Beam beam(std::size_t first, std::size_t last, std::size_t piece, int level) const {
+    const bool before = piece > first && flags(piece - 1) >= level;
+    const bool after = piece < last && flags(piece + 1) >= level;
+    if (before && after) return Beam::cont;
+    if (before) return Beam::end;
+    if (after) return Beam::begin;
+    if (piece == first) return Beam::forward_hook;
+    if (piece == last) return Beam::backward_hook;
+    return ends_stronger(layout_.pieces[piece]) ? Beam::backward_hook : Beam::forward_hook;
+  }
+
+  // A short note that fills up to a stronger place belongs to the note before it.
+  bool ends_stronger(const Piece& piece) const {
+    // The context of the bar stands before those of the tuplets.
+    const MetricGrid& grid = contexts_[piece.tuplet ? *piece.tuplet + 1 : 0].grid;
+    return grid.level(piece.place_end) < grid.level(piece.place);
+  }
+
+  const BarFrame& frame_;
+  const model::BarContent& content_;
+  std::vector<Context> contexts_;  // the bar, then one a tuplet
+  std::vector<Stretch> stretches_;
+  BarLayout layout_;
+};
 
 // All that decides the layout of a bar, as numbers.
 using Pattern = std::vector<std::int64_t>;
@@ -68,13 +299,12 @@ class ScoreLayouter {
   }
 
   Pattern pattern_of(const BarFrame& frame, std::size_t measure) const {
-    const model::Measure& bar = score_.measures[measure];
     Pattern pattern;
     pattern.reserve(48);
-    pattern.push_back(bar.meter.beats);
-    pattern.push_back(bar.meter.unit);
-    add(pattern, bar.beat);
-    add(pattern, bar.length);
+    pattern.push_back(frame.bar.meter.beats);
+    pattern.push_back(frame.bar.meter.unit);
+    add(pattern, frame.bar.beat);
+    add(pattern, frame.bar.length);
     add(pattern, frame.offset);
     pattern.push_back(model::fraction_comes_first(score_, measure) ? 1 : 0);
     for (const model::BarSpan& span : layout_.contents[measure].spans) {
@@ -91,13 +321,12 @@ class ScoreLayouter {
   // False when the divisions grow too many.
   bool lay_out(std::size_t measure) {
     const model::BarContent& content = layout_.contents[measure];
-    const BarFrame frame = bar_frame(score_, measure, content);
+    const BarFrame frame(score_, measure, content);
     const auto [known, is_new] =
         layout_of_pattern_.try_emplace(pattern_of(frame, measure), layout_.layouts.size());
     if (is_new) {
       layout_.layouts.push_back(
-          lay_out_bar(frame, content, model::rhythm_words(score_, measure, content)));
-      add_beams(frame, content, layout_.layouts.back());
+          BarWalk(frame, content).lay_out(model::rhythm_words(score_, measure, content)));
     }
     layout_.layout_of_bar.push_back(known->second);
     return !is_new || take_divisions(measure);
@@ -140,6 +369,15 @@ class ScoreLayouter {
 };
 
 }  // namespace
+
+Tuplet BarLayout::product(std::size_t tuplet) const {
+  Tuplet all = tuplets[tuplet];
+  for (auto around = all.around; around; around = tuplets[*around].around) {
+    all.actual *= tuplets[*around].actual;
+    all.normal *= tuplets[*around].normal;
+  }
+  return all;
+}
 
 ScoreLayout lay_out_score(const model::Score& score, base::Diagnostics& diagnostics) {
   return ScoreLayouter(score, diagnostics).run();

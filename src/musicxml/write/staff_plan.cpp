@@ -5,7 +5,6 @@
 #include <cstdlib>
 #include <tuple>
 
-#include "base/diagnostic.h"
 #include "base/findings.h"
 #include "base/message.h"
 #include "musicxml/rules.h"
@@ -16,12 +15,13 @@ namespace {
 // The place of each letter on the circle of fifths, C being 0.
 constexpr std::array<int, 7> kFifths{0, 2, 4, -1, 1, 3, 5};
 
+using model::Key;
 using model::pitch_class;
+using model::Spelling;
+using model::StaffMode;
+using model::Step;
 
-// Seven neighbours on the circle of fifths are a scale: F to B in C major.
-bool holds(int key, int fifth) {
-  return fifth >= key - 1 && fifth <= key + 5;
-}
+constexpr int kFSharp = 6;
 
 int pitch_class_of_fifth(int fifth) {
   return pitch_class(7 * fifth);
@@ -29,7 +29,7 @@ int pitch_class_of_fifth(int fifth) {
 
 }  // namespace
 
-void PitchCount::add_spelled(const model::Spelling& spelling) {
+void PitchCount::add_spelled(const Spelling& spelling) {
   const int alter = std::clamp(spelling.alter, -kMostAlter, kMostAlter) + kMostAlter;
   ++spelled_[static_cast<std::size_t>(spelling.step)][static_cast<std::size_t>(alter)];
   last_ = pitch_class(model::midi_key(spelling));
@@ -41,15 +41,18 @@ void PitchCount::add_key(int staff_key) {
 }
 
 std::size_t PitchCount::accidentals(int fifths) const {
+  // Seven neighbours on the circle of fifths are a scale: F to B in C major.
+  const int first = fifths - 1;
+  const int last = fifths + 5;
   std::size_t count = 0;
   for (std::size_t step = 0; step < spelled_.size(); ++step) {
     for (std::size_t i = 0; i < spelled_[step].size(); ++i) {
-      const int alter = static_cast<int>(i) - kMostAlter;
-      if (!holds(fifths, kFifths[step] + 7 * alter)) count += spelled_[step][i];
+      const int fifth = kFifths[step] + 7 * (static_cast<int>(i) - kMostAlter);
+      if (fifth < first || fifth > last) count += spelled_[step][i];
     }
   }
   std::array<bool, 12> scale{};
-  for (int fifth = fifths - 1; fifth <= fifths + 5; ++fifth) {
+  for (int fifth = first; fifth <= last; ++fifth) {
     scale[static_cast<std::size_t>(pitch_class_of_fifth(fifth))] = true;
   }
   for (std::size_t key = 0; key < keys_.size(); ++key) {
@@ -75,54 +78,35 @@ int PitchCount::best_key() const {
   return best;
 }
 
-namespace {
-
-using model::Spelling;
-using model::Step;
-
-constexpr int kFSharp = 6;
-
-int floor_div(int value, int by) {
-  return value / by - (value % by < 0 ? 1 : 0);
-}
-
-Spelling in_octave_of(int staff_key, Step step, int alter) {
-  const int natural = kScale[static_cast<std::size_t>(step)];
-  return {step, alter, floor_div(staff_key - alter - natural, kOctaveKeys) - 1};
-}
-
-}  // namespace
-
-StaffSpelling::StaffSpelling(model::StaffMode mode, const model::Key& key) : mode_(mode) {
+StaffSpelling::StaffSpelling(StaffMode mode, const Key& key) : mode_(mode) {
   // In C every black key is a flat, as in any flat key; in sharp keys one of them is F sharp.
-  constexpr model::Key kFlats{-1, model::Mode::major};
+  constexpr Key kFlats{-1, model::Mode::major};
   for (int i = 0; i < kOctaveKeys; ++i) {
-    const bool flat = mode == model::StaffMode::in_c && (i != kFSharp || key.fifths <= 0);
+    const bool flat = mode == StaffMode::in_c && (i != kFSharp || key.fifths <= 0);
     const Spelling name = model::spell_in_key(5 * kOctaveKeys + i, flat ? kFlats : key);
     names_[static_cast<std::size_t>(i)] = {name.step, name.alter};
   }
 }
 
 Spelling StaffSpelling::spell(const model::Tone& tone, int staff_key) const {
-  const Name& usual = names_[static_cast<std::size_t>(pitch_class(staff_key))];
-  if (mode_ == model::StaffMode::sounding) {
-    const bool fits = tone.spelling && model::midi_key(*tone.spelling) == staff_key;
-    return fits ? *tone.spelling : in_octave_of(staff_key, usual.step, usual.alter);
+  const auto name_of = [&](int key) { return names_[static_cast<std::size_t>(pitch_class(key))]; };
+  Name name = name_of(staff_key);
+  if (mode_ == StaffMode::sounding) {
+    if (tone.spelling && model::midi_key(*tone.spelling) == staff_key) return *tone.spelling;
+  } else if (tone.fingering && tone.fingering->half == model::HalfHole::over && name.alter == -1) {
+    name = {name_of(staff_key - 1).step, 1};
   }
-  if (tone.fingering && tone.fingering->half == model::HalfHole::over && usual.alter == -1) {
-    const Name& below = names_[static_cast<std::size_t>(pitch_class(staff_key - 1))];
-    return in_octave_of(staff_key, below.step, 1);
-  }
-  return in_octave_of(staff_key, usual.step, usual.alter);
+  const int natural = kScale[static_cast<std::size_t>(name.step)];
+  return {name.step, name.alter, (staff_key - name.alter - natural) / kOctaveKeys - 1};
 }
 
 namespace {
 
-using model::Key;
-using model::StaffMode;
-
-constexpr int kFSharpClass = 6;
 constexpr double kRounding = 0.001;  // cents
+
+// A tone further than this from the tempered scale that begins with 一 is not what the staff
+// shows, in cents. Flutes tuned by pure fifths stay within it.
+constexpr double kMostFromTempered = 25;
 
 // Places on the staff count letters from C0. The lines of the treble clef go from E4 to F5.
 constexpr int kLowestLine = 7 * 4 + 2;
@@ -147,32 +131,22 @@ int key_without_offset(const model::Tone& tone, const model::FluteInUse& flute, 
 }
 
 int ledger_lines(int place) {
-  if (place < kLowestLine) return (kLowestLine - place) / 2;
-  if (place > kHighestLine) return (place - kHighestLine) / 2;
-  return 0;
+  return std::max({kLowestLine - place, place - kHighestLine, 0}) / 2;
 }
 
-// The notes before the first key that is named in the music.
-std::size_t notes_before_named_key(const model::Score& score) {
+// The key that suits the notes before the first one that is named in the music.
+Key find_key(const model::Score& score, StaffMode mode) {
+  PitchCount count;
+  const StaffSpelling in_c(StaffMode::in_c, {});
   const auto named = std::find_if(
       score.directions.begin(), score.directions.end(), [](const model::Direction& direction) {
         return std::holds_alternative<model::KeyChange>(direction.value);
       });
-  if (named == score.directions.end()) return score.notes.size();
-  const auto after =
-      std::partition_point(score.notes.begin(), score.notes.end(), [&](const model::Note& note) {
-        return note.measure < named->measure ||
-               (note.measure == named->measure && note.onset < named->onset);
-      });
-  return static_cast<std::size_t>(after - score.notes.begin());
-}
-
-Key find_key(const model::Score& score, StaffMode mode) {
-  PitchCount count;
-  const StaffSpelling in_c(StaffMode::in_c, {});
-  const std::size_t notes = notes_before_named_key(score);
-  for (std::size_t i = 0; i < notes; ++i) {
-    const model::Note& note = score.notes[i];
+  for (const model::Note& note : score.notes) {
+    const bool in_named_key =
+        named != score.directions.end() &&
+        std::tie(note.measure, note.onset) >= std::tie(named->measure, named->onset);
+    if (in_named_key) break;
     const model::Tone& tone = note.tone;
     const model::FluteInUse& flute = flute_at(score, note.measure);
     int key = key_without_offset(tone, flute, mode);
@@ -182,7 +156,7 @@ Key find_key(const model::Score& score, StaffMode mode) {
       continue;
     }
     key -= flute.ichi.key - kWrittenC;
-    const bool by_key = model::pitch_class(key) == kFSharpClass;
+    const bool by_key = pitch_class(key) == kFSharp;
     by_key ? count.add_key(key) : count.add_spelled(in_c.spell(tone, key));
   }
   return {count.best_key(), model::Mode::major};
@@ -224,9 +198,7 @@ Transposition for_written_key(int ichi_key, const Key& written) {
 StaffPlan plan_staff(const model::Score& score, const MusicXmlWriteOptions& options) {
   StaffPlan plan;
   plan.mode = options.staff.value_or(score.header.staff.value_or(StaffMode::in_c));
-  if (plan.mode == StaffMode::sounding) {
-    plan.clef = options.clef ? *options.clef : choose_clef(score);
-  }
+  if (plan.mode == StaffMode::sounding) plan.clef = options.clef.value_or(choose_clef(score));
   if (!score.header.key) plan.found_key = find_key(score, plan.mode);
   return plan;
 }
@@ -274,35 +246,23 @@ int StaffState::key_of(const model::Tone& tone) const {
   return key_without_offset(tone, *flute_, plan_.mode) - transposition_.semitones();
 }
 
-namespace {
-
-bool is_between(const model::Tone& tone, const model::FluteInUse& flute) {
-  if (!tone.pitch || !tone.fingering || tone.fingering->is_gap()) return false;
-  const double from_ichi =
-      tone.pitch->total_cents() - tone.fingering->bend_cents - flute.ichi.total_cents();
-  return std::abs(std::remainder(from_ichi, model::kSemitoneCents)) > kMostFromTempered;
-}
-
-bool has_between(const model::Note& note, const model::FluteInUse& flute) {
-  return any_tone(note, [&](const model::Tone& tone) { return is_between(tone, flute); });
-}
-
-}  // namespace
-
 base::Diagnostics tell_tempered(const model::Score& score) {
   base::Finding between;
-  std::size_t flute = 0;
   for (const model::Note& note : score.notes) {
-    while (flute + 1 < score.flutes.size() && score.flutes[flute + 1].measure <= note.measure) {
-      ++flute;
-    }
-    if (!has_between(note, score.flutes[flute])) continue;
+    const model::FluteInUse& flute = flute_at(score, note.measure);
+    const auto is_between = [&](const model::Tone& tone) {
+      if (!tone.pitch || !tone.fingering || tone.fingering->is_gap()) return false;
+      const double from_ichi =
+          tone.pitch->total_cents() - tone.fingering->bend_cents - flute.ichi.total_cents();
+      return std::abs(std::remainder(from_ichi, model::kSemitoneCents)) > kMostFromTempered;
+    };
+    if (!any_tone(note, is_between)) continue;
     if (between.count == 0) {
       between.told = base::report(
           rule::nearest_tempered, std::nullopt,
           base::message("the flute {} plays notes between those of a staff, which shows the "
                         "nearest tempered ones; its fingering is what counts",
-                        score.flutes[flute].title),
+                        flute.title),
           base::message("--alter exact writes the decimals; MIDI has the true pitches"));
     }
     between.add(note.measure);

@@ -1,7 +1,5 @@
 #include "musicxml/write/writer.h"
 
-#include <algorithm>
-
 #include <fmt/format.h>
 
 #include "base/message.h"
@@ -24,146 +22,100 @@ constexpr std::string_view kInstrumentId = "P1-I1";
 constexpr std::int64_t kMidiChannel = 1;
 constexpr std::int64_t kMidiProgram = 74;  // flute: General MIDI 1, counted from 1
 
-class HeaderWriter {
- public:
-  explicit HeaderWriter(const WriterContext& context)
-      : context_(context), out_(context.out), header_(context.score.header) {}
+void write_creator(base::XmlWriter& out, std::string_view type, const std::string& name) {
+  if (!name.empty()) write_element(out, "creator", {{"type", type}}, name);
+}
 
-  void write() {
-    out_.raw_line("<?xml version=\"1.0\" encoding=\"UTF-8\"?>");
-    out_.raw_line(
-        "<!DOCTYPE score-partwise PUBLIC \"-//Recordare//DTD MusicXML 4.0 Partwise//EN\" "
-        "\"http://www.musicxml.org/dtds/partwise.dtd\">");
-    out_.open("score-partwise");
-    out_.attribute("version", "4.0");
-    write_titles();
-    out_.open("identification");
-    write_creators();
-    write_encoding();
-    if (!header_.source.empty()) out_.text("source", header_.source);
-    write_fields();
-    out_.close();
-    write_credits();
-    write_part_list();
+// What readers may rely on; see the supports element.
+void write_encoding(base::XmlWriter& out) {
+  out.open("encoding");
+  out.text("software", "yubifu");
+  for (const std::string_view element : {"accidental", "beam"}) {
+    write_element(out, "supports", {{"element", element}, {"type", "yes"}});
   }
+  write_element(
+      out, "supports",
+      {{"attribute", "new-system"}, {"element", "print"}, {"type", "yes"}, {"value", "yes"}});
+  out.close();
+}
 
- private:
-  void write_titles() {
-    if (header_.title.empty()) return;
-    out_.open("work");
-    out_.text("work-title", header_.title);
-    out_.close();
+void write_fields(const WriterContext& context) {
+  const model::Header& header = context.score.header;
+  const auto write_field = [&](std::string_view name, std::string_view value) {
+    write_element(context.out, "miscellaneous-field", {{"name", name}}, value);
+  };
+  context.out.open("miscellaneous");
+  write_field(field::kVersion, "1");
+  write_field(field::kFingering, annotation_name(context.options.annotation));
+  for (const model::HeaderKey key : field::kKept) {
+    // A choice made for this export is remembered as if the header had made it.
+    const auto& asked = context.options.staff;
+    const auto value = key == model::HeaderKey::staff && asked ? std::string(model::word_of(*asked))
+                                                               : model::field_text(header, key);
+    if (value) write_field(fmt::format("{}{}", field::kPrefix, word_of(key)), *value);
   }
-
-  void write_creators() {
-    write_creator("composer", header_.composer);
-    write_creator("lyricist", header_.lyricist);
-    if (!header_.rights.empty()) out_.text("rights", header_.rights);
+  for (const model::HeaderField& unknown : header.unknown) {
+    write_field(fmt::format("{}{}", field::kUnknownPrefix, unknown.key), unknown.value);
   }
+  context.out.close();
+}
 
-  void write_creator(std::string_view type, const std::string& name) {
-    if (name.empty()) return;
-    out_.open("creator");
-    out_.attribute("type", type);
-    out_.close_with_text(name);
-  }
+void write_credit(base::XmlWriter& out, std::string_view type, std::string_view justify,
+                  const std::string& words) {
+  if (words.empty()) return;
+  open_element(out, "credit", {{"page", "1"}});
+  out.text("credit-type", type);
+  write_element(out, "credit-words", {{"justify", justify}, {"valign", "top"}}, words);
+  out.close();
+}
 
-  // What readers may rely on; see the supports element.
-  void write_encoding() {
-    out_.open("encoding");
-    out_.text("software", "yubifu");
-    for (const std::string_view element : {"accidental", "beam"}) {
-      out_.open("supports");
-      out_.attribute("element", element);
-      out_.attribute("type", "yes");
-      out_.close();
-    }
-    out_.open("supports");
-    out_.attribute("attribute", "new-system");
-    out_.attribute("element", "print");
-    out_.attribute("type", "yes");
-    out_.attribute("value", "yes");
-    out_.close();
-    out_.close();
-  }
-
-  void write_fields() {
-    out_.open("miscellaneous");
-    write_field(field::kVersion, "1");
-    write_field(field::kFingering, annotation_name(context_.options.annotation));
-    for (const model::HeaderKey key : field::kKept) {
-      if (const auto value = kept_text(key)) {
-        write_field(fmt::format("{}{}", field::kPrefix, word_of(key)), *value);
-      }
-    }
-    for (const model::HeaderField& unknown : header_.unknown) {
-      write_field(fmt::format("{}{}", field::kUnknownPrefix, unknown.key), unknown.value);
-    }
-    out_.close();
-  }
-
-  // A choice made for this export is remembered as if the header had made it.
-  std::optional<std::string> kept_text(model::HeaderKey key) const {
-    const auto& asked = context_.options.staff;
-    if (key == model::HeaderKey::staff && asked) return std::string(model::word_of(*asked));
-    return model::field_text(header_, key);
-  }
-
-  // Programs print the title and the creators by themselves, but a subtitle only as a credit, and
-  // where there is one credit they print no others than credits.
-  void write_credits() {
-    if (header_.subtitle.empty()) return;
-    write_credit("title", "center", header_.title);
-    write_credit("subtitle", "center", header_.subtitle);
-    write_credit("composer", "right", header_.composer);
-    write_credit("lyricist", "left", header_.lyricist);
-  }
-
-  void write_credit(std::string_view type, std::string_view justify, const std::string& words) {
-    if (words.empty()) return;
-    out_.open("credit");
-    out_.attribute("page", std::int64_t{1});
-    out_.text("credit-type", type);
-    out_.open("credit-words");
-    out_.attribute("justify", justify);
-    out_.attribute("valign", "top");
-    out_.close_with_text(words);
-    out_.close();
-  }
-
-  void write_field(std::string_view name, std::string_view value) {
-    out_.open("miscellaneous-field");
-    out_.attribute("name", name);
-    out_.close_with_text(value);
-  }
-
-  void write_part_list() {
-    out_.open("part-list");
-    out_.open("score-part");
-    out_.attribute("id", kPartId);
-    out_.text("part-name", kPartName);
-    out_.open("score-instrument");
-    out_.attribute("id", kInstrumentId);
-    out_.text("instrument-name", kPartName);
-    out_.text("instrument-sound", kInstrumentSound);
-    out_.close();
-    out_.open("midi-instrument");
-    out_.attribute("id", kInstrumentId);
-    out_.number("midi-channel", kMidiChannel);
-    out_.number("midi-program", kMidiProgram);
-    out_.close();
-    out_.close();
-    out_.close();
-  }
-
-  const WriterContext& context_;
-  base::XmlWriter& out_;
-  const model::Header& header_;
-};
+void write_part_list(base::XmlWriter& out) {
+  out.open("part-list");
+  open_element(out, "score-part", {{"id", kPartId}});
+  out.text("part-name", kPartName);
+  open_element(out, "score-instrument", {{"id", kInstrumentId}});
+  out.text("instrument-name", kPartName);
+  out.text("instrument-sound", kInstrumentSound);
+  out.close();
+  open_element(out, "midi-instrument", {{"id", kInstrumentId}});
+  out.number("midi-channel", kMidiChannel);
+  out.number("midi-program", kMidiProgram);
+  out.close();
+  out.close();
+  out.close();
+}
 
 // Declaration, DOCTYPE and the elements up to `<part>`; opens the root element.
 void write_document_start(const WriterContext& context) {
-  HeaderWriter(context).write();
+  base::XmlWriter& out = context.out;
+  const model::Header& header = context.score.header;
+  out.raw_line("<?xml version=\"1.0\" encoding=\"UTF-8\"?>");
+  out.raw_line(
+      "<!DOCTYPE score-partwise PUBLIC \"-//Recordare//DTD MusicXML 4.0 Partwise//EN\" "
+      "\"http://www.musicxml.org/dtds/partwise.dtd\">");
+  open_element(out, "score-partwise", {{"version", "4.0"}});
+  if (!header.title.empty()) {
+    out.open("work");
+    out.text("work-title", header.title);
+    out.close();
+  }
+  out.open("identification");
+  write_creator(out, "composer", header.composer);
+  write_creator(out, "lyricist", header.lyricist);
+  if (!header.rights.empty()) out.text("rights", header.rights);
+  write_encoding(out);
+  if (!header.source.empty()) out.text("source", header.source);
+  write_fields(context);
+  out.close();
+  // Programs print the title and the creators by themselves, but a subtitle only as a credit, and
+  // where there is one credit they print no others than credits.
+  if (!header.subtitle.empty()) {
+    write_credit(out, "title", "center", header.title);
+    write_credit(out, "subtitle", "center", header.subtitle);
+    write_credit(out, "composer", "right", header.composer);
+    write_credit(out, "lyricist", "left", header.lyricist);
+  }
+  write_part_list(out);
 }
 
 using base::Diagnostics;
@@ -243,12 +195,8 @@ std::string write_document(const model::Score& score, const MusicXmlWriteOptions
       score, options, out, layout.divisions,
       options.strokes ? model::stroke_texts(score) : std::vector<std::string>()};
   write_document_start(context);
-  out.open("part");
-  out.attribute("id", kPartId);
-  PartWriter part(context, plan);
-  for (std::size_t measure = 0; measure < score.measures.size(); ++measure) {
-    part.write_bar(measure, layout.contents[measure], layout.of(measure));
-  }
+  open_element(out, "part", {{"id", kPartId}});
+  write_bars(context, plan, layout);
   out.close();
   out.close();
   if (out.replaced() > 0) {
@@ -264,8 +212,7 @@ std::string write_document(const model::Score& score, const MusicXmlWriteOptions
 
 base::Outcome<std::string> write_musicxml(const model::Score& score,
                                           const MusicXmlWriteOptions& options) {
-  base::Outcome<std::string> outcome;
-  outcome.diagnostics = check_resolved(score);
+  base::Outcome<std::string> outcome{std::nullopt, check_resolved(score)};
   if (base::has_errors(outcome.diagnostics)) return outcome;
   const StaffPlan plan = plan_staff(score, options);
   check_octaves(score, plan, outcome.diagnostics);

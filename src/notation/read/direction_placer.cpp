@@ -15,12 +15,6 @@ using model::PlaceInMeasure;
 
 constexpr std::string_view kBeat = model::BeatChange::kWord;
 
-// Said once at one place: a second one would undo the first.
-bool is_single(std::string_view word) {
-  const auto kind = model::direction_kind(word);
-  return !kind || kind->at_one_place == model::AtOnePlace::one;
-}
-
 // At the start of a bar the meter acts first, then the beat, wherever they stand.
 int rank(std::string_view word) {
   if (word == kMeter) return 0;
@@ -44,10 +38,12 @@ DirectionPlacer::DirectionPlacer(const base::SourceText& source, const HeaderRea
 
 void DirectionPlacer::start_bar(const Bar& bar) {
   std::erase_if(said_, [](const std::string& word) { return word != kBeat; });
+  const auto word_of = [&](const FreeBrace& brace) {
+    return take_apart(text_of(source_, brace.range)).name;
+  };
   std::vector<FreeBrace> braces;
   for (const FreeBrace& brace : bar.between) {
-    const bool ends_bar =
-        place_of_word(take_apart(text_of(source_, brace.range)).name) == PlaceInMeasure::end;
+    const bool ends_bar = place_of_word(word_of(brace)) == PlaceInMeasure::end;
     if (ends_bar && score_.measures.size() > 1) {
       const std::size_t before = score_.measures.size() - 2;
       if (auto known = read(brace)) add(before, score_.measures[before].length, *known);
@@ -61,8 +57,7 @@ void DirectionPlacer::start_bar(const Bar& bar) {
     braces.push_back(*brace);
   }
   std::stable_sort(braces.begin(), braces.end(), [&](const FreeBrace& a, const FreeBrace& b) {
-    return rank(take_apart(text_of(source_, a.range)).name) <
-           rank(take_apart(text_of(source_, b.range)).name);
+    return rank(word_of(a)) < rank(word_of(b));
   });
   for (const FreeBrace& brace : braces) start(brace);
   model::Measure& measure = score_.measures.back();
@@ -75,17 +70,17 @@ void DirectionPlacer::start_bar(const Bar& bar) {
 std::optional<DirectionPlacer::Read> DirectionPlacer::read(const FreeBrace& brace) {
   const Brace parts = take_apart(text_of(source_, brace.range));
   Read read{brace.range, parts.name, read_direction(parts, model::felt_beat(meter_, beat_)),
-            PlaceInMeasure::anywhere};
+            place_of_word(parts.name).value_or(PlaceInMeasure::anywhere)};
   if (auto* fault = std::get_if<Fault>(&read.meaning)) {
     if (read.word == kMeter) meter_known_ = false;
     if (read.word == kBeat) beat_known_ = false;
     if (fault->rule == &rule::free_mark) {
-      const auto sign = brace.glued_to ? brace.glued_to : sign_before(brace.range);
-      if (sign)
+      if (const auto sign = brace.glued_to ? brace.glued_to : sign_before(brace.range)) {
         fault->hint =
             base::message("write `{}{}`", text_of(source_, *sign), text_of(source_, brace.range));
+      }
     }
-    reports_.add(*fault->rule, brace.range, std::move(fault->message), std::move(fault->hint));
+    reports_.add(std::move(*fault), brace.range);
     return std::nullopt;
   }
   if (brace.glued_to) {
@@ -95,12 +90,15 @@ std::optional<DirectionPlacer::Read> DirectionPlacer::read(const FreeBrace& brac
                       shown(text_of(source_, *brace.glued_to))),
         base::message("put a space after it"));
   }
-  read.place = *place_of_word(parts.name);
-  if (!only_once(read)) return std::nullopt;
+  // A second one at the same place would undo the first.
+  const auto kind = model::direction_kind(read.word);
+  const bool once = !kind || kind->at_one_place == model::AtOnePlace::one;
+  if (once && !said_.insert(read.word).second) {
+    twice(read);
+    return std::nullopt;
+  }
   if (const auto* value = std::get_if<model::DirectionValue>(&read.meaning)) {
-    if (auto fault = unusual_dynamic(*value)) {
-      reports_.add(*fault->rule, brace.range, std::move(fault->message), std::move(fault->hint));
-    }
+    if (auto fault = unusual_dynamic(*value)) reports_.add(*std::move(fault), brace.range);
   }
   return read;
 }
@@ -117,12 +115,6 @@ std::optional<base::SourceRange> DirectionPlacer::sign_before(base::SourceRange 
   return sign;
 }
 
-bool DirectionPlacer::only_once(const Read& read) {
-  if (!is_single(read.word) || said_.insert(read.word).second) return true;
-  twice(read);
-  return false;
-}
-
 void DirectionPlacer::twice(const Read& read) {
   reports_.add(rule::direction_twice, read.range,
                base::message("a second `{{{}}}` at the same place", read.word),
@@ -131,18 +123,15 @@ void DirectionPlacer::twice(const Read& read) {
 
 void DirectionPlacer::misplaced(base::SourceRange range, PlaceInMeasure place) {
   const std::string what = shown(text_of(source_, range));
-  if (place == PlaceInMeasure::start) {
-    reports_.add(rule::direction_place, range,
-                 base::message("{} stands at the start of a bar only", what),
-                 base::message("move it behind a bar sign, before the first word"));
-  } else if (place == PlaceInMeasure::end) {
-    reports_.add(rule::direction_place, range,
-                 base::message("{} stands at the end of a bar only", what),
-                 base::message("move it before the bar sign, after the last word"));
-  } else {
-    reports_.add(rule::direction_place, range, base::message("{} has nothing after it", what),
-                 base::message("move it before the words it is for, or take it out"));
-  }
+  const bool start = place == PlaceInMeasure::start;
+  const bool end = place == PlaceInMeasure::end;
+  reports_.add(rule::direction_place, range,
+               start ? base::message("{} stands at the start of a bar only", what)
+               : end ? base::message("{} stands at the end of a bar only", what)
+                     : base::message("{} has nothing after it", what),
+               start ? base::message("move it behind a bar sign, before the first word")
+               : end ? base::message("move it before the bar sign, after the last word")
+                     : base::message("move it before the words it is for, or take it out"));
 }
 
 void DirectionPlacer::start(const FreeBrace& brace) {
@@ -152,10 +141,8 @@ void DirectionPlacer::start(const FreeBrace& brace) {
   if (known->word == kBeat) {
     if (const auto beat = checked_beat(*known)) {
       beat_ = *beat;
-      if (score_.measures.size() == 1 && header_.given.count(HeaderKey::beat) != 0 &&
-          header_.beat != beat_) {
-        conflict(HeaderKey::beat, brace.range);
-      }
+      const bool said = score_.measures.size() == 1 && header_.given.count(HeaderKey::beat) != 0;
+      if (said && header_.beat != beat_) conflict(HeaderKey::beat, brace.range);
     }
   } else if (const auto* meter = std::get_if<SetMeter>(&known->meaning)) {
     set_meter(*known, meter->meter);
@@ -179,8 +166,7 @@ void DirectionPlacer::set_meter(const Read& read, const model::Meter& meter) {
   }
   meter_ = meter;
   beat_ = model::default_beat(meter);
-  meter_known_ = true;
-  beat_known_ = true;
+  meter_known_ = beat_known_ = true;
   facts_.back().may_be_short = true;
 }
 
@@ -195,14 +181,18 @@ void DirectionPlacer::set_ending(const Read& read, const std::vector<int>& numbe
   ending_ = numbers;
 }
 
+bool DirectionPlacer::closes_ending(const Read& read) {
+  const auto* ending = std::get_if<SetEnding>(&read.meaning);
+  const bool closes = ending != nullptr && ending->numbers.empty();
+  if (closes) set_ending(read, {});
+  return closes;
+}
+
 std::optional<model::Rational> DirectionPlacer::checked_beat(const Read& read) {
   const auto& value = std::get<model::DirectionValue>(read.meaning);
   const model::Rational beat = std::get<model::BeatChange>(value).beat;
-  if (!meter_known_ || model::divides(beat, meter_)) {
-    beat_known_ = true;
-    return beat;
-  }
-  beat_known_ = false;
+  beat_known_ = !meter_known_ || model::divides(beat, meter_);
+  if (beat_known_) return beat;
   reports_.add(rule::beat_meter, read.range,
                base::message("a beat of {} does not divide a meter of {}", model::beat_text(beat),
                              model::to_text(meter_)),
@@ -245,9 +235,7 @@ void DirectionPlacer::end_word(model::Rational onset, Follows follows) {
 void DirectionPlacer::end_bar(const FreeBrace& brace, model::Rational onset, Follows follows) {
   const auto known = read(brace);
   if (!known) return;
-  const auto* ending = std::get_if<SetEnding>(&known->meaning);
-  if (ending != nullptr && ending->numbers.empty()) {
-    set_ending(*known, {});
+  if (closes_ending(*known)) {
     facts_.back().ends_ending = true;
   } else if (known->place == PlaceInMeasure::start) {
     misplaced(brace.range, known->place);
@@ -261,24 +249,18 @@ void DirectionPlacer::end_bar(const FreeBrace& brace, model::Rational onset, Fol
 
 void DirectionPlacer::close_bar() {
   const model::Measure& measure = score_.measures.back();
-  ending_closed_ = false;
-  if (!measure.repeat_end && measure.right == model::BarStyle::regular) return;
-  ending_closed_ = !ending_.empty();
-  ending_.clear();
+  const bool closes = measure.repeat_end || measure.right != model::BarStyle::regular;
+  ending_closed_ = closes && !ending_.empty();
+  if (closes) ending_.clear();
 }
 
 void DirectionPlacer::trailing(const FreeBrace& brace) {
   const auto known = read(brace);
-  if (!known) return;
-  const std::size_t last = score_.measures.size() - 1;
-  const auto* ending = std::get_if<SetEnding>(&known->meaning);
-  if (ending != nullptr && ending->numbers.empty()) {
-    set_ending(*known, {});
-  } else if (known->place == PlaceInMeasure::start || known->word == kBeat) {
-    misplaced(brace.range, PlaceInMeasure::anywhere);
-  } else {
-    add(last, score_.measures[last].length, *known);
+  if (!known || closes_ending(*known)) return;
+  if (known->place == PlaceInMeasure::start || known->word == kBeat) {
+    return misplaced(brace.range, PlaceInMeasure::anywhere);
   }
+  add(score_.measures.size() - 1, score_.measures.back().length, *known);
 }
 
 void DirectionPlacer::add(std::size_t measure, model::Rational onset, const Read& read) {
@@ -290,13 +272,13 @@ void DirectionPlacer::add(std::size_t measure, model::Rational onset, const Read
 void DirectionPlacer::warn_of_conflict(const Read& read) {
   const model::Header& header = header_.header;
   const auto& value = std::get<model::DirectionValue>(read.meaning);
-  if (const auto* tempo = std::get_if<model::TempoChange>(&value)) {
-    if (header.tempo && *header.tempo != tempo->tempo) conflict(HeaderKey::tempo, read.range);
-  } else if (const auto* key = std::get_if<model::KeyChange>(&value)) {
-    if (header.key && *header.key != key->key) conflict(HeaderKey::key, read.range);
-  } else if (const auto* flute = std::get_if<model::FluteChange>(&value)) {
-    if (header.flute && *header.flute != flute->flute) conflict(HeaderKey::flute, read.range);
-  }
+  const auto* tempo = std::get_if<model::TempoChange>(&value);
+  const auto* key = std::get_if<model::KeyChange>(&value);
+  const auto* flute = std::get_if<model::FluteChange>(&value);
+  const bool differs = (tempo != nullptr && header.tempo.value_or(tempo->tempo) != tempo->tempo) ||
+                       (key != nullptr && header.key.value_or(key->key) != key->key) ||
+                       (flute != nullptr && header.flute.value_or(flute->flute) != flute->flute);
+  if (differs) conflict(*header_key(read.word), read.range);
 }
 
 void DirectionPlacer::conflict(HeaderKey key, base::SourceRange range) {

@@ -3,7 +3,6 @@
 
 #include <optional>
 #include <set>
-#include <string_view>
 #include <vector>
 
 #include "base/source_text.h"
@@ -60,17 +59,18 @@ class DirectionPlacer {
     base::SourceRange range;
     std::string word;
     DirectionMeaning meaning;
-    model::PlaceInMeasure place = model::PlaceInMeasure::anywhere;
+    model::PlaceInMeasure place;
   };
 
   std::optional<Read> read(const FreeBrace& brace);
   void start(const FreeBrace& brace);
   void set_meter(const Read& read, const model::Meter& meter);
   void set_ending(const Read& read, const std::vector<int>& numbers);
+  // True, and the ending is closed, for a brace that says so.
+  bool closes_ending(const Read& read);
   std::optional<model::Rational> checked_beat(const Read& read);
   // The note before a brace, with nothing but its holds between.
   std::optional<base::SourceRange> sign_before(base::SourceRange brace) const;
-  bool only_once(const Read& read);
   void twice(const Read& read);
   void misplaced(base::SourceRange range, model::PlaceInMeasure place);
   void add(std::size_t measure, model::Rational onset, const Read& read);

@@ -20,31 +20,23 @@ class HeaderReader {
 
   HeaderReading run() {
     for (const HeaderLine& line : lines_) sort_in(line);
-    if (const HeaderLine* line = find(HeaderKey::meter)) read_meter(*line);
-    reading_.beat = model::default_beat(reading_.header.meter);
-    if (const HeaderLine* line = find(HeaderKey::beat)) read_beat(*line);
+    // In the order of the keys, which has the meter before the beat, and both before the tempo.
     for (const auto& [key, line] : known_) read(key, *line);
     reading_.diagnostics = reports_.take();
     return std::move(reading_);
   }
 
  private:
-  const HeaderLine* find(HeaderKey key) const {
-    const auto found = known_.find(key);
-    return found == known_.end() ? nullptr : found->second;
-  }
-
   void sort_in(const HeaderLine& line) {
     std::string word = folded(text_of(source_, line.key));
     const auto key = header_key(word);
     if (!key) word = text_of(source_, line.key);
     const auto [earlier, is_new] = first_lines_.emplace(word, &line);
     if (!is_new) {
-      reports_.add(rule::duplicate_header, line.key,
-                   base::message("{} is given twice, first in line {}", shown(word + ':'),
-                                 source_.position(earlier->second->key.begin).line),
-                   base::message("keep one of the lines"));
-      return;
+      return reports_.add(rule::duplicate_header, line.key,
+                          base::message("{} is given twice, first in line {}", shown(word + ':'),
+                                        source_.position(earlier->second->key.begin).line),
+                          base::message("keep one of the lines"));
     }
     if (key) {
       known_.emplace(*key, &line);
@@ -60,30 +52,29 @@ class HeaderReader {
   }
 
   void bad_value(const HeaderLine& line, std::string_view expected) {
-    const bool empty = line.value.begin == line.value.end;
-    reports_.add(rule::bad_header_value, empty ? line.key : line.value,
-                 empty
-                     ? base::message("`{}:` needs a value", folded(text_of(source_, line.key)))
-                     : base::message("{} is no value of `{}:`", shown(text_of(source_, line.value)),
-                                     folded(text_of(source_, line.key))),
+    const std::string_view value = text_of(source_, line.value);
+    const std::string key = folded(text_of(source_, line.key));
+    reports_.add(rule::bad_header_value, value.empty() ? line.key : line.value,
+                 value.empty() ? base::message("`{}:` needs a value", key)
+                               : base::message("{} is no value of `{}:`", shown(value), key),
                  base::message("write {}", base::translated(expected)));
   }
 
-  void read_meter(const HeaderLine& line) {
-    if (const auto meter = model::parse_meter(folded(text_of(source_, line.value)))) {
+  void read_meter(const HeaderLine& line, const std::string& plain) {
+    if (const auto meter = model::parse_meter(plain)) {
       reading_.header.meter = *meter;
+      reading_.beat = model::default_beat(*meter);
       return;
     }
     reading_.time_known = false;
     bad_value(line, model::expected_value(HeaderKey::meter));
   }
 
-  void read_beat(const HeaderLine& line) {
-    const auto beat = model::parse_beat(folded(text_of(source_, line.value)));
+  void read_beat(const HeaderLine& line, const std::string& plain) {
+    const auto beat = model::parse_beat(plain);
     if (!beat) {
       reading_.time_known = false;
-      bad_value(line, model::expected_value(HeaderKey::beat));
-      return;
+      return bad_value(line, model::expected_value(HeaderKey::beat));
     }
     const model::Meter& meter = reading_.header.meter;
     if (reading_.time_known && !model::divides(*beat, meter)) {
@@ -99,10 +90,13 @@ class HeaderReader {
   }
 
   void read(HeaderKey key, const HeaderLine& line) {
-    if (key == HeaderKey::meter || key == HeaderKey::beat) return;  // read before all others
     const std::string value(text_of(source_, line.value));
     if (model::holds_any_text(key)) {
       model::set_field(reading_.header, key, value);
+    } else if (key == HeaderKey::meter) {
+      read_meter(line, folded(value));
+    } else if (key == HeaderKey::beat) {
+      read_beat(line, folded(value));
     } else if (key == HeaderKey::flute) {
       read_flute(line, value);
     } else if (key == HeaderKey::tempo) {
@@ -116,8 +110,7 @@ class HeaderReader {
     if (value.empty()) return bad_value(line, model::expected_value(HeaderKey::flute));
     reading_.header.flute = model::parse_flute_name(value);
     if (reading_.header.flute) return;
-    Fault fault = unknown_flute(value);
-    reports_.add(*fault.rule, line.value, std::move(fault.message), std::move(fault.hint));
+    reports_.add(unknown_flute(value), line.value);
     // So that nobody says beside it that no flute is named.
     reading_.header.flute = model::kDefaultFluteSize;
   }

@@ -13,7 +13,6 @@
 namespace yubifu::notation {
 namespace {
 
-constexpr std::string_view kByteOrderMark = "\uFEFF";
 constexpr char32_t kWaveDash = 0x301C;  // what some keyboards send for the full-width tilde
 constexpr std::u32string_view kEndsWord = U"()[]{}|~";
 
@@ -56,7 +55,7 @@ class Lexer {
   explicit Lexer(std::string_view text) : text_(text) {}
 
   base::Outcome<std::vector<Token>> run() {
-    std::size_t at = text_.starts_with(kByteOrderMark) ? kByteOrderMark.size() : 0;
+    std::size_t at = text_.starts_with(base::kByteOrderMark) ? base::kByteOrderMark.size() : 0;
     while (at < text_.size() && !full_) {
       const std::size_t end = std::min(text_.find_first_of("\r\n", at), text_.size());
       line(at, end);
@@ -77,54 +76,60 @@ class Lexer {
     return at;
   }
 
-  void add(TokenKind kind, std::size_t begin, std::size_t end, bool spaced) {
-    if (full_) return;
-    if (tokens_.size() == kMostTokens) {
-      full_ = true;
+  // Gives the end of the token.
+  std::size_t add(TokenKind kind, std::size_t begin, std::size_t end, bool spaced = true) {
+    if (full_) return end;
+    full_ = tokens_.size() == kMostTokens;
+    if (full_) {
       reports_.add(rule::size_limit, {begin, end},
                    base::message("more than {} words; the rest is not read", kMostTokens),
                    base::message("cut the text into several files"));
-      return;
+    } else {
+      tokens_.push_back({kind, spaced, {begin, end}});
     }
-    tokens_.push_back({kind, spaced, {begin, end}});
+    return end;
   }
 
   void line(std::size_t begin, std::size_t end) {
     const std::size_t at = skip_space(begin, end);
-    if (at == end) return add(TokenKind::blank_line, begin, end, true);
+    if (at == end) {
+      add(TokenKind::blank_line, begin, end);
+      return;
+    }
     const std::string_view rest = text_.substr(at, end - at);
     const char32_t first = character_at(rest, 0).value;
     if (first == '#') {
-      add(TokenKind::comment, at, end, true);
+      add(TokenKind::comment, at, end);
     } else if (first == '>') {
       in_music_ = true;
-      add(TokenKind::song, at, end, true);
+      add(TokenKind::song, at, end);
     } else if (is_header(rest, at)) {
-      add(TokenKind::header, at, end, true);
+      add(TokenKind::header, at, end);
     } else {
       in_music_ = true;
       music(at, end);
     }
-    add(TokenKind::line_end, end, end, true);
+    add(TokenKind::line_end, end, end);
   }
 
   bool is_header(std::string_view rest, std::size_t at) {
-    const auto parts = header_parts(rest);
-    if (!parts) return !in_music_ && lacks_colon(rest, at);
-    if (parts->spaced) return true;
-    if (in_music_ || !header_key(folded(parts->key))) return false;
-    reports_.add(rule::header_space, {at, at + parts->key.size() + 1},
-                 base::message("no space after {}", shown(std::string(parts->key) + ':')),
-                 base::message("write `{}: {}`", folded(parts->key), parts->value));
-    return true;
-  }
-
-  bool lacks_colon(std::string_view rest, std::size_t at) {
-    const auto parts = header_parts_without_colon(rest);
+    auto parts = header_parts(rest);
+    if (parts && parts->spaced) return true;
+    if (in_music_ || (parts && !header_key(folded(parts->key)))) return false;
+    const bool has_colon = parts.has_value();
+    if (!has_colon) parts = header_parts_without_colon(rest);
     if (!parts) return false;
-    reports_.add(rule::header_colon, {at, at + parts->key.size()},
-                 base::message("a colon is missing after {}", shown(parts->key)),
-                 base::message("write `{}: {}`", folded(parts->key), parts->value));
+    std::string hint = base::message("write `{}: {}`", folded(parts->key), parts->value);
+    const std::size_t end = at + parts->key.size();
+    if (has_colon) {
+      reports_.add(rule::header_space, {at, end + 1},
+                   base::message("no space after {}", shown(std::string(parts->key) + ':')),
+                   std::move(hint));
+    } else {
+      reports_.add(rule::header_colon, {at, end},
+                   base::message("a colon is missing after {}", shown(parts->key)),
+                   std::move(hint));
+    }
     return true;
   }
 
@@ -140,7 +145,7 @@ class Lexer {
         continue;
       }
       if (c.value == '#' && spaced) {
-        add(TokenKind::comment, at, end, true);
+        add(TokenKind::comment, at, end);
         return;
       }
       at = token(at, end, c, spaced);
@@ -152,32 +157,26 @@ class Lexer {
   std::size_t token(std::size_t at, std::size_t end, Character c, bool spaced) {
     const std::string_view line = text_.substr(0, end);
     if (const std::size_t length = bar_sign_length(line.substr(at)); length != 0) {
-      add(TokenKind::bar, at, at + length, spaced);
-      return at + length;
+      return add(TokenKind::bar, at, at + length, spaced);
     }
-    std::size_t stop = at + c.size;
+    const std::size_t stop = at + c.size;
     switch (c.value) {
       case '(':
-        add(TokenKind::open, at, stop, spaced);
-        return stop;
+        return add(TokenKind::open, at, stop, spaced);
       case ')':
-        stop += group_length(line, stop);
-        add(TokenKind::close, at, stop, spaced);
-        return stop;
+        return add(TokenKind::close, at, stop + group_length(line, stop), spaced);
       case '[':
         return square_bracket(at, end, spaced);
       case ']':
         return closing_square_bracket(at, end, spaced);
       case '~':
-        add(TokenKind::slur, at, stop, spaced);
-        return stop;
+        return add(TokenKind::slur, at, stop, spaced);
       case '{':
         return brace(at, end, spaced);
       case '}':
         reports_.add(rule::unopened_brace, {at, stop}, base::message("`}}` closes no brace"),
                      base::message("take it out, or open the brace with `{{`"));
-        add(TokenKind::broken, at, stop, spaced);
-        return stop;
+        return add(TokenKind::broken, at, stop, spaced);
       default:
         return word(at, end, spaced);
     }
@@ -196,28 +195,21 @@ class Lexer {
                  closes ? base::message("groups stand in round brackets: `({})`",
                                         text_.substr(begin, close - begin))
                         : base::message("groups stand in round brackets: `(3 4)`"));
-    if (!closes) {
-      add(TokenKind::broken, at, begin, spaced);
-      return begin;
-    }
-    ++square_brackets_;
-    add(TokenKind::open, at, begin, spaced);
-    return begin;
+    if (closes) ++square_brackets_;
+    return add(closes ? TokenKind::open : TokenKind::broken, at, begin, spaced);
   }
 
   std::size_t closing_square_bracket(std::size_t at, std::size_t end, bool spaced) {
-    std::size_t stop = at + character_at(text_, at).size;
+    const std::size_t stop = at + character_at(text_, at).size;
     if (square_brackets_ > 0) {
       --square_brackets_;
-      stop += group_length(text_.substr(0, end), stop);
-      add(TokenKind::close, at, stop, spaced);
-      return stop;
+      const std::size_t length = group_length(text_.substr(0, end), stop);
+      return add(TokenKind::close, at, stop + length, spaced);
     }
     reports_.add(rule::unknown_sign, {at, stop},
                  base::message("{} closes no group", shown(text_.substr(at, stop - at))),
                  base::message("groups stand in round brackets: `(3 4)`"));
-    add(TokenKind::broken, at, stop, spaced);
-    return stop;
+    return add(TokenKind::broken, at, stop, spaced);
   }
 
   std::size_t word(std::size_t at, std::size_t end, bool spaced) {
@@ -230,8 +222,7 @@ class Lexer {
       if (ends) break;
       stop += c.size;
     }
-    add(within_limit(at, stop) ? TokenKind::word : TokenKind::broken, at, stop, spaced);
-    return stop;
+    return add(within_limit(at, stop) ? TokenKind::word : TokenKind::broken, at, stop, spaced);
   }
 
   // A brace closes at the first `}` outside quotes on its line.
@@ -248,8 +239,7 @@ class Lexer {
       } else if (c.value == '"') {
         quoted = !quoted;
       } else if (c.value == '}' && !quoted) {
-        add(within_limit(at, stop) ? TokenKind::brace : TokenKind::broken, at, stop, spaced);
-        return stop;
+        return add(within_limit(at, stop) ? TokenKind::brace : TokenKind::broken, at, stop, spaced);
       }
     }
     return unclosed_brace(at, end, spaced, quoted);
@@ -272,8 +262,7 @@ class Lexer {
     } else {
       stop = std::min(line.find('|', at), end);
     }
-    add(TokenKind::broken, at, stop, spaced);
-    return stop;
+    return add(TokenKind::broken, at, stop, spaced);
   }
 
   bool within_limit(std::size_t begin, std::size_t end) {

@@ -1,20 +1,15 @@
 #include "notation/read/marks.h"
 
 #include <algorithm>
-#include <string>
 #include <string_view>
 #include <utility>
-#include <variant>
 #include <vector>
 
 #include "base/message.h"
-#include "base/utf8.h"
 #include "base/word_table.h"
-#include "model/score.h"
 #include "model/words.h"
 #include "notation/characters.h"
 #include "notation/directions.h"
-#include "notation/read/sign_reader.h"
 #include "notation/rules.h"
 #include "notation/spelling.h"
 
@@ -23,8 +18,7 @@ namespace {
 
 // {pre 六 七} or {post 六}
 struct GraceNotes {
-  enum class Side { before, after };
-  Side side = Side::before;
+  ValuedMark side = ValuedMark::pre;
   std::vector<model::Tone> tones;
   std::vector<LookAlike> look_alikes;
 };
@@ -32,17 +26,12 @@ struct GraceNotes {
 using MarkMeaning = std::variant<model::Mark, GraceNotes, model::HolePattern, Fault>;
 
 Fault bad_mark(const Brace& brace, std::string_view example) {
-  const std::string name = braced(brace.name);
-  if (brace.value.empty()) {
-    return {&rule::bad_mark_value, base::message("{} needs a value", shown(name)),
-            base::message("write `{}`", example)};
-  }
-  return {&rule::bad_mark_value,
-          base::message("{} is no value of {}", shown(brace.value), shown(name)),
-          base::message("write for example `{}`", example)};
+  return bad_value(rule::bad_mark_value, brace,
+                   brace.value.empty() ? base::message("write `{}`", example)
+                                       : base::message("write for example `{}`", example));
 }
 
-MarkMeaning read_grace(const Brace& brace, GraceNotes::Side side, model::ZeroSign zero) {
+MarkMeaning read_grace(const Brace& brace, ValuedMark side, model::ZeroSign zero) {
   GraceNotes grace{side, {}, {}};
   std::string_view rest = brace.value;
   while (!rest.empty()) {
@@ -50,8 +39,8 @@ MarkMeaning read_grace(const Brace& brace, GraceNotes::Side side, model::ZeroSig
     WordMeaning word = read_word(written, zero);
     auto* fault = std::get_if<Fault>(&word);
     if (fault != nullptr && !fault->hint.empty()) return std::move(*fault);
-    auto* sign = std::get_if<SignWord>(&word);
-    if (sign == nullptr) {
+    auto* sign = std::get_if<ReadWord>(&word);
+    if (sign == nullptr || sign->kind != WordKind::note) {
       return Fault{fault == nullptr ? &rule::bad_mark_value : fault->rule,
                    base::message("{} is no grace note", shown(written)),
                    base::message("grace notes are signs, as in `{{{} 六 七}}`", brace.name)};
@@ -80,19 +69,10 @@ MarkMeaning read_holes(const Brace& brace) {
 MarkMeaning read_mark(const Brace& brace, model::ZeroSign zero) {
   if (const auto mark = notation::mark(brace.name)) {
     if (brace.value.empty()) return *mark;
-    return Fault{&rule::bad_mark_value,
-                 base::message("{} takes no value", shown(braced(brace.name))),
-                 base::message("take {} out", shown(brace.value))};
+    return needless_value(rule::bad_mark_value, brace);
   }
   if (const auto valued = valued_mark(brace.name)) {
-    switch (*valued) {
-      case ValuedMark::pre:
-        return read_grace(brace, GraceNotes::Side::before, zero);
-      case ValuedMark::post:
-        return read_grace(brace, GraceNotes::Side::after, zero);
-      case ValuedMark::holes:
-        return read_holes(brace);
-    }
+    return *valued == ValuedMark::holes ? read_holes(brace) : read_grace(brace, *valued, zero);
   }
   if (place_of_word(brace.name)) {
     return Fault{&rule::glued_direction,
@@ -122,13 +102,9 @@ class AttachmentReader {
         look_alikes_(look_alikes),
         held_(held) {}
 
-  Attached run(const Word& word) {
-    for (const Attachment& attachment : word.attached) {
-      if (attachment.kind == Attachment::Kind::slur) {
-        slur(attachment.range);
-      } else {
-        brace(attachment.range);
-      }
+  model::Note run(const Word& word) {
+    for (const Token& token : word.attached) {
+      token.kind == TokenKind::slur ? slur(token.range) : brace(token.range);
     }
     std::sort(attached_.marks.begin(), attached_.marks.end());
     return std::move(attached_);
@@ -141,20 +117,39 @@ class AttachmentReader {
                    base::message("`~` stands after a word that is no sign"),
                    base::message("write it after the sign of the note that is slurred, before its "
                                  "holds"));
-    } else if (attached_.slur) {
+    } else if (attached_.slur_to_next) {
       twice(range, "~");
     }
-    attached_.slur = kind_ == WordKind::note;
+    attached_.slur_to_next = kind_ == WordKind::note;
   }
 
   void brace(base::SourceRange range) {
     const Brace brace = take_apart(text_of(source_, range));
     MarkMeaning meaning = read_mark(brace, zero_);
     if (auto* fault = std::get_if<Fault>(&meaning)) {
-      reports_.add(*fault->rule, range, std::move(fault->message), std::move(fault->hint));
-    } else if (may_have(meaning, range, brace.name)) {
-      std::visit([&](auto& value) { add(std::move(value), range, brace.name); }, meaning);
+      reports_.add(std::move(*fault), range);
+    } else if (may_have(meaning, range, brace.name) && !add(std::move(meaning), range)) {
+      twice(range, braced(brace.name));
     }
+  }
+
+  // False for what the sign has already.
+  bool add(MarkMeaning meaning, base::SourceRange range) {
+    if (const auto* mark = std::get_if<model::Mark>(&meaning)) {
+      auto& marks = attached_.marks;
+      if (std::find(marks.begin(), marks.end(), *mark) != marks.end()) return false;
+      marks.push_back(*mark);
+    } else if (auto* grace = std::get_if<GraceNotes>(&meaning)) {
+      look_alikes_.count(grace->look_alikes, range);
+      const bool before = grace->side == ValuedMark::pre;
+      auto& tones = before ? attached_.grace_before : attached_.grace_after;
+      if (!tones.empty()) return false;
+      tones = std::move(grace->tones);
+    } else {
+      if (attached_.asked_holes) return false;
+      attached_.asked_holes = std::get<model::HolePattern>(std::move(meaning));
+    }
+    return true;
   }
 
   bool may_have(const MarkMeaning& meaning, base::SourceRange range, std::string_view name) {
@@ -187,42 +182,20 @@ class AttachmentReader {
                  base::message("keep one of them"));
   }
 
-  void add(model::Mark mark, base::SourceRange range, std::string_view name) {
-    if (std::find(attached_.marks.begin(), attached_.marks.end(), mark) != attached_.marks.end()) {
-      return twice(range, braced(name));
-    }
-    attached_.marks.push_back(mark);
-  }
-
-  void add(GraceNotes grace, base::SourceRange range, std::string_view name) {
-    look_alikes_.count(grace.look_alikes, range);
-    const bool before = grace.side == GraceNotes::Side::before;
-    auto& tones = before ? attached_.grace_before : attached_.grace_after;
-    if (!tones.empty()) return twice(range, braced(name));
-    tones = std::move(grace.tones);
-  }
-
-  void add(model::HolePattern holes, base::SourceRange range, std::string_view name) {
-    if (attached_.holes) return twice(range, braced(name));
-    attached_.holes = std::move(holes);
-  }
-
-  void add(const Fault&, base::SourceRange, std::string_view) {}  // reported before
-
   const base::SourceText& source_;
   WordKind kind_;
   model::ZeroSign zero_;
   Reports& reports_;
   LookAlikes& look_alikes_;
   std::string_view held_;
-  Attached attached_;
+  model::Note attached_;
 };
 
 }  // namespace
 
-Attached read_attached(const base::SourceText& source, const Word& word, WordKind kind,
-                       model::ZeroSign zero, Reports& reports, LookAlikes& look_alikes,
-                       std::string_view held) {
+model::Note read_attached(const base::SourceText& source, const Word& word, WordKind kind,
+                          model::ZeroSign zero, Reports& reports, LookAlikes& look_alikes,
+                          std::string_view held) {
   if (word.attached.empty()) return {};
   return AttachmentReader(source, kind, zero, reports, look_alikes, held).run(word);
 }

@@ -43,9 +43,9 @@ class Parser {
     if (has_words(bar_)) {
       end_bar();
     } else {
-      for (Item& item : bar_.items) trail(std::get<FreeBrace>(item.value));
+      for (Item& item : bar_.items) tree_.trailing.push_back(std::get<FreeBrace>(item.value));
     }
-    for (FreeBrace& brace : bar_.between) trail(brace);
+    tree_.trailing.insert(tree_.trailing.end(), bar_.between.begin(), bar_.between.end());
     std::stable_sort(
         tree_.trailing.begin(), tree_.trailing.end(),
         [](const FreeBrace& a, const FreeBrace& b) { return a.range.begin < b.range.begin; });
@@ -62,7 +62,8 @@ class Parser {
         return comment(token);
       case TokenKind::song:
         in_music_ = true;
-        tree_.songs.push_back({token.range, last_line()});
+        tree_.songs.push_back({token.range, {}});
+        if (!tree_.music_lines.empty()) tree_.songs.back().music = tree_.music_lines.back();
         return;
       case TokenKind::line_end:
       case TokenKind::blank_line:
@@ -86,7 +87,7 @@ class Parser {
       case TokenKind::slur:
         return slur(token);
       case TokenKind::brace:
-        brace(token);
+        if (!attach(token)) add({FreeBrace{token.range, {}}});
         return true;
       case TokenKind::open:
         open(token);
@@ -98,13 +99,10 @@ class Parser {
         bar_sign(token);
         return false;
       default:
-        bar_.broken = true;
-        add({BrokenWord{token.range}});
+        add_broken(token.range);
         return false;
     }
   }
-
-  // --- lines -----------------------------------------------------------------------------------
 
   void header(const Token& token) {
     auto parts = header_parts(text_of(source_, token.range));
@@ -132,11 +130,7 @@ class Parser {
   void comment(const Token& token) {
     const bool in_bar = !bar_.items.empty() || !groups_.empty();
     std::optional<std::size_t> bar;
-    if (in_bar) {
-      bar = tree_.bars.size();
-    } else if (!tree_.bars.empty()) {
-      bar = tree_.bars.size() - 1;
-    }
+    if (in_bar || !tree_.bars.empty()) bar = tree_.bars.size() - (in_bar ? 0 : 1);
     const bool blank_before = bar && !in_line_ && break_ == model::LineBreak::blank_line;
     tree_.comments.push_back({bar, !in_line_, blank_before, token.range});
     // The blank line stands before the comment then, not before the bar.
@@ -151,10 +145,6 @@ class Parser {
     }
   }
 
-  std::optional<base::SourceRange> last_line() const {
-    return tree_.music_lines.empty() ? std::nullopt : std::optional(tree_.music_lines.back());
-  }
-
   void line_end(TokenKind kind) {
     in_line_ = false;
     glues_ = false;
@@ -164,8 +154,6 @@ class Parser {
       break_ = model::LineBreak::line;
     }
   }
-
-  // --- words -----------------------------------------------------------------------------------
 
   std::vector<Item>& items() { return groups_.empty() ? bar_.items : groups_.back().items; }
 
@@ -191,6 +179,11 @@ class Parser {
     items().push_back(std::move(item));
   }
 
+  void add_broken(base::SourceRange range) {
+    bar_.broken = true;
+    add({BrokenWord{range}});
+  }
+
   void word(const Token& token) {
     if (!token.spaced && glues_) {
       if (word_before(token) != nullptr) {
@@ -205,27 +198,21 @@ class Parser {
     add({Word{token.range, {}}});
   }
 
+  // Whether the token belongs to a word before it.
+  bool attach(const Token& token) {
+    Word* word = word_before(token);
+    if (word == nullptr) return false;
+    word->attached.push_back(token);
+    if (groups_.empty()) bar_.range.end = token.range.end;
+    return true;
+  }
+
   bool slur(const Token& token) {
-    if (Word* word = word_before(token)) {
-      word->attached.push_back({Attachment::Kind::slur, token.range});
-      if (groups_.empty()) bar_.range.end = token.range.end;
-      return true;
-    }
+    if (attach(token)) return true;
     reports_.add(rule::slur_place, token.range, base::message("`~` stands without a sign"),
                  base::message("write it directly after the sign that it slurs to the next"));
     return false;
   }
-
-  void brace(const Token& token) {
-    if (Word* word = word_before(token)) {
-      word->attached.push_back({Attachment::Kind::brace, token.range});
-      if (groups_.empty()) bar_.range.end = token.range.end;
-      return;
-    }
-    add({FreeBrace{token.range, {}}});
-  }
-
-  // --- groups ----------------------------------------------------------------------------------
 
   void open(const Token& token) {
     if (static_cast<int>(groups_.size()) < kDeepestNesting) {
@@ -241,7 +228,6 @@ class Parser {
 
   // Leaves out what the group at `at_` holds; goes on behind its end or before the next bar sign.
   void skip_group() {
-    const base::SourceRange begin = tokens_[at_].range;
     int depth = 0;
     std::size_t last = at_;
     for (std::size_t next = at_; next < tokens_.size(); ++next) {
@@ -251,8 +237,7 @@ class Parser {
       if (kind == TokenKind::open) ++depth;
       if (kind == TokenKind::close && --depth == 0) break;
     }
-    bar_.broken = true;
-    add({BrokenWord{{begin.begin, tokens_[last].range.end}}});
+    add_broken({tokens_[at_].range.begin, tokens_[last].range.end});
     at_ = last;
   }
 
@@ -266,9 +251,10 @@ class Parser {
     Group group = std::move(groups_.back());
     groups_.pop_back();
     group.range.end = token.range.end;
-    const bool good_length = read_length(token, group);
     const auto words = std::count_if(group.items.begin(), group.items.end(), is_word);
-    if (good_length && words < (group.length < model::Rational(1) ? 1 : 2)) {
+    if (!read_length(token, group)) {
+      bar_.broken = true;
+    } else if (words < (group.length < model::Rational(1) ? 1 : 2)) {
       report_small(group, words);
       bar_.broken = true;
     }
@@ -278,8 +264,7 @@ class Parser {
   bool read_length(const Token& token, Group& group) {
     const std::string written = folded(text_of(source_, token.range));
     if (written.size() == 1) return true;
-    const auto length = parse_length(std::string_view(written).substr(2));
-    if (length) {
+    if (const auto length = parse_length(std::string_view(written).substr(2))) {
       group.length = *length;
       return true;
     }
@@ -288,15 +273,13 @@ class Parser {
                  base::message("write `:N` with N from 2 to {} words, or a fraction such as `:1/2` "
                                "for an incomplete word",
                                kMostLength));
-    bar_.broken = true;
     return false;
   }
 
   void report_small(const Group& group, std::ptrdiff_t words) {
     if (words == 0) {
-      reports_.add(rule::group_size, group.range, base::message("this group has no word"),
-                   base::message("write at least two words in the brackets"));
-      return;
+      return reports_.add(rule::group_size, group.range, base::message("this group has no word"),
+                          base::message("write at least two words in the brackets"));
     }
     const bool longer = group.length != model::Rational(1);
     reports_.add(rule::group_size, group.range, base::message("this group has one word only"),
@@ -312,12 +295,9 @@ class Parser {
                  base::message("this group is not closed in its bar"),
                  base::message("add `)` before the bar sign"));
     groups_.clear();
-    bar_.broken = true;
     const std::size_t end = at_ < tokens_.size() ? tokens_[at_].range.begin : source_.text().size();
-    add({BrokenWord{{outermost.begin, end}}});
+    add_broken({outermost.begin, end});
   }
-
-  // --- bars ------------------------------------------------------------------------------------
 
   static bool has_words(const Bar& bar) {
     return std::any_of(bar.items.begin(), bar.items.end(), is_word);
@@ -326,18 +306,16 @@ class Parser {
   void bar_sign(const Token& token) {
     close_groups();
     const std::string written = folded(text_of(source_, token.range));
-    const auto& signs = bar_signs();
-    const BarSign sign =
-        std::find_if(signs.begin(), signs.end(), [&](const BarSignSpelling& spelling) {
-          return std::string_view(written).starts_with(spelling.text);
-        })->sign;
+    const auto spelling = std::find_if(
+        bar_signs().begin(), bar_signs().end(),
+        [&](const BarSignSpelling& spelled) { return written.starts_with(spelled.text); });
     if (has_words(bar_)) {
       bar_.range.end = token.range.end;
       end_bar();
     }
     for (Item& item : bar_.items) bar_.between.push_back(std::get<FreeBrace>(item.value));
     bar_.items.clear();
-    merge(sign, written, token.range);
+    merge(spelling->sign, written, token.range);
   }
 
   void end_bar() {
@@ -354,18 +332,16 @@ class Parser {
   }
 
   // Signs with no word between them are one boundary.
-  void merge(BarSign sign, std::string_view written, base::SourceRange range) {
+  void merge(const BarSign& sign, std::string_view written, base::SourceRange range) {
     if (sign.repeat_start) {
       bar_.repeat_start = true;
       bar_.start_sign = range;
     }
-    const bool ends_bar = sign.repeat_end || sign.style != model::BarStyle::regular;
-    if (!ends_bar) return;
+    if (!sign.repeat_end && sign.style == model::BarStyle::regular) return;
     if (tree_.bars.empty()) {
-      reports_.add(rule::bar_sign_place, range,
-                   base::message("{} at the start has no bar before it", shown(written)),
-                   base::message("take it out, or write `|:` where a repeat begins"));
-      return;
+      return reports_.add(rule::bar_sign_place, range,
+                          base::message("{} at the start has no bar before it", shown(written)),
+                          base::message("take it out, or write `|:` where a repeat begins"));
     }
     BarSign& end = tree_.bars.back().end;
     end.style = std::max(end.style, sign.style);
@@ -383,8 +359,6 @@ class Parser {
                                model::kMostTimes),
                  base::message("write `:|x3` to play the bars three times"));
   }
-
-  void trail(FreeBrace brace) { tree_.trailing.push_back(brace); }
 
   const base::SourceText& source_;
   const std::vector<Token>& tokens_;

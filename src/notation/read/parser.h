@@ -16,17 +16,10 @@
 
 namespace yubifu::notation {
 
-/// What stands directly after a sign: a mark in braces, or `~`.
-struct Attachment {
-  enum class Kind { brace, slur };
-  Kind kind = Kind::brace;
-  base::SourceRange range;
-};
-
 /// A sign, hold, rest, gap or `%` with what is attached to it.
 struct Word {
-  base::SourceRange range;  ///< of the characters, without the attachments
-  std::vector<Attachment> attached;
+  base::SourceRange range;      ///< of the characters, without the attachments
+  std::vector<Token> attached;  ///< directly after it: marks in braces, and `~`
 };
 
 /// A brace that stands free.

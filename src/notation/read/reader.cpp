@@ -72,91 +72,174 @@ void name_measures(const model::Score& score, base::Diagnostics& diagnostics) {
 }
 
 // In the order of the text; what is told of no place comes last.
-void sort_by_place(base::Diagnostics& diagnostics) {
+base::Diagnostics sorted_by_place(base::Diagnostics diagnostics) {
+  const auto place = [](const base::Diagnostic& told) {
+    return std::pair(told.rule == &rule::too_many_findings, told.where->begin);
+  };
   std::stable_sort(diagnostics.begin(), diagnostics.end(),
-                   [](const base::Diagnostic& a, const base::Diagnostic& b) {
-                     const bool last_a = a.rule == &rule::too_many_findings;
-                     const bool last_b = b.rule == &rule::too_many_findings;
-                     if (last_a != last_b) return last_b;
-                     return a.where->begin < b.where->begin;
-                   });
+                   [&](const auto& a, const auto& b) { return place(a) < place(b); });
+  return diagnostics;
 }
 
-class NotationReader {
- public:
-  NotationReader(const base::SourceText& source, const SignsOf& signs_of)
-      : source_(source), signs_of_(signs_of) {}
+using model::Measure;
+using model::Rational;
 
-  base::Outcome<model::Score> run() {
-    if (const auto at = base::first_invalid_utf8(source_.text())) {
-      return {std::nullopt, {not_utf8(*at)}};
+// The lengths of the bars, once all of them are known.
+class BarChecks {
+ public:
+  BarChecks(model::Score& score, const std::vector<BarFacts>& facts, Reports& reports)
+      : score_(score), facts_(facts), reports_(reports) {}
+
+  void run() {
+    model::mark_irregular(score_);
+    model::number_measures(score_);
+    for (std::size_t i = 0; i < facts_.size(); ++i) {
+      if (!facts_[i].broken && facts_[i].time_known) check(i);
     }
-    const Tree tree = read_tree();
-    HeaderReading header = read_header(source_, tree.header);
-    reports_.add_all(std::move(header.diagnostics));
-    if (tree.bars.empty()) {
-      missing_music(tree);
-      return {std::nullopt, take()};
-    }
-    BuiltScore built = build_score(source_, tree, header, signs_of_);
-    reports_.add_all(std::move(built.diagnostics));
-    if (!reports_.has(rule::size_limit)) reports_.add_all(add_song_text(source_, tree, built));
-    finish(tree, built);
-    base::Diagnostics diagnostics = take();
-    name_measures(built.score, diagnostics);
-    return {std::move(built.score), std::move(diagnostics)};
   }
 
  private:
-  base::Diagnostics take() {
-    base::Diagnostics diagnostics = reports_.take();
-    sort_by_place(diagnostics);
-    return diagnostics;
-  }
-
-  Tree read_tree() {
-    auto tokens = lex(source_);
-    reports_.add_all(std::move(tokens.diagnostics));
-    auto tree = parse(source_, *tokens.value);
-    reports_.add_all(std::move(tree.diagnostics));
-    return *std::move(tree.value);
-  }
-
-  void missing_music(const Tree& tree) {
-    const bool empty = tree.header.empty() && tree.comments.empty() && tree.songs.empty() &&
-                       tree.music_lines.empty();
-    if (empty) {
-      reports_.add(rule::empty_input, {0, 0}, base::message("the text is empty"),
-                   base::message("a score is a header such as `flute: 6`, and below it the music"));
-      return;
+  void check(std::size_t i) {
+    const Measure& here = score_.measures[i];
+    const BarFacts& facts = facts_[i];
+    // Reasons to be short that the score does not hold: a meter said again, an ending closed where
+    // a bar sign closes it too.
+    const bool by_word = facts.may_be_short || facts.ends_ending ||
+                         (i + 1 < facts_.size() && facts_[i + 1].may_be_short);
+    if (here.irregular && !facts.irregular && !(by_word && lasts_less(here))) {
+      return wrong_length(i);
     }
-    reports_.add(rule::no_words, end_of(source_), base::message("the text has no music"),
-                 base::message("write the signs below the header: `五 六 七 - |`"));
-  }
-
-  void finish(const Tree& tree, BuiltScore& built) {
-    try {
-      check_bars(built.score, built.facts, reports_);
-    } catch (const model::TimeOverflow&) {
-      reports_.add(
-          rule::bar_overflow, end_of(source_),
-          base::message("the lengths of two bars together are too fine to be held exactly"),
-          base::message("divide the beat into fewer parts"));
+    if (!here.irregular && facts.irregular) {
+      reports_.add(rule::needless_irregular, *facts.irregular,
+                   base::message("bar {} needs no {{irregular}}", here.number),
+                   base::message("take it out"));
     }
-    place_comments(source_, tree, built.score);
-    model::gather_start_into_header(built.score);
+    fractions(i);
   }
 
-  const base::SourceText& source_;
-  const SignsOf& signs_of_;
-  Reports reports_;
+  void wrong_length(std::size_t i) {
+    const Measure& here = score_.measures[i];
+    const std::string meter = model::to_text(here.meter);
+    std::string told;
+    if (facts_[i].changes_beat) {
+      told = base::message("bar {} lasts {} of a whole note, not {}", here.number,
+                           model::beat_text(here.length), meter);
+    } else {
+      const Rational words = here.length / here.beat;
+      const std::string beat = model::beat_text(here.beat);
+      const std::string asked = model::to_text(here.meter.length() / here.beat);
+      told = words > Rational(1) ? base::message("bar {} has {} words of {}; {} has {}",
+                                                 here.number, counted(words), beat, meter, asked)
+                                 : base::message("bar {} has {} word of {}; {} has {}", here.number,
+                                                 counted(words), beat, meter, asked);
+    }
+    reports_.add(rule::bar_length, facts_[i].range, std::move(told), remedy(i));
+  }
+
+  // "3 1/2" words.
+  static std::string counted(Rational words) {
+    const Rational whole(words.floor());
+    if (words == whole || whole == Rational(0)) return model::to_text(words);
+    return model::to_text(whole) + ' ' + model::to_text(words - whole);
+  }
+
+  std::string remedy(std::size_t i) const {
+    if (auto other = other_beat(i)) return *std::move(other);
+    if (!lasts_less(score_.measures[i])) {
+      return base::message(
+          "a bar sign may be missing; if the bar is meant so, begin it with `{{irregular}}`");
+    }
+    if (auto partner = completing_words(i)) return *std::move(partner);
+    return base::message(
+        "a word or hold may be missing; if the bar is meant so, begin it with `{{irregular}}`");
+  }
+
+  // In a compound meter a bar whose words would fit if each lasted another usual beat of it.
+  std::optional<std::string> other_beat(std::size_t i) const {
+    const Measure& here = score_.measures[i];
+    const Rational full = here.meter.length();
+    const Rational unit = model::default_beat(here.meter);
+    const Rational felt = model::felt_beat(here.meter, unit);
+    if (felt == unit || facts_[i].changes_beat) return std::nullopt;
+    if (here.beat == unit && here.length * Rational(3) == full) {
+      return base::message(
+          "here a word lasts {}; where it shall last {}, write `beat: {}` in the header",
+          model::beat_text(unit), model::beat_text(felt), model::beat_text(felt));
+    }
+    if (here.beat == unit && here.length * Rational(2) == full) {
+      const std::string twice = model::beat_text(unit * Rational(2));
+      return base::message(
+          "here a word lasts {}; where it shall last {}, write `beat: {}` in the header, and "
+          "`beat: {}` where it shall last {}",
+          model::beat_text(unit), twice, twice, model::beat_text(felt), model::beat_text(felt));
+    }
+    if (here.beat == felt && here.length == full * Rational(3)) {
+      return base::message("here a word lasts {}; without `beat: {}` it lasts {}",
+                           model::beat_text(felt), model::beat_text(felt), model::beat_text(unit));
+    }
+    return std::nullopt;
+  }
+
+  // What would make a whole bar with the short one at the other end.
+  std::optional<std::string> completing_words(std::size_t i) const {
+    const Measure& here = score_.measures[i];
+    for (const std::size_t partner : model::partners_of_short(score_, i)) {
+      const Measure& other = score_.measures[partner];
+      if (other.meter != here.meter || facts_[partner].broken || other.irregular) continue;
+      const Rational words = (here.meter.length() - other.length) / here.beat;
+      return base::message(
+          "with {} it would complete bar {}; if the bar is meant so, begin it with "
+          "`{{irregular}}`",
+          counted(words), other.number);
+    }
+    return std::nullopt;
+  }
+
+  void fractions(std::size_t i) {
+    const BarFacts& facts = facts_[i];
+    if (facts.fractions.empty()) return;
+    if (facts.fractions.size() > 1) {
+      return reports_.add(
+          rule::fraction_place, facts.fractions[1].range,
+          base::message("a second incomplete word in bar {}", score_.measures[i].number),
+          base::message("one word of a bar may be incomplete"));
+    }
+    const FractionWord& word = facts.fractions.front();
+    const bool comes_first = model::fraction_comes_first(score_, i);
+    if (comes_first ? word.first : word.last) return;
+    // Words counted in two beats may be whole from the start of a pickup only.
+    if (comes_first && facts.changes_beat && word.last) return;
+    reports_.add(rule::fraction_place, word.range,
+                 comes_first ? base::message("the incomplete word of a pickup is its first word")
+                             : base::message("the incomplete word of this bar is its last word"),
+                 base::message("write the other words of the bar whole, with groups and holds"));
+  }
+
+  model::Score& score_;
+  const std::vector<BarFacts>& facts_;
+  Reports& reports_;
 };
 
-base::Diagnostic other_encoding(std::string_view name) {
-  return base::report(rule::other_encoding, std::nullopt,
-                      base::message("the text is {} and is read as such", name),
-                      base::message("save it with the encoding UTF-8, so that every program reads "
-                                    "the same"));
+void check_bars(BuiltScore& built, const base::SourceText& source, Reports& reports) {
+  try {
+    BarChecks(built.score, built.facts, reports).run();
+  } catch (const model::TimeOverflow&) {
+    reports.add(rule::bar_overflow, end_of(source),
+                base::message("the lengths of two bars together are too fine to be held exactly"),
+                base::message("divide the beat into fewer parts"));
+  }
+}
+
+void report_missing_music(const base::SourceText& source, const Tree& tree, Reports& reports) {
+  const bool empty = tree.header.empty() && tree.comments.empty() && tree.songs.empty() &&
+                     tree.music_lines.empty();
+  if (empty) {
+    reports.add(rule::empty_input, {0, 0}, base::message("the text is empty"),
+                base::message("a score is a header such as `flute: 6`, and below it the music"));
+  } else {
+    reports.add(rule::no_words, end_of(source), base::message("the text has no music"),
+                base::message("write the signs below the header: `五 六 七 - |`"));
+  }
 }
 
 // A line of music: more than half of what stands between bar signs and brackets are words.
@@ -169,10 +252,10 @@ bool is_music_line(const std::vector<Token>& line, const base::SourceText& sourc
     if (token.kind != TokenKind::word) continue;
     ++words;
     const auto meaning = read_word(text_of(source, token.range), model::ZeroSign::cross);
-    const auto* sign = std::get_if<SignWord>(&meaning);
-    const bool own = sign != nullptr && sign->tone.fingering->sign &&
-                     !model::standard_place(*sign->tone.fingering->sign);
-    if (!own && !std::holds_alternative<Fault>(meaning)) ++good;
+    const auto* read = std::get_if<ReadWord>(&meaning);
+    const bool own = read != nullptr && read->tone.fingering && read->tone.fingering->sign &&
+                     !model::standard_place(*read->tone.fingering->sign);
+    if (read != nullptr && !own) ++good;
   }
   return bar && good * 2 > words;
 }
@@ -180,7 +263,30 @@ bool is_music_line(const std::vector<Token>& line, const base::SourceText& sourc
 }  // namespace
 
 base::Outcome<model::Score> read_notation(const base::SourceText& source, const SignsOf& signs_of) {
-  return NotationReader(source, signs_of).run();
+  if (const auto at = base::first_invalid_utf8(source.text())) {
+    return {std::nullopt, {not_utf8(*at)}};
+  }
+  Reports reports;
+  auto tokens = lex(source);
+  reports.add_all(std::move(tokens.diagnostics));
+  auto parsed = parse(source, *tokens.value);
+  reports.add_all(std::move(parsed.diagnostics));
+  const Tree& tree = *parsed.value;
+  HeaderReading header = read_header(source, tree.header);
+  reports.add_all(std::move(header.diagnostics));
+  if (tree.bars.empty()) {
+    report_missing_music(source, tree, reports);
+    return {std::nullopt, sorted_by_place(reports.take())};
+  }
+  BuiltScore built = build_score(source, tree, header, signs_of);
+  reports.add_all(std::move(built.diagnostics));
+  if (!reports.has(rule::size_limit)) reports.add_all(add_song_text(source, tree, built));
+  check_bars(built, source, reports);
+  place_comments(source, tree, built.score);
+  model::gather_start_into_header(built.score);
+  base::Diagnostics diagnostics = sorted_by_place(reports.take());
+  name_measures(built.score, diagnostics);
+  return {std::move(built.score), std::move(diagnostics)};
 }
 
 base::Outcome<std::string> notation_text(std::string bytes) {
@@ -189,7 +295,12 @@ base::Outcome<std::string> notation_text(std::string bytes) {
   if (!invalid) return {std::move(bytes), {}};
   base::Conversion converted = base::to_utf8(bytes, utf16 ? "UTF-16" : base::kShiftJis);
   if (!converted.stopped_at && (utf16 || looks_like_notation(converted.text))) {
-    return {std::move(converted.text), {other_encoding(utf16 ? "UTF-16" : "Shift_JIS")}};
+    return {std::move(converted.text),
+            {base::report(
+                rule::other_encoding, std::nullopt,
+                base::message("the text is {} and is read as such", utf16 ? "UTF-16" : "Shift_JIS"),
+                base::message("save it with the encoding UTF-8, so that every program "
+                              "reads the same"))}};
   }
   bytes.resize(*invalid);
   return {std::move(bytes) + "\uFFFD", {not_utf8(*invalid)}};

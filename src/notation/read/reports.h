@@ -2,7 +2,6 @@
 #pragma once
 
 #include <algorithm>
-#include <cstddef>
 #include <string>
 #include <utility>
 
@@ -17,45 +16,41 @@ class Reports {
  public:
   /// The finding, with the rule's own severity; beyond the limit one `too-many-findings` instead.
   void add(const base::Rule& rule, base::SourceRange where, std::string message,
-           std::string hint = {});
+           std::string hint = {}) {
+    add(base::report(rule, where, std::move(message), std::move(hint)));
+  }
+
+  /// A fault, now that it is known where it stands.
+  void add(Fault fault, base::SourceRange where) {
+    add(*fault.rule, where, std::move(fault.message), std::move(fault.hint));
+  }
 
   /// Adds findings of another stage, within the same limit.
-  void add_all(base::Diagnostics findings);
+  void add_all(base::Diagnostics findings) {
+    for (base::Diagnostic& finding : findings) add(std::move(finding));
+  }
 
   /// True when the rule is among the findings kept.
-  bool has(const base::Rule& rule) const;
+  bool has(const base::Rule& rule) const {
+    return std::any_of(diagnostics_.begin(), diagnostics_.end(),
+                       [&](const base::Diagnostic& found) { return found.rule == &rule; });
+  }
 
   base::Diagnostics take() { return std::move(diagnostics_); }
 
  private:
-  void add(base::Diagnostic finding);
+  void add(base::Diagnostic finding) {
+    if (diagnostics_.size() > kMostFindings) return;
+    if (diagnostics_.size() == kMostFindings) {
+      finding =
+          base::report(rule::too_many_findings, finding.where,
+                       base::message("more than {} findings, the rest is not told", kMostFindings),
+                       base::message("mend these first"));
+    }
+    diagnostics_.push_back(std::move(finding));
+  }
 
   base::Diagnostics diagnostics_;
 };
-
-inline void Reports::add(const base::Rule& rule, base::SourceRange where, std::string message,
-                         std::string hint) {
-  add(base::report(rule, where, std::move(message), std::move(hint)));
-}
-
-inline void Reports::add_all(base::Diagnostics findings) {
-  for (base::Diagnostic& finding : findings) add(std::move(finding));
-}
-
-inline bool Reports::has(const base::Rule& rule) const {
-  return std::any_of(diagnostics_.begin(), diagnostics_.end(),
-                     [&](const base::Diagnostic& found) { return found.rule == &rule; });
-}
-
-inline void Reports::add(base::Diagnostic finding) {
-  if (diagnostics_.size() < kMostFindings) {
-    diagnostics_.push_back(std::move(finding));
-  } else if (diagnostics_.size() == kMostFindings) {
-    diagnostics_.push_back(
-        base::report(rule::too_many_findings, finding.where,
-                     base::message("more than {} findings, the rest is not told", kMostFindings),
-                     base::message("mend these first")));
-  }
-}
 
 }  // namespace yubifu::notation

@@ -1,5 +1,4 @@
 #include <algorithm>
-#include <type_traits>
 #include <utility>
 
 #include "base/message.h"
@@ -50,8 +49,6 @@ class Builder {
   model::Measure& measure() { return built_.score.measures.back(); }
   std::size_t measure_index() const { return built_.score.measures.size() - 1; }
 
-  // --- bars ------------------------------------------------------------------------------------
-
   void bar(const Bar& bar) {
     built_.score.measures.emplace_back();
     built_.facts.emplace_back();
@@ -74,7 +71,7 @@ class Builder {
     repeat(bar);
     measure().right = bar.end.style;
     measure().repeat_end = bar.end.repeat_end;
-    measure().times = bar.end.repeat_end ? bar.end.times : 2;
+    measure().times = bar.end.times;
     placer_.close_bar();
   }
 
@@ -83,10 +80,8 @@ class Builder {
                  base::message("the durations of bar {} are too fine to be held exactly",
                                built_.score.measures.size()),
                  base::message("divide the beat into fewer parts"));
-    facts().broken = true;
-    now_ = measure().meter.is_free() ? Rational(1) : measure().meter.length();
-    before_ = Before::unknown;
-    unreadable(facts().range);
+    now_ = 0;
+    broken_word(facts().range, measure().meter.is_free() ? 1 : measure().meter.length());
   }
 
   void repeat(const Bar& bar) {
@@ -178,15 +173,13 @@ class Builder {
     now_ = length;
   }
 
-  // --- words -----------------------------------------------------------------------------------
-
   void word_item(const Item& item, Rational length) {
-    if (const auto* word = std::get_if<Word>(&item.value)) {
-      this->word(*word, length);
-    } else if (const auto* group = std::get_if<Group>(&item.value)) {
-      this->group(*group, length);
-    } else if (const auto* broken = std::get_if<BrokenWord>(&item.value)) {
-      broken_word(broken->range, length);
+    if (const auto* single = std::get_if<Word>(&item.value)) {
+      word(*single, length);
+    } else if (const auto* brackets = std::get_if<Group>(&item.value)) {
+      group(*brackets, length);
+    } else {
+      broken_word(range_of(item), length);
     }
   }
 
@@ -230,23 +223,37 @@ class Builder {
     if (auto* fault = std::get_if<Fault>(&meaning)) {
       if (fault->hint.empty()) fault->hint = signs_hint();
       if (fault->rule == &rule::dot_on_digit && now_ == Rational(0)) begins_ending(word, *fault);
-      reports_.add(*fault->rule, word.range, std::move(fault->message), std::move(fault->hint));
+      reports_.add(std::move(*fault), word.range);
       return broken_word(word.range, length);
     }
-    if (std::holds_alternative<SameBarWord>(meaning)) {
+    auto& read = std::get<ReadWord>(meaning);
+    if (read.kind == WordKind::same_bar) {
       reports_.add(rule::same_bar_place, word.range,
                    base::message("`%` does not stand alone in its bar"),
                    base::message("write the bar out, or `%` and nothing else"));
       return broken_word(word.range, length);
     }
     touch(word.range);
-    if (auto* sign = std::get_if<SignWord>(&meaning)) {
-      note(word, std::move(*sign), length);
-    } else if (std::holds_alternative<HoldWord>(meaning)) {
-      read_attached(source_, word, WordKind::hold, zero(), reports_, look_alikes_, held());
+    const bool is_hold = read.kind == WordKind::hold;
+    look_alikes_.count(read.look_alikes, word.range);
+    model::Note note = read_attached(source_, word, read.kind, zero(), reports_, look_alikes_,
+                                     is_hold ? held() : std::string_view());
+    note.measure = measure_index();
+    note.onset = now_;
+    note.source = {word.range.begin,
+                   word.attached.empty() ? word.range.end : word.attached.back().range.end};
+    if (is_hold) {
       hold(word.range, length);
+    } else if (read.kind == WordKind::rest) {
+      before_ = Before::rest;
+      bar_has_start_ = true;
+      if (!note.marks.empty()) {
+        add_rest({note.measure, note.onset, std::move(note.marks), note.source});
+      }
     } else {
-      rest(word);
+      note.duration = length;
+      note.tone = std::move(read.tone);
+      add_note(std::move(note));
     }
     flute_changed_ = false;
     now_ += length;
@@ -280,30 +287,11 @@ class Builder {
   }
 
   void broken_word(base::SourceRange range, Rational length) {
-    unreadable(range);
+    built_.broken.push_back(range);
     facts().broken = true;
     before_ = Before::unknown;
     flute_changed_ = false;
     now_ += length;
-  }
-
-  void note(const Word& word, SignWord sign, Rational length) {
-    look_alikes_.count(sign.look_alikes, word.range);
-    Attached attached =
-        read_attached(source_, word, WordKind::note, zero(), reports_, look_alikes_);
-    model::Note note;
-    note.measure = measure_index();
-    note.onset = now_;
-    note.duration = length;
-    note.tone = std::move(sign.tone);
-    note.asked_holes = std::move(attached.holes);
-    note.marks = std::move(attached.marks);
-    note.grace_before = std::move(attached.grace_before);
-    note.grace_after = std::move(attached.grace_after);
-    note.slur_to_next = attached.slur;
-    note.source = {word.range.begin,
-                   word.attached.empty() ? word.range.end : word.attached.back().range.end};
-    add_note(std::move(note));
   }
 
   void add_note(model::Note note) {
@@ -317,12 +305,13 @@ class Builder {
   bool has_room_for(std::size_t tones, base::SourceRange where) {
     if (full_) return false;
     tones_ += tones;
-    if (tones_ <= kMostNotes) return true;
-    reports_.add(rule::size_limit, where,
-                 base::message("more than {} notes; the rest is not read", kMostNotes),
-                 base::message("cut the text into several files"));
-    full_ = true;
-    return false;
+    full_ = tones_ > kMostNotes;
+    if (full_) {
+      reports_.add(rule::size_limit, where,
+                   base::message("more than {} notes; the rest is not read", kMostNotes),
+                   base::message("cut the text into several files"));
+    }
+    return !full_;
   }
 
   void add_rest(model::Rest rest) {
@@ -335,18 +324,6 @@ class Builder {
     if (before_ != Before::note) return {};
     const std::string_view sign = text_of(source_, built_.score.notes.back().source);
     return sign == "%" ? std::string_view() : sign;
-  }
-
-  void rest(const Word& word) {
-    Attached attached =
-        read_attached(source_, word, WordKind::rest, zero(), reports_, look_alikes_);
-    before_ = Before::rest;
-    bar_has_start_ = true;
-    if (attached.marks.empty()) return;
-    add_rest({measure_index(),
-              now_,
-              std::move(attached.marks),
-              {word.range.begin, word.attached.back().range.end}});
   }
 
   void hold(base::SourceRange range, Rational length) {
@@ -370,8 +347,6 @@ class Builder {
 
   model::ZeroSign zero() const { return header_.header.zero; }
 
-  void unreadable(base::SourceRange range) { built_.broken.push_back(range); }
-
   // Notes where the notes of a bar begin in a line of music.
   void touch(base::SourceRange range) {
     while (line_ + 1 < tree_.music_lines.size() &&
@@ -382,8 +357,6 @@ class Builder {
     segment_line_ = line_;
     built_.segments.push_back({range.begin, built_.score.notes.size()});
   }
-
-  // --- the end ---------------------------------------------------------------------------------
 
   void end_score() {
     if (built_.score.notes.empty()) return;

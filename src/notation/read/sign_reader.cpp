@@ -1,15 +1,20 @@
 #include "notation/read/sign_reader.h"
 
+#include <algorithm>
 #include <array>
+#include <optional>
 #include <string>
 #include <utility>
+
+#include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include "base/message.h"
 #include "base/numbers.h"
 #include "base/utf8.h"
 #include "model/pitch.h"
 #include "notation/characters.h"
-#include "notation/rules.h"
+#include "notation/spelling.h"
 
 namespace yubifu::notation {
 namespace {
@@ -28,22 +33,22 @@ struct HalfSpelling {
   bool before_sign;  // also read in front of the sign
   std::optional<LookAlike> look_alike;
 };
-constexpr std::array<HalfSpelling, 9> kHalves{{{U'メ', HalfHole::under, false, {}},
-                                               {U'め', HalfHole::under, false, LookAlike::me},
-                                               {U'm', HalfHole::under, false, {}},
-                                               {U'×', HalfHole::under, true, {}},
-                                               {U'♭', HalfHole::under, true, {}},
-                                               {U'x', HalfHole::under, true, LookAlike::x},
-                                               {U'カ', HalfHole::over, false, {}},
-                                               {U'k', HalfHole::over, false, {}},
-                                               {U'♯', HalfHole::over, true, {}}}};
-constexpr HalfSpelling kChikara{U'力', HalfHole::over, false, LookAlike::chikara};
+constexpr std::array<HalfSpelling, 10> kHalves{{{U'メ', HalfHole::under, false, {}},
+                                                {U'め', HalfHole::under, false, LookAlike::me},
+                                                {U'm', HalfHole::under, false, {}},
+                                                {U'×', HalfHole::under, true, {}},
+                                                {U'♭', HalfHole::under, true, {}},
+                                                {U'x', HalfHole::under, true, LookAlike::x},
+                                                {U'カ', HalfHole::over, false, {}},
+                                                {U'k', HalfHole::over, false, {}},
+                                                {U'力', HalfHole::over, false, LookAlike::chikara},
+                                                {U'♯', HalfHole::over, true, {}}}};
 
 const HalfSpelling* half_spelling(char32_t character) {
-  for (const HalfSpelling& spelling : kHalves) {
-    if (spelling.character == character) return &spelling;
-  }
-  return character == kChikara.character ? &kChikara : nullptr;
+  const auto found = std::find_if(kHalves.begin(), kHalves.end(), [&](const HalfSpelling& half) {
+    return half.character == character;
+  });
+  return found == kHalves.end() ? nullptr : &*found;
 }
 
 // -1 for a bend down, 1 for one up, 0 for another character.
@@ -58,11 +63,11 @@ class UnitReader {
  public:
   UnitReader(std::string_view text, model::ZeroSign zero) : text_(text), zero_(zero) {}
 
-  std::optional<std::variant<Unit, Fault>> run() {
+  std::optional<WordMeaning> run() {
     const char32_t first = peek().value;
     if (first == '?') return gap();
-    if (is_dash(first)) return simple(Unit::Kind::hold);
-    if (is_dot(first) || first == U'休') return simple(Unit::Kind::rest);
+    if (is_dash(first)) return simple(WordKind::hold);
+    if (is_dot(first) || first == U'休') return simple(WordKind::rest);
     model::Fingering fingering;
     const HalfSpelling* prefix = half_spelling(first);
     if (prefix != nullptr && prefix->before_sign) take_half(*prefix, fingering);
@@ -78,14 +83,14 @@ class UnitReader {
   base::CodePoint peek() const { return base::first_code_point(text_.substr(at_)); }
   void take() { at_ += peek().size; }
 
-  std::variant<Unit, Fault> simple(Unit::Kind kind) {
+  WordMeaning simple(WordKind kind) {
     take();
-    return Unit{kind, {}, at_};
+    return ReadWord{kind, {}, {}, at_};
   }
 
   static bool is_zero_kanji(char32_t value) { return value == U'〇' || value == U'零'; }
 
-  std::variant<Unit, Fault> unclear_zero() const {
+  WordMeaning unclear_zero() const {
     const std::string_view zero = text_.substr(at_, peek().size);
     return Fault{&rule::unclear_zero,
                  base::message("{} is not clear: cross-fingering or tube tone", shown(zero)),
@@ -97,7 +102,7 @@ class UnitReader {
   void take_half(const HalfSpelling& spelling, model::Fingering& fingering) {
     take();
     fingering.half = spelling.half;
-    if (spelling.look_alike) unit_.sign.look_alikes.push_back(*spelling.look_alike);
+    if (spelling.look_alike) word_.look_alikes.push_back(*spelling.look_alike);
   }
 
   std::optional<Sign> sign() {
@@ -109,11 +114,11 @@ class UnitReader {
     }
     switch (first.value) {
       case U'ニ':
-        unit_.sign.look_alikes.push_back(LookAlike::ni);
+        word_.look_alikes.push_back(LookAlike::ni);
         take();
         return Sign::standard(Register::low, 2);
       case U'ミ':
-        unit_.sign.look_alikes.push_back(LookAlike::mi);
+        word_.look_alikes.push_back(LookAlike::mi);
         take();
         return Sign::standard(Register::low, 3);
       case U'筒':
@@ -178,7 +183,7 @@ class UnitReader {
     return std::nullopt;
   }
 
-  std::variant<Unit, Fault> gap() {
+  WordMeaning gap() {
     const std::size_t begin = at_;
     take();
     const std::size_t name = at_;
@@ -203,11 +208,11 @@ class UnitReader {
       return Fault{&rule::bad_gap, base::message("a gap takes no half hole"),
                    base::message("write the note that sounds: `?F#4`")};
     }
-    unit_.sign.tone.spelling = spelling;
+    word_.tone.spelling = spelling;
     return with_bend({});
   }
 
-  std::variant<Unit, Fault> with_bend(model::Fingering fingering) {
+  WordMeaning with_bend(model::Fingering fingering) {
     const int direction = bend_direction(peek().value);
     if (direction != 0) {
       const std::size_t begin = at_;
@@ -225,50 +230,251 @@ class UnitReader {
       }
       fingering.bend_cents = direction * cents;
     }
-    unit_.sign.tone.fingering = std::move(fingering);
-    unit_.size = at_;
-    return std::move(unit_);
+    word_.tone.fingering = std::move(fingering);
+    word_.size = at_;
+    return std::move(word_);
   }
 
   std::string_view text_;
   model::ZeroSign zero_;
   std::size_t at_ = 0;
-  Unit unit_;
+  ReadWord word_;
 };
+
+std::optional<WordMeaning> first_unit(std::string_view word, model::ZeroSign zero) {
+  return UnitReader(word, zero).run();
+}
+
+// The unit that begins a word; its size is 0 where none does.
+ReadWord known_front(std::string_view word, model::ZeroSign zero) {
+  auto front = first_unit(word, zero);
+  auto* unit = front ? std::get_if<ReadWord>(&*front) : nullptr;
+  return unit == nullptr ? ReadWord() : std::move(*unit);
+}
+
+// The half hole at the front of a text, in any spelling.
+bool half_hole_begins(std::string_view text) {
+  return half_spelling(base::first_code_point(text).value) != nullptr;
+}
+
+bool bend_begins(std::string_view text) {
+  return bend_direction(base::first_code_point(text).value) != 0;
+}
+
+constexpr std::string_view kDigits = "0123456789";
+constexpr std::size_t kMostPieces = 16;
+
+// True for all but the signs of a flute's own.
+bool is_standard(const ReadWord& unit) {
+  return unit.kind != WordKind::note || !unit.tone.fingering->sign ||
+         model::standard_place(*unit.tone.fingering->sign);
+}
+
+// The words that a run of signs without spaces was meant for; empty when it is no such run.
+std::vector<std::string> pieces_of(std::string_view word, model::ZeroSign zero) {
+  std::vector<std::string> pieces;
+  while (!word.empty()) {
+    const ReadWord unit = known_front(word, zero);
+    if (unit.size == 0 || !is_standard(unit) || pieces.size() == kMostPieces) return {};
+    pieces.emplace_back(word.substr(0, unit.size));
+    word.remove_prefix(unit.size);
+  }
+  return pieces;
+}
+
+Fault dot_on_digit(std::string_view word, std::string_view digit) {
+  const int number = digit.front() - '0';
+  const auto dotted = model::Sign::standard(model::Register::third, number == 8 ? 1 : number);
+  return {&rule::dot_on_digit, base::message("the dot in {} is a rest or another dot", shown(word)),
+          base::message("write `{}` for the third register (or `d{}`), `{} {}` for a note and a "
+                        "rest",
+                        dotted->printed(), number, digit, kRest)};
+}
+
+// 三メ20: either the bend sign is missing, or メ stands for it.
+Fault half_hole_number(std::string_view word, const model::Fingering& half_holed,
+                       std::string_view number) {
+  const bool ascii = std::all_of(word.begin(), word.end(),
+                                 [](char c) { return static_cast<unsigned char>(c) < 0x80; });
+  const bool up = half_holed.half == model::HalfHole::over;
+  const std::string_view bend = up ? (ascii ? "^" : "↑") : (ascii ? "v" : "↓");
+  model::Fingering plain = half_holed;
+  plain.half = model::HalfHole::none;
+  const auto bent = [&](const model::Fingering& fingering) {
+    std::string text = ascii ? model::ascii(fingering) : model::printed(fingering);
+    return text.append(bend).append(number);
+  };
+  return {&rule::half_hole_number,
+          base::message("{} has a number after its half hole", shown(word)),
+          base::message("write `{}` for the half-holed note bent by {} cents, or `{}` for the "
+                        "plain one bent so",
+                        bent(half_holed), number, bent(plain))};
+}
+
+std::string lower_case(std::string_view text) {
+  std::string lower(text);
+  for (char& c : lower) {
+    if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');
+  }
+  return lower;
+}
+
+// The strokes of paper that hold a note.
+bool is_strokes(std::string_view text) {
+  return !text.empty() && text.find_first_not_of("/_") == std::string_view::npos;
+}
+
+// A semitone under a sign: the sign below, where that is one; else its half hole.
+std::string semitone_under(const model::Sign& sign) {
+  const auto place = model::standard_place(sign);
+  std::optional<model::Sign> below;
+  if (place && place->number == 4) below = model::Sign::standard(place->in, 3);
+  if (place == model::SignPlace{Register::second, 1}) {
+    below = model::Sign::standard(Register::low, 7);
+  }
+  if (place == model::SignPlace{Register::third, 1}) {
+    below = model::Sign::standard(Register::second, 7);
+  }
+  return below ? below->printed() : model::printed({sign, model::HalfHole::under, 0});
+}
+
+// The sign in words such as `3b` and `b3`.
+std::optional<model::Sign> flattened(std::string_view word, model::ZeroSign zero) {
+  if (word.starts_with('b')) {
+    word.remove_prefix(1);
+  } else if (word.ends_with('b')) {
+    word.remove_suffix(1);
+  } else {
+    return std::nullopt;
+  }
+  const ReadWord unit = known_front(word, zero);
+  if (unit.size == 0 || unit.size != word.size() || unit.kind != WordKind::note ||
+      !is_standard(unit)) {
+    return std::nullopt;
+  }
+  const model::Fingering& fingering = *unit.tone.fingering;
+  const bool plain = fingering.half == model::HalfHole::none && fingering.bend_cents == 0;
+  return plain ? fingering.sign : std::nullopt;
+}
+
+// Empty where nobody can tell what was meant.
+std::string hint_for(std::string_view word, model::ZeroSign zero) {
+  const std::string lower = lower_case(word);
+  if (lower != word && known_front(lower, zero).size == word.size()) {
+    return base::message("write it in small letters: `{}`", lower);
+  }
+  if (half_hole_begins(word) || bend_begins(word)) {
+    return base::message("half hole and bend stand directly after a sign, without a space");
+  }
+  const std::size_t first_size = base::first_code_point(word).size;
+  const std::string_view rest = word.substr(first_size);
+  if (is_dash(base::first_code_point(word).value) &&
+      (half_hole_begins(rest) || bend_begins(rest))) {
+    return base::message("a dash is a hold; the sign of the low register is the kanji 一");
+  }
+  if (word.starts_with(':')) {
+    return base::message(
+        "a length such as `:2` stands directly after `)`; repeats are `|:` and "
+        "`:|`");
+  }
+  if (word.find('#') != std::string_view::npos) {
+    return base::message(
+        "a comment needs a space before its `#`; a semitone over a sign is `カ` "
+        "(`k`)");
+  }
+  if (word == "○" || word == "◯") return base::message("write `0`, or `筒` for the tube tone");
+  if (is_strokes(word)) {
+    return base::message("a hold is written `-`: it holds the note before it for one more word");
+  }
+  if (const auto sign = flattened(word, zero)) {
+    return base::message("a semitone under {} is `{}`", sign->printed(), semitone_under(*sign));
+  }
+  return {};
+}
+
+// What is written, and what it is read as; in the order of LookAlike.
+constexpr std::array<std::pair<std::string_view, std::string_view>, 5> kLookAlikes{
+    {{"ニ", "二"}, {"ミ", "三"}, {"力", "カ"}, {"x", "×"}, {"め", "メ"}}};
+
+// What to say of a word that begins with no unit.
+Fault unknown_word(std::string_view word, model::ZeroSign zero) {
+  return {&rule::unknown_sign, base::message("{} is no sign", shown(word)), hint_for(word, zero)};
+}
+
+// What to say of a word that begins with a unit and does not end with it.
+Fault fault_after(std::string_view word, const ReadWord& unit, model::ZeroSign zero) {
+  const std::string_view front = word.substr(0, unit.size);
+  const std::string_view rest = word.substr(unit.size);
+  if (unit.kind == WordKind::note) {
+    const model::Fingering& fingering = *unit.tone.fingering;
+    const bool half = fingering.half != model::HalfHole::none;
+    const bool bent = fingering.bend_cents != 0;
+    if (half && !bent && rest.find_first_not_of(kDigits) == std::string_view::npos) {
+      return half_hole_number(word, fingering, rest);
+    }
+    if (half_hole_begins(rest) && !half && bent) {
+      return {&rule::suffix_order, base::message("the half hole stands after the bend"),
+              base::message("write the half hole first, as in `三メ↓20`")};
+    }
+    if ((half_hole_begins(rest) && half) || (bend_begins(rest) && bent)) {
+      return {&rule::suffix_twice,
+              half_hole_begins(rest) ? base::message("{} has two half holes", shown(word))
+                                     : base::message("{} has two bends", shown(word)),
+              base::message("keep one of them")};
+    }
+    const base::CodePoint next = base::first_code_point(rest);
+    const bool is_digit = front.size() == 1 && front >= "1" && front <= "8";
+    if (is_digit && is_dot(next.value) && next.size == rest.size()) {
+      return dot_on_digit(word, front);
+    }
+  }
+  if (is_strokes(rest)) {
+    std::string held(front);
+    for (std::size_t i = 0; i < rest.size(); ++i) held += " -";
+    return {&rule::unknown_sign, base::message("{} is no sign", shown(word)),
+            base::message("a hold is a word of its own: `{}`", held)};
+  }
+  if (const auto pieces = pieces_of(word, zero); !pieces.empty()) {
+    const std::string apart = fmt::format("{}", fmt::join(pieces, " "));
+    return {&rule::two_signs,
+            pieces.size() == 2 ? base::message("{} is two words in one", shown(word))
+                               : base::message("{} is {} words in one", shown(word), pieces.size()),
+            base::message("write `{}`, each of one beat, or `({})` within one", apart, apart)};
+  }
+  return unknown_word(word, zero);
+}
 
 }  // namespace
 
 WordMeaning read_word(std::string_view text, model::ZeroSign zero) {
   const std::string word = folded(text);
-  if (word == "%") return SameBarWord{};
-  auto first = first_unit(word, zero);
-  if (!first) return unknown_word(word, zero);
-  if (auto* fault = std::get_if<Fault>(&*first)) return std::move(*fault);
-  Unit& unit = std::get<Unit>(*first);
-  if (unit.size != word.size()) return fault_after(word, unit, zero);
-  switch (unit.kind) {
-    case Unit::Kind::hold:
-      return HoldWord{};
-    case Unit::Kind::rest:
-      return RestWord{};
-    case Unit::Kind::sign:
-      break;
+  if (word == "%") return ReadWord{WordKind::same_bar, {}, {}, word.size()};
+  auto front = first_unit(word, zero);
+  if (!front) return unknown_word(word, zero);
+  const auto* unit = std::get_if<ReadWord>(&*front);
+  if (unit != nullptr && unit->size != word.size()) return fault_after(word, *unit, zero);
+  return *std::move(front);
+}
+
+void LookAlikes::count(const std::vector<LookAlike>& found, base::SourceRange where) {
+  for (const LookAlike look_alike : found) {
+    Kind& kind = kinds_[static_cast<std::size_t>(look_alike)];
+    if (kind.count++ == 0) kind.first = where;
   }
-  return std::move(unit.sign);
 }
 
-std::optional<std::variant<Unit, Fault>> first_unit(std::string_view folded_word,
-                                                    model::ZeroSign zero) {
-  return UnitReader(folded_word, zero).run();
-}
-
-std::optional<model::HalfHole> half_hole_at(std::string_view text) {
-  const HalfSpelling* spelling = half_spelling(base::first_code_point(text).value);
-  return spelling == nullptr ? std::nullopt : std::optional(spelling->half);
-}
-
-bool bend_begins(std::string_view text) {
-  return bend_direction(base::first_code_point(text).value) != 0;
+void LookAlikes::report(Reports& reports) const {
+  for (std::size_t i = 0; i < kinds_.size(); ++i) {
+    const Kind& kind = kinds_[i];
+    if (kind.count == 0) continue;
+    const auto& [written, meant] = kLookAlikes[i];
+    std::string message = base::message("{} is read as {}", shown(written), shown(meant));
+    if (kind.count > 1) message += base::message(", here and in {} more places", kind.count - 1);
+    reports.add(rule::look_alike, kind.first, std::move(message),
+                static_cast<LookAlike>(i) == LookAlike::me
+                    ? base::message("half holes are written in katakana")
+                    : base::message("they only look alike"));
+  }
 }
 
 }  // namespace yubifu::notation

@@ -3,7 +3,6 @@
 
 #include <array>
 #include <cstddef>
-#include <optional>
 #include <string_view>
 #include <variant>
 #include <vector>
@@ -32,49 +31,23 @@ class LookAlikes {
   std::array<Kind, 5> kinds_;
 };
 
-/// A sign or a gap.
-struct SignWord {
+/// A sign or gap, `・`, `-` or `%`.
+enum class WordKind { note, rest, hold, same_bar };
+
+/// A word, or what stands at the front of one.
+struct ReadWord {
+  WordKind kind = WordKind::note;
   model::Tone tone;  ///< fingering; of a gap also the spelling
   std::vector<LookAlike> look_alikes;
+  std::size_t size = 0;  ///< bytes it takes
 };
-/// `-`
-struct HoldWord {};
-/// `・`
-struct RestWord {};
-/// `%`
-struct SameBarWord {};
 
-/// What a word means, or what is wrong with it.
-using WordMeaning = std::variant<SignWord, HoldWord, RestWord, SameBarWord, Fault>;
+/// What a word means, or what is wrong with it; without a hint where nobody can tell what was
+/// meant.
+using WordMeaning = std::variant<ReadWord, Fault>;
 
 /// Reads one word in any spelling: printed, ASCII, full-width, with accidentals. With
 /// ZeroSign::tube, 0, 〇 and 零 are 筒.
 WordMeaning read_word(std::string_view text, model::ZeroSign zero);
-
-/// A sign or hold or rest at the front of a word, in its folded form.
-struct Unit {
-  enum class Kind { sign, hold, rest };
-  Kind kind = Kind::sign;
-  SignWord sign;
-  std::size_t size = 0;  ///< bytes it takes
-};
-
-/// The longest unit at the front of a folded word; a fault for one that is begun and not right;
-/// nothing when no unit begins there.
-std::optional<std::variant<Unit, Fault>> first_unit(std::string_view folded_word,
-                                                    model::ZeroSign zero);
-
-/// What to say of a folded word that begins with a unit and does not end with it.
-Fault fault_after(std::string_view folded_word, const Unit& unit, model::ZeroSign zero);
-
-/// What to say of a folded word that begins with no unit; without a hint where nobody can tell what
-/// was meant.
-Fault unknown_word(std::string_view folded_word, model::ZeroSign zero);
-
-/// The half hole at the front of a folded text, in any spelling.
-std::optional<model::HalfHole> half_hole_at(std::string_view text);
-
-/// True when a folded text begins with an arrow of a bend in either alphabet.
-bool bend_begins(std::string_view text);
 
 }  // namespace yubifu::notation

@@ -1,5 +1,5 @@
 // The steps from a tree to a score, in their order: the header; time, notes, rests, directions and
-// form; the song text; the lengths of the bars once all of them are known.
+// form; the song text.
 #pragma once
 
 #include <cstddef>
@@ -13,7 +13,6 @@
 #include "model/score.h"
 #include "notation/read/parser.h"
 #include "notation/read/reader.h"
-#include "notation/read/reports.h"
 #include "notation/spelling.h"
 
 namespace yubifu::notation {
@@ -74,9 +73,5 @@ BuiltScore build_score(const base::SourceText& source, const Tree& tree,
 /// could not be read whole is left out.
 base::Diagnostics add_song_text(const base::SourceText& source, const Tree& tree,
                                 BuiltScore& built);
-
-/// Sets Measure::irregular and the measure numbers, and reports bars of a wrong length and
-/// incomplete words at a wrong place. Throws TimeOverflow.
-void check_bars(model::Score& score, const std::vector<BarFacts>& facts, Reports& reports);
 
 }  // namespace yubifu::notation

@@ -4,7 +4,11 @@
 #include <string>
 #include <utility>
 
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
 #include "base/message.h"
+#include "base/numbers.h"
 #include "base/utf8.h"
 #include "notation/characters.h"
 #include "notation/read/lexer.h"
@@ -16,8 +20,12 @@
 namespace yubifu::notation {
 namespace {
 
-constexpr int kMostVerses = 99;
-constexpr std::size_t kShogaRank = kMostVerses + 1;
+constexpr std::size_t kMostVerses = 99;
+
+// "1" to "99" in the order of their numbers, then shoga.
+std::size_t verse_rank(std::string_view verse) {
+  return base::whole_number<std::size_t>(verse).value_or(kMostVerses + 1);
+}
 
 // A word of a song line, escapes undone.
 struct SongWord {
@@ -35,13 +43,19 @@ class SongLexer {
       : line_(line), offset_(offset), reports_(reports) {}
 
   std::vector<SongWord> run() {
-    std::size_t at = 0;
-    while (at < line_.size()) {
+    for (std::size_t at = 0; at < line_.size();) {
       const base::CodePoint point = base::first_code_point(line_.substr(at));
       if (is_space(point.value)) {
         at += point.size;
-      } else if (point.value == '|') {
-        at = bar(at, at + std::max<std::size_t>(copied_sign(at), 1));
+        continue;
+      }
+      // A bar sign of the music, copied whole, stands for one bar line.
+      const std::string_view run = first_word(line_.substr(at));
+      const bool copied = bar_sign_length(run) == run.size();
+      if (copied || point.value == '|') {
+        const std::string_view sign = copied ? run : run.substr(0, 1);
+        add({SongWord::Kind::bar, std::string(sign), false, {at, at + sign.size()}});
+        at += sign.size();
       } else {
         at = word(at);
       }
@@ -50,27 +64,19 @@ class SongLexer {
   }
 
  private:
-  base::SourceRange range(std::size_t begin, std::size_t end) const {
-    return {offset_ + begin, offset_ + end};
+  // Its range counts from the start of the line.
+  void add(SongWord word) {
+    word.range = placed(word.range);
+    words_.push_back(std::move(word));
   }
 
-  std::size_t bar(std::size_t begin, std::size_t end) {
-    words_.push_back({SongWord::Kind::bar, std::string(line_.substr(begin, end - begin)), false,
-                      range(begin, end)});
-    return end;
+  base::SourceRange placed(base::SourceRange range) const {
+    return {offset_ + range.begin, offset_ + range.end};
   }
 
-  // A bar sign of the music, copied whole, stands for one bar line; 0 for anything else.
-  std::size_t copied_sign(std::size_t begin) const {
-    const std::string_view run = first_word(line_.substr(begin));
-    return bar_sign_length(run) == run.size() ? run.size() : 0;
-  }
-
+  // Gives the end of the word.
   std::size_t word(std::size_t begin) {
-    if (const std::size_t length = copied_sign(begin); length != 0) {
-      return bar(begin, begin + length);
-    }
-    SongWord word;
+    std::string text;
     std::size_t at = begin;
     bool escaped = false;  // the last character was
     while (at < line_.size()) {
@@ -79,44 +85,31 @@ class SongLexer {
       escaped = point.value == '\\';
       if (escaped) ++at;
       if (at == line_.size()) {
-        dangling_backslash(begin, at);
+        reports_.add(rule::bad_syllable, placed({at - 1, at}),
+                     base::message("nothing follows this backslash"),
+                     base::message("write `\\\\` for the character itself"));
+        add({SongWord::Kind::skip, {}, false, {begin, at}});
         return at;
       }
       const std::size_t size = base::first_code_point(line_.substr(at)).size;
-      word.text += line_.substr(at, size);
+      text += line_.substr(at, size);
       at += size;
     }
-    word.range = range(begin, at);
-    finish(std::move(word), line_.substr(begin, at - begin), escaped);
-    return at;
-  }
-
-  void finish(SongWord word, std::string_view written, bool escaped_end) {
-    if (written == kCarryOn) {
-      word.kind = SongWord::Kind::carry_on;
-    } else if (written == kSkipNote) {
-      word.kind = SongWord::Kind::skip;
-    } else if (!escaped_end && word.text.ends_with(kJoin)) {
-      word.text.resize(word.text.size() - kJoin.size());
-      word.joins = true;
-      if (word.text.empty()) {
-        reports_.add(rule::bad_syllable, word.range, base::message("a hyphen alone is no syllable"),
-                     base::message("write `~` to carry the syllable before it on, `\\-` for the "
-                                   "character itself"));
-        word.kind = SongWord::Kind::skip;
-      }
+    const std::string_view written = line_.substr(begin, at - begin);
+    auto kind = written == kCarryOn    ? SongWord::Kind::carry_on
+                : written == kSkipNote ? SongWord::Kind::skip
+                                       : SongWord::Kind::syllable;
+    const bool joins = !escaped && text.ends_with(kJoin);
+    if (joins) text.resize(text.size() - kJoin.size());
+    if (joins && text.empty()) {
+      reports_.add(rule::bad_syllable, placed({begin, at}),
+                   base::message("a hyphen alone is no syllable"),
+                   base::message("write `~` to carry the syllable before it on, `\\-` for the "
+                                 "character itself"));
+      kind = SongWord::Kind::skip;
     }
-    words_.push_back(std::move(word));
-  }
-
-  void dangling_backslash(std::size_t begin, std::size_t end) {
-    reports_.add(rule::bad_syllable, range(end - 1, end),
-                 base::message("nothing follows this backslash"),
-                 base::message("write `\\\\` for the character itself"));
-    SongWord word;
-    word.kind = SongWord::Kind::skip;
-    word.range = range(begin, end);
-    words_.push_back(std::move(word));
+    add({kind, std::move(text), joins, {begin, at}});
+    return at;
   }
 
   std::string_view line_;
@@ -149,51 +142,36 @@ class SongReader {
 
   base::Diagnostics run() {
     for (std::size_t i = 0; i < tree_.songs.size(); ++i) line(i);
-    std::map<std::size_t, std::string> names;
     for (model::Note& note : built_.score.notes) {
-      std::sort(note.syllables.begin(), note.syllables.end(),
-                [](const model::Syllable& a, const model::Syllable& b) {
-                  return rank(a.verse) < rank(b.verse);
-                });
-      for (const model::Syllable& syllable : note.syllables) {
-        names.emplace(rank(syllable.verse), syllable.verse);
-      }
+      std::sort(note.syllables.begin(), note.syllables.end(), [](const auto& a, const auto& b) {
+        return verse_rank(a.verse) < verse_rank(b.verse);
+      });
     }
-    for (auto& [rank, name] : names) built_.score.verses.push_back(std::move(name));
+    built_.score.verses = model::verses_in_use(built_.score);
     return reports_.take();
   }
 
  private:
-  // "1" to "99" in the order of their numbers, then shoga.
-  static std::size_t rank(std::string_view verse) {
-    if (verse == model::kShogaVerse) return kShogaRank;
-    std::size_t number = 0;
-    for (const char digit : verse) number = number * 10 + static_cast<std::size_t>(digit - '0');
-    return number;
-  }
-
   void line(std::size_t index) {
     const SongLine& song = tree_.songs[index];
     const std::string_view text = text_of(source_, song.range);
     const std::string_view label = first_word(text);
     const base::SourceRange label_range{song.range.begin, song.range.begin + label.size()};
     const auto verse = verse_of_label(folded(label));
-    if (!verse ||
-        (*verse != model::kShogaVerse && (verse->size() > 2 || rank(*verse) > kMostVerses))) {
-      reports_.add(rule::unknown_verse, label_range, base::message("{} is no verse", shown(label)),
-                   base::message("write `>` and a space for the first verse, `>2` to `>{}` or "
-                                 "`>{}` for others",
-                                 kMostVerses, model::kShogaVerse));
-      return;
+    if (!verse || (*verse != model::kShogaVerse && verse_rank(*verse) > kMostVerses)) {
+      return reports_.add(rule::unknown_verse, label_range,
+                          base::message("{} is no verse", shown(label)),
+                          base::message("write `>` and a space for the first verse, `>2` to `>{}` "
+                                        "or `>{}` for others",
+                                        kMostVerses, model::kShogaVerse));
     }
     if (!song.music) {
-      reports_.add(rule::song_without_music, label_range,
-                   base::message("no line of music stands above this song line"),
-                   base::message("write the song line under its music"));
-      return;
+      return reports_.add(rule::song_without_music, label_range,
+                          base::message("no line of music stands above this song line"),
+                          base::message("write the song line under its music"));
     }
-    SongLexer lexer(text.substr(label.size()), label_range.end, reports_);
-    const std::vector<SongWord> words = lexer.run();
+    const std::vector<SongWord> words =
+        SongLexer(text.substr(label.size()), label_range.end, reports_).run();
     if (is_second(index, *verse, label_range, words)) return;
     if (!is_broken(*song.music)) place(words, *verse, *song.music, label_range);
   }
@@ -203,19 +181,18 @@ class SongReader {
     if (index == 0 || tree_.songs[index - 1].music != tree_.songs[index].music) {
       verses_here_.clear();
     }
-    const bool second =
-        std::find(verses_here_.begin(), verses_here_.end(), verse) != verses_here_.end();
-    if (second) {
-      // "> 2 ka ze": the number stands apart.
-      const bool apart = !words.empty() && verse_of_label(std::string(kSongLine) + words[0].text);
-      reports_.add(
-          rule::verse_twice, label,
-          base::message("a second song line of verse {} under the same music", verse),
-          apart ? base::message("write `>{}` without a space", words[0].text)
-                : base::message("give it another number, such as `>{}`", verses_here_.size() + 1));
+    if (std::find(verses_here_.begin(), verses_here_.end(), verse) == verses_here_.end()) {
+      verses_here_.push_back(verse);
+      return false;
     }
-    if (!second) verses_here_.push_back(verse);
-    return second;
+    // "> 2 ka ze": the number stands apart.
+    const bool apart = !words.empty() && verse_of_label(std::string(kSongLine) + words[0].text);
+    reports_.add(
+        rule::verse_twice, label,
+        base::message("a second song line of verse {} under the same music", verse),
+        apart ? base::message("write `>{}` without a space", words[0].text)
+              : base::message("give it another number, such as `>{}`", verses_here_.size() + 1));
+    return true;
   }
 
   // True when a word of the music line could not be read.
@@ -261,11 +238,13 @@ class SongReader {
       if (bar >= bars.size()) return note;
       return bar < lines ? bars[bar].end : last;
     };
+    const auto check_left = [&](base::SourceRange where) {
+      const std::size_t end = end_of_bar();
+      if (note < end) too_short(where, verse, end - note, sung, end - bar_begin);
+    };
     for (const SongWord& word : own) {
       if (word.kind == SongWord::Kind::bar) {
-        if (note < end_of_bar()) {
-          too_short(word.range, verse, end_of_bar() - note, sung, end_of_bar() - bar_begin);
-        }
+        check_left(word.range);
         bar_begin = note = end_of_bar();
         sung.clear();
         ++bar;
@@ -278,9 +257,7 @@ class SongReader {
         too_long(word.range, verse, lines);
       }
     }
-    if (note < end_of_bar()) {
-      too_short(short_at, verse, end_of_bar() - note, sung, end_of_bar() - bar_begin);
-    }
+    check_left(short_at);
   }
 
   // A bar line at the start stands for a sign at the start of the music; `:| |:` is one line.
@@ -330,8 +307,7 @@ class SongReader {
   void too_short(base::SourceRange where, const std::string& verse, std::size_t missing,
                  const std::vector<std::string>& sung, std::size_t notes) {
     const std::vector<std::string> kana = kana_of(sung);
-    std::string parted;
-    for (const std::string& one : kana) parted += (parted.empty() ? "" : " ") + one;
+    const std::string parted = fmt::format("{}", fmt::join(kana, " "));
     reports_.add(
         rule::verse_too_short, where,
         missing == 1 ? base::message("verse {} leaves 1 note without a word", verse)
@@ -343,25 +319,16 @@ class SongReader {
   void sing(std::size_t note, const SongWord& word, const std::string& verse) {
     VerseState& state = states_[verse];
     auto& syllables = built_.score.notes[note].syllables;
-    switch (word.kind) {
-      case SongWord::Kind::syllable: {
-        syllables.push_back(
-            {verse, word.text, model::syllable_kind(state.joined, word.joins), false});
-        state = {word.joins, true};
-        return;
-      }
-      case SongWord::Kind::carry_on:
-        if (state.has_text) {
-          syllables.push_back({verse, {}, model::SyllableKind::single, true});
-          return;
-        }
-        reports_.add(rule::bad_syllable, word.range,
-                     base::message("`~` has no syllable before it to carry on"),
-                     base::message("write `/` to skip a note"));
-        return;
-      case SongWord::Kind::skip:
-      case SongWord::Kind::bar:
-        return;
+    if (word.kind == SongWord::Kind::syllable) {
+      syllables.push_back(
+          {verse, word.text, model::syllable_kind(state.joined, word.joins), false});
+      state = {word.joins, true};
+    } else if (word.kind == SongWord::Kind::carry_on && state.has_text) {
+      syllables.push_back({verse, {}, model::SyllableKind::single, true});
+    } else if (word.kind == SongWord::Kind::carry_on) {
+      reports_.add(rule::bad_syllable, word.range,
+                   base::message("`~` has no syllable before it to carry on"),
+                   base::message("write `/` to skip a note"));
     }
   }
 

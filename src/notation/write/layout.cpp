@@ -26,14 +26,11 @@ int piece_width(const Piece& piece) {
   return display_width(piece.brackets) + width;
 }
 
-bool is_direction(const Piece& piece) {
-  return piece.text.starts_with('{');
-}
-
 // What a cell asks of its column.
 int column_width(const Cell& cell) {
   const int width = cell_width(cell);
-  const bool directions = std::any_of(cell.begin(), cell.end(), is_direction);
+  const bool directions = std::any_of(
+      cell.begin(), cell.end(), [](const Piece& piece) { return piece.text.starts_with('{'); });
   return width <= (directions ? kWidestWithDirections : kWidestColumn) ? width : 0;
 }
 
@@ -44,13 +41,19 @@ int joined_width(std::initializer_list<int> widths) {
   return all;
 }
 
-int bar_width(const LaidBar& bar) {
-  int width = joined_width({display_width(bar.begin_sign), cell_width(bar.bar.lead)});
+// Of what stands at the start of a bar.
+int start_width(const LaidBar& bar) {
+  return joined_width({display_width(bar.begin_sign), cell_width(bar.bar.lead)});
+}
+
+// Of what stands behind that.
+int words_width(const LaidBar& bar) {
+  int width = 0;
   for (const Cell& word : bar.bar.words) width = joined_width({width, cell_width(word)});
   return joined_width({width, cell_width(bar.bar.tail), display_width(bar.end_sign)});
 }
 
-// Where the cells of one bar begin.
+// How wide the cells of one bar are, and then where they begin.
 struct BarColumns {
   int begin_sign = 0;
   int lead = 0;
@@ -58,29 +61,33 @@ struct BarColumns {
   int end_sign = 0;
 };
 
-// How wide each of them is.
-using BarWidths = BarColumns;
-
-// What stands before the first column of a line: a pickup, else the sign and the directions at the
-// start of its first bar.
-int margin_width(const LaidLine& line) {
-  const LaidBar& first = line.bars.front();
-  if (line.begins_with_pickup) return bar_width(first);
-  return joined_width({display_width(first.begin_sign), cell_width(first.bar.lead)});
-}
-
 // The columns that the lines of a block share, counted from the first bar that is no pickup.
 class Columns {
  public:
   Columns(const LaidBlock& block, int indent) {
     int margin = 0;
     for (const LaidLine& line : block) {
-      const int width = margin_width(line);
+      // Before the first column stand a pickup, or the start of the first bar.
+      const LaidBar& first = line.bars.front();
+      const int words = line.begins_with_pickup ? words_width(first) : 0;
+      const int width = joined_width({start_width(first), words});
       if (width <= kWidestColumn) margin = std::max(margin, width);
       measure(line);
     }
     begin_ = indent + (margin == 0 ? 0 : margin + 1);
-    place();
+    int column = begin_;
+    // Turns a width into a place.
+    const auto take = [&](int& width) {
+      const int begin = column;
+      if (width > 0) column += width + 1;
+      width = begin;
+    };
+    for (BarColumns& bar : bars_) {
+      take(bar.begin_sign);
+      take(bar.lead);
+      for (int& word : bar.words) take(word);
+      take(bar.end_sign);
+    }
   }
 
   // Where the first bar begins that is no pickup.
@@ -94,7 +101,7 @@ class Columns {
     if (bars_.size() < line.bars.size() - first) bars_.resize(line.bars.size() - first);
     for (std::size_t i = first; i < line.bars.size(); ++i) {
       const LaidBar& bar = line.bars[i];
-      BarWidths& widths = bars_[i - first];
+      BarColumns& widths = bars_[i - first];
       // Those of the first bar stand in the margin.
       if (i > 0) {
         widths.begin_sign = std::max(widths.begin_sign, display_width(bar.begin_sign));
@@ -108,22 +115,6 @@ class Columns {
       // Nothing follows the last sign of a line, so it may be as wide as it likes.
       const int sign = i + 1 < line.bars.size() ? display_width(bar.end_sign) : 1;
       widths.end_sign = std::max(widths.end_sign, sign);
-    }
-  }
-
-  // Turns widths into places.
-  void place() {
-    int column = begin_;
-    const auto take = [&](int& width) {
-      const int begin = column;
-      if (width > 0) column += width + 1;
-      width = begin;
-    };
-    for (BarColumns& bar : bars_) {
-      take(bar.begin_sign);
-      take(bar.lead);
-      for (int& word : bar.words) take(word);
-      take(bar.end_sign);
     }
   }
 
@@ -195,10 +186,7 @@ class LinePrinter {
 
   // The words of a pickup stand as near to the first column as they can.
   void add_pickup(const LaidBar& bar) {
-    LaidBar words = bar;
-    words.begin_sign.clear();
-    words.bar.lead.clear();
-    next_ = std::max(next_, columns_.begin() - 1 - bar_width(words));
+    next_ = std::max(next_, columns_.begin() - 1 - words_width(bar));
     for (const Cell& word : bar.bar.words) add(word);
     add(bar.bar.tail);
     add_sign(bar.end_sign);
@@ -268,19 +256,16 @@ int cell_width(const Cell& cell) {
   return width == 0 ? 0 : width - 1;
 }
 
-int song_indent(const std::vector<std::string>& verses) {
+void print_block(const LaidBlock& block, const std::vector<std::string>& verses,
+                 model::SongBars song_bars, std::string& out) {
   int indent = 0;
   for (const std::string& verse : verses) {
     indent = std::max(indent, display_width(song_label(verse)) + 1);
   }
-  return indent;
-}
-
-void print_block(const LaidBlock& block, const std::vector<std::string>& verses,
-                 model::SongBars song_bars, int indent, std::string& out) {
   const Columns columns(block, indent);
-  for (const LaidLine& line : block)
+  for (const LaidLine& line : block) {
     LinePrinter(line, columns, verses, song_bars, indent).print(out);
+  }
 }
 
 }  // namespace yubifu::notation

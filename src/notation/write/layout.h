@@ -5,9 +5,7 @@
 #include <string>
 #include <vector>
 
-#include "model/rhythm_tree.h"
 #include "model/score.h"
-#include "notation/write/writer.h"
 
 namespace yubifu::notation {
 
@@ -27,10 +25,6 @@ struct PrintedBar {
   std::vector<Cell> words;  ///< each with the directions before and inside it
   Cell tail;                ///< directions at the end
 };
-
-/// The words of one measure. Throws model::DivisionTooFine and model::TimeOverflow.
-PrintedBar print_bar(const model::Score& score, std::size_t measure,
-                     const model::BarContent& content, Alphabet alphabet);
 
 /// One bar of a line.
 struct LaidBar {
@@ -53,12 +47,9 @@ struct LaidLine {
 using LaidBlock = std::vector<LaidLine>;
 
 /// Adds the lines to `out`, each with its line end and its song lines. `verses` are the names in
-/// the order of Piece::song; music is indented by `indent` columns to make room for their labels.
+/// the order of Piece::song; music is indented to make room for their labels.
 void print_block(const LaidBlock& block, const std::vector<std::string>& verses,
-                 model::SongBars song_bars, int indent, std::string& out);
-
-/// The indent that a score with these verses needs; 0 for none.
-int song_indent(const std::vector<std::string>& verses);
+                 model::SongBars song_bars, std::string& out);
 
 /// The columns that a row of directions or a word takes, song text included.
 int cell_width(const Cell& cell);

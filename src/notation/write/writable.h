@@ -1,5 +1,6 @@
-// A score made ready for the writer: what keeps it from being written at all, and the nearest score
-// that fingering text can say. Findings name measures, as a score has no places in a text.
+// A score made ready for the writer: what keeps it from being written at all, the nearest score
+// that fingering text can say, and the texts of its parts in either alphabet. Findings name
+// measures, as a score has no places in a text.
 #pragma once
 
 #include <optional>
@@ -8,6 +9,7 @@
 
 #include "base/diagnostic.h"
 #include "model/score.h"
+#include "notation/spelling.h"
 #include "notation/write/writer.h"
 
 namespace yubifu::notation {
@@ -28,5 +30,22 @@ struct Mended {
 /// tempos, keys, beats or flutes at one place the last stays; a note held over a change of flute
 /// is struck anew; `~` without a syllable before it goes.
 Mended mend(const model::Score& score);
+
+/// Sign, half hole and bend; for a gap `?C5` and its bend. The tone has a fingering, a gap its
+/// spelling.
+std::string tone_text(const model::Tone& tone, Alphabet alphabet);
+
+/// Grace notes as the brace of `pre` or `post`.
+std::string grace_text(ValuedMark mark, const std::vector<model::Tone>& tones, Alphabet alphabet);
+
+/// A direction as its brace. `usual_unit` is what a tempo counts that names no unit; zero makes it
+/// name its unit.
+std::string direction_text(const model::DirectionValue& value, model::Rational usual_unit);
+
+/// Comments, then the known keys in order (the meter always), then the fields that nobody knows.
+std::string header_text(const model::Header& header);
+
+/// A comment as it is written: "# text", "#" for an empty one.
+std::string comment_text(const std::string& text);
 
 }  // namespace yubifu::notation

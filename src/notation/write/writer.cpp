@@ -2,8 +2,12 @@
 
 #include <algorithm>
 #include <cstddef>
+#include <optional>
 #include <utility>
 #include <vector>
+
+#include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include "base/findings.h"
 #include "base/message.h"
@@ -12,23 +16,182 @@
 #include "notation/rules.h"
 #include "notation/spelling.h"
 #include "notation/write/layout.h"
-#include "notation/write/text.h"
 #include "notation/write/writable.h"
 
 namespace yubifu::notation {
 namespace {
 
+using model::LineBreak;
+using model::Measure;
+using model::Rational;
+
+// The beat in force at the end of a measure.
+Rational last_beat(const model::Score& score, std::size_t measure) {
+  Rational beat = score.measures[measure].beat;
+  const auto after = std::upper_bound(
+      score.directions.begin(), score.directions.end(), measure,
+      [](std::size_t index, const model::Direction& d) { return index < d.measure; });
+  for (auto direction = after; direction != score.directions.begin();) {
+    --direction;
+    if (direction->measure != measure) break;
+    if (const auto* change = std::get_if<model::BeatChange>(&direction->value)) {
+      return change->beat;
+    }
+  }
+  return beat;
+}
+
+std::string marks_text(const std::vector<model::Mark>& marks) {
+  std::string text;
+  for (const model::Mark mark : marks) text += braced(model::word_of(mark));
+  return text;
+}
+
+// A note as one word: tone, marks in canonical order, grace notes, asked pattern, slur.
+std::string note_text(const model::Note& note, Alphabet alphabet) {
+  std::string text = tone_text(note.tone, alphabet) + marks_text(note.marks);
+  if (!note.grace_before.empty()) text += grace_text(ValuedMark::pre, note.grace_before, alphabet);
+  if (!note.grace_after.empty()) text += grace_text(ValuedMark::post, note.grace_after, alphabet);
+  if (note.asked_holes) {
+    text += braced(word_of(ValuedMark::holes), alphabet == Alphabet::ascii
+                                                   ? model::ascii(*note.asked_holes)
+                                                   : model::printed(*note.asked_holes));
+  }
+  if (note.slur_to_next) text += kSlur;
+  return text;
+}
+
+// A rest with its marks, if it has any.
+std::string rest_text(const model::Rest* rest, Alphabet alphabet) {
+  std::string text(alphabet == Alphabet::ascii ? kRestAscii : kRest);
+  return rest == nullptr ? text : text + marks_text(rest->marks);
+}
+
+// Prints the words of one measure. Throws DivisionTooFine and TimeOverflow.
+class BarPrinter {
+ public:
+  BarPrinter(const model::Score& score, std::size_t measure, const model::BarContent& content,
+             Alphabet alphabet)
+      : score_(score),
+        alphabet_(alphabet),
+        index_(measure),
+        measure_(score.measures[measure]),
+        content_(content),
+        beat_(measure_.beat) {}
+
+  PrintedBar print() {
+    add_attributes(bar_.lead);
+    add_directions(0, bar_.lead);
+    for (const model::RhythmWord& word : model::rhythm_words(score_, index_, content_)) {
+      bar_.words.emplace_back();
+      add_word(word, bar_.words.back());
+      if (coming_beat_) beat_ = *std::exchange(coming_beat_, std::nullopt);
+    }
+    add_directions(measure_.length, bar_.tail);
+    return std::move(bar_);
+  }
+
+ private:
+  // What the measure itself says at its start.
+  void add_attributes(Cell& cell) const {
+    const auto add = [&](std::string text) { cell.push_back({{}, std::move(text), {}}); };
+    if (measure_.irregular) add(braced(kIrregular));
+    if (model::ending_starts(score_, index_)) {
+      add(braced(kEnding, fmt::format("{}", fmt::join(measure_.ending, ","))));
+    } else if (index_ > 0 && measure_.ending.empty() && ending_stays_open()) {
+      add(braced(kEnding, kEndingEnd));
+    }
+    if (index_ == 0) return;
+    const model::Measure& before = score_.measures[index_ - 1];
+    Rational beat = last_beat(score_, index_ - 1);
+    if (measure_.meter != before.meter) {
+      add(braced(kMeter, model::to_text(measure_.meter)));
+      beat = model::default_beat(measure_.meter);
+    }
+    if (measure_.beat != beat) {
+      add(braced(model::BeatChange::kWord, model::beat_text(measure_.beat)));
+    }
+  }
+
+  // True when the measure before is in an ending that no bar sign closes.
+  bool ending_stays_open() const {
+    const model::Measure& before = score_.measures[index_ - 1];
+    return !before.ending.empty() && !before.repeat_end && before.right == model::BarStyle::regular;
+  }
+
+  // The directions up to a place that have not been printed yet.
+  void add_directions(Rational until, Cell& cell) {
+    for (; next_direction_ < content_.directions.size(); ++next_direction_) {
+      const model::Direction& direction = score_.directions[content_.directions[next_direction_]];
+      if (direction.onset > until) return;
+      // Between a change of beat in a group and the end of its word it is unclear which counts.
+      const Rational unit = coming_beat_ ? Rational(0) : model::felt_beat(measure_.meter, beat_);
+      cell.push_back({{}, direction_text(direction.value, unit), {}});
+      const auto* change = std::get_if<model::BeatChange>(&direction.value);
+      if (change != nullptr && depth_ > 0) coming_beat_ = change->beat;
+      if (change != nullptr && depth_ == 0) beat_ = change->beat;
+    }
+  }
+
+  void add_word(const model::RhythmWord& word, Cell& cell) {
+    add_directions(word.begin, cell);
+    if (!word.is_group()) return cell.push_back(leaf(word));
+    open_ += '(';
+    ++depth_;
+    for (const model::RhythmWord& part : word.parts) add_word(part, cell);
+    --depth_;
+    std::string& text = cell.back().text;
+    text += ')';
+    if (word.words > 1) text += fmt::format(":{}", word.words);
+    if (word.fraction != Rational(1)) text += ":" + model::to_text(word.fraction);
+  }
+
+  Piece leaf(const model::RhythmWord& word) {
+    Piece piece;
+    std::swap(piece.brackets, open_);
+    const model::BarSpan& span = content_.spans[word.span];
+    if (!span.note) {
+      const bool marked = span.rest && word.starts;
+      piece.text = rest_text(marked ? &score_.rests[*span.rest] : nullptr, alphabet_);
+    } else if (!word.starts) {
+      piece.text = kHold;
+    } else {
+      const model::Note& note = score_.notes[*span.note];
+      piece.text = note_text(note, alphabet_);
+      for (const std::string& verse : score_.verses) piece.song.push_back(song_of(note, verse));
+    }
+    return piece;
+  }
+
+  static std::string song_of(const model::Note& note, const std::string& verse) {
+    const model::Syllable* syllable = note.syllable_of(verse);
+    if (syllable == nullptr) return std::string(kSkipNote);
+    if (syllable->extends) return std::string(kCarryOn);
+    return song_word(syllable->text).append(word_goes_on(syllable->kind) ? kJoin : "");
+  }
+
+  const model::Score& score_;
+  Alphabet alphabet_;
+  std::size_t index_;
+  const model::Measure& measure_;
+  const model::BarContent& content_;
+  Rational beat_;                        // in force
+  std::optional<Rational> coming_beat_;  // in force from the end of the word on
+  int depth_ = 0;                        // of groups
+  std::size_t next_direction_ = 0;
+  std::string open_;  // brackets before the next leaf
+  PrintedBar bar_;
+};
+
 // The measures [first, last) of one line.
 struct LineOfBars {
   std::size_t first = 0;
   std::size_t last = 0;
-  bool blank_before = false;        // a blank line stands before it
+  bool blank_before = false;  // a blank line stands before it
+  bool opens_section = false;
   bool starts_block = false;        // its beats stand in columns of their own
   bool begins_with_pickup = false;  // its first bar is short and others follow
 };
-
-using model::LineBreak;
-using model::Measure;
 
 constexpr std::size_t kBarsInLine = 4;
 // A system of a staff may hold more bars than one can read in a line of text.
@@ -43,14 +206,16 @@ class LineBreaker {
       : score_(score),
         opens_section_(score.measures.size(), false),
         breaks_system_(score.measures.size(), false) {
+    bool has_systems = false;
     for (const Measure& measure : score.measures) {
       authored_ |= measure.break_before != LineBreak::none;
+      has_systems |= measure.break_before == LineBreak::system;
     }
     for (const model::Direction& direction : score.directions) {
       const bool section = std::holds_alternative<model::SectionStart>(direction.value);
       if (section) opens_section_[direction.measure] = true;
     }
-    break_long_systems();
+    if (has_systems) break_long_systems();
   }
 
   std::vector<LineOfBars> run() {
@@ -58,7 +223,7 @@ class LineBreaker {
     for (std::size_t i = 0; i < score_.measures.size(); ++i) {
       const LineBreak here = i == 0 ? LineBreak::line : break_before(i);
       if (here != LineBreak::none) {
-        lines.push_back({i, i, here == LineBreak::blank_line, false, false});
+        lines.push_back({i, i, here == LineBreak::blank_line, opens_section_[i]});
         whole_bars_ = 0;
       }
       if (!is_short(i)) ++whole_bars_;
@@ -71,10 +236,6 @@ class LineBreaker {
  private:
   void break_long_systems() {
     const auto& measures = score_.measures;
-    const bool has_systems = std::any_of(measures.begin(), measures.end(), [](const Measure& one) {
-      return one.break_before == LineBreak::system;
-    });
-    if (!has_systems) return;
     for (std::size_t first = 0; first < measures.size();) {
       std::size_t last = first + 1;
       while (last < measures.size() && measures[last].break_before == LineBreak::none) ++last;
@@ -104,9 +265,8 @@ class LineBreaker {
     const Measure& before = score_.measures[measure - 1];
     const LineBreak forced = before.comments.empty() ? LineBreak::none : LineBreak::line;
     if (authored_) {
-      const bool within = breaks_system_[measure];
-      return std::max({forced, within ? LineBreak::system : LineBreak::none,
-                       score_.measures[measure].break_before});
+      const LineBreak within = breaks_system_[measure] ? LineBreak::system : LineBreak::none;
+      return std::max({forced, within, score_.measures[measure].break_before});
     }
     if (opens_section_[measure] || before.right != model::BarStyle::regular) {
       return LineBreak::blank_line;
@@ -123,20 +283,17 @@ class LineBreaker {
 
   bool is_short(std::size_t measure) const { return lasts_less(score_.measures[measure]); }
 
-  // A comment between two blocks stands below the blank line that parts them.
-  bool follows_blank_line(std::size_t measure) const {
-    const auto& comments = score_.measures[measure - 1].comments;
-    return std::any_of(comments.begin(), comments.end(),
-                       [](const model::Comment& comment) { return comment.blank_before; });
-  }
-
   void finish(LineOfBars& line) const {
-    const Measure& first = score_.measures[line.first];
     line.begins_with_pickup = is_short(line.first) && line.last - line.first > 1;
-    line.starts_block = line.first == 0 || line.blank_before || opens_section_[line.first] ||
-                        follows_blank_line(line.first) || first.meter.is_free() ||
-                        first.meter != score_.measures[line.first - 1].meter ||
-                        first.beat != score_.measures[line.first - 1].beat;
+    line.starts_block = line.first == 0 || line.blank_before || line.opens_section;
+    if (line.starts_block) return;
+    const Measure& first = score_.measures[line.first];
+    const Measure& before = score_.measures[line.first - 1];
+    // A comment between two blocks stands below the blank line that parts them.
+    const bool parted = std::any_of(before.comments.begin(), before.comments.end(),
+                                    [](const auto& comment) { return comment.blank_before; });
+    line.starts_block =
+        parted || first.meter.is_free() || first.meter != before.meter || first.beat != before.beat;
   }
 
   const model::Score& score_;
@@ -154,40 +311,31 @@ class Writer {
   Writer(const model::Score& score, Alphabet alphabet) : score_(score), alphabet_(alphabet) {}
 
   base::Outcome<std::string> run() {
-    if (read_contents()) {
+    try {
+      contents_ = model::bar_contents(score_);
       text_ = header_text(score_.header);
       music();
+    } catch (const model::TimeOverflow&) {
+      diagnostics_.push_back(
+          base::report(rule::bar_too_fine, std::nullopt,
+                       base::message("a note is too long or too fine to be placed in its bars"),
+                       base::message("move the notes to simpler fractions of the beat")));
     }
     if (base::has_errors(diagnostics_)) return {std::nullopt, std::move(diagnostics_)};
     return {std::move(text_), std::move(diagnostics_)};
   }
 
  private:
-  bool read_contents() {
-    try {
-      contents_ = model::bar_contents(score_);
-      return true;
-    } catch (const model::TimeOverflow&) {
-      diagnostics_.push_back(
-          base::report(rule::bar_too_fine, std::nullopt,
-                       base::message("a note is too long or too fine to be placed in its bars"),
-                       base::message("move the notes to simpler fractions of the beat")));
-      return false;
-    }
-  }
-
   void music() {
-    const int indent = song_indent(score_.verses);
     const std::vector<LineOfBars> lines = LineBreaker(score_).run();
     if (!lines.empty()) text_ += '\n';
-    for (std::size_t first = 0; first < lines.size();) {
-      std::size_t last = first + 1;
-      while (last < lines.size() && !lines[last].starts_block) ++last;
+    for (std::size_t i = 0; i < lines.size();) {
       LaidBlock block;
-      for (std::size_t i = first; i < last; ++i) block.push_back(laid(lines[i]));
+      do {
+        block.push_back(laid(lines[i++]));
+      } while (i < lines.size() && !lines[i].starts_block);
       if (base::has_errors(diagnostics_)) return;
-      print_block(block, score_.verses, score_.song_bars, indent, text_);
-      first = last;
+      print_block(block, score_.verses, score_.song_bars, text_);
     }
   }
 
@@ -197,13 +345,12 @@ class Writer {
     result.begins_with_pickup = line.begins_with_pickup;
     for (std::size_t i = line.first; i < line.last; ++i) result.bars.push_back(laid_bar(i, line));
     move_heading(line, result);
-    for (const model::Comment& comment : score_.measures[line.last - 1].comments) {
-      const bool first = &comment == &score_.measures[line.last - 1].comments.front();
-      if (first && !comment.own_line) {
-        result.comment = comment_text(comment.text);
+    const auto& comments = score_.measures[line.last - 1].comments;
+    for (const auto& [text, own_line, blank_before] : comments) {
+      if (&text == &comments.front().text && !own_line) {
+        result.comment = comment_text(text);
       } else {
-        result.comments_below.push_back((comment.blank_before ? "\n" : "") +
-                                        comment_text(comment.text));
+        result.comments_below.push_back((blank_before ? "\n" : "") + comment_text(text));
       }
     }
     return result;
@@ -214,11 +361,9 @@ class Writer {
     LaidBar laid{printed(measure), {}, {}};
     // A repeat start takes the place of a plain bar line before it.
     const bool before_repeat = measure + 1 < line.last && score_.measures[measure + 1].repeat_start;
-    if (before_repeat && has_plain_end(here)) {
-      laid.end_sign = kRepeatStart;
-    } else {
-      laid.end_sign = bar_end_text({here.right, here.repeat_end, here.times, false});
-    }
+    laid.end_sign = before_repeat && has_plain_end(here)
+                        ? std::string(kRepeatStart)
+                        : bar_end_text({here.right, here.repeat_end, here.times, false});
     const bool said = measure > line.first && has_plain_end(score_.measures[measure - 1]);
     if (here.repeat_start && !said) laid.begin_sign = kRepeatStart;
     return laid;
@@ -230,7 +375,7 @@ class Writer {
 
   PrintedBar printed(std::size_t measure) {
     try {
-      PrintedBar bar = print_bar(score_, measure, contents_[measure], alphabet_);
+      PrintedBar bar = BarPrinter(score_, measure, contents_[measure], alphabet_).print();
       count_words(bar);
       return bar;
     } catch (const model::DivisionTooFine&) {
@@ -244,11 +389,10 @@ class Writer {
   }
 
   void report_rhythm(std::size_t measure, std::string message) {
-    base::Finding found;
-    found.add(measure,
-              base::report(rule::bar_too_fine, {}, std::move(message),
-                           base::message("move its notes to simpler fractions of the beat")));
-    base::tell(diagnostics_, std::move(found), model::BarNumbers{score_});
+    base::Diagnostic told =
+        base::report(rule::bar_too_fine, {}, std::move(message),
+                     base::message("move its notes to simpler fractions of the beat"));
+    base::tell(diagnostics_, {std::move(told), 1, {measure}}, model::BarNumbers{score_});
   }
 
   void count_words(const PrintedBar& bar) {
@@ -262,23 +406,15 @@ class Writer {
   }
 
   // Directions at the start of a line that would tear its columns apart get a line of their own.
-  void move_heading(const LineOfBars& line, LaidLine& laid) const {
+  static void move_heading(const LineOfBars& line, LaidLine& laid) {
     LaidBar& first = laid.bars.front();
-    const bool section = opens_section(line.first);
-    if (!section && cell_width(first.bar.lead) <= kWidestLead) return;
+    if (!line.opens_section && cell_width(first.bar.lead) <= kWidestLead) return;
     laid.heading = std::exchange(first.begin_sign, {});
     for (const Piece& piece : first.bar.lead) {
       if (!laid.heading.empty()) laid.heading += ' ';
       laid.heading += piece.text;
     }
     first.bar.lead.clear();
-  }
-
-  bool opens_section(std::size_t measure) const {
-    const auto& indexes = contents_[measure].directions;
-    return std::any_of(indexes.begin(), indexes.end(), [&](std::size_t index) {
-      return std::holds_alternative<model::SectionStart>(score_.directions[index].value);
-    });
   }
 
   const model::Score& score_;
