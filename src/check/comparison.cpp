@@ -166,14 +166,13 @@ class Comparer {
     const auto shown = [](const std::string& value) {
       return value.empty() ? message("nothing") : fmt::format("\"{}\"", value);
     };
-    found_.push_back({0,
-                      -1,
-                      {Aspect::header,
-                       message("{}: {} here, {} there", key, shown(here), shown(there)),
-                       message("header"),
-                       message("header"),
-                       {},
-                       {}}});
+    found_.push_back({0, -1,
+                      Difference{Aspect::header,
+                                 message("{}: {} here, {} there", key, shown(here), shown(there)),
+                                 message("header"),
+                                 message("header"),
+                                 {},
+                                 {}}});
   }
 
   void compare_forms() {
@@ -204,25 +203,27 @@ class Comparer {
   }
 
   void add_form(const FormItem* here, const FormItem* there) {
-    Difference difference{Aspect::form, {}, {}, {}, {}, {}};
-    const FormItem& first = here != nullptr ? *here : *there;
+    add(Aspect::form,
+        here == nullptr             ? message("{} only there", there->text)
+        : there == nullptr          ? message("{} only here", here->text)
+        : here->text == there->text ? message("{} at another place", here->text)
+                                    : message("{} here, {} there", here->text, there->text),
+        here, there);
+  }
+
+  // `here` and `there` are what differs, of which one may be null.
+  template <typename Thing>
+  void add(Aspect aspect, std::string text, const Thing* here, const Thing* there) {
+    Difference difference{aspect, std::move(text), {}, {}, {}, {}};
     if (here != nullptr) {
       difference.place_a = place_text(a_, here->measure, here->onset);
-      difference.where_a = here->where;
+      difference.where_a = here->source;
     }
     if (there != nullptr) {
       difference.place_b = place_text(b_, there->measure, there->onset);
-      difference.where_b = there->where;
+      difference.where_b = there->source;
     }
-    if (here == nullptr) {
-      difference.message = message("{} only there", there->text);
-    } else if (there == nullptr) {
-      difference.message = message("{} only here", here->text);
-    } else if (here->text == there->text) {
-      difference.message = message("{} at another place", here->text);
-    } else {
-      difference.message = message("{} here, {} there", here->text, there->text);
-    }
+    const Thing& first = here != nullptr ? *here : *there;
     found_.push_back({first.measure, first.onset, std::move(difference)});
   }
 
@@ -232,7 +233,7 @@ class Comparer {
     Rational onset;
     double begins = 0;  // in quarters from the start
     model::Tempo tempo;
-    std::optional<base::SourceRange> where;
+    base::SourceRange source;
   };
 
   static std::vector<Speed> speeds(const Score& score, const std::vector<double>& starts) {
@@ -257,58 +258,51 @@ class Comparer {
         here.begin(), here.end(), there.begin(), there.end(), [](const Speed& a, const Speed& b) {
           return std::abs(a.begins - b.begins) < kNearTempo && same_speed(a.tempo, b.tempo);
         });
-    if (x == here.end() && y == there.end()) return;
-    Difference difference{Aspect::header, {}, {}, {}, {}, {}};
-    const auto told = [](const Score& score, const auto& at, const auto& end, std::string& place,
-                         std::optional<base::SourceRange>& where) {
-      if (at == end) return message("none");
-      place = place_text(score, at->measure, at->onset);
-      where = at->where;
-      return to_text(model::Tempo{at->tempo.quarters_per_minute(), Rational(1)}, Rational(0));
+    const Speed* one = x == here.end() ? nullptr : &*x;
+    const Speed* other = y == there.end() ? nullptr : &*y;
+    if (one == nullptr && other == nullptr) return;
+    const auto told = [](const Speed* speed) {
+      if (speed == nullptr) return message("none");
+      return to_text(model::Tempo{speed->tempo.quarters_per_minute(), Rational(1)}, Rational(0));
     };
-    const std::string one = told(a_, x, here.end(), difference.place_a, difference.where_a);
-    const std::string other = told(b_, y, there.end(), difference.place_b, difference.where_b);
-    difference.message = message("change of tempo: {} here, {} there", one, other);
-    const bool first_here = x != here.end();
-    found_.push_back({first_here ? x->measure : y->measure, first_here ? x->onset : y->onset,
-                      std::move(difference)});
+    add(Aspect::header, message("change of tempo: {} here, {} there", told(one), told(other)), one,
+        other);
   }
 
   std::vector<Token> note_tokens(const Score& score) {
     std::vector<Token> tokens;
     tokens.reserve(score.notes.size());
     for (const Note& note : score.notes) {
-      tokens.push_back({std::llround(sounding_cents(note) / 100),
-                        length_number_({note.duration.numerator(), note.duration.denominator()}),
-                        length_number_({note.onset.numerator(), note.onset.denominator()})});
+      tokens.push_back({std::llround(sounding_cents(note) / 100), length_number_(note.duration),
+                        length_number_(note.onset)});
     }
     return tokens;
   }
 
   void compare_notes() {
     for (const Pairing& pair : align(note_tokens(a_), note_tokens(b_))) {
-      if (!pair.b) {
-        add_alone(a_.notes[*pair.a], Side::a);
-      } else if (!pair.a) {
-        add_alone(b_.notes[*pair.b], Side::b);
-      } else {
-        compare_pair(a_.notes[*pair.a], b_.notes[*pair.b]);
+      const Note* here = pair.a ? &a_.notes[*pair.a] : nullptr;
+      const Note* there = pair.b ? &b_.notes[*pair.b] : nullptr;
+      if (here != nullptr && there != nullptr) {
+        compare_pair(*here, *there);
+        continue;
       }
+      const Note& alone = here != nullptr ? *here : *there;
+      const double length = alone.duration.as_double();
+      explained_ += here != nullptr ? -length : length;
+      add(Aspect::pitch,
+          here != nullptr ? message("{} only here", whole_text(alone))
+                          : message("{} only there", whole_text(alone)),
+          here, there);
     }
-  }
-
-  enum class Side { a, b };
-
-  double onset_a(const Note& note) const {
-    return starts_a_[note.measure] + note.onset.as_double();
-  }
-  double onset_b(const Note& note) const {
-    return starts_b_[note.measure] + note.onset.as_double();
   }
 
   // Whether a pair begins at another time than the pairs before let expect.
   bool is_shifted(const Note& here, const Note& there) {
-    const double now = onset_b(there) - onset_a(here);
+    const auto onset = [](const std::vector<double>& starts, const Note& note) {
+      return starts[note.measure] + note.onset.as_double();
+    };
+    const double now = onset(starts_b_, there) - onset(starts_a_, here);
     const double change = now - shift_;
     const bool told = std::abs(change) < kSameTime || std::abs(change - explained_) < kSameTime;
     shift_ = now;
@@ -322,27 +316,9 @@ class Comparer {
                       : message("begins {:g} quarters earlier there", -shift_);
   }
 
-  void add_alone(const Note& note, Side side) {
-    explained_ += side == Side::a ? -note.duration.as_double() : note.duration.as_double();
-    Difference difference{Aspect::pitch, {}, {}, {}, {}, {}};
-    if (side == Side::a) {
-      difference.message = message("{} only here", whole_text(note));
-      difference.place_a = place_text(a_, note.measure, note.onset);
-      difference.where_a = note.source;
-    } else {
-      difference.message = message("{} only there", whole_text(note));
-      difference.place_b = place_text(b_, note.measure, note.onset);
-      difference.where_b = note.source;
-    }
-    found_.push_back({note.measure, note.onset, std::move(difference)});
-  }
-
   void compare_pair(const Note& here, const Note& there) {
     const auto add = [&](Aspect aspect, std::string text) {
-      found_.push_back({here.measure,
-                        here.onset,
-                        {aspect, std::move(text), place_text(a_, here.measure, here.onset),
-                         place_text(b_, there.measure, there.onset), here.source, there.source}});
+      this->add(aspect, std::move(text), &here, &there);
     };
     const auto compare_texts = [&](Aspect aspect, std::string_view what, const std::string& x,
                                    const std::string& y) {
@@ -377,7 +353,7 @@ class Comparer {
   std::vector<double> starts_b_;
   double shift_ = 0;      // how much later the other score is by now, in quarters
   double explained_ = 0;  // by how much the differences since the last pair change that
-  Numbering<std::pair<std::int64_t, std::int64_t>> length_number_;
+  Numbering<Rational> length_number_;
   std::vector<Placed> found_;
 };
 
@@ -399,28 +375,6 @@ Aspects every_aspect() {
 
 namespace {
 
-const base::Rule& rule_of(Aspect aspect) {
-  switch (aspect) {
-    case Aspect::pitch:
-      return rule::pitch_differs;
-    case Aspect::onset:
-      return rule::onset_differs;
-    case Aspect::duration:
-      return rule::duration_differs;
-    case Aspect::fingering:
-      return rule::fingering_differs;
-    case Aspect::marks:
-      return rule::marks_differ;
-    case Aspect::lyrics:
-      return rule::lyrics_differ;
-    case Aspect::form:
-      return rule::form_differs;
-    case Aspect::header:
-      return rule::header_differs;
-  }
-  return rule::pitch_differs;
-}
-
 std::string place_in(const base::SourceText& source, const Difference& difference) {
   std::string place = source.name();
   if (difference.where_b && difference.where_b->end > 0 && !source.text().empty()) {
@@ -439,7 +393,7 @@ base::Diagnostics as_diagnostics(const std::vector<Difference>& differences,
     std::optional<base::SourceRange> where = difference.where_a;
     if (where && where->end == 0) where.reset();
     found.push_back(base::report(
-        rule_of(difference.aspect), where,
+        *comparison_rules()[static_cast<std::size_t>(difference.aspect)], where,
         difference.place_a.empty() ? difference.message
                                    : fmt::format("{}: {}", difference.place_a, difference.message),
         message("there: {}", place_in(b, difference))));

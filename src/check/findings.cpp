@@ -92,9 +92,9 @@ std::string_view without_spaces_before(std::string_view text) {
   return first == std::string_view::npos ? std::string_view() : text.substr(first);
 }
 
-// An allowance with the measure it is for; none: the whole score.
+// An allowed rule with the measure it is for; none: the whole score.
 struct PlacedAllowance {
-  Allowance says;
+  const base::Rule* rule;
   std::optional<std::size_t> measure;
   bool used = false;
 };
@@ -115,7 +115,8 @@ class Allowances {
       if (!silences(diagnostic)) left.push_back(std::move(diagnostic));
     }
     for (const PlacedAllowance& allowance : allowances_) {
-      if (!allowance.used && !off_by_default(allowance.says.rule)) report_idle(allowance);
+      const bool on = allowance.rule->standing == base::Standing::on;
+      if (!allowance.used && on) report_idle(allowance);
     }
     base::append(left, std::move(remarks_));
     return left;
@@ -124,29 +125,22 @@ class Allowances {
  private:
   void add(const std::string& comment, std::optional<std::size_t> measure) {
     const auto parsed = parse_allowance(comment);
-    if (const auto* half = std::get_if<HalfAllowance>(&parsed)) {
+    if (!parsed) return;
+    if (parsed->reason.empty()) {
       remark(rule::allow_form, measure,
-             message("this comment does not say why it allows {}", half->rule),
-             message("write `# allow {}: REASON`", half->rule));
-    } else if (const auto* whole = std::get_if<Allowance>(&parsed)) {
-      if (find(whole->rule) != nullptr) {
-        allowances_.push_back({*whole, measure});
-      } else {
-        unknown(whole->rule, measure);
-      }
+             message("this comment does not say why it allows {}", parsed->rule),
+             message("write `# allow {}: REASON`", parsed->rule));
+      return;
+    }
+    const auto known = std::find_if(known_.begin(), known_.end(), [&](const base::Rule* rule) {
+      return rule->name == parsed->rule;
+    });
+    if (known != known_.end()) {
+      allowances_.push_back({*known, measure});
+    } else {
+      unknown(parsed->rule, measure);
     }
   }
-
-  const base::Rule* find(std::string_view name) const {
-    const auto found = std::find_if(known_.begin(), known_.end(),
-                                    [&](const base::Rule* rule) { return rule->name == name; });
-    return found == known_.end() ? nullptr : *found;
-  }
-
-  bool off_by_default(std::string_view name) const {
-    return find(name)->standing == base::Standing::off;
-  }
-
   void unknown(const std::string& name, std::optional<std::size_t> measure) {
     std::vector<std::string_view> names;
     for (const base::Rule* rule : known_) names.push_back(rule->name);
@@ -158,8 +152,8 @@ class Allowances {
 
   void report_idle(const PlacedAllowance& allowance) {
     remark(rule::allow_idle, allowance.measure,
-           allowance.measure ? message("nothing in this bar breaks {}", allowance.says.rule)
-                             : message("nothing in this score breaks {}", allowance.says.rule),
+           allowance.measure ? message("nothing in this bar breaks {}", allowance.rule->name)
+                             : message("nothing in this score breaks {}", allowance.rule->name),
            message("take the comment out"));
   }
 
@@ -186,7 +180,7 @@ class Allowances {
   bool silences(base::Diagnostic& diagnostic) {
     const auto at = diagnostic.where ? measure_at(*diagnostic.where) : std::nullopt;
     for (PlacedAllowance& allowance : allowances_) {
-      if (allowance.says.rule != diagnostic.rule->name) continue;
+      if (allowance.rule->name != diagnostic.rule->name) continue;
       if (!allowance.measure) {
         allowance.used = true;
         return true;
@@ -254,17 +248,9 @@ Counts count(const std::vector<FileReport>& files) {
   Counts counts;
   for (const FileReport& file : files) {
     for (const Finding& finding : file.findings) {
-      switch (finding.severity) {
-        case base::Severity::error:
-          ++counts.errors;
-          break;
-        case base::Severity::warning:
-          ++counts.warnings;
-          break;
-        case base::Severity::note:
-          ++counts.notes;
-          break;
-      }
+      const bool error = finding.severity == base::Severity::error;
+      const bool warning = finding.severity == base::Severity::warning;
+      ++(error ? counts.errors : warning ? counts.warnings : counts.notes);
     }
   }
   return counts;
@@ -315,21 +301,20 @@ void choose(FileReport& report, const RuleChoices& choices) {
   }
 }
 
-std::variant<PlainComment, HalfAllowance, Allowance> parse_allowance(std::string_view comment) {
+std::optional<Allowance> parse_allowance(std::string_view comment) {
   constexpr std::string_view kWord = "allow ";
   comment = without_spaces_before(comment);
-  if (!comment.starts_with(kWord)) return PlainComment{};
+  if (!comment.starts_with(kWord)) return std::nullopt;
   const std::string_view rest = without_spaces_before(comment.substr(kWord.size()));
   const std::size_t end = std::min(rest.find_first_of(": \t"), rest.size());
   const std::string rule(rest.substr(0, end));
   const std::string_view after = without_spaces_before(rest.substr(end));
   if (!after.starts_with(':')) {
-    if (rule.find('-') == std::string::npos) return PlainComment{};
-    return HalfAllowance{rule};
+    if (rule.find('-') == std::string::npos) return std::nullopt;
+    return Allowance{rule, {}};
   }
-  const std::string reason(without_spaces_before(after.substr(1)));
-  if (rule.empty() || reason.empty()) return HalfAllowance{rule};
-  return Allowance{rule, reason};
+  if (rule.empty()) return Allowance{};
+  return Allowance{rule, std::string(without_spaces_before(after.substr(1)))};
 }
 
 base::Diagnostics without_allowed(base::Diagnostics found, const model::Score& score,

@@ -38,54 +38,40 @@ std::string direction_text(const model::DirectionValue& value) {
   return kSaid[value.index()](text);
 }
 
-std::string numbers_text(const std::vector<int>& numbers) {
-  return fmt::format("{}", fmt::join(numbers, ","));
-}
-
-void add_measure_start(const Score& score, std::size_t index, std::vector<FormItem>& items) {
-  const Measure& here = score.measures[index];
-  const auto add = [&](std::string text) {
-    items.push_back({index, 0, std::move(text), here.source});
-  };
-  if (index == 0 || score.measures[index - 1].meter != here.meter) {
-    add(message("meter {}", to_text(here.meter)));
-  }
-  if (index > 0 && score.measures[index - 1].beat != here.beat) {
-    add(message("beat {}", model::beat_text(here.beat)));
-  }
-  if (here.repeat_start) add(message("repeat from here"));
-  if (ending_starts(score, index)) add(message("ending {}", numbers_text(here.ending)));
-  if (!here.meter.is_free() && here.length != here.meter.length()) {
-    add(message("a bar of {} quarters", to_text(here.length)));
-  }
-}
-
-void add_measure_end(const Score& score, std::size_t index, std::vector<FormItem>& items) {
-  const Measure& here = score.measures[index];
-  const auto add = [&](std::string text) {
-    items.push_back({index, here.length, std::move(text), here.source});
-  };
-  if (here.repeat_end) {
-    add(here.times == 2 ? message("repeat to here")
-                        : message("repeat to here, {} times", here.times));
-  }
-  if (here.right == model::BarStyle::section) add(message("section bar"));
-  if (here.right == model::BarStyle::final) add(message("final bar"));
-  if (ending_stops(score, index)) add(message("end of ending"));
-}
-
 }  // namespace
 
 std::vector<FormItem> form_items(const Score& score) {
   std::vector<FormItem> items;
   std::size_t next = 0;
   for (std::size_t index = 0; index < score.measures.size(); ++index) {
-    add_measure_start(score, index, items);
+    const Measure& here = score.measures[index];
+    const auto add = [&](Rational onset, std::string text) {
+      items.push_back({index, onset, std::move(text), here.source});
+    };
+    if (index == 0 || score.measures[index - 1].meter != here.meter) {
+      add(0, message("meter {}", to_text(here.meter)));
+    }
+    if (index > 0 && score.measures[index - 1].beat != here.beat) {
+      add(0, message("beat {}", model::beat_text(here.beat)));
+    }
+    if (here.repeat_start) add(0, message("repeat from here"));
+    if (ending_starts(score, index)) {
+      add(0, message("ending {}", fmt::format("{}", fmt::join(here.ending, ","))));
+    }
+    if (!here.meter.is_free() && here.length != here.meter.length()) {
+      add(0, message("a bar of {} quarters", to_text(here.length)));
+    }
     for (; next < score.directions.size() && score.directions[next].measure == index; ++next) {
       const model::Direction& direction = score.directions[next];
       items.push_back({index, direction.onset, direction_text(direction.value), direction.source});
     }
-    add_measure_end(score, index, items);
+    if (here.repeat_end) {
+      add(here.length, here.times == 2 ? message("repeat to here")
+                                       : message("repeat to here, {} times", here.times));
+    }
+    if (here.right == model::BarStyle::section) add(here.length, message("section bar"));
+    if (here.right == model::BarStyle::final) add(here.length, message("final bar"));
+    if (ending_stops(score, index)) add(here.length, message("end of ending"));
   }
   return items;
 }

@@ -3,7 +3,6 @@
 
 #include <cstddef>
 #include <map>
-#include <optional>
 #include <string>
 #include <vector>
 
@@ -17,7 +16,7 @@ struct FormItem {
   std::size_t measure = 0;
   model::Rational onset;
   std::string text;  ///< "repeat to here, 3 times", "tempo 96", "section \"A\""
-  std::optional<base::SourceRange> where;
+  base::SourceRange source;
 };
 
 /// In the order of the music.

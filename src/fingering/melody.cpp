@@ -47,32 +47,24 @@ void append(Path& path, Path more) {
   path.total += more.total;
 }
 
-struct Span {
-  double lowest = std::numeric_limits<double>::infinity();
-  double highest = -std::numeric_limits<double>::infinity();
-
-  void take(double value) {
-    lowest = std::min(lowest, value);
-    highest = std::max(highest, value);
-  }
-};
-
 // The shifts at which at least one wanted pitch can lie inside the range of a flute.
 std::pair<int, int> possible_octaves(const std::vector<MelodyTone>& tones,
                                      const std::vector<Fingerwork>& flutes, double shift_cents) {
-  Span wanted;
+  std::vector<double> wanted;
   for (const MelodyTone& tone : tones) {
-    if (!tone.fixed && tone.wanted) wanted.take(*tone.wanted + shift_cents);
+    if (!tone.fixed && tone.wanted) wanted.push_back(*tone.wanted + shift_cents);
   }
-  if (wanted.lowest > wanted.highest) return {0, 0};
-  Span range;
+  std::vector<double> reached;
   for (const Fingerwork& work : flutes) {
     for (std::size_t i = 0; i < work.flute().entries().size(); ++i) {
-      range.take(work.flute().total_cents(i));
+      reached.push_back(work.flute().total_cents(i));
     }
   }
-  const double first = std::floor((range.lowest - wanted.highest) / model::kOctaveCents);
-  const double last = std::ceil((range.highest - wanted.lowest) / model::kOctaveCents);
+  if (wanted.empty() || reached.empty()) return {0, 0};
+  const auto [low, high] = std::minmax_element(wanted.begin(), wanted.end());
+  const auto [lowest, highest] = std::minmax_element(reached.begin(), reached.end());
+  const double first = std::floor((*lowest - *high) / model::kOctaveCents);
+  const double last = std::ceil((*highest - *low) / model::kOctaveCents);
   const auto inside = [](double value) {
     return static_cast<int>(std::clamp<double>(value, -kMostOctaves, kMostOctaves));
   };

@@ -51,19 +51,6 @@ std::vector<MelodyTone> sounding(const model::Score& score, const std::vector<Ti
   return tones;
 }
 
-void count_note(Fit& fit, const flute::Flute& flute, const Candidate& candidate) {
-  const flute::Entry& entry = flute.entries()[candidate.entry];
-  const int bend_cents = candidate.bend_cents;
-  model::Fingering fingering = fingering_of(entry);
-  fingering.bend_cents = bend_cents;
-  const bool half = entry.half != model::HalfHole::none;
-  const bool usual = entry.kind == flute::EntryKind::half_usual;
-  if (half) ++(usual ? fit.half_usual : fit.half_hard);
-  if (bend_cents != 0) ++fit.bent;
-  if (flute::is_loud(flute, fingering)) ++fit.loud;
-  if (!half && bend_cents == 0) ++fit.plain;
-}
-
 std::optional<MeasureEffort> hardest_measure(const model::Score& score,
                                              const std::vector<TimedTone>& places,
                                              const Path& path) {
@@ -78,20 +65,11 @@ std::optional<MeasureEffort> hardest_measure(const model::Score& score,
 }
 
 std::string remark_on(const model::FluteName& name) {
-  switch (stretch_of(name)) {
-    case Stretch::long_flute:
-      return base::message("long: the holes lie far apart for the hand");
-    case Stretch::short_flute:
-      return base::message("short: the holes lie close together for the fingers");
-    case Stretch::none:
-      return {};
-  }
-  return {};
-}
-
-model::Spelling ichi_of(const flute::Flute& flute) {
-  const int key = flute.ichi().key;
-  return model::spell_in_key(key, model::moved_key({}, key % 12));
+  const Stretch stretch = stretch_of(name);
+  if (stretch == Stretch::none) return {};
+  return stretch == Stretch::long_flute
+             ? base::message("long: the holes lie far apart for the hand")
+             : base::message("short: the holes lie close together for the fingers");
 }
 
 // Its place in the row of sizes that players own: 7, 6, 8, then the nearer to 6 and 7. Our choice.
@@ -120,7 +98,8 @@ class Melody {
     Fit fit;
     fit.flute = flute.name();
     fit.title = flute.title();
-    fit.ichi = ichi_of(flute);
+    const int ichi = flute.ichi().key;
+    fit.ichi = model::spell_in_key(ichi, model::moved_key({}, ichi % 12));
     fit.pitch_number = pitch_number(san_key(flute));
     fit.remark = remark_on(flute.name());
     const KeyedMelody best = in_best_key(tones_for(flute), works);
@@ -173,11 +152,21 @@ class Melody {
     const FingeredMelody& melody = shifted.melody;
     fit.notes = tones_.size();
     for (std::size_t i = 0; i < tones_.size(); ++i) {
-      if (const auto& chosen = melody.path.chosen[i]) {
-        count_note(fit, flute, melody.tasks[i].candidates[*chosen]);
-      } else {
+      const auto& chosen = melody.path.chosen[i];
+      if (!chosen) {
         ++fit.out_of_reach;
+        continue;
       }
+      const Candidate& candidate = melody.tasks[i].candidates[*chosen];
+      const flute::Entry& entry = flute.entries()[candidate.entry];
+      model::Fingering fingering = fingering_of(entry);
+      fingering.bend_cents = candidate.bend_cents;
+      const bool half = entry.half != model::HalfHole::none;
+      const bool usual = entry.kind == flute::EntryKind::half_usual;
+      if (half) ++(usual ? fit.half_usual : fit.half_hard);
+      if (candidate.bend_cents != 0) ++fit.bent;
+      if (flute::is_loud(flute, fingering)) ++fit.loud;
+      if (!half && candidate.bend_cents == 0) ++fit.plain;
     }
     fit.effort = shifted.lie.weight;
     if (fit.notes > 0) {

@@ -38,40 +38,6 @@ bool spelling_fits(const model::Tone& tone) {
   return std::abs(spelled_cents(tone) - tone.pitch->total_cents()) < 1;
 }
 
-// Keys of the score in order: from a place on.
-class KeyLine {
- public:
-  KeyLine(const model::Score& score, const model::Key& first) : key_(first) {
-    for (const model::Direction& direction : score.directions) {
-      if (const auto* change = std::get_if<model::KeyChange>(&direction.value)) {
-        changes_.push_back({direction.measure, direction.onset, change->key});
-      }
-    }
-  }
-
-  // Notes must come in order.
-  const model::Key& at(const model::Note& note) {
-    while (next_ < changes_.size() && !after(changes_[next_], note)) key_ = changes_[next_++].key;
-    return key_;
-  }
-
- private:
-  struct Change {
-    std::size_t measure;
-    model::Rational onset;
-    model::Key key;
-  };
-
-  static bool after(const Change& change, const model::Note& note) {
-    return change.measure != note.measure ? change.measure > note.measure
-                                          : change.onset > note.onset;
-  }
-
-  std::vector<Change> changes_;
-  std::size_t next_ = 0;
-  model::Key key_;
-};
-
 // Whether all fingers are to be found anew.
 bool all_anew(const ResolveOptions& options, const std::vector<NamedFlute>& own,
               const std::vector<NamedFlute>& now) {
@@ -104,11 +70,12 @@ class Resolver {
     for (const auto& flute : now.flutes()) works_.emplace_back(*flute, options.effort);
   }
 
-  Resolved run() {
+  // Tells how far the melody was moved, then what was found in it.
+  Resolved run(base::Diagnostics& diagnostics) {
     for (const TimedTone& tone : places_) tones_.push_back(melody_tone(tone));
     Resolved resolved;
     const bool octave_is_ours = finds_octave();
-    resolved.octave_shift = octave_shift();
+    resolved.octave_shift = octave_shift(octave_is_ours, diagnostics);
     shift_cents_ = model::kSemitoneCents * options_.move_semitones +
                    model::kOctaveCents * resolved.octave_shift;
     const FingeredMelody melody = finger(tones_, works_, shift_cents_, options_.allowed);
@@ -124,15 +91,8 @@ class Resolver {
     if (options_.explain == Explain::every_tone) {
       resolved.explained = explain(places_, tones_, works_, melody);
     }
+    base::append(diagnostics, findings_.diagnostics(model::BarNumbers{score_}, bars_where_needed));
     return resolved;
-  }
-
-  // How far the melody was moved, then what was found in it.
-  base::Diagnostics take_findings() {
-    base::Diagnostics found;
-    if (shifted_) found.push_back(*std::move(shifted_));
-    base::append(found, findings_.diagnostics(model::BarNumbers{score_}, bars_where_needed));
-    return found;
   }
 
  private:
@@ -236,15 +196,15 @@ class Resolver {
     });
   }
 
-  int octave_shift() {
+  int octave_shift(bool is_ours, base::Diagnostics& diagnostics) const {
     if (const int* fixed = std::get_if<int>(&options_.octave)) return *fixed;
-    if (!finds_octave()) return 0;
+    if (!is_ours) return 0;
     const double moved = model::kSemitoneCents * options_.move_semitones;
     const ShiftedMelody best = in_best_octave(tones_, works_, moved, options_.allowed);
     if (best.lie.octave != 0) {
       const auto [message, hint] =
           shift(*now_.flutes()[tones_.front().flute], best.lie, best.others);
-      shifted_ = base::report(rule::octave_shifted, std::nullopt, message, hint);
+      diagnostics.push_back(base::report(rule::octave_shifted, std::nullopt, message, hint));
     }
     return best.lie.octave;
   }
@@ -316,11 +276,20 @@ class Resolver {
       const model::Tone& tone = tone_at(std::as_const(score_), timed.place);
       if (tone.pitch) pitches.push_back(tone.pitch->key);
     }
-    KeyLine keys(score_, score_.header.key.value_or(model::find_key(pitches)));
+    model::Key key = score_.header.key.value_or(model::find_key(pitches));
+    auto direction = score_.directions.begin();
     for (const TimedTone& timed : places_) {
+      const model::Note& note = note_of(timed.place);
+      const auto place = std::pair(note.measure, note.onset);
+      for (; direction != score_.directions.end() &&
+             std::pair(direction->measure, direction->onset) <= place;
+           ++direction) {
+        const auto* change = std::get_if<model::KeyChange>(&direction->value);
+        if (change != nullptr) key = change->key;
+      }
       model::Tone& tone = tone_at(score_, timed.place);
       if (!tone.pitch || spelling_fits(tone)) continue;
-      tone.spelling = model::spell_in_key(tone.pitch->key, keys.at(note_of(timed.place)));
+      tone.spelling = model::spell_in_key(tone.pitch->key, key);
     }
   }
 
@@ -334,26 +303,11 @@ class Resolver {
   std::vector<Fingerwork> works_;
   std::vector<MelodyTone> tones_;
   double shift_cents_ = 0;
-  std::optional<base::Diagnostic> shifted_;
 };
 
 bool has_fingers(const model::Score& score) {
   return std::any_of(score.notes.begin(), score.notes.end(),
                      [](const model::Note& note) { return note.tone.fingering.has_value(); });
-}
-
-base::Diagnostic note_on(const base::Rule& rule, std::string message, std::string hint) {
-  return base::report(rule, std::nullopt, std::move(message), std::move(hint));
-}
-
-base::Diagnostic moved_to_fingers(int octaves) {
-  const std::string far = model::octaves_text(octaves);
-  return note_on(
-      rule::octave_shifted,
-      octaves > 0
-          ? base::message("the fingering lies {} above the written notes, and so it sounds", far)
-          : base::message("the fingering lies {} below the written notes, and so it sounds", far),
-      {});
 }
 
 // Fingers of a file that does not say that they are ours, and where they were moved.
@@ -366,28 +320,20 @@ void take_annotation(model::Score& score, Origin origin, const FluteLine& flutes
         score, flutes, on_staff ? WrittenPitch::perhaps_octaves_off : WrittenPitch::exact);
     if (!adopted) return;
     octaves = adopted->octaves;
-    diagnostics.push_back(note_on(
-        rule::annotation_taken, base::message("verse {} is read as the fingering", adopted->verse),
+    diagnostics.push_back(base::report(
+        rule::annotation_taken, {},
+        base::message("verse {} is read as the fingering", adopted->verse),
         base::message("every text in it is the sign of its note on {}", called(flutes.at(0)))));
   } else if (on_staff && !score.header.flute) {
     octaves = move_to_fingers(score, flutes);
   }
-  if (octaves != 0) diagnostics.push_back(moved_to_fingers(octaves));
-}
-
-// The options with the rule for the octave that they leave to the score.
-ResolveOptions decided(const ResolveOptions& options, const model::Score& score) {
-  ResolveOptions decided = options;
-  if (std::holds_alternative<UsualOctave>(options.octave)) {
-    const bool stays =
-        options.origin == Origin::fingers || score.header.flute || has_fingers(score);
-    if (stays) {
-      decided.octave = 0;
-    } else {
-      decided.octave = AutoOctave{};
-    }
-  }
-  return decided;
+  if (octaves == 0) return;
+  const std::string far = model::octaves_text(octaves);
+  diagnostics.push_back(base::report(
+      rule::octave_shifted, {},
+      octaves > 0
+          ? base::message("the fingering lies {} above the written notes, and so it sounds", far)
+          : base::message("the fingering lies {} below the written notes, and so it sounds", far)));
 }
 
 }  // namespace
@@ -400,9 +346,9 @@ base::Outcome<Resolved> resolve(model::Score score, const ResolveOptions& option
   const auto own_names =
       named_flutes(score, options.flute.value_or(model::FluteName(model::kDefaultFluteSize)));
   if (!score.header.flute && !options.flute) {
-    outcome.diagnostics.push_back(note_on(rule::no_flute_given,
-                                          base::message("no flute is named, so size 8 is taken"),
-                                          base::message("name one in the score, or with --flute")));
+    outcome.diagnostics.push_back(base::report(
+        rule::no_flute_given, {}, base::message("no flute is named, so size 8 is taken"),
+        base::message("name one in the score, or with --flute")));
   }
   base::Outcome<std::vector<NamedFlute>> now_names;
   now_names.value = own_names;
@@ -417,11 +363,15 @@ base::Outcome<Resolved> resolve(model::Score score, const ResolveOptions& option
   if (options.origin != Origin::fingers) {
     take_annotation(score, options.origin, *own.value, outcome.diagnostics);
   }
-  const ResolveOptions settled = decided(options, score);
-  Resolver resolver(score, settled, *own.value, *now.value,
-                    all_anew(settled, own_names, *now_names.value));
-  Resolved resolved = resolver.run();
-  base::append(outcome.diagnostics, resolver.take_findings());
+  ResolveOptions settled = options;
+  if (std::holds_alternative<UsualOctave>(options.octave)) {
+    const bool stays =
+        options.origin == Origin::fingers || score.header.flute || has_fingers(score);
+    settled.octave = stays ? OctaveChoice(0) : OctaveChoice(AutoOctave{});
+  }
+  Resolved resolved = Resolver(score, settled, *own.value, *now.value,
+                               all_anew(settled, own_names, *now_names.value))
+                          .run(outcome.diagnostics);
   if (options.flute || options.origin != Origin::fingers) write_names(score, *now_names.value);
   if (options.tuning_hz) score.header.tuning_hz = options.tuning_hz;
   // A score without bars has no place for a flute.
