@@ -16,8 +16,6 @@
 
 namespace yubifu::midi {
 
-// Ticks as exact fractions of a quarter note.
-
 /// Music repeats its times over and over, and bringing a fraction to lowest terms is slow: the last
 /// ones are remembered.
 class Quarters {
@@ -44,8 +42,6 @@ class Quarters {
   std::array<Entry, kEntries> entries_{};
 };
 
-// The meters of a file, the beats to which notes are moved, and its bars.
-
 /// One beat of the music: a quarter note, or what the meter counts.
 struct Beat {
   std::int64_t begin = 0;
@@ -58,8 +54,6 @@ struct MeterSpan {
   std::int64_t begin = 0;
   std::int64_t bar_ticks = 0;  ///< zero in free time
   model::Meter meter;
-
-  friend bool operator==(const MeterSpan&, const MeterSpan&) = default;
 };
 
 /// The time signatures of all tracks and our own marks of free time, in order. Before the first
@@ -72,22 +66,8 @@ std::vector<MeterSpan> meter_spans(const std::vector<Timed<model::Meter>>& meter
 /// The time signatures among the meta events, in order.
 std::vector<Timed<model::Meter>> meter_list(const std::vector<MetaEvent>& metas);
 
-/// Walks the beats; ticks must be asked for in rising order.
-class BeatWalk {
- public:
-  /// `spans` must outlive the walk and begin at 0.
-  BeatWalk(const std::vector<MeterSpan>& spans, std::int64_t ppq) : spans_(spans), ppq_(ppq) {}
-
-  /// The beat that holds the tick; cut short where a new span begins.
-  Beat at(std::int64_t tick);
-
- private:
-  const std::vector<MeterSpan>& spans_;
-  std::int64_t ppq_;
-  std::size_t span_ = 0;
-};
-
-// The bars of a score that is read from a MIDI file.
+/// The beat that holds a tick; cut short where a new span begins. The first span begins at 0.
+Beat beat_at(const std::vector<MeterSpan>& spans, std::int64_t ppq, std::int64_t tick);
 
 /// More bars than this are not music but a damaged time.
 inline constexpr std::size_t kMostBars = 100'000;

@@ -13,7 +13,7 @@
 namespace yubifu::midi {
 namespace {
 
-constexpr std::size_t kFewestExact = 3;  // notes
+constexpr double kFewestExact = 3;       // notes
 constexpr std::size_t kMostPhases = 64;  // a person has more
 constexpr double kFewSimple = 0.2;       // of the notes, as they stand
 constexpr double kMostSimple = 0.8;      // without the lateness
@@ -28,76 +28,63 @@ double distance(double value, double step) {
   return std::abs(value - std::round(value / step) * step);
 }
 
-// How often notes begin on each tick of their quarter note. One at the start of the file tells
-// nothing: it may have begun before.
-class Phases {
- public:
-  Phases(const std::vector<TickSpan>& notes, const MusicalTime& time) : time_(time) {
-    for (const TickSpan& note : notes) {
-      if (note.begin == 0) continue;
-      ++counts_[note.begin % time.ppq];
-      ++notes_;
-    }
+// The lateness without which nearly all notes stand on simple parts, and nearly none with it. A
+// note at the start of the file tells nothing: it may have begun before.
+std::int64_t exact_lateness(const std::vector<TickSpan>& notes, const MusicalTime& time) {
+  std::map<std::int64_t, double>
+      phases;  // how often notes begin on each tick of their quarter note
+  double all = 0;
+  for (const TickSpan& note : notes) {
+    if (note.begin == 0) continue;
+    ++phases[note.begin % time.ppq];
+    ++all;
   }
-
-  // The lateness without which nearly all notes stand on simple parts, and nearly none with it.
-  std::int64_t exact_lateness() const {
-    const auto all = static_cast<double>(notes_);
-    if (notes_ < kFewestExact || counts_.size() > kMostPhases) return 0;
-    if (simple(0) > kFewSimple * all) return 0;
-    std::int64_t best = 0;
-    double best_score = 0;
-    for (const auto& [phase, count] : counts_) {
-      const std::int64_t late = 2 * phase > time_.ppq ? phase - time_.ppq : phase;
-      if (simple(late) < kMostSimple * all) continue;
-      const double here = score(late);
-      const bool better =
-          here > best_score || (here == best_score && std::abs(late) < std::abs(best));
-      if (best != 0 && !better) continue;
-      best = late;
-      best_score = here;
-    }
-    return best;
-  }
-
- private:
-  double simple(std::int64_t late) const {
-    const bool rounded = time_.ppq % 12 != 0 || time_.slack > 0;
-    const double reach = rounded ? std::max(0.99, time_.slack) : 0.01;
+  if (all < kFewestExact || phases.size() > kMostPhases) return 0;
+  const auto simple = [&](std::int64_t late) {
+    const bool rounded = time.ppq % 12 != 0 || time.slack > 0;
+    const double reach = rounded ? std::max(0.99, time.slack) : 0.01;
     double sum = 0;
-    for (const auto& [phase, count] : counts_) {
+    for (const auto& [phase, count] : phases) {
       const auto at = static_cast<double>(phase - late);
-      const double away = std::min(distance(at, time_.ppq / 4.0), distance(at, time_.ppq / 6.0));
-      if (away <= reach) sum += static_cast<double>(count);
+      const double away = std::min(distance(at, time.ppq / 4.0), distance(at, time.ppq / 6.0));
+      if (away <= reach) sum += count;
     }
     return sum;
-  }
-
-  double score(std::int64_t late) const {
+  };
+  const auto score = [&](std::int64_t late) {
     double sum = 0;
-    for (const auto& [phase, count] : counts_) {
-      const double at = static_cast<double>(phase - late) / time_.ppq;
-      sum += static_cast<double>(count) *
-             std::log(onset_density(usual_places(false), at, time_.ppq, 1));
+    for (const auto& [phase, count] : phases) {
+      const double at = static_cast<double>(phase - late) / time.ppq;
+      sum += count * std::log(onset_density(usual_places(false), at, time.ppq, 1));
     }
     return sum;
+  };
+  if (simple(0) > kFewSimple * all) return 0;
+  std::int64_t best = 0;
+  double best_score = 0;
+  for (const auto& [phase, count] : phases) {
+    const std::int64_t late = 2 * phase > time.ppq ? phase - time.ppq : phase;
+    if (simple(late) < kMostSimple * all) continue;
+    const double here = score(late);
+    const bool better =
+        here > best_score || (here == best_score && std::abs(late) < std::abs(best));
+    if (best != 0 && !better) continue;
+    best = late;
+    best_score = here;
   }
-
-  const MusicalTime& time_;
-  std::map<std::int64_t, std::size_t> counts_;
-  std::size_t notes_ = 0;
-};
+  return best;
+}
 
 // Where notes lie in their quarter notes, and how long these are.
 class PlayedPhases {
  public:
   PlayedPhases(const std::vector<TickSpan>& notes, const FileClock& clock) {
-    TempoWalk tempo(clock.tempos, clock.time.ppq);
     for (std::size_t i = 0; i < std::min(notes.size(), kJudgedNotes); ++i) {
       if (notes[i].begin == 0) continue;
       const auto quarter = static_cast<double>(clock.time.ppq);
-      notes_.push_back({static_cast<double>(notes[i].begin) / quarter,
-                        tempo.milliseconds_per_tick(notes[i].begin) * quarter});
+      notes_.push_back(
+          {static_cast<double>(notes[i].begin) / quarter,
+           milliseconds_per_tick(clock.tempos, clock.time.ppq, notes[i].begin) * quarter});
     }
   }
 
@@ -169,17 +156,6 @@ class PlayedPhases {
   std::vector<Note> notes_;
 };
 
-}  // namespace
-
-std::int64_t constant_lateness(const std::vector<TickSpan>& notes, const FileClock& clock,
-                               OnsetGrid grid) {
-  const std::int64_t exact = Phases(notes, clock.time).exact_lateness();
-  if (exact != 0 || grid == OnsetGrid::fine) return exact;
-  return std::llround(PlayedPhases(notes, clock).lateness() * clock.time.ppq);
-}
-
-namespace {
-
 constexpr std::size_t kFewestMeasured = 12;  // fewer notes tell nothing about their player
 constexpr double kLeastSpread = 6;           // milliseconds
 constexpr double kMostSpread = 50;
@@ -239,13 +215,19 @@ double share_of_steps(const std::vector<Gap>& gaps) {
 
 }  // namespace
 
+std::int64_t constant_lateness(const std::vector<TickSpan>& notes, const FileClock& clock,
+                               OnsetGrid grid) {
+  const std::int64_t exact = exact_lateness(notes, clock.time);
+  if (exact != 0 || grid == OnsetGrid::fine) return exact;
+  return std::llround(PlayedPhases(notes, clock).lateness() * clock.time.ppq);
+}
+
 TimingSpread::TimingSpread(const std::vector<TickSpan>& played,
                            const std::vector<std::int64_t>& meant, const QuantiserTime& time) {
   std::vector<double> errors;
   std::vector<Gap> gaps;
-  TempoWalk tempo(time.tempos, time.ppq);
   for (std::size_t i = 0; i < played.size(); ++i) {
-    const double ms = tempo.milliseconds_per_tick(played[i].begin);
+    const double ms = milliseconds_per_tick(time.tempos, time.ppq, played[i].begin);
     errors.push_back(static_cast<double>(played[i].begin - meant[i]) * ms);
     if (i == 0) continue;
     const std::int64_t gap = played[i].begin - played[i - 1].end;

@@ -90,14 +90,16 @@ class Reader {
     const TextDecoder decoder(options_.charset, all_texts(*scanned));
     base::append(result_.diagnostics, decoder.diagnostics());
     const std::vector<PairedNote> paired = pair_notes(*events, scanned->track_ends);
-    const TrackWords words{track_names(*scanned, decoder),
-                           sung_ticks(scanned->metas, scanned->track_ends.size())};
+    const std::vector<MetaEvent> sung_by_all = sung_events(scanned->metas);
+    TrackWords words{track_names(*scanned, decoder), {}};
+    words.sung.resize(words.names.size());
+    for (const MetaEvent& meta : sung_by_all) words.sung[meta.track].push_back(meta.tick);
     auto melody = take(choose_melody(paired, *events, words, time_.ppq, options_));
     if (!melody) return finished();
     const std::vector<PairedNote> line =
         melody_line(std::move(melody->notes), options_.line, time_.ppq,
                     exact_ ? FarNotes::kept : FarNotes::left_out, findings_);
-    const std::vector<MetaEvent> sung = lyric_events(scanned->metas, melody->track);
+    const std::vector<MetaEvent> sung = of_best_track(sung_by_all, melody->track);
 
     ScoreParts parts;
     parts.pitches = bent_pitches(line, bend_lines(*events)[melody->channel], time_.ppq, findings_);

@@ -30,7 +30,7 @@ bool set_beat(const std::string& text, model::Score& score) {
   return true;
 }
 
-bool set_field(const OwnField& field, model::Score& score) {
+bool set_field(const model::HeaderField& field, model::Score& score) {
   const auto key = model::header_key(field.key, kKeptFields);
   if (!key) return false;
   if (*key == model::HeaderKey::beat) return set_beat(field.value, score);
@@ -143,9 +143,7 @@ class ScoreBuilder {
       return felt_beat(measure.meter, measure.beat);
     };
     ReadTempos read = read_tempos(times_.tempos, times_.notes, times_.fine_ppq, unit_at);
-    for (TempoDirection& direction : read.directions) {
-      add(direction.tick, std::move(direction.value));
-    }
+    for (auto& [tick, value] : read.directions) add(tick, std::move(value));
     for (const std::size_t note : read.fermatas) {
       std::vector<model::Mark>& marks = score_.notes[note].marks;
       marks.insert(marks.begin(), model::Mark::fermata);

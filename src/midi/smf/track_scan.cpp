@@ -30,13 +30,14 @@ bool is_real_time(std::uint8_t byte) {
 
 class TrackScanner {
  public:
-  TrackScanner(const TrackPlace& place, ScanTotals& totals, ScannedFile& to,
-               base::Findings& repairs)
-      : place_(place), totals_(totals), to_(to), repairs_(repairs), at_(place.begin) {}
+  TrackScanner(Scan& scan, std::size_t begin, std::size_t end)
+      : scan_(scan),
+        to_(scan.result),
+        at_(begin),
+        end_(end),
+        track_(static_cast<std::uint16_t>(scan.result.track_ends.size())) {}
 
   std::size_t run() {
-    const auto track = static_cast<std::uint16_t>(to_.track_ends.size());
-    track_ = track;
     to_.clean += "MTrk";
     const std::size_t length_at = to_.clean.size();
     to_.clean.append(kLengthBytes, '\0');
@@ -47,32 +48,27 @@ class TrackScanner {
     to_.clean.replace(length_at, kLengthBytes,
                       to_big_endian(static_cast<std::uint32_t>(length), kLengthBytes));
     to_.track_ends.push_back(tick_);
-    return state_ == State::ended ? after_end() : place_.end;
+    return state_ == State::ended ? after_end() : end_;
   }
 
  private:
   enum class State { reading, ended, cut };
 
-  std::uint8_t byte(std::size_t at) const { return static_cast<std::uint8_t>(place_.file[at]); }
-  std::size_t left() const { return place_.end - at_; }
-
-  template <typename Sentence>
-  void repair(const base::Rule& rule, std::size_t at, Sentence sentence) {
-    add_repair(repairs_, rule, at + place_.offset_of_zero, sentence);
-  }
+  std::uint8_t byte(std::size_t at) const { return static_cast<std::uint8_t>(scan_.file[at]); }
+  std::size_t left() const { return end_ - at_; }
 
   // Everything before `at` is kept.
-  void cut(std::size_t at, std::string_view what) {
+  void cut(std::size_t at, const std::string& what) {
     state_ = State::cut;
-    repair(rule::damaged_track, at,
-           [&] { return base::message("track {} is damaged here and cut: {}", track_ + 1, what); });
+    scan_.repair(rule::damaged_track, at,
+                 base::message("track {} is damaged here and cut: {}", track_ + 1, what));
   }
 
   // Takes a number of variable length at `at`, which goes behind it; nothing for one that does not
   // end in four bytes or in the track.
   std::optional<std::uint32_t> take_length(std::size_t& at) const {
     std::uint32_t value = 0;
-    for (int group = 0; group < 4 && at < place_.end; ++group) {
+    for (int group = 0; group < 4 && at < end_; ++group) {
       const std::uint8_t next = byte(at++);
       value = value << 7 | (next & 0x7F);
       if (next < 0x80) return value;
@@ -84,9 +80,8 @@ class TrackScanner {
     const std::size_t start = at_;
     if (left() == 0) {
       state_ = State::cut;
-      repair(rule::no_end_of_track, at_,
-             [&] { return base::message("track {} has no End of Track", track_ + 1); });
-      return;
+      return scan_.repair(rule::no_end_of_track, at_,
+                          base::message("track {} has no End of Track", track_ + 1));
     }
     const auto delta = take_length(at_);
     if (!delta) {
@@ -94,16 +89,15 @@ class TrackScanner {
                  base::message("a time is not a number of one to four bytes inside the track"));
     }
     if (left() == 0) return cut(start, base::message("a time has no event behind it"));
-    if (tick_ + *delta > totals_.most_ticks) {
+    if (tick_ + *delta > scan_.most_ticks) {
       state_ = State::cut;
-      return repair(rule::time_limit, start, [&] {
-        return base::message(
-            "track {} ends here: {} ticks more would pass the limit of {} ticks, {} quarter notes",
-            track_ + 1, *delta, totals_.most_ticks, kMostQuarters);
-      });
+      return scan_.repair(rule::time_limit, start,
+                          base::message("track {} ends here: {} ticks more would pass the limit of "
+                                        "{} ticks, {} quarter notes",
+                                        track_ + 1, *delta, scan_.most_ticks, kMostQuarters));
     }
     tick_ += *delta;
-    if (++totals_.events > kMostEvents) {
+    if (++scan_.events > kMostEvents) {
       return cut(start, base::message("there are too many events"));
     }
     std::uint8_t status = byte(at_);
@@ -112,10 +106,9 @@ class TrackScanner {
         return cut(at_, base::message("a data byte stands where a status byte must"));
       }
       if (interrupted_) {
-        repair(rule::running_status, at_, [&] {
-          return base::message("running status goes on after an event that ends it in track {}",
-                               track_ + 1);
-        });
+        scan_.repair(rule::running_status, at_,
+                     base::message("running status goes on after an event that ends it in track {}",
+                                   track_ + 1));
         interrupted_ = false;
       }
       status = running_;
@@ -158,9 +151,8 @@ class TrackScanner {
         continue;
       }
       if (as_data == 0) return cut(at_, base::message("a status byte stands inside an event"));
-      repair(rule::data_byte, start, [&] {
-        return base::message("an event with the data byte {:02X}, over 7F, is left out", data);
-      });
+      scan_.repair(rule::data_byte, start,
+                   base::message("an event with the data byte {:02X}, over 7F, is left out", data));
       at_ = after;
       return;
     }
@@ -174,14 +166,14 @@ class TrackScanner {
   // the end of the track or kLookAhead: where bytes are out of order, the reading that goes on for
   // longer is the one that was meant.
   std::size_t sound_events(std::size_t at, std::size_t data = 0) const {
-    if (at > place_.end) return 0;
+    if (at > end_) return 0;
     std::uint8_t running = running_;
     for (std::size_t sound = 0; sound < kLookAhead; ++sound) {
       for (; data > 0; --data, ++at) {
-        if (at >= place_.end || byte(at) >= 0x80) return sound;
+        if (at >= end_ || byte(at) >= 0x80) return sound;
       }
-      if (at == place_.end) return kLookAhead;
-      if (!take_length(at) || at == place_.end) return sound;
+      if (at == end_) return kLookAhead;
+      if (!take_length(at) || at == end_) return sound;
       const std::uint8_t status = byte(at) < 0x80 ? running : byte(at++);
       if (status < kSysex) {
         running = status;
@@ -189,19 +181,19 @@ class TrackScanner {
         continue;
       }
       const bool meta = status == kMeta;
-      if (meta && at < place_.end && byte(at++) == kEndOfTrack) return kLookAhead;
+      if (meta && at < end_ && byte(at++) == kEndOfTrack) return kLookAhead;
       const auto length =
           meta || status == kSysex || status == kEscape ? take_length(at) : std::nullopt;
-      if (!length || *length > place_.end - at) return sound;
+      if (!length || *length > end_ - at) return sound;
       at += *length;
     }
     return kLookAhead;
   }
 
   void stray(std::uint8_t status, std::size_t start) {
-    repair(rule::stray_status, start, [&] {
-      return base::message("the byte {:02X} does not belong into a file and is left out", status);
-    });
+    scan_.repair(
+        rule::stray_status, start,
+        base::message("the byte {:02X} does not belong into a file and is left out", status));
     if (is_real_time(status)) return;
     interrupted_ = true;
     for (std::size_t i = common_data_bytes(status); i > 0 && left() > 0 && byte(at_) < 0x80; --i) {
@@ -213,7 +205,7 @@ class TrackScanner {
   std::optional<std::string_view> data() {
     const auto length = take_length(at_);
     if (!length || *length > left()) return std::nullopt;
-    const std::string_view bytes = place_.file.substr(at_, *length);
+    const std::string_view bytes = scan_.file.substr(at_, *length);
     at_ += *length;
     return bytes;
   }
@@ -223,8 +215,8 @@ class TrackScanner {
     if (!data()) {
       return cut(start, base::message("an exclusive message reaches past the end of the track"));
     }
-    repair(rule::exclusive_left_out, start,
-           [&] { return base::message("messages for one make of instrument are left out"); });
+    scan_.repair(rule::exclusive_left_out, start,
+                 base::message("messages for one make of instrument are left out"));
   }
 
   void meta(std::size_t start) {
@@ -236,7 +228,7 @@ class TrackScanner {
     if (type == kEndOfTrack) {
       state_ = State::ended;
     } else if (const std::string fault = fault_of(type, *text); !fault.empty()) {
-      repair(rule::bad_meta, start, [&] { return base::message("{}: it is left out", fault); });
+      scan_.repair(rule::bad_meta, start, base::message("{}: it is left out", fault));
     } else {
       to_.metas.push_back({tick_, track_, type, *text});
     }
@@ -260,26 +252,24 @@ class TrackScanner {
   }
 
   std::size_t after_end() {
-    if (left() == 0) return place_.end;
-    if (place_.file.substr(at_).starts_with("MTrk")) {
-      repair(rule::damaged_track, at_, [&] {
-        return base::message("track {} says it is longer than it is: the next one begins here",
-                             track_ + 1);
-      });
+    if (left() == 0) return end_;
+    if (scan_.file.substr(at_).starts_with("MTrk")) {
+      scan_.repair(rule::damaged_track, at_,
+                   base::message("track {} says it is longer than it is: the next one begins here",
+                                 track_ + 1));
       return at_;
     }
-    repair(rule::after_end_of_track, at_, [&] {
-      return base::message("{} bytes after the end of track {} are left out", left(), track_ + 1);
-    });
-    return place_.end;
+    scan_.repair(
+        rule::after_end_of_track, at_,
+        base::message("{} bytes after the end of track {} are left out", left(), track_ + 1));
+    return end_;
   }
 
-  const TrackPlace& place_;
-  ScanTotals& totals_;
+  Scan& scan_;
   ScannedFile& to_;
-  base::Findings& repairs_;
   std::size_t at_;
-  std::uint16_t track_ = 0;
+  std::size_t end_;
+  std::uint16_t track_;
   State state_ = State::reading;
   std::int64_t tick_ = 0;
   std::int64_t clean_tick_ = 0;  // of the last event copied
@@ -289,9 +279,8 @@ class TrackScanner {
 
 }  // namespace
 
-std::size_t scan_track(const TrackPlace& place, ScanTotals& totals, ScannedFile& to,
-                       base::Findings& repairs) {
-  return TrackScanner(place, totals, to, repairs).run();
+std::size_t scan_track(Scan& scan, std::size_t begin, std::size_t end) {
+  return TrackScanner(scan, begin, end).run();
 }
 
 }  // namespace yubifu::midi

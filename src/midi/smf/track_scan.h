@@ -1,49 +1,32 @@
-// The events of one track chunk, checked and copied in clean form.
+// A file that is being scanned, and the events of one track chunk, checked and copied in clean
+// form.
 #pragma once
 
 #include <cstddef>
 #include <string>
 #include <string_view>
-#include <utility>
-#include <vector>
 
 #include "base/findings.h"
-#include "base/message.h"
 #include "midi/smf/scan.h"
 
 namespace yubifu::midi {
 
-/// One more repair of a damaged file. `offset` counts bytes from the start of the file. `sentence`
-/// makes the message and is called only for the first repair of a rule.
-template <typename Sentence>
-void add_repair(base::Findings& repairs, const base::Rule& rule, std::size_t offset,
-                Sentence sentence) {
-  base::Finding& repair = repairs.of(rule);
-  if (repair.count == 0) {
-    repair.told.message = base::message("at byte {}: {}", offset, sentence());
-  }
-  repair.add(base::kNoBar);
-}
-
-/// Where a track chunk's events lie in the file. `offset_of_zero` is added to offsets in messages,
-/// for a file inside another one.
-struct TrackPlace {
+/// What the scan of a file has come to.
+struct Scan {
   std::string_view file;
-  std::size_t begin = 0;
-  std::size_t end = 0;
-  std::size_t offset_of_zero = 0;
+  std::size_t offset_of_zero = 0;  ///< added to offsets in messages, for a file inside another one
+  std::int64_t most_ticks = 0;     ///< a time past this is damage
+  std::size_t events = 0;          ///< of all tracks
+  ScannedFile result = {};
+  base::Findings repairs = {};
+
+  /// One more repair of a damaged file, at a byte of it. The first one of a rule is told.
+  void repair(const base::Rule& rule, std::size_t at, const std::string& message);
 };
 
-/// Counts what every track adds to.
-struct ScanTotals {
-  std::size_t events = 0;
-  std::int64_t most_ticks = 0;  ///< a time past this is damage
-};
-
-/// Appends the track to `to`, up to its End of Track or the first damage. Returns where to go on:
-/// the end of the chunk, or sooner where the chunk's length was wrong and the next track begins
-/// right after End of Track.
-std::size_t scan_track(const TrackPlace& place, ScanTotals& totals, ScannedFile& to,
-                       base::Findings& repairs);
+/// Appends a track whose events lie in [begin, end) to the result, up to its End of Track or the
+/// first damage. Returns where to go on: the end of the chunk, or sooner where the chunk's length
+/// was wrong and the next track begins right after End of Track.
+std::size_t scan_track(Scan& scan, std::size_t begin, std::size_t end);
 
 }  // namespace yubifu::midi
