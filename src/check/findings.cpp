@@ -16,10 +16,6 @@
 namespace yubifu::check {
 namespace {
 
-bool is_control(char32_t value) {
-  return value < 0x20 || value == 0x7F || (value >= 0x80 && value < 0xA0);
-}
-
 // The longest beginning of a text that fits into so many columns.
 std::string_view fitting(std::string_view text, int columns) {
   std::size_t size = 0;
@@ -67,22 +63,6 @@ Place located(const base::SourceRange& where, const base::SourceText& source) {
   const std::string_view marked = rest.substr(0, std::min(end - begin, rest.size()));
   place.mark_width = std::max(1, base::display_width(without_control_characters(marked, {})));
   return place;
-}
-
-// In a file without lines, such as a MIDI file, only the bars tell the place: a message that counts
-// on a line gets them.
-std::string message_without_lines(const base::Diagnostic& diagnostic) {
-  if (!diagnostic.where || diagnostic.measures.empty()) return diagnostic.message;
-  const std::string bars = base::bar_list(diagnostic.measures);
-  const bool named = diagnostic.message.find(bars) != std::string::npos;
-  return named ? diagnostic.message : diagnostic.message + ": " + bars;
-}
-
-bool comes_before(const base::Diagnostic& a, const base::Diagnostic& b) {
-  const auto place = [](const base::Diagnostic& d) {
-    return std::tuple(d.where.has_value(), d.where ? d.where->begin : 0);
-  };
-  return place(a) < place(b);
 }
 
 using base::message;
@@ -205,17 +185,13 @@ class Allowances {
     allowance.used = true;
     numbers.erase(here);
     if (numbers.empty()) return true;
-    if (at == allowance.measure) move_to(diagnostic, numbers.front());
+    if (at != allowance.measure) return false;
+    // The place of the first measure that is left.
+    const auto left = std::find_if(
+        score_.measures.begin(), score_.measures.end(),
+        [&](const model::Measure& measure) { return measure.number == numbers.front(); });
+    if (left != score_.measures.end()) diagnostic.where = model::place_of(*left);
     return false;
-  }
-
-  // The place of the first measure that is left.
-  void move_to(base::Diagnostic& diagnostic, const std::string& number) const {
-    for (const model::Measure& measure : score_.measures) {
-      if (measure.number != number) continue;
-      diagnostic.where = model::place_of(measure);
-      return;
-    }
   }
 
   const model::Score& score_;
@@ -230,13 +206,18 @@ void add_located(FileReport& report, const base::Diagnostics& diagnostics,
                  const base::SourceText& source) {
   std::vector<const base::Diagnostic*> ordered;
   for (const base::Diagnostic& diagnostic : diagnostics) ordered.push_back(&diagnostic);
+  const auto place = [](const base::Diagnostic* d) { return d->where ? d->where->begin + 1 : 0; };
   std::stable_sort(ordered.begin(), ordered.end(),
-                   [](const auto* a, const auto* b) { return comes_before(*a, *b); });
+                   [&](const auto* a, const auto* b) { return place(a) < place(b); });
   for (const base::Diagnostic* diagnostic : ordered) {
     Finding finding{diagnostic->rule, diagnostic->severity, diagnostic->message,
                     diagnostic->hint, diagnostic->measures, std::nullopt};
     if (source.text().empty()) {
-      finding.message = message_without_lines(*diagnostic);
+      // In a file without lines, such as a MIDI file, only the bars tell the place: a message that
+      // counts on a line gets them.
+      const bool counts_on_line = diagnostic->where && !diagnostic->measures.empty();
+      const std::string bars = counts_on_line ? base::bar_list(diagnostic->measures) : "";
+      if (finding.message.find(bars) == std::string::npos) finding.message += ": " + bars;
     } else if (diagnostic->where) {
       finding.place = located(*diagnostic->where, source);
     }
@@ -262,7 +243,8 @@ std::string without_control_characters(std::string_view text, std::string_view k
   while (!text.empty()) {
     const base::CodePoint point = base::first_code_point(text);
     const bool is_kept = point.size == 1 && kept.find(text.front()) != std::string_view::npos;
-    if (is_control(point.value) && !is_kept) {
+    const bool control = point.value < 0x20 || (point.value >= 0x7F && point.value < 0xA0);
+    if (control && !is_kept) {
       // A tab between words is no more than a space in a line that is shown.
       base::append_utf8(clean, text.front() == '\t' ? U' ' : char32_t{0xFFFD});
     } else {

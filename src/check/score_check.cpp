@@ -144,15 +144,6 @@ class PlayingChecks {
     return starts;
   }
 
-  // Seconds that each note itself sounds, without its grace notes.
-  std::vector<double> note_seconds() const {
-    std::vector<double> seconds(score_.notes.size(), 0);
-    for (const TimedTone& timed : tones_) {
-      if (timed.place.role == fingering::ToneRole::main) seconds[timed.place.note] = timed.seconds;
-    }
-    return seconds;
-  }
-
   // Whether the player can breathe before a note: after a rest, a breath mark, a caesura or a held
   // fermata; where a phrase ends; and after any note long enough to give the breath, if it is not
   // slurred to the next.
@@ -162,7 +153,10 @@ class PlayingChecks {
     const std::vector<double> starts = model::measure_starts(score_);
     const std::vector<double> pauses = caesuras(starts);
     const std::vector<bool> phrases = phrase_starts();
-    const std::vector<double> seconds = note_seconds();
+    std::vector<double> seconds(score_.notes.size(), 0);  // of each note without its grace notes
+    for (const TimedTone& timed : tones_) {
+      if (timed.place.role == fingering::ToneRole::main) seconds[timed.place.note] = timed.seconds;
+    }
     std::vector<bool> breaths(score_.notes.size(), true);
     std::size_t pause = 0;
     double end = 0;
@@ -285,12 +279,6 @@ class PlayingChecks {
   base::Diagnostics found_;
 };
 
-bool ends_passage(const Score& score, std::size_t index) {
-  const Measure& here = score.measures[index];
-  return here.repeat_end || here.right != model::BarStyle::regular ||
-         index + 1 == score.measures.size() || ending_stops(score, index);
-}
-
 bool adds_up(const Measure& a, const Measure& b) {
   try {
     return a.length + b.length == a.meter.length();
@@ -326,11 +314,14 @@ base::Diagnostics short_bars(const Score& score) {
   base::Diagnostics found;
   std::size_t passage = 0;
   for (std::size_t i = 0; i < score.measures.size(); ++i) {
-    if (score.measures[i].repeat_start) passage = i;
-    if (!ends_passage(score, i)) continue;
-    if (is_short(score.measures[i])) check_short_bar(score, i, passage, found);
+    const Measure& here = score.measures[i];
+    if (here.repeat_start) passage = i;
+    const bool ends_passage = here.repeat_end || here.right != model::BarStyle::regular ||
+                              i + 1 == score.measures.size() || ending_stops(score, i);
+    if (!ends_passage) continue;
+    if (is_short(here)) check_short_bar(score, i, passage, found);
     // Endings of one repeat lead back to the same start.
-    if (score.measures[i].ending.empty()) passage = i + 1;
+    if (here.ending.empty()) passage = i + 1;
   }
   return found;
 }

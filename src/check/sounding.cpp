@@ -25,11 +25,6 @@ using model::Syllable;
 
 const Rational kGraceLength{1, 8};
 
-bool has_song(const Score& score) {
-  return std::any_of(score.verses.begin(), score.verses.end(),
-                     [](const std::string& verse) { return verse != model::kShogaVerse; });
-}
-
 // The note and its grace notes one after another, with what is sung.
 void add_tones(const Note& from, const Syllable* sung, std::vector<Note>& notes) {
   const auto graces = static_cast<std::int64_t>(from.grace_count());
@@ -66,18 +61,15 @@ std::string distance_text(double cents) {
   return semitones == 1 ? message("1 semitone") : message("{} semitones", semitones);
 }
 
-bool same_fingers(const model::Tone& a, const model::Tone& b) {
-  if (!a.fingering || !b.fingering || !a.pitch || !b.pitch) return false;
-  return *a.fingering == *b.fingering || (a.fingering->is_gap() && b.fingering->is_gap());
-}
-
 // By how many cents the second score sounds higher as a whole, with the same fingers.
 std::optional<double> higher_by(const Score& a, const Score& b, double tolerance) {
   std::optional<double> higher;
   for (std::size_t i = 0; i < a.notes.size(); ++i) {
     const model::Tone& here = a.notes[i].tone;
     const model::Tone& there = b.notes[i].tone;
-    if (!same_fingers(here, there)) return std::nullopt;
+    if (!here.fingering || !there.fingering || !here.pitch || !there.pitch) return std::nullopt;
+    const bool gaps = here.fingering->is_gap() && there.fingering->is_gap();
+    if (!gaps && *here.fingering != *there.fingering) return std::nullopt;
     const double apart = there.pitch->total_cents() - here.pitch->total_cents();
     if (!higher) higher = apart;
     if (std::abs(apart - *higher) > tolerance) return std::nullopt;
@@ -106,6 +98,9 @@ std::optional<Score> as_sounding(const Score& score) {
   auto played = model::play_out(score);
   if (!played.ok()) return std::nullopt;
   Score& sounding = played.value->score;
+  const bool has_song =
+      std::any_of(score.verses.begin(), score.verses.end(),
+                  [](const std::string& verse) { return verse != model::kShogaVerse; });
   std::vector<int> passes(score.notes.size(), 0);  // how often each written note was played so far
   std::vector<Note> notes;
   try {
@@ -113,7 +108,7 @@ std::optional<Score> as_sounding(const Score& score) {
       const Note& note = sounding.notes[i];
       const int pass = ++passes[played.value->source[i]];
       const Syllable* sung =
-          has_song(score) ? sung_in_pass(note, pass) : note.syllable_of(model::kShogaVerse);
+          has_song ? sung_in_pass(note, pass) : note.syllable_of(model::kShogaVerse);
       add_tones(note, sung, notes);
     }
   } catch (const model::TimeOverflow&) {

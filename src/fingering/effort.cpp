@@ -10,10 +10,6 @@ namespace {
 
 using model::Hole;
 
-bool has_half_hole(const model::HolePattern& pattern) {
-  return std::find(pattern.holes.begin(), pattern.holes.end(), Hole::half) != pattern.holes.end();
-}
-
 // How far a finger is down.
 int depth(Hole hole) {
   return hole == Hole::closed ? 2 : hole == Hole::half ? 1 : 0;
@@ -46,7 +42,8 @@ Stretch stretch_of(const model::FluteName& flute) {
 NoteEffort note_effort(const EffortTable& table, const flute::Entry& entry, std::size_t pattern,
                        int bend_cents) {
   NoteEffort effort;
-  const bool half = has_half_hole(entry.patterns[pattern]);
+  const std::vector<Hole>& holes = entry.patterns[pattern].holes;
+  const bool half = std::find(holes.begin(), holes.end(), Hole::half) != holes.end();
   const bool third = entry.in == model::Register::third;
   if (half) {
     effort.half_hole = entry.kind == flute::EntryKind::half_usual    ? table.half_hole_usual

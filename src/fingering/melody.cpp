@@ -41,12 +41,6 @@ std::span<const Task> part(const FingeredMelody& melody, std::size_t begin, std:
   return std::span(melody.tasks).subspan(begin, end - begin);
 }
 
-void append(Path& path, Path more) {
-  path.chosen.insert(path.chosen.end(), more.chosen.begin(), more.chosen.end());
-  path.effort.insert(path.effort.end(), more.effort.begin(), more.effort.end());
-  path.total += more.total;
-}
-
 // The shifts at which at least one wanted pitch can lie inside the range of a flute.
 std::pair<int, int> possible_octaves(const std::vector<MelodyTone>& tones,
                                      const std::vector<Fingerwork>& flutes, double shift_cents) {
@@ -69,22 +63,6 @@ std::pair<int, int> possible_octaves(const std::vector<MelodyTone>& tones,
     return static_cast<int>(std::clamp<double>(value, -kMostOctaves, kMostOctaves));
   };
   return {std::min(0, inside(first)), std::max(0, inside(last))};
-}
-
-ExplainedCandidate explained(const Fingerwork& work, const Candidate& candidate,
-                             const MelodyTone& tone, const Candidate* before, std::int64_t detour) {
-  const flute::Entry& entry = work.flute().entries()[candidate.entry];
-  ExplainedCandidate result;
-  result.fingering = fingering_of(entry);
-  result.fingering.bend_cents = candidate.bend_cents;
-  result.holes = entry.patterns[candidate.pattern];
-  result.note = work.note(candidate);
-  if (before) {
-    result.change = change_effort(work.table(), work.flute().entries()[before->entry],
-                                  before->pattern, entry, candidate.pattern, tone.haste_into);
-  }
-  result.detour = detour;
-  return result;
 }
 
 std::string name_of(const ExplainedCandidate& candidate) {
@@ -150,7 +128,11 @@ FingeredMelody finger(const std::vector<MelodyTone>& tones, const std::vector<Fi
     melody.tasks.push_back(task_for(tone, flutes, shift_cents, allowed));
   }
   for_each_part(tones, [&](std::size_t begin, std::size_t end) {
-    append(melody.path, cheapest_path(flutes[tones[begin].flute], part(melody, begin, end)));
+    const Path more = cheapest_path(flutes[tones[begin].flute], part(melody, begin, end));
+    Path& path = melody.path;
+    path.chosen.insert(path.chosen.end(), more.chosen.begin(), more.chosen.end());
+    path.effort.insert(path.effort.end(), more.effort.begin(), more.effort.end());
+    path.total += more.total;
   });
   return melody;
 }
@@ -204,9 +186,19 @@ std::vector<ExplainedTone> explain(const std::vector<TimedTone>& places,
     const Candidate* before =
         follows ? &melody.tasks[i - 1].candidates[*melody.path.chosen[i - 1]] : nullptr;
     ExplainedTone tone{places[i].place, {}, melody.path.chosen[i], {}};
+    const Fingerwork& work = flutes[tones[i].flute];
+    const std::vector<flute::Entry>& entries = work.flute().entries();
     for (std::size_t c = 0; c < melody.tasks[i].candidates.size(); ++c) {
-      tone.candidates.push_back(explained(flutes[tones[i].flute], melody.tasks[i].candidates[c],
-                                          tones[i], before, extra[i][c]));
+      const Candidate& candidate = melody.tasks[i].candidates[c];
+      const flute::Entry& entry = entries[candidate.entry];
+      ExplainedCandidate told{fingering_of(entry), entry.patterns[candidate.pattern],
+                              work.note(candidate), std::nullopt, extra[i][c]};
+      told.fingering.bend_cents = candidate.bend_cents;
+      if (before) {
+        told.change = change_effort(work.table(), entries[before->entry], before->pattern, entry,
+                                    candidate.pattern, tones[i].haste_into);
+      }
+      tone.candidates.push_back(std::move(told));
     }
     tone.reason = reason_for(tone, tones[i].fixed.has_value());
     result.push_back(std::move(tone));

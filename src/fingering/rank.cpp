@@ -31,14 +31,6 @@ int san_key(const flute::Flute& flute) {
   return model::pitch_at(cents.value_or(flute.ichi().total_cents() + kSanCents)).key;
 }
 
-int semitones_of(const Resolved& resolved, const RankOptions& options) {
-  int semitones = options.move_semitones;
-  if (options.pitch_number && !resolved.flutes.empty()) {
-    semitones += *options.pitch_number - pitch_number(san_key(*resolved.flutes.front()));
-  }
-  return semitones;
-}
-
 std::vector<MelodyTone> sounding(const model::Score& score, const std::vector<TimedTone>& places) {
   std::vector<MelodyTone> tones;
   for (const TimedTone& place : places) {
@@ -91,7 +83,10 @@ class Melody {
         options_(options),
         places_(timed_tones(resolved.score)),
         tones_(sounding(resolved.score, places_)),
-        moved_(semitones_of(resolved, options)) {}
+        moved_(options.move_semitones) {
+    if (!options.pitch_number || resolved.flutes.empty()) return;
+    moved_ += *options.pitch_number - pitch_number(san_key(*resolved.flutes.front()));
+  }
 
   Fit on(const flute::Flute& flute) const {
     const std::vector<Fingerwork> works{Fingerwork(flute, options_.effort)};

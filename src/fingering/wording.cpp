@@ -1,7 +1,6 @@
 #include "fingering/wording.h"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <cstdlib>
 #include <map>
@@ -14,6 +13,7 @@
 
 #include "base/diagnostic.h"
 #include "base/message.h"
+#include "base/word_table.h"
 #include "fingering/flute_line.h"
 #include "fingering/rank.h"
 #include "fingering/rules.h"
@@ -69,15 +69,13 @@ std::string figures(const Lie& lie) {
 
 // Numerals that other texts use for the signs of the notation: 8 in the style of the low
 // register, and the formal numerals of documents.
-constexpr std::array<std::pair<std::string_view, std::string_view>, 7> kOtherNumerals{{
-    {"八", "8"},
-    {"壱", "一"},
-    {"弐", "二"},
-    {"参", "三"},
-    {"伍", "五"},
-    {"陸", "六"},
-    {"漆", "七"},
-}};
+constexpr auto kOtherNumerals = base::word_table<std::string_view>({{"8", "八"},
+                                                                    {"一", "壱"},
+                                                                    {"二", "弐"},
+                                                                    {"三", "参"},
+                                                                    {"五", "伍"},
+                                                                    {"六", "陸"},
+                                                                    {"七", "漆"}});
 
 enum class GapKind {
   none,
@@ -301,11 +299,9 @@ std::string plain_signs(const flute::Flute& flute) {
 Wording missing_sign(const flute::Flute& flute, const model::Fingering& fingering) {
   const std::string sign = fingering.sign->printed();
   Wording wording{base::message("{} has no {} in its table", called(flute), sign), {}};
-  const auto meant = std::find_if(kOtherNumerals.begin(), kOtherNumerals.end(),
-                                  [&](const auto& pair) { return pair.first == sign; });
-  wording.hint = meant != kOtherNumerals.end()
-                     ? base::message("did you mean {}?", meant->second)
-                     : base::message("it has {}; a flute file can add signs", plain_signs(flute));
+  const auto meant = kOtherNumerals.value_of(sign);
+  wording.hint = meant ? base::message("did you mean {}?", *meant)
+                       : base::message("it has {}; a flute file can add signs", plain_signs(flute));
   return wording;
 }
 

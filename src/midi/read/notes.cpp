@@ -16,11 +16,6 @@
 namespace yubifu::midi {
 namespace {
 
-bool silences(const ChannelEvent& event) {
-  return event.kind() == kController &&
-         (event.first == kAllSoundOff || event.first >= kAllNotesOff);
-}
-
 constexpr int kTuningCentre = 0x2000;  // RPN 1: 14 bits over a semitone either way
 constexpr int kCoarseCentre = 64;      // RPN 2: semitones
 
@@ -152,7 +147,8 @@ std::vector<PairedNote> pair_notes(const std::vector<ChannelEvent>& events,
     } else if (event.kind() == kNoteOn || event.kind() == kNoteOff) {
       std::deque<std::size_t>& same = open[{channel, event.first}];
       if (!same.empty()) end_oldest(same, event.tick, NoteEnd::released);
-    } else if (silences(event)) {
+    } else if (event.kind() == kController &&
+               (event.first == kAllSoundOff || event.first >= kAllNotesOff)) {
       end_channels(channel, channel, event.tick, NoteEnd::released);
     }
     const bool track_over = i + 1 == events.size() || events[i + 1].track != event.track;

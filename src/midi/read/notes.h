@@ -8,6 +8,7 @@
 #include "base/diagnostic.h"
 #include "base/findings.h"
 #include "midi/smf/events.h"
+#include "midi/smf/smf_bridge.h"
 
 namespace yubifu::midi {
 

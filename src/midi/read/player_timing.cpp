@@ -5,7 +5,6 @@
 #include <cstdlib>
 #include <limits>
 #include <map>
-#include <numeric>
 
 #include "midi/read/played_clock.h"
 #include "midi/read/tempos.h"
@@ -75,6 +74,11 @@ std::int64_t exact_lateness(const std::vector<TickSpan>& notes, const MusicalTim
   return best;
 }
 
+struct Measured {
+  double middle = 0;
+  double spread = 0;
+};
+
 // Where notes lie in their quarter notes, and how long these are.
 class PlayedPhases {
  public:
@@ -102,9 +106,12 @@ class PlayedPhases {
       late = static_cast<double>(i) / kPhaseSteps;
     }
     if (late == 0) return 0;
-    late += mean_error(late);
-    late += mean_error(late);
-    return score(late) < needed || is_music(late) ? 0 : late;
+    late += error(late).middle;
+    late += error(late).middle;
+    const double away = std::min(distance(late, 0.5), distance(late, 1.0 / 3));
+    const bool is_music =
+        std::abs(late) > 0.25 && away < std::max(kOnGrid, kSureErrors * error(late).spread);
+    return score(late) < needed || is_music ? 0 : late;
   }
 
  private:
@@ -126,31 +133,21 @@ class PlayedPhases {
     return best;
   }
 
-  // From the halves of the quarter note, of those that are not too far from one.
-  std::vector<double> errors(double late) const {
-    std::vector<double> errors;
+  // From the halves of the quarter note, of those that are not too far from one: the mean and its
+  // standard error.
+  Measured error(double late) const {
+    double count = 0;
+    double sum = 0;
+    double squares = 0;
     for (const Note& note : notes_) {
       const double at = note.at - late;
       const double beat = at - std::round(at * 2) / 2;
-      if (std::abs(beat) * note.milliseconds < kSure * kUsualSpread) errors.push_back(beat);
+      if (std::abs(beat) * note.milliseconds >= kSure * kUsualSpread) continue;
+      ++count;
+      sum += beat;
+      squares += beat * beat;
     }
-    return errors;
-  }
-
-  double mean_error(double late) const {
-    const std::vector<double> all = errors(late);
-    return std::accumulate(all.begin(), all.end(), 0.0) /
-           std::max(1.0, static_cast<double>(all.size()));
-  }
-
-  bool is_music(double late) const {
-    const std::vector<double> all = errors(late);
-    double squares = 0;
-    for (const double error : all) squares += error * error;
-    // The standard error of the mean.
-    const double doubt = std::sqrt(squares) / std::max(1.0, static_cast<double>(all.size()));
-    const double away = std::min(distance(late, 0.5), distance(late, 1.0 / 3));
-    return std::abs(late) > 0.25 && away < std::max(kOnGrid, kSureErrors * doubt);
+    return {sum / std::max(1.0, count), std::sqrt(squares) / std::max(1.0, count)};
   }
 
   std::vector<Note> notes_;
@@ -163,11 +160,6 @@ constexpr double kSureOfShare = 3;  // standard errors
 constexpr double kMostShare = 0.5;  // of a note, between it and the next
 // The standard deviation of a normal distribution in terms of its median absolute deviation.
 constexpr double kFromMedianDeviation = 1.4826;
-
-struct Measured {
-  double middle = 0;
-  double spread = 0;
-};
 
 // By medians, which single slips do not move.
 Measured measure(std::vector<double> values) {

@@ -56,7 +56,12 @@ class TempoReader {
       if (i > 0 && end - i >= kFewestSteps) {
         const bool slower = steady_[i].value > steady_[i - 1].value;
         add(steady_[i].tick, slower ? model::Cue::rit : model::Cue::accel);
-        after_ramp(steady_[i - 1].value, end);
+        // What follows a ramp says where it went: back to the tempo before, or to another.
+        if (end < steady_.size() && is_same(steady_[end].value, steady_[i - 1].value)) {
+          add(steady_[end].tick, model::Cue::a_tempo);
+        } else if (end < steady_.size()) {
+          add_tempo(steady_[end]);
+        }
         i = std::min(end + 1, steady_.size());
       } else {
         add_tempo(steady_[i++]);
@@ -72,16 +77,6 @@ class TempoReader {
 
   void add_tempo(const Microseconds& tempo) {
     add(tempo.tick, model::TempoChange{simplest_tempo(tempo.value, unit_at_(tempo.tick))});
-  }
-
-  // What follows a ramp says where it went: back to the tempo before, or to another.
-  void after_ramp(std::uint32_t before, std::size_t next) {
-    if (next == steady_.size()) return;
-    if (is_same(steady_[next].value, before)) {
-      add(steady_[next].tick, model::Cue::a_tempo);
-    } else {
-      add_tempo(steady_[next]);
-    }
   }
 
   // Keeps in `steady_` every tempo that is not a fermata.

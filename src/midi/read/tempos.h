@@ -8,6 +8,7 @@
 
 #include "midi/smf/events.h"
 #include "midi/smf/scan.h"
+#include "midi/smf/smf_bridge.h"
 #include "model/score.h"
 
 namespace yubifu::midi {

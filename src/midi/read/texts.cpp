@@ -80,15 +80,6 @@ bool carries_on(const std::string& text) {
 constexpr std::uint8_t kFirstText = 0x01;
 constexpr std::uint8_t kLastText = 0x0F;  // 01 to 0F are kept for texts (SMF 1.1)
 
-model::Key key_of(std::string_view data) {
-  return {static_cast<std::int8_t>(data[0]),
-          data[1] == 1 ? model::Mode::minor : model::Mode::major};
-}
-
-bool is_sung(const MetaEvent& meta, const std::vector<MetaEvent>& sung) {
-  return !sung.empty() && sung.front().type == meta.type && sung.front().track == meta.track;
-}
-
 }  // namespace
 
 TextDecoder::TextDecoder(Charset asked, const std::vector<std::string_view>& texts)
@@ -222,7 +213,10 @@ Surroundings read_surroundings(const ScannedFile& file, const std::vector<bool>&
   Surroundings found;
   std::set<std::string> rights;
   for (const MetaEvent& meta : file.metas) {
-    if (meta.type == kKey) found.keys.push_back({meta.tick, key_of(meta.data)});
+    if (meta.type == kKey) {
+      const auto mode = meta.data[1] == 1 ? model::Mode::minor : model::Mode::major;
+      found.keys.push_back({meta.tick, {static_cast<std::int8_t>(meta.data[0]), mode}});
+    }
     if (meta.type < kFirstText || meta.type > kLastText) continue;
     if (const auto own = own_text(meta)) {
       found.own_fields.push_back(
@@ -237,7 +231,9 @@ Surroundings read_surroundings(const ScannedFile& file, const std::vector<bool>&
     }
     if (meta.type == kTrackName && meta.track == 0 && found.title.empty()) found.title = text;
     const bool marker = meta.type == kMarker || meta.type == kCuePoint;
-    if ((!marker && meta.type != kText) || !listened[meta.track] || is_sung(meta, sung)) continue;
+    const bool is_sung =
+        !sung.empty() && sung.front().type == meta.type && sung.front().track == meta.track;
+    if ((!marker && meta.type != kText) || !listened[meta.track] || is_sung) continue;
     found.texts.push_back({meta.tick, {marker ? TextUse::marker : TextUse::text, text}});
   }
   found.keys = changes_only(std::move(found.keys));

@@ -69,18 +69,6 @@ inline constexpr std::int64_t kMostTicks = INT32_MAX;
 /// The longest time between two events of a track: four bytes of seven bits (SMF 1.1).
 inline constexpr std::int64_t kMostDelta = 0x0FFFFFFF;
 
-/// A channel message that was read.
-struct ChannelEvent {
-  std::int64_t tick = 0;
-  std::uint16_t track = 0;
-  std::uint8_t status = 0;
-  std::uint8_t first = 0;
-  std::uint8_t second = 0;
-
-  int channel() const { return status & 0x0F; }  ///< 0 to 15
-  int kind() const { return status & 0xF0; }     ///< a Status
-};
-
 /// Status bytes without the channel (MIDI 1.0), and that of a meta event (SMF 1.1).
 enum Status : std::uint8_t {
   kNoteOff = 0x80,

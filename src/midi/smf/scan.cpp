@@ -17,10 +17,6 @@ constexpr std::size_t kHeaderLength = 6;  // format, number of tracks, division
 constexpr int kMadeUpTicks = 480;         // for the library, where time is not counted in quarters
 constexpr int kUsualTempo = 120;          // quarters a minute
 
-bool is_chunk_id(std::string_view id) {
-  return std::all_of(id.begin(), id.end(), [](char c) { return c >= 0x20 && c < 0x7F; });
-}
-
 // The MIDI file inside a RIFF file; another file as it is.
 std::string_view inside_riff(std::string_view bytes) {
   if (bytes.size() < 12 || !bytes.starts_with("RIFF") || bytes.substr(8, 4) != "RMID") return bytes;
@@ -149,7 +145,9 @@ class FileScanner {
   void chunk() {
     const std::size_t left = file_.size() - at_;
     const std::string_view id = file_.substr(at_, 4);
-    if (left < kChunkHead || !is_chunk_id(id) || id == "MThd") return not_a_chunk();
+    const bool printable =
+        std::all_of(id.begin(), id.end(), [](char c) { return c >= 0x20 && c < 0x7F; });
+    if (left < kChunkHead || !printable || id == "MThd") return not_a_chunk();
     const std::size_t length = from_big_endian(file_.substr(at_ + 4, 4));
     const std::size_t inside = left - kChunkHead;
     if (id == "MTrk") return track(length, inside);

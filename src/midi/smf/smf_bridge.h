@@ -21,6 +21,18 @@ struct Track {
   void add(std::int64_t tick, std::string bytes) { events.push_back({tick, std::move(bytes)}); }
 };
 
+/// A channel message that was read.
+struct ChannelEvent {
+  std::int64_t tick = 0;
+  std::uint16_t track = 0;
+  std::uint8_t status = 0;
+  std::uint8_t first = 0;
+  std::uint8_t second = 0;
+
+  int channel() const { return status & 0x0F; }  ///< 0 to 15
+  int kind() const { return status & 0xF0; }     ///< a Status
+};
+
 /// A Standard MIDI File of format 1. `ppq` is 1 to 32767; events are in order and within
 /// kMostTicks; a track ends with its last event at the soonest. Events further apart than
 /// kMostDelta get empty texts between them. Every track is written: at most 65535, each of less

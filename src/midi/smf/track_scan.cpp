@@ -19,11 +19,6 @@ constexpr std::uint8_t kMostMeterBeats = 64;
 constexpr std::size_t kLengthBytes = 4;  // of a chunk
 constexpr std::size_t kLookAhead = 16;   // events
 
-// Data bytes behind a system common message that does not belong into a file (MIDI 1.0).
-std::size_t common_data_bytes(std::uint8_t status) {
-  return status == 0xF2 ? 2 : status == 0xF1 || status == 0xF3 ? 1 : 0;
-}
-
 bool is_real_time(std::uint8_t byte) {
   return byte >= kFirstRealTime && byte < kMeta;
 }
@@ -196,9 +191,9 @@ class TrackScanner {
         base::message("the byte {:02X} does not belong into a file and is left out", status));
     if (is_real_time(status)) return;
     interrupted_ = true;
-    for (std::size_t i = common_data_bytes(status); i > 0 && left() > 0 && byte(at_) < 0x80; --i) {
-      ++at_;
-    }
+    // Data bytes behind a system common message (MIDI 1.0).
+    int data = status == 0xF2 ? 2 : status == 0xF1 || status == 0xF3 ? 1 : 0;
+    for (; data > 0 && left() > 0 && byte(at_) < 0x80; --data) ++at_;
   }
 
   // The length and the bytes of a meta or exclusive event, or nothing when it leaves the track.

@@ -29,12 +29,8 @@ constexpr double kSecondsPerMinute = 60;
 
 // Mathematical libraries differ in the last place, and what is written must be the same on every
 // system: seconds to a thousandth of a microsecond, hertz to a hundred-thousandth of a cent.
-double rounded_seconds(double value) {
-  return base::rounded(value, 1e9);
-}
-double rounded_hertz(double value) {
-  return base::rounded(value, 1e6);
-}
+constexpr double kStepsOfSecond = 1e9;
+constexpr double kStepsOfHertz = 1e6;
 
 // In the order of Attack.
 constexpr std::array<std::string_view, 3> kAttacks{"tongued", "struck", "slurred"};
@@ -95,7 +91,7 @@ class Writer {
     json_.key(key).number(static_cast<std::int64_t>(value));
   }
   void seconds(std::string_view key, double value) {
-    json_.key(key).number(rounded_seconds(value));
+    json_.key(key).number(base::rounded(value, kStepsOfSecond));
   }
   void span(std::int64_t begin, std::int64_t end) {
     const double at = seconds_at(begin);
@@ -188,8 +184,8 @@ class Writer {
       time("start", starts_[note.measure] + note.onset);
       time("length", note.length);
       span(note.begin, note.end);
-      json_.key("hz").number(
-          rounded_hertz(model::frequency_hz({note.key, note.cents}, model::kConcertPitchHz)));
+      const double hertz = model::frequency_hz({note.key, note.cents}, model::kConcertPitchHz);
+      json_.key("hz").number(base::rounded(hertz, kStepsOfHertz));
       json_.key("attack").text(kAttacks[static_cast<std::size_t>(note.attack)]);
       json_.key("loudness").number(std::int64_t{note.velocity});
       if (!note.marks.empty()) {

@@ -270,7 +270,12 @@ class Player {
       performance.meters = plan_meters(performance.bars);
       performance.order = std::move(order_);
     } catch (const model::TimeOverflow& overflow) {
-      result.diagnostics.push_back(too_fine(overflow.what()));
+      base::Diagnostic found = base::report(rule::tick_overflow, {}, overflow.what());
+      if (!bar_.empty()) {
+        found.message = base::message("bar {}: {}", bar_, overflow.what());
+        found.measures = {bar_};
+      }
+      result.diagnostics.push_back(std::move(found));
       return result;
     }
     result.value = std::move(performance);
@@ -292,12 +297,6 @@ class Player {
     base::append(diagnostics, std::move(unfolded.diagnostics));
     unfolded_ = std::move(unfolded.value);
     return unfolded_ ? &unfolded_->score : nullptr;
-  }
-
-  base::Diagnostic too_fine(std::string_view what) const {
-    if (bar_.empty()) return base::report(rule::tick_overflow, {}, std::string(what));
-    return base::report(rule::tick_overflow, {}, base::message("bar {}: {}", bar_, what), {},
-                        {bar_});
   }
 
   bool find_missing_pitch(base::Diagnostics& diagnostics) const {
@@ -325,8 +324,8 @@ class Player {
       // A note that is struck anew has lost its grace notes.
       const std::size_t first = numbers[source] - note.grace_before.size();
       tones(note, first, lyric_of(note, ++passes_[source]), clock, to);
-      const int ppq = clock.ppq();
-      if (!to.exact && !(is_on_tick(note.onset, ppq) && is_on_tick(note.duration, ppq))) {
+      const auto rounds = [&](Rational time) { return clock.ppq() % time.denominator() != 0; };
+      if (!to.exact && (rounds(note.onset) || rounds(note.duration))) {
         moved_.add(note.measure);
       }
     }
@@ -431,15 +430,12 @@ class Player {
     sounding.cents = pitch.cents;
     sounding.velocity = loudness_;
     if (!to.notes.empty() && to.notes.back().end == sounding.begin && !breathes_) {
-      sounding.attack = attack_after(to.notes.back(), pitch);
+      const SoundingNote& before = to.notes.back();
+      const bool same = before.key == pitch.key && before.cents == pitch.cents;
+      sounding.attack = same ? Attack::struck : bound_ ? Attack::slurred : Attack::tongued;
     }
     breathes_ = false;
     to.notes.push_back(std::move(sounding));
-  }
-
-  Attack attack_after(const SoundingNote& before, const model::Pitch& pitch) const {
-    if (before.key == pitch.key && before.cents == pitch.cents) return Attack::struck;
-    return bound_ ? Attack::slurred : Attack::tongued;
   }
 
   void directions(const model::Score& played, const ScoreClock& clock, Performance& to) {
