@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <cstddef>
 #include <optional>
-#include <tuple>
 #include <utility>
 
 #include "base/findings.h"

@@ -8,7 +8,6 @@
 
 #include "base/json_writer.h"
 #include "base/message.h"
-#include "base/utf8.h"
 #include "base/word_table.h"
 #include "base/xml_writer.h"
 

@@ -4,7 +4,6 @@
 #include <cmath>
 #include <cstddef>
 #include <string>
-#include <string_view>
 #include <utility>
 #include <variant>
 #include <vector>

@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <iterator>
-#include <string_view>
 
 #include "base/message.h"
 #include "midi/own_text.h"
@@ -135,10 +134,10 @@ BarPlace BarLayout::place(std::int64_t tick) const {
   return {measure, tick - bars_[measure].begin};
 }
 
-std::vector<model::Measure> BarLayout::measures(Quarters& quarters) const {
+std::vector<model::Measure> BarLayout::measures(std::int64_t ppq) const {
   std::vector<model::Measure> measures(bars_.size());
   for (std::size_t i = 0; i < bars_.size(); ++i) {
-    measures[i].length = quarters(bars_[i].length);
+    measures[i].length = {bars_[i].length, ppq};
     measures[i].meter = bars_[i].meter;
     measures[i].beat = default_beat(bars_[i].meter);
   }

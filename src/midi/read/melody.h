@@ -8,7 +8,6 @@
 #include "base/findings.h"
 #include "midi/read/notes.h"
 #include "midi/read/reader.h"
-#include "midi/smf/events.h"
 #include "midi/smf/smf_bridge.h"
 
 namespace yubifu::midi {

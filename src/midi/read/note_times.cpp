@@ -7,8 +7,6 @@
 #include <numeric>
 #include <utility>
 
-#include <fmt/format.h>
-
 #include "base/message.h"
 #include "midi/read/played_clock.h"
 #include "midi/read/player_timing.h"

@@ -93,20 +93,15 @@ class Solver {
     onsets_.clear();
     for (std::size_t i = 0; i < played_.size(); ++i) {
       const double ms = milliseconds_per_tick(time_.tempos, time_.ppq, played_[i].begin);
-      onsets_.push_back(
-          spread.best_onset(static_cast<double>(played_[i].begin), joined(i, meant), ms));
+      const std::int64_t gap = i == 0 ? 0 : played_[i].begin - played_[i - 1].end;
+      std::optional<TimingSpread::Joined> joined;
+      if (i > 0 && std::abs(gap) < time_.ppq / kJoinParts) {
+        joined = {static_cast<double>(gap), static_cast<double>(meant[i] - meant[i - 1])};
+      }
+      onsets_.push_back(spread.best_onset(static_cast<double>(played_[i].begin), joined, ms));
       // Two guesses may cross where the played times did not.
       if (i > 0) onsets_[i].tick = std::max(onsets_[i].tick, onsets_[i - 1].tick);
     }
-  }
-
-  std::optional<TimingSpread::Joined> joined(std::size_t i,
-                                             const std::vector<std::int64_t>& meant) const {
-    if (i == 0) return std::nullopt;
-    const std::int64_t gap = played_[i].begin - played_[i - 1].end;
-    if (std::abs(gap) >= time_.ppq / kJoinParts) return std::nullopt;
-    return TimingSpread::Joined{static_cast<double>(gap),
-                                static_cast<double>(meant[i] - meant[i - 1])};
   }
 
   double boundary(std::size_t b) const {

@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <map>
-#include <numeric>
 #include <set>
 #include <string>
 #include <string_view>
@@ -82,14 +81,10 @@ void set_header_fields(const Surroundings& surroundings, model::Score& score) {
 class ScoreBuilder {
  public:
   ScoreBuilder(const ScoreParts& parts, const BarLayout& layout, base::Findings& findings)
-      : parts_(parts),
-        times_(*parts.times),
-        layout_(layout),
-        findings_(findings),
-        quarters_(times_.fine_ppq) {}
+      : parts_(parts), times_(*parts.times), layout_(layout), findings_(findings) {}
 
   model::Score build() {
-    score_.measures = layout_.measures(quarters_);
+    score_.measures = layout_.measures(times_.fine_ppq);
     set_header_fields(parts_.surroundings, score_);
     notes();
     if (parts_.lyric_kind == LyricKind::fingering) {
@@ -124,8 +119,8 @@ class ScoreBuilder {
       while (key < keys.size() && times_.place(keys[key].tick) <= time.begin) ++key;
       model::Note& note = score_.notes[i];
       note.measure = measure;
-      note.onset = quarters_(time.begin - bars[measure].begin);
-      note.duration = quarters_(time.end - time.begin);
+      note.onset = quarters(time.begin - bars[measure].begin);
+      note.duration = quarters(time.end - time.begin);
       note.tone.pitch = model::pitch_at(parts_.pitches[i].total_cents - tuning);
       if (!keys.empty()) {
         const model::Key in_force = key == 0 ? keys.front().value : keys[key - 1].value;
@@ -161,6 +156,8 @@ class ScoreBuilder {
       if (score_.verses.empty()) score_.verses.emplace_back(sung[i]->verse);
     }
   }
+
+  model::Rational quarters(std::int64_t ticks) const { return {ticks, times_.fine_ppq}; }
 
   void add(std::int64_t tick, model::DirectionValue value) {
     directions_.push_back({tick, std::move(value)});
@@ -242,7 +239,7 @@ class ScoreBuilder {
     for (auto& direction : directions_) {
       const BarPlace place = layout_.place(direction.tick);
       score_.directions.push_back(
-          {place.measure, quarters_(place.offset), std::move(direction.value), {}});
+          {place.measure, quarters(place.offset), std::move(direction.value), {}});
     }
   }
 
@@ -271,7 +268,6 @@ class ScoreBuilder {
   const NoteTimes& times_;
   const BarLayout& layout_;
   base::Findings& findings_;
-  Quarters quarters_;
   model::Score score_;
   std::vector<Timed<model::DirectionValue>> directions_;
 };

@@ -137,12 +137,10 @@ std::vector<Timed<std::uint32_t>> tempo_list(const std::vector<MetaEvent>& metas
 }
 
 MusicalTime to_musical_time(ScannedFile& file, std::vector<ChannelEvent>& events) {
-  if (const auto* quarter = std::get_if<TicksPerQuarter>(&file.division)) {
-    return {quarter->ticks, 0};
-  }
-  const auto& film = std::get<SmpteTime>(file.division);
-  const double frames = film.frames_per_second == 29 ? kDropFrameRate : film.frames_per_second;
-  const double microseconds = kMicrosecondsPerSecond / (frames * film.ticks_per_frame);
+  if (!file.division.frames_per_second) return {file.division.ticks, 0};
+  const int named = *file.division.frames_per_second;
+  const double frames = named == 29 ? kDropFrameRate : named;
+  const double microseconds = kMicrosecondsPerSecond / (frames * file.division.ticks);
   struct Stretch {
     double begin = 0;  // in ticks of music
     double ticks = 0;  // of music, in one of film

@@ -7,7 +7,6 @@
 #include <iterator>
 #include <string>
 #include <string_view>
-#include <utility>
 #include <vector>
 
 #include "model/meter.h"

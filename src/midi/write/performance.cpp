@@ -3,12 +3,9 @@
 #include <algorithm>
 #include <cmath>
 #include <optional>
-#include <string_view>
 #include <utility>
 #include <variant>
 #include <vector>
-
-#include <fmt/format.h>
 
 #include "base/diagnostic.h"
 #include "base/findings.h"
