@@ -27,94 +27,72 @@ Cost pair_cost(const Token& a, const Token& b) {
          (a.where == b.where ? 0 : kOtherPlace);
 }
 
-// Pairs so far, with the offsets of the rows now being aligned.
-class Aligner {
- public:
-  // Nothing further than `band` from the diagonal is looked at.
-  Aligner(std::vector<Pairing>& pairs, std::size_t band) : pairs_(&pairs), band_(band) {}
+enum class Direction { forward, backward };
 
-  // The cost of aligning all of both.
-  Cost least_cost(Row a, Row b) const {
-    return costs(a, b, a.size(), Direction::forward)[b.size()];
-  }
-
-  // Divide and conquer (Hirschberg 1975): the memory of two rows instead of a whole table.
-  void run(Row a, Row b, std::size_t from_a, std::size_t from_b) {
-    if (a.empty() || b.empty() || a.size() == 1) {
-      run_small(a, b, from_a, from_b);
-      return;
+// The cost of aligning all of `a` with each beginning (or, backward, each end) of `b`. `a` is a
+// part of a row of length `whole`, which tells how steep the diagonal is; nothing further than
+// `band` from it is looked at.
+std::vector<Cost> costs(Row a, Row b, std::size_t whole, std::size_t band, Direction direction) {
+  const auto at = [&](Row row, std::size_t i) -> const Token& {
+    return direction == Direction::forward ? row[i] : row[row.size() - 1 - i];
+  };
+  std::vector<Cost> row(b.size() + 1);
+  for (std::size_t j = 0; j <= b.size(); ++j) row[j] = static_cast<Cost>(j) * kAlone;
+  std::vector<Cost> next(b.size() + 1, kImpossible);
+  std::size_t first = 0;
+  std::size_t reached = b.size();  // entries of `row` past this one are stale
+  for (std::size_t i = 0; i < a.size(); ++i) {
+    const std::size_t middle = i * b.size() / whole;
+    first = middle > band ? middle - band : 0;
+    const std::size_t last = std::min(b.size(), middle + band);
+    while (reached < last) row[++reached] = kImpossible;
+    next[first] = row[first] + kAlone;
+    for (std::size_t j = first + 1; j <= last; ++j) {
+      const Cost paired = row[j - 1] + pair_cost(at(a, i), at(b, j - 1));
+      next[j] = std::min({paired, row[j] + kAlone, next[j - 1] + kAlone});
     }
+    std::swap(row, next);
+    reached = last;
+  }
+  std::fill(row.begin(), row.begin() + static_cast<std::ptrdiff_t>(first), kImpossible);
+  std::fill(row.begin() + static_cast<std::ptrdiff_t>(reached) + 1, row.end(), kImpossible);
+  return row;
+}
+
+// Aligns two parts of rows that begin at these offsets. Divide and conquer (Hirschberg 1975): the
+// memory of two rows instead of a whole table.
+void pair_up(Row a, Row b, std::size_t from_a, std::size_t from_b, std::size_t band,
+             std::vector<Pairing>& pairs) {
+  if (a.size() > 1 && !b.empty()) {
     const std::size_t half = a.size() / 2;
-    const std::vector<Cost> before = costs(a.first(half), b, a.size(), Direction::forward);
-    const std::vector<Cost> after = costs(a.subspan(half), b, a.size(), Direction::backward);
+    const auto before = costs(a.first(half), b, a.size(), band, Direction::forward);
+    const auto after = costs(a.subspan(half), b, a.size(), band, Direction::backward);
     std::size_t cut = 0;
     for (std::size_t j = 1; j <= b.size(); ++j) {
       if (before[j] + after[b.size() - j] < before[cut] + after[b.size() - cut]) cut = j;
     }
-    run(a.first(half), b.first(cut), from_a, from_b);
-    run(a.subspan(half), b.subspan(cut), from_a + half, from_b + cut);
+    pair_up(a.first(half), b.first(cut), from_a, from_b, band, pairs);
+    pair_up(a.subspan(half), b.subspan(cut), from_a + half, from_b + cut, band, pairs);
+    return;
   }
-
- private:
-  enum class Direction { forward, backward };
-
-  void run_small(Row a, Row b, std::size_t from_a, std::size_t from_b) {
-    if (a.empty()) {
-      for (std::size_t j = 0; j < b.size(); ++j) pairs_->push_back({std::nullopt, from_b + j});
-      return;
-    }
-    // One token of `a` is paired with the most similar one of `b`, if that beats standing alone;
-    // without `b` all of `a` stands alone.
-    std::optional<std::size_t> partner;
-    Cost least = 2 * kAlone;
-    for (std::size_t j = 0; a.size() == 1 && j < b.size(); ++j) {
-      const Cost cost = pair_cost(a[0], b[j]);
-      if (cost < least) {
-        least = cost;
-        partner = j;
-      }
-    }
-    if (!partner) {
-      for (std::size_t i = 0; i < a.size(); ++i) pairs_->push_back({from_a + i, std::nullopt});
-    }
-    for (std::size_t j = 0; j < b.size(); ++j) {
-      const bool paired = partner == j;
-      pairs_->push_back({paired ? std::optional(from_a) : std::nullopt, from_b + j});
+  // One token of `a` is paired with the most similar one of `b`, if that beats standing alone;
+  // without `b` all of `a` stands alone.
+  std::optional<std::size_t> partner;
+  Cost least = 2 * kAlone;
+  for (std::size_t j = 0; !a.empty() && j < b.size(); ++j) {
+    const Cost cost = pair_cost(a[0], b[j]);
+    if (cost < least) {
+      least = cost;
+      partner = j;
     }
   }
-
-  // The cost of aligning all of `a` with each beginning (or, backward, each end) of `b`. `a` is a
-  // part of a row of length `whole`, which tells how steep the diagonal is.
-  std::vector<Cost> costs(Row a, Row b, std::size_t whole, Direction direction) const {
-    const auto at = [&](Row row, std::size_t i) -> const Token& {
-      return direction == Direction::forward ? row[i] : row[row.size() - 1 - i];
-    };
-    std::vector<Cost> row(b.size() + 1);
-    for (std::size_t j = 0; j <= b.size(); ++j) row[j] = static_cast<Cost>(j) * kAlone;
-    std::vector<Cost> next(b.size() + 1, kImpossible);
-    std::size_t first = 0;
-    std::size_t reached = b.size();  // entries of `row` past this one are stale
-    for (std::size_t i = 0; i < a.size(); ++i) {
-      const std::size_t middle = i * b.size() / whole;
-      first = middle > band_ ? middle - band_ : 0;
-      const std::size_t last = std::min(b.size(), middle + band_);
-      while (reached < last) row[++reached] = kImpossible;
-      next[first] = row[first] + kAlone;
-      for (std::size_t j = first + 1; j <= last; ++j) {
-        const Cost paired = row[j - 1] + pair_cost(at(a, i), at(b, j - 1));
-        next[j] = std::min({paired, row[j] + kAlone, next[j - 1] + kAlone});
-      }
-      std::swap(row, next);
-      reached = last;
-    }
-    std::fill(row.begin(), row.begin() + static_cast<std::ptrdiff_t>(first), kImpossible);
-    std::fill(row.begin() + static_cast<std::ptrdiff_t>(reached) + 1, row.end(), kImpossible);
-    return row;
+  for (std::size_t i = 0; i < a.size() && !partner; ++i) {
+    pairs.push_back({from_a + i, std::nullopt});
   }
-
-  std::vector<Pairing>* pairs_;
-  std::size_t band_;
-};
+  for (std::size_t j = 0; j < b.size(); ++j) {
+    pairs.push_back({partner == j ? std::optional(from_a) : std::nullopt, from_b + j});
+  }
+}
 
 // How far from the diagonal the alignment of least cost may lead, found by trying (Ukkonen 1985):
 // a path that leaves a band of width w has at least w things alone, or as many fewer as one row is
@@ -122,7 +100,6 @@ class Aligner {
 std::size_t needed_band(Row a, Row b) {
   const std::size_t longer = std::max({a.size(), b.size(), std::size_t{1}});
   const std::size_t spread = longer - std::min(a.size(), b.size());
-  std::vector<Pairing> unused;
   constexpr std::size_t kFirstBand = 64;
   // Wider bands are not tried: in all they would cost more than the table.
   constexpr std::size_t kWidestShare = 8;
@@ -131,7 +108,7 @@ std::size_t needed_band(Row a, Row b) {
     if (band <= spread) continue;
     const auto most = static_cast<Cost>(kAlone * (band - spread));
     // Parts of the path lie up to twice as far from diagonals of their own.
-    if (Aligner(unused, band).least_cost(a, b) < most) return 2 * band;
+    if (costs(a, b, a.size(), band, Direction::forward).back() < most) return 2 * band;
   }
   const bool small = longer <= kMostCells / longer;
   // A band is walked once a level of the recursion, a whole table twice in all.
@@ -158,111 +135,40 @@ struct Step {
   std::string_view line;
 };
 
-class Diff {
- public:
-  Diff(std::string_view before, std::string_view after)
-      : before_(lines_of(before)), after_(lines_of(after)) {
-    for (const Pairing& pair : align(tokens(before_), tokens(after_))) add(pair);
-    flush();
-  }
-
-  std::string print(std::string_view before_name, std::string_view after_name) const {
-    std::string text;
-    std::size_t at = 0;
-    LinesPassed passed;
-    while (true) {
-      const std::size_t change = next_change(at);
-      if (change == steps_.size()) return text;
-      if (text.empty()) {
-        text = fmt::format("--- {}\n+++ {}\n", without_control_characters(before_name, {}),
-                           without_control_characters(after_name, {}));
-      }
-      const std::size_t begin = std::max(at, change < kContext ? 0 : change - kContext);
-      std::size_t end = change;
-      // Changes with few lines between them share one hunk.
-      for (std::size_t next = change; next < steps_.size() && next <= end + 2 * kContext;
-           next = next_change(next + 1)) {
-        end = next + 1;
-      }
-      end = std::min(end + kContext, steps_.size());
-      pass(at, begin, passed);
-      LinesPassed behind = passed;
-      pass(begin, end, behind);
-      text += fmt::format("@@ -{} +{} @@\n", range(passed.before, behind.before),
-                          range(passed.after, behind.after));
-      print_hunk(begin, end, text);
-      passed = behind;
-      at = end;
-    }
-  }
-
- private:
-  std::vector<Token> tokens(const std::vector<std::string_view>& lines) {
+std::vector<Step> steps_between(std::string_view before, std::string_view after) {
+  const std::vector<std::string_view> lines_before = lines_of(before);
+  const std::vector<std::string_view> lines_after = lines_of(after);
+  std::map<std::string_view, std::int64_t> numbers;
+  const auto tokens = [&](const std::vector<std::string_view>& lines) {
     std::vector<Token> list;
     for (const std::string_view line : lines) {
-      const auto number = static_cast<std::int64_t>(numbers_.size());
-      list.push_back({numbers_.try_emplace(line, number).first->second, 0, 0});
+      const auto number = static_cast<std::int64_t>(numbers.size());
+      list.push_back({numbers.try_emplace(line, number).first->second, 0, 0});
     }
     return list;
-  }
-
-  void add(const Pairing& pair) {
-    if (pair.a && pair.b && before_[*pair.a] == after_[*pair.b]) {
-      flush();
-      steps_.push_back({' ', before_[*pair.a]});
-      return;
-    }
-    if (pair.a) steps_.push_back({'-', before_[*pair.a]});
-    if (pair.b) added_.push_back(after_[*pair.b]);
-  }
-
-  // What is taken out comes before what is put in.
-  void flush() {
-    for (const std::string_view line : added_) steps_.push_back({'+', line});
-    added_.clear();
-  }
-
-  std::size_t next_change(std::size_t at) const {
-    while (at < steps_.size() && steps_[at].sign == ' ') ++at;
-    return at;
-  }
-
-  // How many lines of each text the steps so far have passed.
-  struct LinesPassed {
-    std::size_t before = 0;
-    std::size_t after = 0;
   };
-
-  void pass(std::size_t begin, std::size_t end, LinesPassed& passed) const {
-    for (std::size_t i = begin; i < end; ++i) {
-      if (steps_[i].sign != '+') ++passed.before;
-      if (steps_[i].sign != '-') ++passed.after;
-    }
+  std::vector<Step> steps;
+  // What is taken out comes before what is put in.
+  std::vector<std::string_view> added;
+  const auto flush = [&] {
+    for (const std::string_view line : added) steps.push_back({'+', line});
+    added.clear();
+  };
+  for (const Pairing& pair : align(tokens(lines_before), tokens(lines_after))) {
+    const bool same = pair.a && pair.b && lines_before[*pair.a] == lines_after[*pair.b];
+    if (same) flush();
+    if (pair.a) steps.push_back({same ? ' ' : '-', lines_before[*pair.a]});
+    if (pair.b && !same) added.push_back(lines_after[*pair.b]);
   }
+  flush();
+  return steps;
+}
 
-  // "12,3": the first line and how many; no line begins before the first of an empty range.
-  static std::string range(std::size_t passed, std::size_t behind) {
-    const std::size_t lines = behind - passed;
-    const std::size_t first = passed + (lines > 0 ? 1 : 0);
-    return lines == 1 ? fmt::format("{}", first) : fmt::format("{},{}", first, lines);
-  }
-
-  void print_hunk(std::size_t begin, std::size_t end, std::string& text) const {
-    for (std::size_t i = begin; i < end; ++i) {
-      const Step& step = steps_[i];
-      const bool ended = step.line.ends_with('\n');
-      const std::string_view line = step.line.substr(0, step.line.size() - (ended ? 1 : 0));
-      text += step.sign + without_control_characters(line, "\t") + '\n';
-      if (!ended) text += "\\ No newline at end of file\n";
-    }
-  }
-
-  std::vector<std::string_view> before_;
-  std::vector<std::string_view> after_;
-  std::map<std::string_view, std::int64_t> numbers_;
-  std::vector<Step> steps_;
-  std::vector<std::string_view> added_;
-};
+// "12,3": the first line and how many; no line begins before the first of an empty range.
+std::string range_text(std::size_t passed, std::size_t lines) {
+  const std::size_t first = passed + (lines > 0 ? 1 : 0);
+  return lines == 1 ? fmt::format("{}", first) : fmt::format("{},{}", first, lines);
+}
 
 }  // namespace
 
@@ -278,7 +184,7 @@ std::vector<Pairing> align(const std::vector<Token>& a, const std::vector<Token>
   for (std::size_t i = 0; i < head; ++i) pairs.push_back({i, i});
   const Row inner_a = Row(a).subspan(head, a.size() - head - tail);
   const Row inner_b = Row(b).subspan(head, b.size() - head - tail);
-  Aligner(pairs, needed_band(inner_a, inner_b)).run(inner_a, inner_b, head, head);
+  pair_up(inner_a, inner_b, head, head, needed_band(inner_a, inner_b), pairs);
   for (std::size_t i = 0; i < tail; ++i) {
     pairs.push_back({a.size() - tail + i, b.size() - tail + i});
   }
@@ -287,7 +193,48 @@ std::vector<Pairing> align(const std::vector<Token>& a, const std::vector<Token>
 
 std::string unified_diff(std::string_view before, std::string_view after,
                          std::string_view before_name, std::string_view after_name) {
-  return Diff(before, after).print(before_name, after_name);
+  const std::vector<Step> steps = steps_between(before, after);
+  const auto next_change = [&](std::size_t at) {
+    while (at < steps.size() && steps[at].sign == ' ') ++at;
+    return at;
+  };
+  std::string text;
+  std::size_t at = 0;
+  std::size_t passed_before = 0;  // lines of each text
+  std::size_t passed_after = 0;
+  for (std::size_t change = next_change(0); change < steps.size(); change = next_change(at)) {
+    if (text.empty()) {
+      text = fmt::format("--- {}\n+++ {}\n", without_control_characters(before_name, {}),
+                         without_control_characters(after_name, {}));
+    }
+    const std::size_t begin = std::max(at, change < kContext ? 0 : change - kContext);
+    std::size_t end = change;
+    // Changes with few lines between them share one hunk.
+    for (std::size_t next = change; next < steps.size() && next <= end + 2 * kContext;
+         next = next_change(next + 1)) {
+      end = next + 1;
+    }
+    end = std::min(end + kContext, steps.size());
+    passed_before += begin - at;
+    passed_after += begin - at;
+    std::size_t taken_out = 0;
+    std::size_t put_in = 0;
+    std::string hunk;
+    for (at = begin; at < end; ++at) {
+      const auto& [sign, whole] = steps[at];
+      const bool ended = whole.ends_with('\n');
+      const std::string_view line = whole.substr(0, whole.size() - (ended ? 1 : 0));
+      hunk += sign + without_control_characters(line, "\t") + '\n';
+      if (!ended) hunk += "\\ No newline at end of file\n";
+      if (sign != '+') ++taken_out;
+      if (sign != '-') ++put_in;
+    }
+    text += fmt::format("@@ -{} +{} @@\n{}", range_text(passed_before, taken_out),
+                        range_text(passed_after, put_in), hunk);
+    passed_before += taken_out;
+    passed_after += put_in;
+  }
+  return text;
 }
 
 }  // namespace yubifu::check

@@ -1,18 +1,20 @@
 #include "check/comparison.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <map>
 #include <utility>
+#include <variant>
 
 #include <fmt/format.h>
 
 #include "base/message.h"
 #include "base/word_table.h"
 #include "check/alignment.h"
-#include "check/form_text.h"
 #include "check/rules.h"
 #include "check/sounding.h"
+#include "model/header.h"
 #include "model/rational.h"
 #include "model/words.h"
 
@@ -20,20 +22,19 @@ namespace yubifu::check {
 namespace {
 
 using base::message;
+using model::Measure;
 using model::Note;
 using model::Rational;
 using model::Score;
 
-constexpr auto kAspects = base::word_table<Aspect>({
-    {Aspect::pitch, "pitch"},
-    {Aspect::onset, "onset"},
-    {Aspect::duration, "duration"},
-    {Aspect::fingering, "fingering"},
-    {Aspect::marks, "marks"},
-    {Aspect::lyrics, "lyrics"},
-    {Aspect::form, "form"},
-    {Aspect::header, "header"},
-});
+constexpr auto kAspects = base::word_table<Aspect>({{Aspect::pitch, "pitch"},
+                                                    {Aspect::onset, "onset"},
+                                                    {Aspect::duration, "duration"},
+                                                    {Aspect::fingering, "fingering"},
+                                                    {Aspect::marks, "marks"},
+                                                    {Aspect::lyrics, "lyrics"},
+                                                    {Aspect::form, "form"},
+                                                    {Aspect::header, "header"}});
 
 constexpr double kSameTime = 1e-6;   // in quarters
 constexpr double kNearTempo = 0.01;  // of a change of tempo, which a MIDI file has on a tick
@@ -45,21 +46,11 @@ bool same_speed(const model::Tempo& a, const model::Tempo& b) {
   return std::abs(speed - b.quarters_per_minute().as_double()) <= kNear * speed;
 }
 
-bool same_tempo(const model::Header& a, const model::Header& b) {
-  return same_speed(a.tempo.value_or(model::kDefaultTempo), b.tempo.value_or(model::kDefaultTempo));
-}
-
-// Small numbers for values that are only compared.
+// A small number for a value that is only compared.
 template <typename T>
-class Numbering {
- public:
-  std::int64_t operator()(const T& value) {
-    return numbers_.try_emplace(value, static_cast<std::int64_t>(numbers_.size())).first->second;
-  }
-
- private:
-  std::map<T, std::int64_t> numbers_;
-};
+std::int64_t number_of(const T& value, std::map<T, std::int64_t>& numbers) {
+  return numbers.try_emplace(value, static_cast<std::int64_t>(numbers.size())).first->second;
+}
 
 double sounding_cents(const Note& note) {
   return note.tone.pitch ? note.tone.pitch->total_cents() : 0;
@@ -87,9 +78,8 @@ std::string tone_text(const model::Tone& tone) {
 
 // "三 (D5)": what the player reads and what is heard.
 std::string whole_text(const Note& note) {
-  const bool fingered = note.tone.fingering && !note.tone.fingering->is_gap();
-  return fingered ? fmt::format("{} ({})", printed(*note.tone.fingering), pitch_text(note))
-                  : pitch_text(note);
+  if (!note.tone.fingering || note.tone.fingering->is_gap()) return pitch_text(note);
+  return fmt::format("{} ({})", printed(*note.tone.fingering), pitch_text(note));
 }
 
 std::string marks_text(const Note& note) {
@@ -109,6 +99,110 @@ std::string lyrics_text(const Note& note) {
                         word_goes_on(syllable.kind) ? "-" : "", syllable.extends ? "~" : "");
   }
   return text;
+}
+
+// One thing that shapes the music: a bar's length, a repeat sign, an ending, a direction.
+struct FormItem {
+  std::size_t measure = 0;
+  model::Rational onset;
+  std::string text;  // "repeat to here, 3 times", "tempo 96", "section \"A\""
+  base::SourceRange source;
+};
+
+// What is said of directions in messages, in the order of the variant.
+using Said = std::string (*)(const std::string& value);
+constexpr std::array<Said, 7> kSaid{
+    [](const std::string& value) { return message("tempo {}", value); },
+    [](const std::string& value) { return message("beat {}", value); },
+    [](const std::string& value) { return message("key {}", value); },
+    [](const std::string& value) { return message("flute {}", value); },
+    [](const std::string& value) { return message("section \"{}\"", value); },
+    [](const std::string& value) { return message("text \"{}\"", value); },
+    [](const std::string& value) { return message("dynamic {}", value); },
+};
+static_assert(kSaid.size() + 1 == std::variant_size_v<model::DirectionValue>);
+
+std::string direction_text(const model::DirectionValue& value) {
+  if (std::holds_alternative<model::Cue>(value)) return std::string(model::word_of(value));
+  const auto* change = std::get_if<model::TempoChange>(&value);
+  const std::string text =
+      change == nullptr ? model::value_text(value) : to_text(change->tempo, Rational(0));
+  return kSaid[value.index()](text);
+}
+
+// In the order of the music.
+std::vector<FormItem> form_items(const Score& score) {
+  std::vector<FormItem> items;
+  std::size_t next = 0;
+  for (std::size_t index = 0; index < score.measures.size(); ++index) {
+    const Measure& here = score.measures[index];
+    const auto add = [&](Rational onset, std::string text) {
+      items.push_back({index, onset, std::move(text), here.source});
+    };
+    if (index == 0 || score.measures[index - 1].meter != here.meter) {
+      add(0, message("meter {}", to_text(here.meter)));
+    }
+    if (index > 0 && score.measures[index - 1].beat != here.beat) {
+      add(0, message("beat {}", model::beat_text(here.beat)));
+    }
+    if (here.repeat_start) add(0, message("repeat from here"));
+    if (ending_starts(score, index)) {
+      add(0, message("ending {}", fmt::format("{}", fmt::join(here.ending, ","))));
+    }
+    if (!here.meter.is_free() && here.length != here.meter.length()) {
+      add(0, message("a bar of {} quarters", to_text(here.length)));
+    }
+    for (; next < score.directions.size() && score.directions[next].measure == index; ++next) {
+      const model::Direction& direction = score.directions[next];
+      items.push_back({index, direction.onset, direction_text(direction.value), direction.source});
+    }
+    if (here.repeat_end) {
+      add(here.length, here.times == 2 ? message("repeat to here")
+                                       : message("repeat to here, {} times", here.times));
+    }
+    if (here.right == model::BarStyle::section) add(here.length, message("section bar"));
+    if (here.right == model::BarStyle::final) add(here.length, message("final bar"));
+    if (ending_stops(score, index)) add(here.length, message("end of ending"));
+  }
+  return items;
+}
+
+// Header lines by key; what says nothing is left out. Flute, tuning and tempo are those in use.
+std::map<std::string, std::string> header_lines(const Score& score) {
+  const model::Header& header = score.header;
+  std::map<std::string, std::string> lines;
+  const auto add = [&](const std::string& key, std::string value) {
+    if (!value.empty()) lines[key] = std::move(value);
+  };
+  for (const model::HeaderKey key : model::header_keys()) {
+    if (model::holds_any_text(key)) {
+      add(std::string(word_of(key)), model::field_text(header, key).value_or(std::string()));
+    }
+  }
+  // What is played, whether the score says so or leaves it to the default.
+  if (!score.flutes.empty()) {
+    add("flute", score.flutes.front().title);
+    add("tuning", fmt::format("{:g} Hz", score.flutes.front().tuning_hz));
+  }
+  const model::Tempo tempo = header.tempo.value_or(model::kDefaultTempo);
+  add("tempo", to_text(model::Tempo{tempo.quarters_per_minute(), Rational(1)}, Rational(0)));
+  if (header.key) add("key", to_text(*header.key));
+  for (const model::HeaderField& field : header.unknown) add(field.key, field.value);
+  return lines;
+}
+
+// "bar 3, beat 2", with the fraction of the beat where there is one: "beat 2 1/2".
+std::string place_text(const Score& score, std::size_t measure, Rational onset) {
+  const Measure& here = score.measures[measure];
+  try {
+    const Rational beats = onset / here.beat;
+    const Rational rest = beats - beats.floor();
+    std::string text = message("bar {}, beat {}", here.number, beats.floor() + 1);
+    if (rest != Rational(0)) text += " " + to_text(rest);
+    return text;
+  } catch (const model::TimeOverflow&) {
+    return message("bar {}, beat {}", here.number, onset.as_double() / here.beat.as_double() + 1);
+  }
 }
 
 class Comparer {
@@ -148,43 +242,39 @@ class Comparer {
   void compare_headers() {
     auto lines_a = header_lines(a_);
     auto lines_b = header_lines(b_);
-    if (same_tempo(a_.header, b_.header)) {
+    if (same_speed(a_.header.tempo.value_or(model::kDefaultTempo),
+                   b_.header.tempo.value_or(model::kDefaultTempo))) {
       lines_a.erase("tempo");
       lines_b.erase("tempo");
     }
+    const auto add = [&](const std::string& key, const std::string& here,
+                         const std::string& there) {
+      const auto shown = [](const std::string& value) {
+        return value.empty() ? message("nothing") : fmt::format("\"{}\"", value);
+      };
+      const std::string told = message("{}: {} here, {} there", key, shown(here), shown(there));
+      found_.push_back(
+          {0, -1, {Aspect::header, told, message("header"), message("header"), {}, {}}});
+    };
     for (const auto& [key, value] : lines_a) {
       const auto other = lines_b.find(key);
       const std::string there = other == lines_b.end() ? std::string() : other->second;
-      if (value != there) add_header(key, value, there);
+      if (value != there) add(key, value, there);
     }
     for (const auto& [key, value] : lines_b) {
-      if (!lines_a.contains(key)) add_header(key, {}, value);
+      if (!lines_a.contains(key)) add(key, {}, value);
     }
-  }
-
-  void add_header(const std::string& key, const std::string& here, const std::string& there) {
-    const auto shown = [](const std::string& value) {
-      return value.empty() ? message("nothing") : fmt::format("\"{}\"", value);
-    };
-    found_.push_back({0,
-                      -1,
-                      {Aspect::header,
-                       message("{}: {} here, {} there", key, shown(here), shown(there)),
-                       message("header"),
-                       message("header"),
-                       {},
-                       {}}});
   }
 
   void compare_forms() {
     const std::vector<FormItem> items_a = form_items(a_);
     const std::vector<FormItem> items_b = form_items(b_);
-    Numbering<std::string> number;
+    std::map<std::string, std::int64_t> numbers;
     const auto tokens = [&](const std::vector<FormItem>& items) {
       std::vector<Token> list;
       list.reserve(items.size());
       for (const FormItem& item : items) {
-        list.push_back({number(item.text), 0, static_cast<std::int64_t>(item.measure)});
+        list.push_back({number_of(item.text, numbers), 0, static_cast<std::int64_t>(item.measure)});
       }
       return list;
     };
@@ -204,74 +294,70 @@ class Comparer {
   }
 
   void add_form(const FormItem* here, const FormItem* there) {
-    Difference difference{Aspect::form, {}, {}, {}, {}, {}};
-    const FormItem& first = here != nullptr ? *here : *there;
+    add(Aspect::form,
+        here == nullptr             ? message("{} only there", there->text)
+        : there == nullptr          ? message("{} only here", here->text)
+        : here->text == there->text ? message("{} at another place", here->text)
+                                    : message("{} here, {} there", here->text, there->text),
+        here, there);
+  }
+
+  // `here` and `there` are what differs, of which one may be null.
+  template <typename Thing>
+  void add(Aspect aspect, std::string text, const Thing* here, const Thing* there) {
+    Difference difference{aspect, std::move(text), {}, {}, {}, {}};
     if (here != nullptr) {
       difference.place_a = place_text(a_, here->measure, here->onset);
-      difference.where_a = here->where;
+      difference.where_a = here->source;
     }
     if (there != nullptr) {
       difference.place_b = place_text(b_, there->measure, there->onset);
-      difference.where_b = there->where;
+      difference.where_b = there->source;
     }
-    if (here == nullptr) {
-      difference.message = message("{} only there", there->text);
-    } else if (there == nullptr) {
-      difference.message = message("{} only here", here->text);
-    } else if (here->text == there->text) {
-      difference.message = message("{} at another place", here->text);
-    } else {
-      difference.message = message("{} here, {} there", here->text, there->text);
-    }
+    const Thing& first = here != nullptr ? *here : *there;
     found_.push_back({first.measure, first.onset, std::move(difference)});
   }
 
   // Where the speed changes, for a score that has tempos and no form beside them.
-  struct Speed {
-    std::size_t measure = 0;
-    Rational onset;
-    double begins = 0;  // in quarters from the start
-    model::Tempo tempo;
-    std::optional<base::SourceRange> where;
-  };
-
-  static std::vector<Speed> speeds(const Score& score, const std::vector<double>& starts) {
-    std::vector<Speed> speeds;
+  static std::vector<const model::Direction*> speeds(const Score& score) {
+    std::vector<const model::Direction*> speeds;
     model::Tempo last = score.header.tempo.value_or(model::kDefaultTempo);
     for (const model::Direction& direction : score.directions) {
       const auto* change = std::get_if<model::TempoChange>(&direction.value);
       if (change == nullptr || same_speed(change->tempo, last)) continue;
       last = change->tempo;
-      speeds.push_back({direction.measure, direction.onset,
-                        starts[direction.measure] + direction.onset.as_double(), last,
-                        direction.source});
+      speeds.push_back(&direction);
     }
     return speeds;
   }
 
   // The first difference; what follows it may be the same one.
   void compare_tempos() {
-    const std::vector<Speed> here = speeds(a_, starts_a_);
-    const std::vector<Speed> there = speeds(b_, starts_b_);
-    const auto [x, y] = std::mismatch(
-        here.begin(), here.end(), there.begin(), there.end(), [](const Speed& a, const Speed& b) {
-          return std::abs(a.begins - b.begins) < kNearTempo && same_speed(a.tempo, b.tempo);
-        });
-    if (x == here.end() && y == there.end()) return;
-    Difference difference{Aspect::header, {}, {}, {}, {}, {}};
-    const auto told = [](const Score& score, const auto& at, const auto& end, std::string& place,
-                         std::optional<base::SourceRange>& where) {
-      if (at == end) return message("none");
-      place = place_text(score, at->measure, at->onset);
-      where = at->where;
-      return to_text(model::Tempo{at->tempo.quarters_per_minute(), Rational(1)}, Rational(0));
+    const std::vector<const model::Direction*> here = speeds(a_);
+    const std::vector<const model::Direction*> there = speeds(b_);
+    const auto tempo_of = [](const model::Direction* direction) {
+      return std::get<model::TempoChange>(direction->value).tempo;
     };
-    const std::string one = told(a_, x, here.end(), difference.place_a, difference.where_a);
-    const std::string other = told(b_, y, there.end(), difference.place_b, difference.where_b);
-    difference.message = message("change of tempo: {} here, {} there", one, other);
-    const bool first_here = x != here.end();
-    found_.push_back({first_here ? x->measure : y->measure, first_here ? x->onset : y->onset,
-                      std::move(difference)});
+    const auto [x, y] = std::mismatch(
+        here.begin(), here.end(), there.begin(), there.end(), [&](const auto* a, const auto* b) {
+          return std::abs(later_by(*a, *b)) < kNearTempo && same_speed(tempo_of(a), tempo_of(b));
+        });
+    const model::Direction* one = x == here.end() ? nullptr : *x;
+    const model::Direction* other = y == there.end() ? nullptr : *y;
+    if (one == nullptr && other == nullptr) return;
+    const auto told = [&](const model::Direction* change) {
+      if (change == nullptr) return message("none");
+      return to_text({tempo_of(change).quarters_per_minute(), Rational(1)}, Rational(0));
+    };
+    add(Aspect::header, message("change of tempo: {} here, {} there", told(one), told(other)), one,
+        other);
+  }
+
+  // By how many quarters from the start `there` begins later.
+  template <typename Thing>
+  double later_by(const Thing& here, const Thing& there) const {
+    return starts_b_[there.measure] + there.onset.as_double() -
+           (starts_a_[here.measure] + here.onset.as_double());
   }
 
   std::vector<Token> note_tokens(const Score& score) {
@@ -279,36 +365,32 @@ class Comparer {
     tokens.reserve(score.notes.size());
     for (const Note& note : score.notes) {
       tokens.push_back({std::llround(sounding_cents(note) / 100),
-                        length_number_({note.duration.numerator(), note.duration.denominator()}),
-                        length_number_({note.onset.numerator(), note.onset.denominator()})});
+                        number_of(note.duration, lengths_), number_of(note.onset, lengths_)});
     }
     return tokens;
   }
 
   void compare_notes() {
     for (const Pairing& pair : align(note_tokens(a_), note_tokens(b_))) {
-      if (!pair.b) {
-        add_alone(a_.notes[*pair.a], Side::a);
-      } else if (!pair.a) {
-        add_alone(b_.notes[*pair.b], Side::b);
-      } else {
-        compare_pair(a_.notes[*pair.a], b_.notes[*pair.b]);
+      const Note* here = pair.a ? &a_.notes[*pair.a] : nullptr;
+      const Note* there = pair.b ? &b_.notes[*pair.b] : nullptr;
+      if (here != nullptr && there != nullptr) {
+        compare_pair(*here, *there);
+        continue;
       }
+      const Note& alone = here != nullptr ? *here : *there;
+      const double length = alone.duration.as_double();
+      explained_ += here != nullptr ? -length : length;
+      add(Aspect::pitch,
+          here != nullptr ? message("{} only here", whole_text(alone))
+                          : message("{} only there", whole_text(alone)),
+          here, there);
     }
-  }
-
-  enum class Side { a, b };
-
-  double onset_a(const Note& note) const {
-    return starts_a_[note.measure] + note.onset.as_double();
-  }
-  double onset_b(const Note& note) const {
-    return starts_b_[note.measure] + note.onset.as_double();
   }
 
   // Whether a pair begins at another time than the pairs before let expect.
   bool is_shifted(const Note& here, const Note& there) {
-    const double now = onset_b(there) - onset_a(here);
+    const double now = later_by(here, there);
     const double change = now - shift_;
     const bool told = std::abs(change) < kSameTime || std::abs(change - explained_) < kSameTime;
     shift_ = now;
@@ -322,27 +404,9 @@ class Comparer {
                       : message("begins {:g} quarters earlier there", -shift_);
   }
 
-  void add_alone(const Note& note, Side side) {
-    explained_ += side == Side::a ? -note.duration.as_double() : note.duration.as_double();
-    Difference difference{Aspect::pitch, {}, {}, {}, {}, {}};
-    if (side == Side::a) {
-      difference.message = message("{} only here", whole_text(note));
-      difference.place_a = place_text(a_, note.measure, note.onset);
-      difference.where_a = note.source;
-    } else {
-      difference.message = message("{} only there", whole_text(note));
-      difference.place_b = place_text(b_, note.measure, note.onset);
-      difference.where_b = note.source;
-    }
-    found_.push_back({note.measure, note.onset, std::move(difference)});
-  }
-
   void compare_pair(const Note& here, const Note& there) {
     const auto add = [&](Aspect aspect, std::string text) {
-      found_.push_back({here.measure,
-                        here.onset,
-                        {aspect, std::move(text), place_text(a_, here.measure, here.onset),
-                         place_text(b_, there.measure, there.onset), here.source, there.source}});
+      this->add(aspect, std::move(text), &here, &there);
     };
     const auto compare_texts = [&](Aspect aspect, std::string_view what, const std::string& x,
                                    const std::string& y) {
@@ -377,7 +441,7 @@ class Comparer {
   std::vector<double> starts_b_;
   double shift_ = 0;      // how much later the other score is by now, in quarters
   double explained_ = 0;  // by how much the differences since the last pair change that
-  Numbering<std::pair<std::int64_t, std::int64_t>> length_number_;
+  std::map<Rational, std::int64_t> lengths_;
   std::vector<Placed> found_;
 };
 
@@ -397,52 +461,21 @@ Aspects every_aspect() {
   return all;
 }
 
-namespace {
-
-const base::Rule& rule_of(Aspect aspect) {
-  switch (aspect) {
-    case Aspect::pitch:
-      return rule::pitch_differs;
-    case Aspect::onset:
-      return rule::onset_differs;
-    case Aspect::duration:
-      return rule::duration_differs;
-    case Aspect::fingering:
-      return rule::fingering_differs;
-    case Aspect::marks:
-      return rule::marks_differ;
-    case Aspect::lyrics:
-      return rule::lyrics_differ;
-    case Aspect::form:
-      return rule::form_differs;
-    case Aspect::header:
-      return rule::header_differs;
-  }
-  return rule::pitch_differs;
-}
-
-std::string place_in(const base::SourceText& source, const Difference& difference) {
-  std::string place = source.name();
-  if (difference.where_b && difference.where_b->end > 0 && !source.text().empty()) {
-    const base::Position at = source.position(difference.where_b->begin);
-    place += fmt::format(":{}:{}", at.line, at.column);
-  }
-  return difference.place_b.empty() ? place : fmt::format("{}, {}", place, difference.place_b);
-}
-
-}  // namespace
-
 base::Diagnostics as_diagnostics(const std::vector<Difference>& differences,
                                  const base::SourceText& b) {
   base::Diagnostics found;
   for (const Difference& difference : differences) {
     std::optional<base::SourceRange> where = difference.where_a;
     if (where && where->end == 0) where.reset();
-    found.push_back(base::report(
-        rule_of(difference.aspect), where,
-        difference.place_a.empty() ? difference.message
-                                   : fmt::format("{}: {}", difference.place_a, difference.message),
-        message("there: {}", place_in(b, difference))));
+    const std::string here = difference.place_a.empty() ? "" : difference.place_a + ": ";
+    std::string there = b.name();
+    if (difference.where_b && difference.where_b->end > 0 && !b.text().empty()) {
+      const base::Position at = b.position(difference.where_b->begin);
+      there += fmt::format(":{}:{}", at.line, at.column);
+    }
+    if (!difference.place_b.empty()) there += ", " + difference.place_b;
+    found.push_back(base::report(*comparison_rules()[static_cast<std::size_t>(difference.aspect)],
+                                 where, here + difference.message, message("there: {}", there)));
   }
   return found;
 }

@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <cstddef>
 #include <optional>
-#include <tuple>
 #include <utility>
 
 #include "base/findings.h"
@@ -15,10 +14,6 @@
 
 namespace yubifu::check {
 namespace {
-
-bool is_control(char32_t value) {
-  return value < 0x20 || value == 0x7F || (value >= 0x80 && value < 0xA0);
-}
 
 // The longest beginning of a text that fits into so many columns.
 std::string_view fitting(std::string_view text, int columns) {
@@ -69,22 +64,6 @@ Place located(const base::SourceRange& where, const base::SourceText& source) {
   return place;
 }
 
-// In a file without lines, such as a MIDI file, only the bars tell the place: a message that counts
-// on a line gets them.
-std::string message_without_lines(const base::Diagnostic& diagnostic) {
-  if (!diagnostic.where || diagnostic.measures.empty()) return diagnostic.message;
-  const std::string bars = base::bar_list(diagnostic.measures);
-  const bool named = diagnostic.message.find(bars) != std::string::npos;
-  return named ? diagnostic.message : diagnostic.message + ": " + bars;
-}
-
-bool comes_before(const base::Diagnostic& a, const base::Diagnostic& b) {
-  const auto place = [](const base::Diagnostic& d) {
-    return std::tuple(d.where.has_value(), d.where ? d.where->begin : 0);
-  };
-  return place(a) < place(b);
-}
-
 using base::message;
 
 std::string_view without_spaces_before(std::string_view text) {
@@ -92,9 +71,9 @@ std::string_view without_spaces_before(std::string_view text) {
   return first == std::string_view::npos ? std::string_view() : text.substr(first);
 }
 
-// An allowance with the measure it is for; none: the whole score.
+// An allowed rule with the measure it is for; none: the whole score.
 struct PlacedAllowance {
-  Allowance says;
+  const base::Rule* rule;
   std::optional<std::size_t> measure;
   bool used = false;
 };
@@ -115,7 +94,8 @@ class Allowances {
       if (!silences(diagnostic)) left.push_back(std::move(diagnostic));
     }
     for (const PlacedAllowance& allowance : allowances_) {
-      if (!allowance.used && !off_by_default(allowance.says.rule)) report_idle(allowance);
+      const bool on = allowance.rule->standing == base::Standing::on;
+      if (!allowance.used && on) report_idle(allowance);
     }
     base::append(left, std::move(remarks_));
     return left;
@@ -124,29 +104,22 @@ class Allowances {
  private:
   void add(const std::string& comment, std::optional<std::size_t> measure) {
     const auto parsed = parse_allowance(comment);
-    if (const auto* half = std::get_if<HalfAllowance>(&parsed)) {
+    if (!parsed) return;
+    if (parsed->reason.empty()) {
       remark(rule::allow_form, measure,
-             message("this comment does not say why it allows {}", half->rule),
-             message("write `# allow {}: REASON`", half->rule));
-    } else if (const auto* whole = std::get_if<Allowance>(&parsed)) {
-      if (find(whole->rule) != nullptr) {
-        allowances_.push_back({*whole, measure});
-      } else {
-        unknown(whole->rule, measure);
-      }
+             message("this comment does not say why it allows {}", parsed->rule),
+             message("write `# allow {}: REASON`", parsed->rule));
+      return;
+    }
+    const auto known = std::find_if(known_.begin(), known_.end(), [&](const base::Rule* rule) {
+      return rule->name == parsed->rule;
+    });
+    if (known != known_.end()) {
+      allowances_.push_back({*known, measure});
+    } else {
+      unknown(parsed->rule, measure);
     }
   }
-
-  const base::Rule* find(std::string_view name) const {
-    const auto found = std::find_if(known_.begin(), known_.end(),
-                                    [&](const base::Rule* rule) { return rule->name == name; });
-    return found == known_.end() ? nullptr : *found;
-  }
-
-  bool off_by_default(std::string_view name) const {
-    return find(name)->standing == base::Standing::off;
-  }
-
   void unknown(const std::string& name, std::optional<std::size_t> measure) {
     std::vector<std::string_view> names;
     for (const base::Rule* rule : known_) names.push_back(rule->name);
@@ -158,8 +131,8 @@ class Allowances {
 
   void report_idle(const PlacedAllowance& allowance) {
     remark(rule::allow_idle, allowance.measure,
-           allowance.measure ? message("nothing in this bar breaks {}", allowance.says.rule)
-                             : message("nothing in this score breaks {}", allowance.says.rule),
+           allowance.measure ? message("nothing in this bar breaks {}", allowance.rule->name)
+                             : message("nothing in this score breaks {}", allowance.rule->name),
            message("take the comment out"));
   }
 
@@ -186,7 +159,7 @@ class Allowances {
   bool silences(base::Diagnostic& diagnostic) {
     const auto at = diagnostic.where ? measure_at(*diagnostic.where) : std::nullopt;
     for (PlacedAllowance& allowance : allowances_) {
-      if (allowance.says.rule != diagnostic.rule->name) continue;
+      if (allowance.rule->name != diagnostic.rule->name) continue;
       if (!allowance.measure) {
         allowance.used = true;
         return true;
@@ -211,17 +184,13 @@ class Allowances {
     allowance.used = true;
     numbers.erase(here);
     if (numbers.empty()) return true;
-    if (at == allowance.measure) move_to(diagnostic, numbers.front());
+    if (at != allowance.measure) return false;
+    // The place of the first measure that is left.
+    const auto left = std::find_if(
+        score_.measures.begin(), score_.measures.end(),
+        [&](const model::Measure& measure) { return measure.number == numbers.front(); });
+    if (left != score_.measures.end()) diagnostic.where = model::place_of(*left);
     return false;
-  }
-
-  // The place of the first measure that is left.
-  void move_to(base::Diagnostic& diagnostic, const std::string& number) const {
-    for (const model::Measure& measure : score_.measures) {
-      if (measure.number != number) continue;
-      diagnostic.where = model::place_of(measure);
-      return;
-    }
   }
 
   const model::Score& score_;
@@ -236,13 +205,18 @@ void add_located(FileReport& report, const base::Diagnostics& diagnostics,
                  const base::SourceText& source) {
   std::vector<const base::Diagnostic*> ordered;
   for (const base::Diagnostic& diagnostic : diagnostics) ordered.push_back(&diagnostic);
+  const auto place = [](const base::Diagnostic* d) { return d->where ? d->where->begin + 1 : 0; };
   std::stable_sort(ordered.begin(), ordered.end(),
-                   [](const auto* a, const auto* b) { return comes_before(*a, *b); });
+                   [&](const auto* a, const auto* b) { return place(a) < place(b); });
   for (const base::Diagnostic* diagnostic : ordered) {
     Finding finding{diagnostic->rule, diagnostic->severity, diagnostic->message,
                     diagnostic->hint, diagnostic->measures, std::nullopt};
     if (source.text().empty()) {
-      finding.message = message_without_lines(*diagnostic);
+      // In a file without lines, such as a MIDI file, only the bars tell the place: a message that
+      // counts on a line gets them.
+      const bool counts_on_line = diagnostic->where && !diagnostic->measures.empty();
+      const std::string bars = counts_on_line ? base::bar_list(diagnostic->measures) : "";
+      if (finding.message.find(bars) == std::string::npos) finding.message += ": " + bars;
     } else if (diagnostic->where) {
       finding.place = located(*diagnostic->where, source);
     }
@@ -254,17 +228,9 @@ Counts count(const std::vector<FileReport>& files) {
   Counts counts;
   for (const FileReport& file : files) {
     for (const Finding& finding : file.findings) {
-      switch (finding.severity) {
-        case base::Severity::error:
-          ++counts.errors;
-          break;
-        case base::Severity::warning:
-          ++counts.warnings;
-          break;
-        case base::Severity::note:
-          ++counts.notes;
-          break;
-      }
+      const bool error = finding.severity == base::Severity::error;
+      const bool warning = finding.severity == base::Severity::warning;
+      ++(error ? counts.errors : warning ? counts.warnings : counts.notes);
     }
   }
   return counts;
@@ -276,7 +242,8 @@ std::string without_control_characters(std::string_view text, std::string_view k
   while (!text.empty()) {
     const base::CodePoint point = base::first_code_point(text);
     const bool is_kept = point.size == 1 && kept.find(text.front()) != std::string_view::npos;
-    if (is_control(point.value) && !is_kept) {
+    const bool control = point.value < 0x20 || (point.value >= 0x7F && point.value < 0xA0);
+    if (control && !is_kept) {
       // A tab between words is no more than a space in a line that is shown.
       base::append_utf8(clean, text.front() == '\t' ? U' ' : char32_t{0xFFFD});
     } else {
@@ -315,21 +282,20 @@ void choose(FileReport& report, const RuleChoices& choices) {
   }
 }
 
-std::variant<PlainComment, HalfAllowance, Allowance> parse_allowance(std::string_view comment) {
+std::optional<Allowance> parse_allowance(std::string_view comment) {
   constexpr std::string_view kWord = "allow ";
   comment = without_spaces_before(comment);
-  if (!comment.starts_with(kWord)) return PlainComment{};
+  if (!comment.starts_with(kWord)) return std::nullopt;
   const std::string_view rest = without_spaces_before(comment.substr(kWord.size()));
   const std::size_t end = std::min(rest.find_first_of(": \t"), rest.size());
   const std::string rule(rest.substr(0, end));
   const std::string_view after = without_spaces_before(rest.substr(end));
   if (!after.starts_with(':')) {
-    if (rule.find('-') == std::string::npos) return PlainComment{};
-    return HalfAllowance{rule};
+    if (rule.find('-') == std::string::npos) return std::nullopt;
+    return Allowance{rule, {}};
   }
-  const std::string reason(without_spaces_before(after.substr(1)));
-  if (rule.empty() || reason.empty()) return HalfAllowance{rule};
-  return Allowance{rule, reason};
+  if (rule.empty()) return Allowance{};
+  return Allowance{rule, std::string(without_spaces_before(after.substr(1)))};
 }
 
 base::Diagnostics without_allowed(base::Diagnostics found, const model::Score& score,

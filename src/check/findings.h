@@ -9,7 +9,6 @@
 #include <optional>
 #include <string>
 #include <string_view>
-#include <variant>
 #include <vector>
 
 #include "base/diagnostic.h"
@@ -85,7 +84,7 @@ bool is_on(const base::Rule& rule, const RuleChoices& choices);
 /// Takes out the findings of rules that are off and gives the others the chosen severities.
 void choose(FileReport& report, const RuleChoices& choices);
 
-/// What a comment allows.
+/// What a comment allows. One that lacks its colon or its reason has no reason.
 struct Allowance {
   std::string rule;
   std::string reason;
@@ -93,21 +92,9 @@ struct Allowance {
   friend bool operator==(const Allowance&, const Allowance&) = default;
 };
 
-/// A comment that looks like an allowance but lacks its colon or its reason.
-struct HalfAllowance {
-  std::string rule;
-
-  friend bool operator==(const HalfAllowance&, const HalfAllowance&) = default;
-};
-
-/// Any other comment.
-struct PlainComment {
-  friend bool operator==(const PlainComment&, const PlainComment&) = default;
-};
-
-/// Reads the text of a comment, without its `#`. "allow time to breathe" is a plain comment: a
-/// rule's name has a hyphen or is followed by a colon.
-std::variant<PlainComment, HalfAllowance, Allowance> parse_allowance(std::string_view comment);
+/// Reads the text of a comment, without its `#`; nothing where it is no allowance. "allow time to
+/// breathe" is none: a rule's name has a hyphen or is followed by a colon.
+std::optional<Allowance> parse_allowance(std::string_view comment);
 
 /// What is left of the findings in a score: a comment after a measure silences its rule for that
 /// measure, one in the header for the whole score. Adds `allow-form`, `allow-unknown` and

@@ -1,13 +1,13 @@
 #include "check/report.h"
 
 #include <algorithm>
+#include <array>
 #include <map>
 
 #include <fmt/format.h>
 
 #include "base/json_writer.h"
 #include "base/message.h"
-#include "base/utf8.h"
 #include "base/word_table.h"
 #include "base/xml_writer.h"
 
@@ -22,15 +22,8 @@ constexpr auto kKinds = base::word_table<ReportKind>({{ReportKind::text, "text"}
 std::string coloured(base::Severity severity, Colours colours) {
   const std::string_view word = base::name(severity);
   if (colours == Colours::none) return std::string(word);
-  switch (severity) {
-    case base::Severity::error:
-      return fmt::format("\x1b[1;31m{}\x1b[0m", word);
-    case base::Severity::warning:
-      return fmt::format("\x1b[1;33m{}\x1b[0m", word);
-    case base::Severity::note:
-      return fmt::format("\x1b[1;36m{}\x1b[0m", word);
-  }
-  return std::string(word);
+  constexpr std::array kCodes{"31", "33", "36"};  // red, yellow, cyan: in the order of Severity
+  return fmt::format("\x1b[1;{}m{}\x1b[0m", kCodes[static_cast<std::size_t>(severity)], word);
 }
 
 std::string one_line(std::string_view text) {
@@ -300,17 +293,9 @@ void write_files(JsonWriter& json, const std::vector<FileReport>& files) {
 }
 
 ReportWriter report_writer(ReportKind kind) {
-  switch (kind) {
-    case ReportKind::text:
-      return nullptr;
-    case ReportKind::json:
-      return json_report;
-    case ReportKind::sarif:
-      return sarif_report;
-    case ReportKind::junit:
-      return junit_report;
-  }
-  return nullptr;
+  // In the order of ReportKind.
+  constexpr std::array<ReportWriter, 4> kWriters{nullptr, json_report, sarif_report, junit_report};
+  return kWriters[static_cast<std::size_t>(kind)];
 }
 
 }  // namespace yubifu::check

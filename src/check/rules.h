@@ -108,7 +108,7 @@ inline const std::vector<const base::Rule*>& allowance_rules() {
   return list;
 }
 
-/// Differences between two scores.
+/// Differences between two scores, in the order of Aspect.
 inline const std::vector<const base::Rule*>& comparison_rules() {
   static const std::vector<const base::Rule*> list{
       &rule::pitch_differs, &rule::onset_differs, &rule::duration_differs, &rule::fingering_differs,

@@ -22,6 +22,7 @@ namespace {
 
 using base::message;
 using fingering::TimedTone;
+using model::Measure;
 using model::Note;
 using model::Score;
 
@@ -143,15 +144,6 @@ class PlayingChecks {
     return starts;
   }
 
-  // Seconds that each note itself sounds, without its grace notes.
-  std::vector<double> note_seconds() const {
-    std::vector<double> seconds(score_.notes.size(), 0);
-    for (const TimedTone& timed : tones_) {
-      if (timed.place.role == fingering::ToneRole::main) seconds[timed.place.note] = timed.seconds;
-    }
-    return seconds;
-  }
-
   // Whether the player can breathe before a note: after a rest, a breath mark, a caesura or a held
   // fermata; where a phrase ends; and after any note long enough to give the breath, if it is not
   // slurred to the next.
@@ -161,7 +153,10 @@ class PlayingChecks {
     const std::vector<double> starts = model::measure_starts(score_);
     const std::vector<double> pauses = caesuras(starts);
     const std::vector<bool> phrases = phrase_starts();
-    const std::vector<double> seconds = note_seconds();
+    std::vector<double> seconds(score_.notes.size(), 0);  // of each note without its grace notes
+    for (const TimedTone& timed : tones_) {
+      if (timed.place.role == fingering::ToneRole::main) seconds[timed.place.note] = timed.seconds;
+    }
     std::vector<bool> breaths(score_.notes.size(), true);
     std::size_t pause = 0;
     double end = 0;
@@ -246,15 +241,14 @@ class PlayingChecks {
     constexpr model::SignPlace kTwo{model::Register::second, 2};
     const auto before = plain_place(index - 1);
     const auto after = plain_place(index + 1);
-    if (before == kSeven && after == kTwo) {
-      found_.push_back(at_note(rule::lone_eight, score_, score_.notes[index],
-                               message("8 leads from 7 down to 2, and nothing else lies so high"),
-                               message("did you mean `七 1 2`, or 2̇ instead of 2?")));
-    } else if (before == kTwo && after == kSeven) {
-      found_.push_back(at_note(rule::lone_eight, score_, score_.notes[index],
-                               message("8 leads from 2 up and to 7, and nothing else lies so high"),
-                               message("did you mean `2 1 七`, or 2̇ instead of 2?")));
-    }
+    const bool down = before == kSeven && after == kTwo;
+    if (!down && (before != kTwo || after != kSeven)) return;
+    found_.push_back(
+        at_note(rule::lone_eight, score_, score_.notes[index],
+                down ? message("8 leads from 7 down to 2, and nothing else lies so high")
+                     : message("8 leads from 2 up and to 7, and nothing else lies so high"),
+                down ? message("did you mean `七 1 2`, or 2̇ instead of 2?")
+                     : message("did you mean `2 1 七`, or 2̇ instead of 2?")));
   }
 
   void zero_or_tube(std::size_t index) {
@@ -269,10 +263,9 @@ class PlayingChecks {
       const double there = pitch->total_cents();
       return std::abs(there - *tube) < std::abs(there - note.tone.pitch->total_cents());
     };
-    const bool has_before = index > 0;
     const bool has_after = index + 1 < score_.notes.size();
-    if (!has_before && !has_after) return;
-    if (has_before && !fits_tube(index - 1)) return;
+    if (index == 0 && !has_after) return;
+    if (index > 0 && !fits_tube(index - 1)) return;
     if (has_after && !fits_tube(index + 1)) return;
     found_.push_back(at_note(
         rule::zero_or_tube, score_, note,
@@ -286,144 +279,111 @@ class PlayingChecks {
   base::Diagnostics found_;
 };
 
-using base::message;
-using model::Measure;
-using model::Note;
-using model::Rational;
-using model::Score;
-
-bool ends_passage(const Score& score, std::size_t index) {
-  const Measure& here = score.measures[index];
-  return here.repeat_end || here.right != model::BarStyle::regular ||
-         index + 1 == score.measures.size() || ending_stops(score, index);
+bool adds_up(const Measure& a, const Measure& b) {
+  try {
+    return a.length + b.length == a.meter.length();
+  } catch (const model::TimeOverflow&) {
+    return false;
+  }
 }
 
-class ShortBars {
- public:
-  explicit ShortBars(const Score& score) : score_(score) {}
-
-  base::Diagnostics run() {
-    std::size_t passage = 0;
-    for (std::size_t i = 0; i < score_.measures.size(); ++i) {
-      if (score_.measures[i].repeat_start) passage = i;
-      if (!ends_passage(score_, i)) continue;
-      if (is_short(score_.measures[i])) check(i, passage);
-      // Endings of one repeat lead back to the same start.
-      if (score_.measures[i].ending.empty()) passage = i + 1;
-    }
-    return std::move(found_);
+// The rest of a bar that ends a passage stands behind the sign, at the start of the passage or at
+// that of the score; another ending is no rest of this one.
+void check_short_bar(const Score& score, std::size_t end, std::size_t passage,
+                     base::Diagnostics& found) {
+  const Measure& here = score.measures[end];
+  const Measure* partner = nullptr;
+  for (const std::size_t candidate : {end + 1, passage, std::size_t{0}}) {
+    if (candidate == end || candidate >= score.measures.size()) continue;
+    if (candidate > end && ending_starts(score, candidate)) continue;
+    const Measure& other = score.measures[candidate];
+    if (!is_short(other)) continue;
+    if (adds_up(here, other)) return;
+    if (partner == nullptr) partner = &other;
   }
+  if (partner == nullptr) return;
+  found.push_back(model::report_measure(
+      rule::short_bars, here,
+      message("bar {} lasts {} of a whole note and bar {} {}: together not a bar of {}",
+              partner->number, beat_text(partner->length), here.number, beat_text(here.length),
+              to_text(here.meter)),
+      message("lengthen or shorten one of them, if they are meant to make one bar")));
+}
 
- private:
-  // The rest of the bar stands behind the sign, at the start of the passage or at that of the
-  // score; another ending is no rest of this one.
-  void check(std::size_t end, std::size_t passage) {
-    std::optional<std::size_t> partner;
-    for (const std::size_t candidate : {end + 1, passage, std::size_t{0}}) {
-      if (candidate == end || candidate >= score_.measures.size()) continue;
-      if (candidate > end && ending_starts(score_, candidate)) continue;
-      const Measure& other = score_.measures[candidate];
-      if (!is_short(other)) continue;
-      if (adds_up(score_.measures[end], other)) return;
-      if (!partner) partner = candidate;
-    }
-    if (!partner) return;
-    const Measure& here = score_.measures[end];
-    const Measure& other = score_.measures[*partner];
-    found_.push_back(model::report_measure(
-        rule::short_bars, here,
-        message("bar {} lasts {} of a whole note and bar {} {}: together not a bar of {}",
-                other.number, beat_text(other.length), here.number, beat_text(here.length),
-                to_text(here.meter)),
-        message("lengthen or shorten one of them, if they are meant to make one bar")));
+base::Diagnostics short_bars(const Score& score) {
+  base::Diagnostics found;
+  std::size_t passage = 0;
+  for (std::size_t i = 0; i < score.measures.size(); ++i) {
+    const Measure& here = score.measures[i];
+    if (here.repeat_start) passage = i;
+    const bool ends_passage = here.repeat_end || here.right != model::BarStyle::regular ||
+                              i + 1 == score.measures.size() || ending_stops(score, i);
+    if (!ends_passage) continue;
+    if (is_short(here)) check_short_bar(score, i, passage, found);
+    // Endings of one repeat lead back to the same start.
+    if (here.ending.empty()) passage = i + 1;
   }
-
-  static bool adds_up(const Measure& a, const Measure& b) {
-    try {
-      return a.length + b.length == a.meter.length();
-    } catch (const model::TimeOverflow&) {
-      return false;
-    }
-  }
-
-  const Score& score_;
-  base::Diagnostics found_;
-};
+  return found;
+}
 
 std::string called(const std::string& verse) {
   return verse == model::kShogaVerse ? message("the shoga") : message("verse {}", verse);
 }
 
-class SongChecks {
- public:
-  explicit SongChecks(const Score& score) : score_(score) {}
-
-  base::Diagnostics run(fingering::Origin origin) {
-    for (const std::string& verse : score_.verses) {
-      unfinished(verse);
-      if (origin == fingering::Origin::staff) gaps(verse);
-    }
-    return std::move(found_);
+void unfinished_syllables(const Score& score, const std::string& verse, base::Diagnostics& found) {
+  const Note* open = nullptr;
+  const auto report_open = [&] {
+    if (open == nullptr) return;
+    found.push_back(at_note(rule::syllable_unfinished, score, *open,
+                            message("\"{}-\" in {} has no next syllable",
+                                    open->syllable_of(verse)->text, called(verse)),
+                            message("add the rest of the word, or take the hyphen out")));
+  };
+  for (const Note& note : score.notes) {
+    const model::Syllable* syllable = note.syllable_of(verse);
+    if (syllable == nullptr || syllable->extends) continue;
+    if (!continues_word(syllable->kind)) report_open();
+    open = word_goes_on(syllable->kind) ? &note : nullptr;
   }
+  report_open();
+}
 
- private:
-  void unfinished(const std::string& verse) {
-    const Note* open = nullptr;
-    const auto report_open = [&] {
-      if (open == nullptr) return;
-      found_.push_back(at_note(rule::syllable_unfinished, score_, *open,
-                               message("\"{}-\" in {} has no next syllable",
-                                       open->syllable_of(verse)->text, called(verse)),
-                               message("add the rest of the word, or take the hyphen out")));
-    };
-    for (const Note& note : score_.notes) {
-      const model::Syllable* syllable = note.syllable_of(verse);
-      if (syllable == nullptr || syllable->extends) continue;
-      if (!continues_word(syllable->kind)) report_open();
-      open = word_goes_on(syllable->kind) ? &note : nullptr;
+void song_gaps(const Score& score, const std::string& verse, base::Diagnostics& found) {
+  base::Finding gap;
+  std::vector<const Note*> waiting;  // since the last syllable
+  bool begun = false;
+  bool slurred = false;
+  for (const Note& note : score.notes) {
+    const bool carried = std::exchange(slurred, note.slur_to_next);
+    if (note.syllable_of(verse) == nullptr) {
+      if (begun && !carried) waiting.push_back(&note);
+      continue;
     }
-    report_open();
-  }
-
-  void gaps(const std::string& verse) {
-    base::Finding gap;
-    std::vector<const Note*> waiting;  // since the last syllable
-    bool begun = false;
-    bool slurred = false;
-    for (const Note& note : score_.notes) {
-      const model::Syllable* syllable = note.syllable_of(verse);
-      const bool carried = slurred;
-      slurred = note.slur_to_next;
-      if (syllable == nullptr) {
-        if (begun && !carried) waiting.push_back(&note);
-        continue;
-      }
-      begun = true;
-      for (const Note* empty : waiting) {
-        gap.add(empty->measure,
-                base::report(rule::song_gap, empty->source, {},
-                             message("extend the syllable before them, or slur the notes it is "
-                                     "sung to")));
-      }
-      waiting.clear();
+    begun = true;
+    for (const Note* empty : waiting) {
+      gap.add(empty->measure, base::report(rule::song_gap, empty->source, {},
+                                           message("extend the syllable before them, or slur the "
+                                                   "notes it is sung to")));
     }
-    base::tell(found_, std::move(gap), model::BarNumbers{score_}, [&](const base::Finding& f) {
-      return f.count == 1 ? message("{} leaves a note without text", called(verse))
-                          : message("{} leaves {} notes without text", called(verse), f.count);
-    });
+    waiting.clear();
   }
-
-  const Score& score_;
-  base::Diagnostics found_;
-};
+  base::tell(found, std::move(gap), model::BarNumbers{score}, [&](const base::Finding& f) {
+    return f.count == 1 ? message("{} leaves a note without text", called(verse))
+                        : message("{} leaves {} notes without text", called(verse), f.count);
+  });
+}
 
 }  // namespace
 
 base::Diagnostics check_score(const fingering::Resolved& resolved, fingering::Origin origin) {
-  base::Diagnostics found = ShortBars(resolved.score).run();
-  base::append(found, model::played_order(resolved.score).diagnostics);
+  const Score& score = resolved.score;
+  base::Diagnostics found = short_bars(score);
+  base::append(found, model::played_order(score).diagnostics);
   base::append(found, PlayingChecks(resolved).run(origin));
-  base::append(found, SongChecks(resolved.score).run(origin));
+  for (const std::string& verse : score.verses) {
+    unfinished_syllables(score, verse, found);
+    if (origin == fingering::Origin::staff) song_gaps(score, verse, found);
+  }
   return found;
 }
 

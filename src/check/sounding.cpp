@@ -4,7 +4,6 @@
 #include <cmath>
 #include <cstddef>
 #include <string>
-#include <string_view>
 #include <utility>
 #include <variant>
 #include <vector>
@@ -25,69 +24,30 @@ using model::Syllable;
 
 const Rational kGraceLength{1, 8};
 
-bool has_song(const Score& score) {
-  return std::any_of(score.verses.begin(), score.verses.end(),
-                     [](const std::string& verse) { return verse != model::kShogaVerse; });
+// The note and its grace notes one after another, with what is sung.
+void add_tones(const Note& from, const Syllable* sung, std::vector<Note>& notes) {
+  const auto graces = static_cast<std::int64_t>(from.grace_count());
+  Rational grace;
+  if (graces > 0) grace = std::min(kGraceLength, from.duration / Rational(2 * graces));
+  Rational at = from.onset;
+  const auto push = [&](const model::Tone& tone, Rational length) {
+    Note& note = notes.emplace_back();
+    note.measure = from.measure;
+    note.onset = at;
+    note.duration = length;
+    note.tone = tone;
+    // Nobody hears how a gap is spelled, and it is no more than its pitch.
+    if (tone.pitch && tone.fingering && tone.fingering->is_gap()) note.tone.spelling.reset();
+    note.source = from.source;
+    at += length;
+  };
+  for (const model::Tone& tone : from.grace_before) push(tone, grace);
+  push(from.tone, from.duration - grace * Rational(graces));
+  if (sung != nullptr && !sung->extends) {
+    notes.back().syllables.push_back({"1", sung->text, sung->kind, false});
+  }
+  for (const model::Tone& tone : from.grace_after) push(tone, grace);
 }
-
-class Sounding {
- public:
-  Sounding(const Score& written, model::PlayedScore played)
-      : wants_shoga_(!has_song(written)),
-        times_(written.notes.size(), 0),
-        played_(std::move(played)) {}
-
-  Score run() {
-    Score& score = played_.score;
-    std::vector<Note> notes;
-    for (std::size_t i = 0; i < score.notes.size(); ++i) {
-      const int pass = ++times_[played_.source[i]];
-      add(score.notes[i], pass, notes);
-    }
-    score.notes = std::move(notes);
-    score.rests.clear();
-    std::erase_if(score.directions, [](const model::Direction& direction) {
-      return !std::holds_alternative<model::TempoChange>(direction.value);
-    });
-    score.verses = verses_in_use(score);
-    return std::move(score);
-  }
-
- private:
-  void add(const Note& from, int pass, std::vector<Note>& notes) const {
-    const auto graces = static_cast<std::int64_t>(from.grace_count());
-    Rational grace;
-    if (graces > 0) grace = std::min(kGraceLength, from.duration / Rational(2 * graces));
-    Rational at = from.onset;
-    const auto push = [&](const model::Tone& tone, Rational length) {
-      Note note;
-      note.measure = from.measure;
-      note.onset = at;
-      note.duration = length;
-      note.tone = tone;
-      // Nobody hears how a gap is spelled, and it is no more than its pitch.
-      if (tone.pitch && tone.fingering && tone.fingering->is_gap()) note.tone.spelling.reset();
-      note.source = from.source;
-      at += length;
-      notes.push_back(std::move(note));
-    };
-    for (const model::Tone& tone : from.grace_before) push(tone, grace);
-    push(from.tone, from.duration - grace * Rational(graces));
-    add_syllable(from, pass, notes.back());
-    for (const model::Tone& tone : from.grace_after) push(tone, grace);
-  }
-
-  void add_syllable(const Note& from, int pass, Note& to) const {
-    const Syllable* sung =
-        wants_shoga_ ? from.syllable_of(model::kShogaVerse) : sung_in_pass(from, pass);
-    if (sung == nullptr || sung->extends) return;
-    to.syllables.push_back({"1", sung->text, sung->kind, false});
-  }
-
-  bool wants_shoga_;
-  std::vector<int> times_;  ///< how often each written note was played so far
-  model::PlayedScore played_;
-};
 
 constexpr double kWholeSemitone = 0.05;  // cents beside it that a message does not tell
 
@@ -100,18 +60,15 @@ std::string distance_text(double cents) {
   return semitones == 1 ? message("1 semitone") : message("{} semitones", semitones);
 }
 
-bool same_fingers(const model::Tone& a, const model::Tone& b) {
-  if (!a.fingering || !b.fingering || !a.pitch || !b.pitch) return false;
-  return *a.fingering == *b.fingering || (a.fingering->is_gap() && b.fingering->is_gap());
-}
-
 // By how many cents the second score sounds higher as a whole, with the same fingers.
 std::optional<double> higher_by(const Score& a, const Score& b, double tolerance) {
   std::optional<double> higher;
   for (std::size_t i = 0; i < a.notes.size(); ++i) {
     const model::Tone& here = a.notes[i].tone;
     const model::Tone& there = b.notes[i].tone;
-    if (!same_fingers(here, there)) return std::nullopt;
+    if (!here.fingering || !there.fingering || !here.pitch || !there.pitch) return std::nullopt;
+    const bool gaps = here.fingering->is_gap() && there.fingering->is_gap();
+    if (!gaps && *here.fingering != *there.fingering) return std::nullopt;
     const double apart = there.pitch->total_cents() - here.pitch->total_cents();
     if (!higher) higher = apart;
     if (std::abs(apart - *higher) > tolerance) return std::nullopt;
@@ -139,11 +96,30 @@ void take_sound(const Note& from, Note& to) {
 std::optional<Score> as_sounding(const Score& score) {
   auto played = model::play_out(score);
   if (!played.ok()) return std::nullopt;
+  Score& sounding = played.value->score;
+  const bool has_song =
+      std::any_of(score.verses.begin(), score.verses.end(),
+                  [](const std::string& verse) { return verse != model::kShogaVerse; });
+  std::vector<int> passes(score.notes.size(), 0);  // how often each written note was played so far
+  std::vector<Note> notes;
   try {
-    return Sounding(score, *std::move(played.value)).run();
+    for (std::size_t i = 0; i < sounding.notes.size(); ++i) {
+      const Note& note = sounding.notes[i];
+      const int pass = ++passes[played.value->source[i]];
+      const Syllable* sung =
+          has_song ? sung_in_pass(note, pass) : note.syllable_of(model::kShogaVerse);
+      add_tones(note, sung, notes);
+    }
   } catch (const model::TimeOverflow&) {
     return std::nullopt;
   }
+  sounding.notes = std::move(notes);
+  sounding.rests.clear();
+  std::erase_if(sounding.directions, [](const model::Direction& direction) {
+    return !std::holds_alternative<model::TempoChange>(direction.value);
+  });
+  sounding.verses = verses_in_use(sounding);
+  return std::move(sounding);
 }
 
 std::optional<OnOtherFlute> on_flute_of(const Score& other, const Score& score, double tolerance) {

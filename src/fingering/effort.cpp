@@ -10,51 +10,14 @@ namespace {
 
 using model::Hole;
 
-int half_hole_points(const EffortTable& table, flute::EntryKind kind) {
-  switch (kind) {
-    case flute::EntryKind::half_usual:
-      return table.half_hole_usual;
-    case flute::EntryKind::half_harder:
-      return table.half_hole_harder;
-    case flute::EntryKind::half_hard:
-      return table.half_hole_hard;
-    case flute::EntryKind::plain:
-    case flute::EntryKind::cross:
-      return 0;
-  }
-  return 0;
-}
-
-bool has_half_hole(const model::HolePattern& pattern) {
-  return std::find(pattern.holes.begin(), pattern.holes.end(), Hole::half) != pattern.holes.end();
-}
-
 // How far a finger is down.
 int depth(Hole hole) {
-  switch (hole) {
-    case Hole::open:
-    case Hole::steadying:
-      return 0;
-    case Hole::half:
-      return 1;
-    case Hole::closed:
-      return 2;
-  }
-  return 0;
+  return hole == Hole::closed ? 2 : hole == Hole::half ? 1 : 0;
 }
 
 // The tube tone is breathed like the low register.
 int breath(model::Register in) {
-  switch (in) {
-    case model::Register::tube:
-    case model::Register::low:
-      return 0;
-    case model::Register::second:
-      return 1;
-    case model::Register::third:
-      return 2;
-  }
-  return 0;
+  return in == model::Register::third ? 2 : in == model::Register::second ? 1 : 0;
 }
 
 }  // namespace
@@ -79,10 +42,14 @@ Stretch stretch_of(const model::FluteName& flute) {
 NoteEffort note_effort(const EffortTable& table, const flute::Entry& entry, std::size_t pattern,
                        int bend_cents) {
   NoteEffort effort;
-  const bool half = has_half_hole(entry.patterns[pattern]);
+  const std::vector<Hole>& holes = entry.patterns[pattern].holes;
+  const bool half = std::find(holes.begin(), holes.end(), Hole::half) != holes.end();
   const bool third = entry.in == model::Register::third;
   if (half) {
-    effort.half_hole = half_hole_points(table, entry.kind);
+    effort.half_hole = entry.kind == flute::EntryKind::half_usual    ? table.half_hole_usual
+                       : entry.kind == flute::EntryKind::half_harder ? table.half_hole_harder
+                       : entry.kind == flute::EntryKind::half_hard   ? table.half_hole_hard
+                                                                     : 0;
   } else if (entry.kind == flute::EntryKind::cross || entry.half != model::HalfHole::none) {
     effort.cross_fingering = table.cross_fingering;
   }

@@ -2,74 +2,30 @@
 
 #include <algorithm>
 #include <limits>
+#include <utility>
 
 namespace yubifu::fingering {
 namespace {
 
-bool is_plain(const flute::Entry& entry, int bend_cents) {
-  return entry.half == model::HalfHole::none && bend_cents == 0;
-}
-
-// Numbers of all candidates of all tasks in one row, so that a long score needs one allocation.
-class Row {
- public:
-  explicit Row(std::span<const Task> tasks) {
-    first_.reserve(tasks.size());
-    std::size_t count = 0;
-    for (const Task& task : tasks) {
-      first_.push_back(count);
-      count += task.candidates.size();
-    }
-    values_.resize(count);
-  }
-
-  std::int64_t& at(std::size_t task, std::size_t candidate) {
-    return values_[first_[task] + candidate];
-  }
-  std::int64_t at(std::size_t task, std::size_t candidate) const {
-    return values_[first_[task] + candidate];
-  }
-
- private:
-  std::vector<std::size_t> first_;
-  std::vector<std::int64_t> values_;
-};
-
-std::int64_t change_between(const Fingerwork& work, const Task& before, std::size_t from,
-                            const Task& after, std::size_t to) {
-  return work.change(before.candidates[from], after.candidates[to], after.haste_into);
-}
-
-// The least of change + value over the candidates of the next task; 0 before a gap or the end.
-std::int64_t least_onward(const Fingerwork& work, std::span<const Task> tasks, const Row& onward,
-                          std::size_t task, std::size_t candidate) {
-  if (task + 1 == tasks.size() || tasks[task + 1].candidates.empty()) return 0;
-  std::int64_t least = std::numeric_limits<std::int64_t>::max();
-  for (std::size_t next = 0; next < tasks[task + 1].candidates.size(); ++next) {
-    least = std::min(least, change_between(work, tasks[task], candidate, tasks[task + 1], next) +
-                                onward.at(task + 1, next));
-  }
-  return least;
-}
+constexpr std::int64_t kNever = std::numeric_limits<std::int64_t>::max();
 
 // From each candidate to the end of its run of fingered notes: its own effort and all after it.
-Row efforts_onward(const Fingerwork& work, std::span<const Task> tasks) {
-  Row onward(tasks);
+std::vector<std::vector<std::int64_t>> efforts_onward(const Fingerwork& work,
+                                                      std::span<const Task> tasks) {
+  std::vector<std::vector<std::int64_t>> onward(tasks.size());
   for (std::size_t task = tasks.size(); task-- > 0;) {
-    for (std::size_t i = 0; i < tasks[task].candidates.size(); ++i) {
-      onward.at(task, i) =
-          work.note(tasks[task].candidates[i]).total() + least_onward(work, tasks, onward, task, i);
+    const bool run_ends = task + 1 == tasks.size() || onward[task + 1].empty();
+    for (const Candidate& candidate : tasks[task].candidates) {
+      std::int64_t least = run_ends ? 0 : kNever;
+      for (std::size_t next = 0; !run_ends && next < onward[task + 1].size(); ++next) {
+        const Task& after = tasks[task + 1];
+        least = std::min(least, work.change(candidate, after.candidates[next], after.haste_into) +
+                                    onward[task + 1][next]);
+      }
+      onward[task].push_back(work.note(candidate).total() + least);
     }
   }
   return onward;
-}
-
-// The effort of reaching a candidate of `task` from the chosen candidate of the task before.
-std::int64_t change_into(const Fingerwork& work, std::span<const Task> tasks,
-                         std::optional<std::size_t> before, std::size_t task,
-                         std::size_t candidate) {
-  if (!before) return 0;
-  return change_between(work, tasks[task - 1], *before, tasks[task], candidate);
 }
 
 }  // namespace
@@ -79,7 +35,8 @@ std::vector<Candidate> candidates_for(const flute::Flute& flute, double total_ce
   std::vector<Candidate> found;
   for (const flute::Reach& reach : flute.reaches(total_cents)) {
     const flute::Entry& entry = flute.entries()[reach.entry];
-    if (allowed == Allowed::plain && !is_plain(entry, reach.bend_cents)) continue;
+    const bool plain = entry.half == model::HalfHole::none && reach.bend_cents == 0;
+    if (allowed == Allowed::plain && !plain) continue;
     found.push_back({reach.entry, 0, reach.bend_cents});
   }
   return found;
@@ -105,72 +62,68 @@ Fingerwork::Fingerwork(const flute::Flute& flute, const EffortTable& table)
   }
 }
 
-std::size_t Fingerwork::state(const Candidate& candidate) const {
-  return first_state_[candidate.entry] + candidate.pattern;
-}
-
 NoteEffort Fingerwork::note(const Candidate& candidate) const {
   return note_effort(table_, flute_->entries()[candidate.entry], candidate.pattern,
                      candidate.bend_cents);
 }
 
 std::int64_t Fingerwork::change(const Candidate& from, const Candidate& to, int haste) const {
+  const auto state = [&](const Candidate& c) { return first_state_[c.entry] + c.pattern; };
   return std::int64_t{changes_[state(from) * state_count_ + state(to)]} * haste;
 }
 
 Path cheapest_path(const Fingerwork& work, std::span<const Task> tasks) {
-  const Row onward = efforts_onward(work, tasks);
+  const auto onward = efforts_onward(work, tasks);
   Path path;
-  std::optional<std::size_t> before;
+  const Candidate* before = nullptr;
   for (std::size_t task = 0; task < tasks.size(); ++task) {
+    const Task& here = tasks[task];
+    const auto change_into = [&](const Candidate& to) {
+      return before == nullptr ? 0 : work.change(*before, to, here.haste_into);
+    };
     // Working backwards left the effort from each candidate to the end, so the first candidate
     // that keeps to the least of it is the rule for equals.
     std::optional<std::size_t> best;
-    std::int64_t least = std::numeric_limits<std::int64_t>::max();
-    for (std::size_t i = 0; i < tasks[task].candidates.size(); ++i) {
-      const std::int64_t effort = change_into(work, tasks, before, task, i) + onward.at(task, i);
+    std::int64_t least = kNever;
+    for (std::size_t i = 0; i < here.candidates.size(); ++i) {
+      const std::int64_t effort = change_into(here.candidates[i]) + onward[task][i];
       if (effort < least) {
         least = effort;
         best = i;
       }
     }
-    const std::int64_t effort = best ? change_into(work, tasks, before, task, *best) +
-                                           work.note(tasks[task].candidates[*best]).total()
-                                     : 0;
+    const Candidate* chosen = best ? &here.candidates[*best] : nullptr;
     path.chosen.push_back(best);
-    path.effort.push_back(effort);
-    path.total += effort;
-    before = best;
+    path.effort.push_back(chosen ? change_into(*chosen) + work.note(*chosen).total() : 0);
+    path.total += path.effort.back();
+    before = chosen;
   }
   return path;
 }
 
 std::vector<std::vector<std::int64_t>> detours(const Fingerwork& work,
                                                std::span<const Task> tasks) {
-  Row through = efforts_onward(work, tasks);
-  std::vector<std::vector<std::int64_t>> result(tasks.size());
+  std::vector<std::vector<std::int64_t>> through = efforts_onward(work, tasks);
   // The least effort of coming to each candidate of the task before, its own included.
   std::vector<std::int64_t> until;
   for (std::size_t task = 0; task < tasks.size(); ++task) {
-    const std::size_t count = tasks[task].candidates.size();
-    std::vector<std::int64_t> into(count, 0);
-    for (std::size_t i = 0; i < count && !until.empty(); ++i) {
-      into[i] = std::numeric_limits<std::int64_t>::max();
+    std::vector<std::int64_t> until_here;
+    for (std::size_t i = 0; i < through[task].size(); ++i) {
+      const Candidate& to = tasks[task].candidates[i];
+      std::int64_t into = until.empty() ? 0 : kNever;
       for (std::size_t from = 0; from < until.size(); ++from) {
-        into[i] = std::min(
-            into[i], until[from] + change_between(work, tasks[task - 1], from, tasks[task], i));
+        into = std::min(into, until[from] + work.change(tasks[task - 1].candidates[from], to,
+                                                        tasks[task].haste_into));
       }
+      through[task][i] += into;
+      until_here.push_back(into + work.note(to).total());
     }
-    until.assign(count, 0);
-    for (std::size_t i = 0; i < count; ++i) {
-      result[task].push_back(into[i] + through.at(task, i));
-      until[i] = into[i] + work.note(tasks[task].candidates[i]).total();
-    }
-    if (count == 0) continue;
-    const std::int64_t best = *std::min_element(result[task].begin(), result[task].end());
-    for (std::int64_t& effort : result[task]) effort -= best;
+    until = std::move(until_here);
+    if (until.empty()) continue;
+    const std::int64_t best = *std::min_element(through[task].begin(), through[task].end());
+    for (std::int64_t& effort : through[task]) effort -= best;
   }
-  return result;
+  return through;
 }
 
 }  // namespace yubifu::fingering

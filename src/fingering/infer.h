@@ -54,8 +54,6 @@ class Fingerwork {
   std::int64_t change(const Candidate& from, const Candidate& to, int haste) const;
 
  private:
-  std::size_t state(const Candidate& candidate) const;
-
   const flute::Flute* flute_;
   EffortTable table_;
   std::vector<std::size_t> first_state_;  ///< of each entry; its patterns follow one another

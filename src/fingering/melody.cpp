@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <cmath>
 #include <iterator>
-#include <limits>
 #include <span>
 #include <utility>
 
@@ -41,58 +40,28 @@ std::span<const Task> part(const FingeredMelody& melody, std::size_t begin, std:
   return std::span(melody.tasks).subspan(begin, end - begin);
 }
 
-void append(Path& path, Path more) {
-  path.chosen.insert(path.chosen.end(), more.chosen.begin(), more.chosen.end());
-  path.effort.insert(path.effort.end(), more.effort.begin(), more.effort.end());
-  path.total += more.total;
-}
-
-struct Span {
-  double lowest = std::numeric_limits<double>::infinity();
-  double highest = -std::numeric_limits<double>::infinity();
-
-  void take(double value) {
-    lowest = std::min(lowest, value);
-    highest = std::max(highest, value);
-  }
-};
-
 // The shifts at which at least one wanted pitch can lie inside the range of a flute.
 std::pair<int, int> possible_octaves(const std::vector<MelodyTone>& tones,
                                      const std::vector<Fingerwork>& flutes, double shift_cents) {
-  Span wanted;
+  std::vector<double> wanted;
   for (const MelodyTone& tone : tones) {
-    if (!tone.fixed && tone.wanted) wanted.take(*tone.wanted + shift_cents);
+    if (!tone.fixed && tone.wanted) wanted.push_back(*tone.wanted + shift_cents);
   }
-  if (wanted.lowest > wanted.highest) return {0, 0};
-  Span range;
+  std::vector<double> reached;
   for (const Fingerwork& work : flutes) {
     for (std::size_t i = 0; i < work.flute().entries().size(); ++i) {
-      range.take(work.flute().total_cents(i));
+      reached.push_back(work.flute().total_cents(i));
     }
   }
-  const double first = std::floor((range.lowest - wanted.highest) / model::kOctaveCents);
-  const double last = std::ceil((range.highest - wanted.lowest) / model::kOctaveCents);
+  if (wanted.empty() || reached.empty()) return {0, 0};
+  const auto [low, high] = std::minmax_element(wanted.begin(), wanted.end());
+  const auto [lowest, highest] = std::minmax_element(reached.begin(), reached.end());
+  const double first = std::floor((*lowest - *high) / model::kOctaveCents);
+  const double last = std::ceil((*highest - *low) / model::kOctaveCents);
   const auto inside = [](double value) {
     return static_cast<int>(std::clamp<double>(value, -kMostOctaves, kMostOctaves));
   };
   return {std::min(0, inside(first)), std::max(0, inside(last))};
-}
-
-ExplainedCandidate explained(const Fingerwork& work, const Candidate& candidate,
-                             const MelodyTone& tone, const Candidate* before, std::int64_t detour) {
-  const flute::Entry& entry = work.flute().entries()[candidate.entry];
-  ExplainedCandidate result;
-  result.fingering = fingering_of(entry);
-  result.fingering.bend_cents = candidate.bend_cents;
-  result.holes = entry.patterns[candidate.pattern];
-  result.note = work.note(candidate);
-  if (before) {
-    result.change = change_effort(work.table(), work.flute().entries()[before->entry],
-                                  before->pattern, entry, candidate.pattern, tone.haste_into);
-  }
-  result.detour = detour;
-  return result;
 }
 
 std::string name_of(const ExplainedCandidate& candidate) {
@@ -158,7 +127,11 @@ FingeredMelody finger(const std::vector<MelodyTone>& tones, const std::vector<Fi
     melody.tasks.push_back(task_for(tone, flutes, shift_cents, allowed));
   }
   for_each_part(tones, [&](std::size_t begin, std::size_t end) {
-    append(melody.path, cheapest_path(flutes[tones[begin].flute], part(melody, begin, end)));
+    const Path more = cheapest_path(flutes[tones[begin].flute], part(melody, begin, end));
+    Path& path = melody.path;
+    path.chosen.insert(path.chosen.end(), more.chosen.begin(), more.chosen.end());
+    path.effort.insert(path.effort.end(), more.effort.begin(), more.effort.end());
+    path.total += more.total;
   });
   return melody;
 }
@@ -212,9 +185,19 @@ std::vector<ExplainedTone> explain(const std::vector<TimedTone>& places,
     const Candidate* before =
         follows ? &melody.tasks[i - 1].candidates[*melody.path.chosen[i - 1]] : nullptr;
     ExplainedTone tone{places[i].place, {}, melody.path.chosen[i], {}};
+    const Fingerwork& work = flutes[tones[i].flute];
+    const std::vector<flute::Entry>& entries = work.flute().entries();
     for (std::size_t c = 0; c < melody.tasks[i].candidates.size(); ++c) {
-      tone.candidates.push_back(explained(flutes[tones[i].flute], melody.tasks[i].candidates[c],
-                                          tones[i], before, extra[i][c]));
+      const Candidate& candidate = melody.tasks[i].candidates[c];
+      const flute::Entry& entry = entries[candidate.entry];
+      ExplainedCandidate told{fingering_of(entry), entry.patterns[candidate.pattern],
+                              work.note(candidate), std::nullopt, extra[i][c]};
+      told.fingering.bend_cents = candidate.bend_cents;
+      if (before) {
+        told.change = change_effort(work.table(), entries[before->entry], before->pattern, entry,
+                                    candidate.pattern, tones[i].haste_into);
+      }
+      tone.candidates.push_back(std::move(told));
     }
     tone.reason = reason_for(tone, tones[i].fixed.has_value());
     result.push_back(std::move(tone));

@@ -31,14 +31,6 @@ int san_key(const flute::Flute& flute) {
   return model::pitch_at(cents.value_or(flute.ichi().total_cents() + kSanCents)).key;
 }
 
-int semitones_of(const Resolved& resolved, const RankOptions& options) {
-  int semitones = options.move_semitones;
-  if (options.pitch_number && !resolved.flutes.empty()) {
-    semitones += *options.pitch_number - pitch_number(san_key(*resolved.flutes.front()));
-  }
-  return semitones;
-}
-
 std::vector<MelodyTone> sounding(const model::Score& score, const std::vector<TimedTone>& places) {
   std::vector<MelodyTone> tones;
   for (const TimedTone& place : places) {
@@ -49,19 +41,6 @@ std::vector<MelodyTone> sounding(const model::Score& score, const std::vector<Ti
     tones.push_back(made);
   }
   return tones;
-}
-
-void count_note(Fit& fit, const flute::Flute& flute, const Candidate& candidate) {
-  const flute::Entry& entry = flute.entries()[candidate.entry];
-  const int bend_cents = candidate.bend_cents;
-  model::Fingering fingering = fingering_of(entry);
-  fingering.bend_cents = bend_cents;
-  const bool half = entry.half != model::HalfHole::none;
-  const bool usual = entry.kind == flute::EntryKind::half_usual;
-  if (half) ++(usual ? fit.half_usual : fit.half_hard);
-  if (bend_cents != 0) ++fit.bent;
-  if (flute::is_loud(flute, fingering)) ++fit.loud;
-  if (!half && bend_cents == 0) ++fit.plain;
 }
 
 std::optional<MeasureEffort> hardest_measure(const model::Score& score,
@@ -78,20 +57,11 @@ std::optional<MeasureEffort> hardest_measure(const model::Score& score,
 }
 
 std::string remark_on(const model::FluteName& name) {
-  switch (stretch_of(name)) {
-    case Stretch::long_flute:
-      return base::message("long: the holes lie far apart for the hand");
-    case Stretch::short_flute:
-      return base::message("short: the holes lie close together for the fingers");
-    case Stretch::none:
-      return {};
-  }
-  return {};
-}
-
-model::Spelling ichi_of(const flute::Flute& flute) {
-  const int key = flute.ichi().key;
-  return model::spell_in_key(key, model::moved_key({}, key % 12));
+  const Stretch stretch = stretch_of(name);
+  if (stretch == Stretch::none) return {};
+  return stretch == Stretch::long_flute
+             ? base::message("long: the holes lie far apart for the hand")
+             : base::message("short: the holes lie close together for the fingers");
 }
 
 // Its place in the row of sizes that players own: 7, 6, 8, then the nearer to 6 and 7. Our choice.
@@ -113,14 +83,18 @@ class Melody {
         options_(options),
         places_(timed_tones(resolved.score)),
         tones_(sounding(resolved.score, places_)),
-        moved_(semitones_of(resolved, options)) {}
+        moved_(options.move_semitones) {
+    if (!options.pitch_number || resolved.flutes.empty()) return;
+    moved_ += *options.pitch_number - pitch_number(san_key(*resolved.flutes.front()));
+  }
 
   Fit on(const flute::Flute& flute) const {
     const std::vector<Fingerwork> works{Fingerwork(flute, options_.effort)};
     Fit fit;
     fit.flute = flute.name();
     fit.title = flute.title();
-    fit.ichi = ichi_of(flute);
+    const int ichi = flute.ichi().key;
+    fit.ichi = model::spell_in_key(ichi, model::moved_key({}, ichi % 12));
     fit.pitch_number = pitch_number(san_key(flute));
     fit.remark = remark_on(flute.name());
     const KeyedMelody best = in_best_key(tones_for(flute), works);
@@ -173,11 +147,21 @@ class Melody {
     const FingeredMelody& melody = shifted.melody;
     fit.notes = tones_.size();
     for (std::size_t i = 0; i < tones_.size(); ++i) {
-      if (const auto& chosen = melody.path.chosen[i]) {
-        count_note(fit, flute, melody.tasks[i].candidates[*chosen]);
-      } else {
+      const auto& chosen = melody.path.chosen[i];
+      if (!chosen) {
         ++fit.out_of_reach;
+        continue;
       }
+      const Candidate& candidate = melody.tasks[i].candidates[*chosen];
+      const flute::Entry& entry = flute.entries()[candidate.entry];
+      model::Fingering fingering = fingering_of(entry);
+      fingering.bend_cents = candidate.bend_cents;
+      const bool half = entry.half != model::HalfHole::none;
+      const bool usual = entry.kind == flute::EntryKind::half_usual;
+      if (half) ++(usual ? fit.half_usual : fit.half_hard);
+      if (candidate.bend_cents != 0) ++fit.bent;
+      if (flute::is_loud(flute, fingering)) ++fit.loud;
+      if (!half && candidate.bend_cents == 0) ++fit.plain;
     }
     fit.effort = shifted.lie.weight;
     if (fit.notes > 0) {

@@ -6,13 +6,15 @@
 #include <utility>
 
 #include "base/message.h"
-#include "fingering/adopt.h"
+#include "base/numbers.h"
 #include "fingering/flute_line.h"
 #include "fingering/melody.h"
 #include "fingering/rules.h"
 #include "fingering/tones.h"
 #include "fingering/wording.h"
+#include "model/note.h"
 #include "model/pitch.h"
+#include "model/strokes.h"
 
 namespace yubifu::fingering {
 namespace {
@@ -37,40 +39,6 @@ bool spelling_fits(const model::Tone& tone) {
   }
   return std::abs(spelled_cents(tone) - tone.pitch->total_cents()) < 1;
 }
-
-// Keys of the score in order: from a place on.
-class KeyLine {
- public:
-  KeyLine(const model::Score& score, const model::Key& first) : key_(first) {
-    for (const model::Direction& direction : score.directions) {
-      if (const auto* change = std::get_if<model::KeyChange>(&direction.value)) {
-        changes_.push_back({direction.measure, direction.onset, change->key});
-      }
-    }
-  }
-
-  // Notes must come in order.
-  const model::Key& at(const model::Note& note) {
-    while (next_ < changes_.size() && !after(changes_[next_], note)) key_ = changes_[next_++].key;
-    return key_;
-  }
-
- private:
-  struct Change {
-    std::size_t measure;
-    model::Rational onset;
-    model::Key key;
-  };
-
-  static bool after(const Change& change, const model::Note& note) {
-    return change.measure != note.measure ? change.measure > note.measure
-                                          : change.onset > note.onset;
-  }
-
-  std::vector<Change> changes_;
-  std::size_t next_ = 0;
-  model::Key key_;
-};
 
 // Whether all fingers are to be found anew.
 bool all_anew(const ResolveOptions& options, const std::vector<NamedFlute>& own,
@@ -104,17 +72,20 @@ class Resolver {
     for (const auto& flute : now.flutes()) works_.emplace_back(*flute, options.effort);
   }
 
-  Resolved run() {
+  // Tells how far the melody was moved, then what was found in it.
+  Resolved run(base::Diagnostics& diagnostics) {
     for (const TimedTone& tone : places_) tones_.push_back(melody_tone(tone));
     Resolved resolved;
     const bool octave_is_ours = finds_octave();
-    resolved.octave_shift = octave_shift();
+    resolved.octave_shift = octave_shift(octave_is_ours, diagnostics);
     shift_cents_ = model::kSemitoneCents * options_.move_semitones +
                    model::kOctaveCents * resolved.octave_shift;
     const FingeredMelody melody = finger(tones_, works_, shift_cents_, options_.allowed);
     resolved.effort = melody.path.total;
     for (std::size_t i = 0; i < tones_.size(); ++i) write_back(i, melody);
-    move_keys();
+    const double moved = now_.at(0).ichi().total_cents() - own_.at(0).ichi().total_cents();
+    model::move_keys(score_, anew_ ? options_.move_semitones
+                                   : static_cast<int>(std::lround(moved / model::kSemitoneCents)));
     spell();
     using How = FingeredScore;
     report_gaps({score_, places_, tones_, works_, options_, shift_cents_,
@@ -124,15 +95,8 @@ class Resolver {
     if (options_.explain == Explain::every_tone) {
       resolved.explained = explain(places_, tones_, works_, melody);
     }
+    base::append(diagnostics, findings_.diagnostics(model::BarNumbers{score_}, bars_where_needed));
     return resolved;
-  }
-
-  // How far the melody was moved, then what was found in it.
-  base::Diagnostics take_findings() {
-    base::Diagnostics found;
-    if (shifted_) found.push_back(*std::move(shifted_));
-    base::append(found, findings_.diagnostics(model::BarNumbers{score_}, bars_where_needed));
-    return found;
   }
 
  private:
@@ -183,7 +147,10 @@ class Resolver {
           *entry,
           pattern_of(played_on.entries()[*entry], is_main ? note.asked_holes : std::nullopt),
           tone.fingering->bend_cents};
-      check_bend(timed.place.note, tone, played_on, *entry);
+      if (!played_on.bend_limit(*entry).allows(tone.fingering->bend_cents)) {
+        const auto [message, hint] = far_bend(played_on, *tone.fingering, *entry);
+        report(rule::bend_too_far, timed.place.note, message, hint);
+      }
     } else {
       made.wanted = own_cents(tone, note.measure);
     }
@@ -208,13 +175,6 @@ class Resolver {
            base::message("give one sign a hole, from the mouth end to the foot"));
   }
 
-  void check_bend(std::size_t note, const model::Tone& tone, const flute::Flute& flute,
-                  std::size_t entry) {
-    if (flute.bend_limit(entry).allows(tone.fingering->bend_cents)) return;
-    const auto [message, hint] = far_bend(flute, *tone.fingering, entry);
-    report(rule::bend_too_far, note, message, hint);
-  }
-
   void report_missing(std::size_t note, const model::Tone& tone, const flute::Flute& flute) {
     const bool half = tone.fingering->half != model::HalfHole::none &&
                       flute.find({tone.fingering->sign, model::HalfHole::none, 0});
@@ -236,15 +196,15 @@ class Resolver {
     });
   }
 
-  int octave_shift() {
+  int octave_shift(bool is_ours, base::Diagnostics& diagnostics) const {
     if (const int* fixed = std::get_if<int>(&options_.octave)) return *fixed;
-    if (!finds_octave()) return 0;
+    if (!is_ours) return 0;
     const double moved = model::kSemitoneCents * options_.move_semitones;
     const ShiftedMelody best = in_best_octave(tones_, works_, moved, options_.allowed);
     if (best.lie.octave != 0) {
       const auto [message, hint] =
           shift(*now_.flutes()[tones_.front().flute], best.lie, best.others);
-      shifted_ = base::report(rule::octave_shifted, std::nullopt, message, hint);
+      diagnostics.push_back(base::report(rule::octave_shifted, std::nullopt, message, hint));
     }
     return best.lie.octave;
   }
@@ -267,7 +227,15 @@ class Resolver {
     } else if (from.wanted) {
       make_gap(tone, *from.wanted + shift_cents_);
     } else if (keeps_fingers(tone) && tone.fingering->is_gap() && tone.spelling) {
-      move_gap(tone, note_of(places_[i].place).measure);
+      // A gap moves with the flute, as the fingers around it do.
+      const std::size_t measure = note_of(places_[i].place).measure;
+      const double moved =
+          now_.at(measure).ichi().total_cents() - own_.at(measure).ichi().total_cents();
+      if (moved != 0) {
+        make_gap(tone, spelled_cents(tone) + moved);
+      } else {
+        tone.pitch = model::pitch_at(spelled_cents(tone));
+      }
     }
     if (places_[i].place.role == ToneRole::main) drop_asked_holes(places_[i].place.note, before);
   }
@@ -277,17 +245,6 @@ class Resolver {
     tone.fingering = model::Fingering{std::nullopt, model::HalfHole::none,
                                       static_cast<int>(std::lround(pitch.cents))};
     tone.pitch = pitch;
-  }
-
-  // A gap moves with the flute, as the fingers around it do.
-  void move_gap(model::Tone& tone, std::size_t measure) const {
-    const double moved =
-        now_.at(measure).ichi().total_cents() - own_.at(measure).ichi().total_cents();
-    if (moved != 0) {
-      make_gap(tone, spelled_cents(tone) + moved);
-    } else {
-      tone.pitch = model::pitch_at(spelled_cents(tone));
-    }
   }
 
   void drop_asked_holes(std::size_t index, const std::optional<model::Fingering>& before) {
@@ -303,24 +260,26 @@ class Resolver {
     note.asked_holes.reset();
   }
 
-  void move_keys() {
-    const double moved = now_.at(0).ichi().total_cents() - own_.at(0).ichi().total_cents();
-    const int semitones = anew_ ? options_.move_semitones
-                                : static_cast<int>(std::lround(moved / model::kSemitoneCents));
-    model::move_keys(score_, semitones);
-  }
-
   void spell() {
     std::vector<int> pitches;
     for (const TimedTone& timed : places_) {
       const model::Tone& tone = tone_at(std::as_const(score_), timed.place);
       if (tone.pitch) pitches.push_back(tone.pitch->key);
     }
-    KeyLine keys(score_, score_.header.key.value_or(model::find_key(pitches)));
+    model::Key key = score_.header.key.value_or(model::find_key(pitches));
+    auto direction = score_.directions.begin();
     for (const TimedTone& timed : places_) {
+      const model::Note& note = note_of(timed.place);
+      const auto place = std::pair(note.measure, note.onset);
+      for (; direction != score_.directions.end() &&
+             std::pair(direction->measure, direction->onset) <= place;
+           ++direction) {
+        const auto* change = std::get_if<model::KeyChange>(&direction->value);
+        if (change != nullptr) key = change->key;
+      }
       model::Tone& tone = tone_at(score_, timed.place);
       if (!tone.pitch || spelling_fits(tone)) continue;
-      tone.spelling = model::spell_in_key(tone.pitch->key, keys.at(note_of(timed.place)));
+      tone.spelling = model::spell_in_key(tone.pitch->key, key);
     }
   }
 
@@ -334,26 +293,121 @@ class Resolver {
   std::vector<Fingerwork> works_;
   std::vector<MelodyTone> tones_;
   double shift_cents_ = 0;
-  std::optional<base::Diagnostic> shifted_;
 };
+
+constexpr int kKeysOfOctave = 12;
+constexpr std::size_t kFewestSigns = 3;  // of a verse that is taken for fingering
+
+// The fingering or gap that a syllable spells.
+std::optional<model::Tone> tone_of(const model::Syllable& syllable) {
+  if (syllable.kind != model::SyllableKind::single) return std::nullopt;
+  const std::string_view text = model::without_strokes(syllable.text);
+  if (auto gap = model::parse_gap(text)) return gap;
+  const auto fingering = model::parse_printed(text);
+  if (!fingering) return std::nullopt;
+  model::Tone tone;
+  tone.fingering = fingering;
+  return tone;
+}
+
+// By how many octaves a tone that has a fingering lies over the pitch of a note; nothing when it
+// gives another note.
+std::optional<int> octaves_over(const model::Pitch& written, const model::Tone& tone,
+                                const flute::Flute& flute) {
+  const bool is_gap = tone.fingering->is_gap();
+  if (is_gap && !tone.spelling) return std::nullopt;
+  const auto sound =
+      is_gap ? model::Pitch{model::midi_key(*tone.spelling), 0} : flute.sound(*tone.fingering);
+  if (!sound) return std::nullopt;
+  const auto octaves = static_cast<int>(
+      std::lround((sound->total_cents() - written.total_cents()) / model::kOctaveCents));
+  model::Pitch there = written;
+  there.key += kKeysOfOctave * octaves;
+  if (!agrees(there, *sound, flute.ichi())) return std::nullopt;
+  return octaves;
+}
+
+// A note and the fingers or the gap that are said of it.
+using Fingered = std::pair<const model::Note*, model::Tone>;
+
+// By how many octaves the tones lie over the notes they stand on; nothing where they do not all lie
+// alike, or where there are too few signs among them.
+std::optional<int> shared_octaves(const std::vector<Fingered>& fingered, const FluteLine& flutes) {
+  std::optional<int> shared;
+  std::size_t signs = 0;
+  for (const auto& [note, tone] : fingered) {
+    if (!note->tone.pitch) return std::nullopt;
+    const auto octaves = octaves_over(*note->tone.pitch, tone, flutes.at(note->measure));
+    if (!octaves || shared.value_or(*octaves) != *octaves) return std::nullopt;
+    shared = octaves;
+    if (!tone.fingering->is_gap()) ++signs;
+  }
+  return signs >= kFewestSigns ? shared : std::nullopt;
+}
+
+// By how many octaves a verse lies over the notes; nothing if it is no annotation.
+std::optional<int> octaves_of_verse(const model::Score& score, const std::string& verse,
+                                    const FluteLine& flutes) {
+  std::vector<Fingered> fingered;
+  for (const model::Note& note : score.notes) {
+    const model::Syllable* syllable = note.syllable_of(verse);
+    if (!syllable) continue;
+    const auto tone = tone_of(*syllable);
+    if (!tone) return std::nullopt;
+    fingered.emplace_back(&note, *tone);
+  }
+  return shared_octaves(fingered, flutes);
+}
+
+// A numbered verse after `gone` takes the number before its own.
+std::string moved_up(const std::string& verse, const std::string& gone) {
+  const auto number = base::whole_number(verse);
+  const auto limit = base::whole_number(gone);
+  return number && limit && *number > *limit ? std::to_string(*number - 1) : verse;
+}
+
+// A verse that was the fingering, and by how many octaves it lay over the notes, which have moved
+// there.
+struct AdoptedVerse {
+  std::string name;
+  int octaves = 0;
+};
+
+// Turns a verse into the fingering of its notes, if it has at least three signs, and nothing but
+// printed signs (perhaps with half hole, bend and strokes) and gaps, and all of them give the
+// note's pitch, to the nearest semitone, on the flute in force, or, on a staff, where annotate may
+// have put them there, lie one same number of whole octaves from it. Songs that count 一 二 三 stay
+// songs. Numbered verses after the adopted one move up.
+std::optional<AdoptedVerse> adopt_annotation(model::Score& score, const FluteLine& flutes,
+                                             Origin origin) {
+  AdoptedVerse adopted;
+  const auto found =
+      std::find_if(score.verses.begin(), score.verses.end(), [&](const std::string& verse) {
+        const auto octaves = octaves_of_verse(score, verse, flutes);
+        adopted.octaves = octaves.value_or(0);
+        return octaves && (adopted.octaves == 0 || origin == Origin::staff);
+      });
+  if (found == score.verses.end()) return std::nullopt;
+  if (!model::move_octaves(score.notes, adopted.octaves)) return std::nullopt;
+  adopted.name = *found;
+  const std::string& verse = adopted.name;
+  score.verses.erase(found);
+  for (std::string& other : score.verses) other = moved_up(other, verse);
+  for (model::Note& note : score.notes) {
+    if (const model::Syllable* syllable = note.syllable_of(verse)) {
+      const auto tone = tone_of(*syllable);
+      note.tone.fingering = tone->fingering;
+      if (tone->spelling) note.tone.spelling = tone->spelling;
+    }
+    std::erase_if(note.syllables, [&](const model::Syllable& s) { return s.verse == verse; });
+    for (model::Syllable& other : note.syllables) other.verse = moved_up(other.verse, verse);
+  }
+  return adopted;
+}
 
 bool has_fingers(const model::Score& score) {
   return std::any_of(score.notes.begin(), score.notes.end(),
                      [](const model::Note& note) { return note.tone.fingering.has_value(); });
-}
-
-base::Diagnostic note_on(const base::Rule& rule, std::string message, std::string hint) {
-  return base::report(rule, std::nullopt, std::move(message), std::move(hint));
-}
-
-base::Diagnostic moved_to_fingers(int octaves) {
-  const std::string far = model::octaves_text(octaves);
-  return note_on(
-      rule::octave_shifted,
-      octaves > 0
-          ? base::message("the fingering lies {} above the written notes, and so it sounds", far)
-          : base::message("the fingering lies {} below the written notes, and so it sounds", far),
-      {});
 }
 
 // Fingers of a file that does not say that they are ours, and where they were moved.
@@ -362,32 +416,30 @@ void take_annotation(model::Score& score, Origin origin, const FluteLine& flutes
   const bool on_staff = origin == Origin::staff;
   int octaves = 0;
   if (!has_fingers(score)) {
-    const auto adopted = adopt_annotation(
-        score, flutes, on_staff ? WrittenPitch::perhaps_octaves_off : WrittenPitch::exact);
+    const auto adopted = adopt_annotation(score, flutes, origin);
     if (!adopted) return;
     octaves = adopted->octaves;
-    diagnostics.push_back(note_on(
-        rule::annotation_taken, base::message("verse {} is read as the fingering", adopted->verse),
+    diagnostics.push_back(base::report(
+        rule::annotation_taken, {},
+        base::message("verse {} is read as the fingering", adopted->name),
         base::message("every text in it is the sign of its note on {}", called(flutes.at(0)))));
   } else if (on_staff && !score.header.flute) {
-    octaves = move_to_fingers(score, flutes);
-  }
-  if (octaves != 0) diagnostics.push_back(moved_to_fingers(octaves));
-}
-
-// The options with the rule for the octave that they leave to the score.
-ResolveOptions decided(const ResolveOptions& options, const model::Score& score) {
-  ResolveOptions decided = options;
-  if (std::holds_alternative<UsualOctave>(options.octave)) {
-    const bool stays =
-        options.origin == Origin::fingers || score.header.flute || has_fingers(score);
-    if (stays) {
-      decided.octave = 0;
-    } else {
-      decided.octave = AutoOctave{};
+    // Annotated in another octave, the notes move to where the fingers sound.
+    std::vector<Fingered> fingered;
+    for (const model::Note& note : score.notes) {
+      const auto& fingers = note.tone.fingering;
+      if (fingers && !fingers->is_gap()) fingered.emplace_back(&note, note.tone);
     }
+    octaves = shared_octaves(fingered, flutes).value_or(0);
+    if (!model::move_octaves(score.notes, octaves)) octaves = 0;
   }
-  return decided;
+  if (octaves == 0) return;
+  const std::string far = model::octaves_text(octaves);
+  diagnostics.push_back(base::report(
+      rule::octave_shifted, {},
+      octaves > 0
+          ? base::message("the fingering lies {} above the written notes, and so it sounds", far)
+          : base::message("the fingering lies {} below the written notes, and so it sounds", far)));
 }
 
 }  // namespace
@@ -400,9 +452,9 @@ base::Outcome<Resolved> resolve(model::Score score, const ResolveOptions& option
   const auto own_names =
       named_flutes(score, options.flute.value_or(model::FluteName(model::kDefaultFluteSize)));
   if (!score.header.flute && !options.flute) {
-    outcome.diagnostics.push_back(note_on(rule::no_flute_given,
-                                          base::message("no flute is named, so size 8 is taken"),
-                                          base::message("name one in the score, or with --flute")));
+    outcome.diagnostics.push_back(base::report(
+        rule::no_flute_given, {}, base::message("no flute is named, so size 8 is taken"),
+        base::message("name one in the score, or with --flute")));
   }
   base::Outcome<std::vector<NamedFlute>> now_names;
   now_names.value = own_names;
@@ -417,11 +469,15 @@ base::Outcome<Resolved> resolve(model::Score score, const ResolveOptions& option
   if (options.origin != Origin::fingers) {
     take_annotation(score, options.origin, *own.value, outcome.diagnostics);
   }
-  const ResolveOptions settled = decided(options, score);
-  Resolver resolver(score, settled, *own.value, *now.value,
-                    all_anew(settled, own_names, *now_names.value));
-  Resolved resolved = resolver.run();
-  base::append(outcome.diagnostics, resolver.take_findings());
+  ResolveOptions settled = options;
+  if (std::holds_alternative<UsualOctave>(options.octave)) {
+    const bool stays =
+        options.origin == Origin::fingers || score.header.flute || has_fingers(score);
+    settled.octave = stays ? OctaveChoice(0) : OctaveChoice(AutoOctave{});
+  }
+  Resolved resolved = Resolver(score, settled, *own.value, *now.value,
+                               all_anew(settled, own_names, *now_names.value))
+                          .run(outcome.diagnostics);
   if (options.flute || options.origin != Origin::fingers) write_names(score, *now_names.value);
   if (options.tuning_hz) score.header.tuning_hz = options.tuning_hz;
   // A score without bars has no place for a flute.

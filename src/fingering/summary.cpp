@@ -24,41 +24,34 @@ void count(Summary& summary, const model::Tone& tone, const flute::Flute& flute)
   if (flute::is_loud(flute, *tone.fingering)) ++summary.loud;
 }
 
+using Points = std::pair<std::string, int>;
+
 // "12 (fingers 8, register break 4)"; the reasons that are 0 are left out.
-class Points {
- public:
-  void add(std::string_view reason, int points) {
-    if (points != 0) reasons_.push_back(fmt::format("{} {}", reason, points));
+std::string points_text(std::int64_t total, const std::vector<Points>& reasons, int haste = 1) {
+  std::vector<std::string> told;
+  for (const auto& [reason, points] : reasons) {
+    if (points != 0) told.push_back(fmt::format("{} {}", reason, points));
   }
-
-  std::string text(std::int64_t total, int haste = 1) const {
-    std::string text = fmt::format("{}", total);
-    if (reasons_.empty()) return text;
-    text += fmt::format(" ({}", fmt::join(reasons_, ", "));
-    if (haste > 1) text += base::message("; short, so {} times", haste);
-    return text + ')';
-  }
-
- private:
-  std::vector<std::string> reasons_;
-};
+  if (told.empty()) return fmt::format("{}", total);
+  const std::string times =
+      haste > 1 ? base::message("; short, so {} times", haste) : std::string();
+  return fmt::format("{} ({}{})", total, fmt::join(told, ", "), times);
+}
 
 std::string text_of(const NoteEffort& effort) {
-  Points points;
-  points.add(base::message("half hole"), effort.half_hole);
-  points.add(base::message("bend"), effort.bend);
-  points.add(base::message("third register"), effort.third_register);
-  points.add(base::message("cross-fingering"), effort.cross_fingering);
-  points.add(base::message("avoided"), effort.avoided);
-  return points.text(effort.total());
+  return points_text(effort.total(), {{base::message("half hole"), effort.half_hole},
+                                      {base::message("bend"), effort.bend},
+                                      {base::message("third register"), effort.third_register},
+                                      {base::message("cross-fingering"), effort.cross_fingering},
+                                      {base::message("avoided"), effort.avoided}});
 }
 
 std::string text_of(const ChangeEffort& effort) {
-  Points points;
-  points.add(base::message("fingers"), effort.fingers);
-  points.add(base::message("crossing"), effort.crossing);
-  points.add(base::message("register break"), effort.register_break);
-  return points.text(effort.total(), effort.haste);
+  return points_text(effort.total(),
+                     {{base::message("fingers"), effort.fingers},
+                      {base::message("crossing"), effort.crossing},
+                      {base::message("register break"), effort.register_break}},
+                     effort.haste);
 }
 
 std::string candidate_line(const ExplainedCandidate& candidate, bool chosen) {
@@ -83,10 +76,6 @@ std::string headline(const Resolved& resolved, const ExplainedTone& explained) {
 }
 
 }  // namespace
-
-Summary summarize(const Resolved& resolved) {
-  return summarize(resolved, [](const model::Measure&) { return true; });
-}
 
 Summary summarize(const Resolved& resolved,
                   const std::function<bool(const model::Measure&)>& is_wanted) {

@@ -24,12 +24,10 @@ struct Summary {
   friend bool operator==(const Summary&, const Summary&) = default;
 };
 
-/// Of the whole score.
-Summary summarize(const Resolved& resolved);
-
-/// Of the notes in those measures alone, and of the flute that the first of them is played on.
-Summary summarize(const Resolved& resolved,
-                  const std::function<bool(const model::Measure&)>& is_wanted);
+/// Of the notes in the wanted measures alone, and of the flute that the first of them is played on.
+Summary summarize(
+    const Resolved& resolved, const std::function<bool(const model::Measure&)>& is_wanted =
+                                  [](const model::Measure&) { return true; });
 
 /// Lines that tell each tone's candidates, their effort and why one won, in order. Empty unless
 /// the score was resolved with Explain::every_tone.

@@ -1,7 +1,6 @@
 #include "fingering/wording.h"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <cstdlib>
 #include <map>
@@ -14,6 +13,7 @@
 
 #include "base/diagnostic.h"
 #include "base/message.h"
+#include "base/word_table.h"
 #include "fingering/flute_line.h"
 #include "fingering/rank.h"
 #include "fingering/rules.h"
@@ -48,13 +48,6 @@ std::optional<model::Fingering> nearest(const flute::Flute& flute, double total_
   return fingering;
 }
 
-// The pitches that gaps lie between, or the one that all have.
-std::string pitches(const model::Tone& lowest, const model::Tone& highest) {
-  const std::string from = gap_name(lowest);
-  const std::string to = gap_name(highest);
-  return from == to ? from : base::message("{} to {}", from, to);
-}
-
 std::string octaves(int shift) {
   if (shift == 0) return base::message("as written");
   if (shift == 1) return base::message("one octave up");
@@ -76,57 +69,13 @@ std::string figures(const Lie& lie) {
 
 // Numerals that other texts use for the signs of the notation: 8 in the style of the low
 // register, and the formal numerals of documents.
-constexpr std::array<std::pair<std::string_view, std::string_view>, 7> kOtherNumerals{{
-    {"八", "8"},
-    {"壱", "一"},
-    {"弐", "二"},
-    {"参", "三"},
-    {"伍", "五"},
-    {"陸", "六"},
-    {"漆", "七"},
-}};
-
-// For the notes that a flute does not reach, from the lowest to the highest of them, all told
-// together; `help` says what would reach more, where that was looked for.
-Wording out_of_reach(const flute::Flute& flute, const model::Tone& lowest,
-                     const model::Tone& highest, std::size_t notes, const std::string& help) {
-  const std::string name = called(flute);
-  Wording wording{notes == 1 ? base::message("{} is out of reach of {}", gap_name(lowest), name)
-                             : base::message("{} notes ({}) are out of reach of {}", notes,
-                                             pitches(lowest, highest), name),
-                  notes == 1 ? base::message("it stays in the score as a gap")
-                             : base::message("they stay in the score as gaps")};
-  if (!help.empty()) wording.hint += "; " + help;
-  return wording;
-}
-
-// The same for notes that the flute reaches with half holes and bends alone.
-Wording not_plain(const flute::Flute& flute, const model::Tone& lowest, const model::Tone& highest,
-                  std::size_t notes) {
-  const std::string name = called(flute);
-  if (notes == 1) {
-    return {base::message("{} has no plain fingering on {}", gap_name(lowest), name),
-            base::message("{} would sound it; it stays in the score as a gap",
-                          printed(*nearest(flute, lowest.pitch->total_cents())))};
-  }
-  return {base::message("{} notes ({}) have no plain fingering on {}", notes,
-                        pitches(lowest, highest), name),
-          base::message("half holes and bends would sound them; they stay in the score as gaps")};
-}
-
-// For a gap of the score that the flute has fingers for.
-Wording needless_gap(const flute::Flute& flute, const model::Tone& tone) {
-  const std::string fingers = printed(*nearest(flute, tone.pitch->total_cents()));
-  return {base::message("{} is a gap in the score, but {} has fingers for it: {}", gap_name(tone),
-                        called(flute), fingers),
-          base::message("write {}, or take --refinger", fingers)};
-}
-
-// For a gap with a pitch that no score holds, so far has it been moved.
-Wording out_of_all_reach(const model::Tone& tone) {
-  return {base::message("{} is beyond the pitches that a score holds", gap_name(tone)),
-          base::message("move the music less far")};
-}
+constexpr auto kOtherNumerals = base::word_table<std::string_view>({{"8", "八"},
+                                                                    {"一", "壱"},
+                                                                    {"二", "弐"},
+                                                                    {"三", "参"},
+                                                                    {"五", "伍"},
+                                                                    {"六", "陸"},
+                                                                    {"七", "漆"}});
 
 enum class GapKind {
   none,
@@ -178,7 +127,10 @@ class GapReport {
     std::optional<std::string> help;
     for (std::size_t i = 0; i < kinds.size(); ++i) {
       if (kinds[i] == GapKind::none) continue;
-      if (kinds[i] == GapKind::out_of_reach && !help) help = way_out();
+      if (kinds[i] == GapKind::out_of_reach && !help) {
+        help = way_out();
+        if (!help->empty()) help = "; " + *help;
+      }
       report(i, kinds[i], told[{kinds[i], fingered_.tones[i].flute}], help.value_or(""));
     }
   }
@@ -204,29 +156,51 @@ class GapReport {
   }
 
   void report(std::size_t i, GapKind kind, const GapsTold& told, const std::string& help) {
-    const auto add = [&](const base::Rule& rule, base::Severity severity, Wording wording) {
-      const model::Note& note = fingered_.score.notes[fingered_.places[i].place.note];
-      base::Diagnostic gap =
-          base::report(rule, note.source, std::move(wording.message), std::move(wording.hint));
-      gap.severity = severity;
-      findings_.add(std::move(gap), note.measure);
+    const model::Note& note = fingered_.score.notes[fingered_.places[i].place.note];
+    auto [message, hint] = wording(i, kind, told, help);
+    base::Diagnostic gap =
+        base::report(kind == GapKind::needless ? rule::needless_gap : rule::out_of_reach,
+                     note.source, std::move(message), std::move(hint));
+    if (kind == GapKind::beyond_scores) gap.severity = base::Severity::error;
+    findings_.add(std::move(gap), note.measure);
+  }
+
+  // Gaps that only half holes and bends reach, and those that nothing does, are told all together;
+  // `help` says what would reach more, where that was looked for.
+  Wording wording(std::size_t i, GapKind kind, const GapsTold& told,
+                  const std::string& help) const {
+    const std::string name = called(flute_of(i));
+    const std::string gap = gap_name(tone_of(i));
+    const auto fingers = [&] {
+      return printed(*nearest(flute_of(i), tone_of(i).pitch->total_cents()));
     };
-    const base::Severity usual = rule::out_of_reach.severity;
-    switch (kind) {
-      case GapKind::none:
-        return;
-      case GapKind::beyond_scores:
-        return add(rule::out_of_reach, base::Severity::error, out_of_all_reach(tone_of(i)));
-      case GapKind::needless:
-        return add(rule::needless_gap, rule::needless_gap.severity,
-                   needless_gap(flute_of(i), tone_of(i)));
-      case GapKind::not_plain:
-        return add(rule::out_of_reach, usual,
-                   not_plain(flute_of(i), *told.lowest, *told.highest, told.notes));
-      case GapKind::out_of_reach:
-        return add(rule::out_of_reach, usual,
-                   out_of_reach(flute_of(i), *told.lowest, *told.highest, told.notes, help));
+    if (kind == GapKind::beyond_scores) {
+      return {base::message("{} is beyond the pitches that a score holds", gap),
+              base::message("move the music less far")};
     }
+    if (kind == GapKind::needless) {
+      return {base::message("{} is a gap in the score, but {} has fingers for it: {}", gap, name,
+                            fingers()),
+              base::message("write {}, or take --refinger", fingers())};
+    }
+    const bool plain_only = kind == GapKind::not_plain;
+    if (told.notes == 1) {
+      if (!plain_only) {
+        return {base::message("{} is out of reach of {}", gap, name),
+                base::message("it stays in the score as a gap") + help};
+      }
+      return {base::message("{} has no plain fingering on {}", gap, name),
+              base::message("{} would sound it; it stays in the score as a gap", fingers())};
+    }
+    const std::string from = gap_name(*told.lowest);
+    const std::string to = gap_name(*told.highest);
+    const std::string pitches = from == to ? from : base::message("{} to {}", from, to);
+    if (!plain_only) {
+      return {base::message("{} notes ({}) are out of reach of {}", told.notes, pitches, name),
+              base::message("they stay in the score as gaps") + help};
+    }
+    return {base::message("{} notes ({}) have no plain fingering on {}", told.notes, pitches, name),
+            base::message("half holes and bends would sound them; they stay in the score as gaps")};
   }
 
   // The melody as it sounds now, to be tried in another octave or on another flute.
@@ -325,11 +299,9 @@ std::string plain_signs(const flute::Flute& flute) {
 Wording missing_sign(const flute::Flute& flute, const model::Fingering& fingering) {
   const std::string sign = fingering.sign->printed();
   Wording wording{base::message("{} has no {} in its table", called(flute), sign), {}};
-  const auto meant = std::find_if(kOtherNumerals.begin(), kOtherNumerals.end(),
-                                  [&](const auto& pair) { return pair.first == sign; });
-  wording.hint = meant != kOtherNumerals.end()
-                     ? base::message("did you mean {}?", meant->second)
-                     : base::message("it has {}; a flute file can add signs", plain_signs(flute));
+  const auto meant = kOtherNumerals.value_of(sign);
+  wording.hint = meant ? base::message("did you mean {}?", *meant)
+                       : base::message("it has {}; a flute file can add signs", plain_signs(flute));
   return wording;
 }
 

@@ -1,6 +1,4 @@
 // Annotation that lost its name, and songs that only look like it.
-#include "fingering/adopt.h"
-
 #include <gmock/gmock.h>
 
 #include "fingering/resolve.h"

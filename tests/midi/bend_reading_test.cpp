@@ -121,7 +121,7 @@ TEST(Bend, IsTakenBackByTheResetOfControllers) {
 TEST(Bend, CountsTheLastOfOneTick) {
   const BendLine line = bend_lines({{10, 0, 0xE0, 0, 80}, {10, 0, 0xE0, 0, 64}})[0];
   ASSERT_EQ(line.size(), 1U);
-  EXPECT_EQ(line[0].cents, 0);
+  EXPECT_EQ(line[0].value, 0);
 }
 
 // A bend that stands for nine tenths of the note is its pitch: the wheel is often late by a little.

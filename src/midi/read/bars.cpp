@@ -1,7 +1,7 @@
 #include "midi/read/bars.h"
 
 #include <algorithm>
-#include <string_view>
+#include <iterator>
 
 #include "base/message.h"
 #include "midi/own_text.h"
@@ -28,6 +28,56 @@ model::Rational beat_of(const model::Meter& meter) {
   if (meter.is_free()) return 1;
   if (meter.unit == 8 && meter.beats % 3 == 0) return {3, 2};
   return divides(1, meter) ? model::Rational(1) : default_beat(meter);
+}
+
+constexpr std::int64_t kPhraseQuarters = 16;
+constexpr std::int64_t kLongestPhraseQuarters = 64;
+
+// Cuts the free time [begin, end) into phrases.
+void cut_free_time(std::int64_t begin, std::int64_t end, const std::vector<TickSpan>& notes,
+                   std::int64_t ppq, std::vector<Bar>& bars) {
+  const std::int64_t most = kLongestPhraseQuarters * ppq;
+  std::int64_t phrase = begin;
+  // A phrase is never longer than the longest: held notes and long rests are parted.
+  const auto add_until = [&](std::int64_t until) {
+    for (; phrase < until && bars.size() <= kMostBars; phrase += most) {
+      bars.push_back({phrase, std::min(most, until - phrase), model::Meter::free_time()});
+    }
+    phrase = until;
+  };
+  auto note = std::partition_point(notes.begin(), notes.end(),
+                                   [&](const TickSpan& span) { return span.begin < begin; });
+  for (; note != notes.end() && note->begin < end; ++note) {
+    // The quarter at or before the note, counted from the start of free time.
+    const std::int64_t quarter = begin + (note->begin - begin) / ppq * ppq;
+    const bool first = note == notes.begin();
+    const std::int64_t last_end = first ? begin : std::prev(note)->end;
+    const bool silent = quarter >= last_end;
+    const bool rested = note->begin - last_end >= ppq && !first;
+    const std::int64_t length = quarter - phrase;
+    const bool ends = (silent && rested) ||
+                      (silent && note->begin == quarter && length >= kPhraseQuarters * ppq) ||
+                      length >= most;
+    if (ends && length > 0) add_until(quarter);
+  }
+  add_until(end);
+}
+
+// A short single bar takes the meter of its neighbour.
+void find_short_ends(const std::vector<MeterSpan>& spans, std::vector<Bar>& bars) {
+  if (bars.size() < 2 || spans.size() < 2) return;
+  Bar& first = bars.front();
+  const Bar& second = bars[1];
+  const bool pickup = !first.meter.is_free() && !second.meter.is_free() &&
+                      first.length < spans[1].bar_ticks && second.begin == spans[1].begin;
+  if (!pickup) return;
+  first.meter = second.meter;
+  Bar& last = bars.back();
+  const Bar& before = bars[bars.size() - 2];
+  const bool completes = bars.size() > 2 && last.meter != before.meter &&
+                         before.meter == first.meter && before.length == spans[1].bar_ticks &&
+                         first.length + last.length == before.length;
+  if (completes) last.meter = before.meter;
 }
 
 }  // namespace
@@ -64,82 +114,17 @@ std::vector<MeterSpan> meter_spans(const std::vector<Timed<model::Meter>>& meter
   return spans;
 }
 
-Beat BeatWalk::at(std::int64_t tick) {
-  while (span_ + 1 < spans_.size() && spans_[span_ + 1].begin <= tick) ++span_;
-  const MeterSpan& span = spans_[span_];
+Beat beat_at(const std::vector<MeterSpan>& spans, std::int64_t ppq, std::int64_t tick) {
+  const auto next = std::partition_point(spans.begin(), spans.end(),
+                                         [&](const MeterSpan& span) { return span.begin <= tick; });
+  const MeterSpan& span = *std::prev(next);
   const model::Rational length = beat_of(span.meter);
-  const std::int64_t ticks = ticks_of(length, ppq_);
+  const std::int64_t ticks = ticks_of(length, ppq);
   Beat beat{span.begin + (tick - span.begin) / ticks * ticks, ticks,
             length == model::Rational(3, 2)};
-  if (span_ + 1 < spans_.size()) {
-    beat.length = std::min(beat.length, spans_[span_ + 1].begin - beat.begin);
-  }
+  if (next != spans.end()) beat.length = std::min(beat.length, next->begin - beat.begin);
   return beat;
 }
-
-namespace {
-
-constexpr std::int64_t kPhraseQuarters = 16;
-constexpr std::int64_t kLongestPhraseQuarters = 64;
-
-class FreeTime {
- public:
-  FreeTime(const std::vector<TickSpan>& notes, std::int64_t ppq) : notes_(notes), ppq_(ppq) {}
-
-  // Cuts [begin, end) into phrases; the stretches come in order.
-  void cut(std::int64_t begin, std::int64_t end, std::vector<Bar>& bars) {
-    std::int64_t phrase = begin;
-    while (next_ < notes_.size() && notes_[next_].begin < begin) ++next_;
-    for (; next_ < notes_.size() && notes_[next_].begin < end; ++next_) {
-      // The quarter at or before the note, counted from the start of free time.
-      const std::int64_t quarter = begin + (notes_[next_].begin - begin) / ppq_ * ppq_;
-      const std::int64_t last_end = next_ == 0 ? begin : notes_[next_ - 1].end;
-      const bool silent = quarter >= last_end;
-      const bool rested = notes_[next_].begin - last_end >= ppq_ && next_ != 0;
-      const bool on_quarter = notes_[next_].begin == quarter;
-      const std::int64_t length = quarter - phrase;
-      const bool ends = (silent && rested) ||
-                        (silent && on_quarter && length >= kPhraseQuarters * ppq_) ||
-                        length >= kLongestPhraseQuarters * ppq_;
-      if (!ends || length <= 0) continue;
-      add(phrase, quarter, bars);
-      phrase = quarter;
-    }
-    add(phrase, end, bars);
-  }
-
- private:
-  // A phrase is never longer than the longest: held notes and long rests are parted.
-  void add(std::int64_t begin, std::int64_t end, std::vector<Bar>& bars) const {
-    const std::int64_t most = kLongestPhraseQuarters * ppq_;
-    for (; begin < end && bars.size() <= kMostBars; begin += most) {
-      bars.push_back({begin, std::min(most, end - begin), model::Meter::free_time()});
-    }
-  }
-
-  const std::vector<TickSpan>& notes_;
-  std::int64_t ppq_;
-  std::size_t next_ = 0;
-};
-
-// A short single bar takes the meter of its neighbour.
-void find_short_ends(const std::vector<MeterSpan>& spans, std::vector<Bar>& bars) {
-  if (bars.size() < 2 || spans.size() < 2) return;
-  Bar& first = bars.front();
-  const Bar& second = bars[1];
-  const bool pickup = !first.meter.is_free() && !second.meter.is_free() &&
-                      first.length < spans[1].bar_ticks && second.begin == spans[1].begin;
-  if (!pickup) return;
-  first.meter = second.meter;
-  Bar& last = bars.back();
-  const Bar& before = bars[bars.size() - 2];
-  const bool completes = bars.size() > 2 && last.meter != before.meter &&
-                         before.meter == first.meter && before.length == spans[1].bar_ticks &&
-                         first.length + last.length == before.length;
-  if (completes) last.meter = before.meter;
-}
-
-}  // namespace
 
 BarPlace BarLayout::place(std::int64_t tick) const {
   const auto after = std::upper_bound(bars_.begin(), bars_.end(), tick,
@@ -149,10 +134,10 @@ BarPlace BarLayout::place(std::int64_t tick) const {
   return {measure, tick - bars_[measure].begin};
 }
 
-std::vector<model::Measure> BarLayout::measures(Quarters& quarters) const {
+std::vector<model::Measure> BarLayout::measures(std::int64_t ppq) const {
   std::vector<model::Measure> measures(bars_.size());
   for (std::size_t i = 0; i < bars_.size(); ++i) {
-    measures[i].length = quarters(bars_[i].length);
+    measures[i].length = {bars_[i].length, ppq};
     measures[i].meter = bars_[i].meter;
     measures[i].beat = default_beat(bars_[i].meter);
   }
@@ -164,7 +149,6 @@ base::Outcome<BarLayout> lay_out_bars(const std::vector<MeterSpan>& spans,
                                       const std::vector<TickSpan>& notes, std::int64_t ppq) {
   base::Outcome<BarLayout> result;
   std::vector<Bar> bars;
-  FreeTime free_time(notes, ppq);
   const std::int64_t music_end = notes.back().end;
   for (std::size_t i = 0; i < spans.size(); ++i) {
     const MeterSpan& span = spans[i];
@@ -172,7 +156,8 @@ base::Outcome<BarLayout> lay_out_bars(const std::vector<MeterSpan>& spans,
     const bool last = i + 1 == spans.size() || spans[i + 1].begin >= music_end;
     if (span.bar_ticks == 0) {
       const std::int64_t quarters = (music_end - span.begin + ppq - 1) / ppq;
-      free_time.cut(span.begin, last ? span.begin + quarters * ppq : spans[i + 1].begin, bars);
+      cut_free_time(span.begin, last ? span.begin + quarters * ppq : spans[i + 1].begin, notes, ppq,
+                    bars);
       continue;
     }
     const std::int64_t end = last ? music_end : spans[i + 1].begin;

@@ -1,7 +1,6 @@
 // The meters, beats and bars of a file that is read.
 #pragma once
 
-#include <array>
 #include <cstddef>
 #include <cstdint>
 #include <optional>
@@ -11,40 +10,9 @@
 #include "midi/smf/events.h"
 #include "midi/smf/scan.h"
 #include "model/meter.h"
-#include "model/rational.h"
 #include "model/score.h"
 
 namespace yubifu::midi {
-
-// Ticks as exact fractions of a quarter note.
-
-/// Music repeats its times over and over, and bringing a fraction to lowest terms is slow: the last
-/// ones are remembered.
-class Quarters {
- public:
-  explicit Quarters(std::int64_t ppq) : ppq_(ppq) {}
-
-  model::Rational operator()(std::int64_t ticks) {
-    Entry& entry = entries_[static_cast<std::uint64_t>(ticks) * kScatter >> kShift];
-    if (entry.ticks != ticks) entry = {ticks, model::Rational(ticks, ppq_)};
-    return entry.quarters;
-  }
-
- private:
-  struct Entry {
-    std::int64_t ticks = 0;
-    model::Rational quarters;
-  };
-  static constexpr std::size_t kEntries = 1024;
-  static constexpr int kShift = 64 - 10;  // to the 1024 entries
-  // Spreads multiples of anything over the table (2^64 divided by the golden ratio).
-  static constexpr std::uint64_t kScatter = 0x9E3779B97F4A7C15;
-
-  std::int64_t ppq_;
-  std::array<Entry, kEntries> entries_{};
-};
-
-// The meters of a file, the beats to which notes are moved, and its bars.
 
 /// One beat of the music: a quarter note, or what the meter counts.
 struct Beat {
@@ -58,8 +26,6 @@ struct MeterSpan {
   std::int64_t begin = 0;
   std::int64_t bar_ticks = 0;  ///< zero in free time
   model::Meter meter;
-
-  friend bool operator==(const MeterSpan&, const MeterSpan&) = default;
 };
 
 /// The time signatures of all tracks and our own marks of free time, in order. Before the first
@@ -72,22 +38,8 @@ std::vector<MeterSpan> meter_spans(const std::vector<Timed<model::Meter>>& meter
 /// The time signatures among the meta events, in order.
 std::vector<Timed<model::Meter>> meter_list(const std::vector<MetaEvent>& metas);
 
-/// Walks the beats; ticks must be asked for in rising order.
-class BeatWalk {
- public:
-  /// `spans` must outlive the walk and begin at 0.
-  BeatWalk(const std::vector<MeterSpan>& spans, std::int64_t ppq) : spans_(spans), ppq_(ppq) {}
-
-  /// The beat that holds the tick; cut short where a new span begins.
-  Beat at(std::int64_t tick);
-
- private:
-  const std::vector<MeterSpan>& spans_;
-  std::int64_t ppq_;
-  std::size_t span_ = 0;
-};
-
-// The bars of a score that is read from a MIDI file.
+/// The beat that holds a tick; cut short where a new span begins. The first span begins at 0.
+Beat beat_at(const std::vector<MeterSpan>& spans, std::int64_t ppq, std::int64_t tick);
 
 /// More bars than this are not music but a damaged time.
 inline constexpr std::size_t kMostBars = 100'000;
@@ -118,7 +70,7 @@ class BarLayout {
   BarPlace place(std::int64_t tick) const;
 
   /// The measures, numbered; the last one ends with the final bar.
-  std::vector<model::Measure> measures(Quarters& quarters) const;
+  std::vector<model::Measure> measures(std::int64_t ppq) const;
 
  private:
   std::vector<Bar> bars_;

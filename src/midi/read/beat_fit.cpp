@@ -26,49 +26,6 @@ int strength(int part) {
   return std::countr_zero(static_cast<unsigned>(part));
 }
 
-}  // namespace
-
-const std::vector<BeatDivision>& usual_divisions(bool compound) {
-  using enum DivisionKind;
-  static const std::vector<BeatDivision> simple_time{
-      {1, 0, undivided}, {2, 0.8, binary},  {3, 2, ternary},  {4, 1.7, binary}, {6, 7, ternary},
-      {8, 6, binary},    {5, 8, other},     {12, 9, ternary}, {16, 8, binary},  {7, 9, other},
-      {9, 10, ternary},  {24, 12, ternary}, {32, 12, binary}};
-  static const std::vector<BeatDivision> compound_time{
-      {1, 0, undivided}, {3, 0.8, ternary},  {2, 3.5, binary}, {6, 1.6, ternary},
-      {4, 5, binary},    {12, 4.5, ternary}, {8, 8, binary},   {5, 9, other},
-      {9, 7, ternary},   {24, 8, ternary},   {16, 10, binary}, {7, 10, other}};
-  return compound ? compound_time : simple_time;
-}
-
-BeatDivision crowded_division(std::size_t notes) {
-  const std::size_t parts = std::bit_ceil(std::max<std::size_t>(32, notes + notes / 2));
-  return {static_cast<int>(std::min<std::size_t>(parts, kFinestParts)), kCrowdedCost,
-          DivisionKind::binary};
-}
-
-double habit_cost(const DivisionHabit& habit, DivisionKind kind) {
-  if (kind != habit.kind) return 0;
-  const double share = (static_cast<double>(habit.beats) + kUsualShare * kHabitBeats) /
-                       (static_cast<double>(habit.divided) + kHabitBeats);
-  return std::clamp(std::log(kUsualShare / share), -kMostHabit, kMostHabit);
-}
-
-double change_cost(DivisionKind from, DivisionKind to) {
-  const bool free = from == DivisionKind::undivided || to == DivisionKind::undivided;
-  return free || from == to ? 0 : kMostChange;
-}
-
-double step_cost(int parts, int from, int to) {
-  if (from < 0) return to == 0 || to == parts ? 0 : kNoNoteOnBeat + step_cost(parts, 0, to);
-  if (parts == 3) return kTripletGap * (to - from - 1);
-  if (!base::is_power_of_two(parts) || from == 0) return 0;
-  const int stronger = from + (1 << strength(from));
-  return stronger < parts && to > stronger ? kSyncopation : 0;
-}
-
-namespace {
-
 constexpr double kNever = std::numeric_limits<double>::infinity();
 
 // A slip costs no more than its distance: one wrong note must not bend the rest.
@@ -113,51 +70,46 @@ class StepCosts {
   std::vector<double> costs_;
 };
 
-// For each note n and part k the least cost of the notes up to n with note n on part k, and the
-// part of note n - 1 then.
-class Table {
- public:
-  struct Entry {
-    double cost = kNever;
-    int from = 0;
-  };
-
-  Table(std::size_t notes, int parts)
-      : width_(static_cast<std::size_t>(parts)), entries_(notes * width_) {}
-
-  Entry& at(std::size_t note, int part) {
-    return entries_[note * width_ + static_cast<std::size_t>(part)];
-  }
-
- private:
-  std::size_t width_;
-  std::vector<Entry> entries_;
-};
-
-void fill_structured(const std::vector<PlayedOnset>& notes, int parts, std::size_t n,
-                     Table& table) {
-  const StepCosts& steps = StepCosts::in(parts);
-  for (int to = static_cast<int>(n); to < parts; ++to) {
-    Table::Entry& entry = table.at(n, to);
-    for (int before = static_cast<int>(n) - 1; before < to; ++before) {
-      const double cost = table.at(n - 1, before).cost + steps.of(before, to);
-      if (cost < entry.cost) entry = {cost, before};
-    }
-    entry.cost += error_cost(notes[n], static_cast<double>(to) / parts);
-  }
-}
-
-void fill_crowded(const std::vector<PlayedOnset>& notes, int parts, std::size_t n, Table& table) {
-  Table::Entry best;
-  for (int to = static_cast<int>(n); to < parts; ++to) {
-    const double before = table.at(n - 1, to - 1).cost;
-    if (before < best.cost) best = {before, to - 1};
-    table.at(n, to) = {best.cost + error_cost(notes[n], static_cast<double>(to) / parts),
-                       best.from};
-  }
-}
-
 }  // namespace
+
+const std::vector<BeatDivision>& usual_divisions(bool compound) {
+  using enum DivisionKind;
+  static const std::vector<BeatDivision> simple_time{
+      {1, 0, undivided}, {2, 0.8, binary},  {3, 2, ternary},  {4, 1.7, binary}, {6, 7, ternary},
+      {8, 6, binary},    {5, 8, other},     {12, 9, ternary}, {16, 8, binary},  {7, 9, other},
+      {9, 10, ternary},  {24, 12, ternary}, {32, 12, binary}};
+  static const std::vector<BeatDivision> compound_time{
+      {1, 0, undivided}, {3, 0.8, ternary},  {2, 3.5, binary}, {6, 1.6, ternary},
+      {4, 5, binary},    {12, 4.5, ternary}, {8, 8, binary},   {5, 9, other},
+      {9, 7, ternary},   {24, 8, ternary},   {16, 10, binary}, {7, 10, other}};
+  return compound ? compound_time : simple_time;
+}
+
+BeatDivision crowded_division(std::size_t notes) {
+  const std::size_t parts = std::bit_ceil(std::max<std::size_t>(32, notes + notes / 2));
+  return {static_cast<int>(std::min<std::size_t>(parts, kFinestParts)), kCrowdedCost,
+          DivisionKind::binary};
+}
+
+double habit_cost(const DivisionHabit& habit, DivisionKind kind) {
+  if (kind != habit.kind) return 0;
+  const double share = (static_cast<double>(habit.beats) + kUsualShare * kHabitBeats) /
+                       (static_cast<double>(habit.divided) + kHabitBeats);
+  return std::clamp(std::log(kUsualShare / share), -kMostHabit, kMostHabit);
+}
+
+double change_cost(DivisionKind from, DivisionKind to) {
+  const bool free = from == DivisionKind::undivided || to == DivisionKind::undivided;
+  return free || from == to ? 0 : kMostChange;
+}
+
+double step_cost(int parts, int from, int to) {
+  if (from < 0) return to == 0 || to == parts ? 0 : kNoNoteOnBeat + step_cost(parts, 0, to);
+  if (parts == 3) return kTripletGap * (to - from - 1);
+  if (!base::is_power_of_two(parts) || from == 0) return 0;
+  const int stronger = from + (1 << strength(from));
+  return stronger < parts && to > stronger ? kSyncopation : 0;
+}
 
 double least_cost(const std::vector<PlayedOnset>& notes, int parts) {
   double cost = 0;
@@ -170,28 +122,43 @@ double least_cost(const std::vector<PlayedOnset>& notes, int parts) {
 
 BeatFit fit_beat(const std::vector<PlayedOnset>& notes, int parts) {
   if (notes.empty()) return {};
-  const bool structured = parts <= kFinestStructured;
-  Table table(notes.size(), parts);
-  for (int k = 0; k < parts; ++k) {
-    table.at(0, k).cost = (structured ? step_cost(parts, -1, k) : 0) +
-                          error_cost(notes[0], static_cast<double>(k) / parts);
-  }
+  const StepCosts* steps = parts <= kFinestStructured ? &StepCosts::in(parts) : nullptr;
+  const auto step = [&](int from, int to) { return steps == nullptr ? 0 : steps->of(from, to); };
+  const auto error = [&](std::size_t note, int part) {
+    return error_cost(notes[note], static_cast<double>(part) / parts);
+  };
+  // For each note n and part k the least cost of the notes up to n with note n on part k, and the
+  // part of note n - 1 then.
+  struct Entry {
+    double cost = kNever;
+    int from = 0;
+  };
+  std::vector<Entry> table(notes.size() * static_cast<std::size_t>(parts));
+  const auto at = [&](std::size_t note, int part) -> Entry& {
+    return table[note * static_cast<std::size_t>(parts) + static_cast<std::size_t>(part)];
+  };
+  for (int k = 0; k < parts; ++k) at(0, k).cost = step(-1, k) + error(0, k);
   for (std::size_t n = 1; n < notes.size(); ++n) {
-    if (structured) {
-      fill_structured(notes, parts, n, table);
-    } else {
-      fill_crowded(notes, parts, n, table);
+    Entry best;
+    for (int to = static_cast<int>(n); to < parts; ++to) {
+      // Where steps cost nothing, what was best for the part before may still be.
+      if (steps != nullptr) best = {};
+      for (int before = steps != nullptr ? static_cast<int>(n) - 1 : to - 1; before < to;
+           ++before) {
+        const double cost = at(n - 1, before).cost + step(before, to);
+        if (cost < best.cost) best = {cost, before};
+      }
+      at(n, to) = {best.cost + error(n, to), best.from};
     }
   }
   BeatFit fit{kNever, std::vector<int>(notes.size())};
   for (int k = 0; k < parts; ++k) {
-    const double last = structured ? step_cost(parts, k, parts) : 0;
-    const double cost = table.at(notes.size() - 1, k).cost + last;
+    const double cost = at(notes.size() - 1, k).cost + step(k, parts);
     if (cost >= fit.cost) continue;
     fit.cost = cost;
     fit.parts.back() = k;
   }
-  for (std::size_t n = notes.size(); n-- > 1;) fit.parts[n - 1] = table.at(n, fit.parts[n]).from;
+  for (std::size_t n = notes.size(); n-- > 1;) fit.parts[n - 1] = at(n, fit.parts[n]).from;
   return fit;
 }
 

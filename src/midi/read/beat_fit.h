@@ -51,8 +51,6 @@ double change_cost(DivisionKind from, DivisionKind to);
 /// is seldom without one of its notes.
 double step_cost(int parts, int from, int to);
 
-// Notes fitted to one division of one beat.
-
 /// Where a note was played, in parts of its beat, and how sure that is.
 struct PlayedOnset {
   double at = 0;      ///< in beats from the beat's start

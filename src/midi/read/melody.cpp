@@ -40,10 +40,6 @@ struct Part {
   std::optional<int> program;
 };
 
-bool by_begin(const PairedNote& a, const PairedNote& b) {
-  return a.begin < b.begin;
-}
-
 std::vector<Part> find_parts(const std::vector<PairedNote>& notes,
                              const std::vector<ChannelEvent>& events) {
   std::map<std::pair<std::uint16_t, std::uint8_t>, Part> parts;
@@ -59,11 +55,10 @@ std::vector<Part> find_parts(const std::vector<PairedNote>& notes,
     if (part != parts.end()) part->second.program = event.first;
   }
   std::vector<Part> list;
-  for (auto& [place, part] : parts) list.push_back(std::move(part));
-  for (Part& part : list) {
-    if (!std::is_sorted(part.notes.begin(), part.notes.end(), by_begin)) {
-      std::stable_sort(part.notes.begin(), part.notes.end(), by_begin);
-    }
+  for (auto& [place, part] : parts) {
+    std::stable_sort(part.notes.begin(), part.notes.end(),
+                     [](const auto& a, const auto& b) { return a.begin < b.begin; });
+    list.push_back(std::move(part));
   }
   return list;
 }
@@ -109,20 +104,6 @@ model::LineEvidence evidence_of(const Part& part, const std::string& name,
   return line;
 }
 
-// The words of each part: of its track where any track with notes has some, of all otherwise.
-std::vector<const std::vector<std::int64_t>*> sung_by(const std::vector<Part>& parts,
-                                                      const TrackWords& words,
-                                                      std::vector<std::int64_t>& all) {
-  const bool on_tracks = std::any_of(parts.begin(), parts.end(), [&](const Part& part) {
-    return !words.sung[part.track].empty();
-  });
-  for (const auto& track : words.sung) all.insert(all.end(), track.begin(), track.end());
-  std::sort(all.begin(), all.end());
-  std::vector<const std::vector<std::int64_t>*> sung;
-  for (const Part& part : parts) sung.push_back(on_tracks ? &words.sung[part.track] : &all);
-  return sung;
-}
-
 std::string described(const Part& part, const std::vector<std::string>& names) {
   const std::string& name = names[part.track];
   const std::string quoted = name.empty() ? std::string() : fmt::format(" (“{}”)", name);
@@ -140,55 +121,6 @@ base::Diagnostic told_choice(const std::vector<Part>& parts, const model::Melody
       model::melody_sentence(described(parts[verdict.line], names), verdict, others),
       base::message("--track and --channel choose another"));
 }
-
-}  // namespace
-
-base::Outcome<Melody> choose_melody(const std::vector<PairedNote>& notes,
-                                    const std::vector<ChannelEvent>& events,
-                                    const TrackWords& words, int ppq,
-                                    const MidiReadOptions& options) {
-  base::Outcome<Melody> result;
-  if (notes.empty()) {
-    result.diagnostics.push_back(
-        base::report(rule::no_notes, {}, base::message("the file has no notes")));
-    return result;
-  }
-  std::vector<Part> parts = find_parts(notes, events);
-  std::erase_if(parts, [&](const Part& part) {
-    return (options.track && part.track + 1 != *options.track) ||
-           (options.channel && part.channel + 1 != *options.channel);
-  });
-  if (parts.empty()) {
-    const std::string track =
-        options.track ? base::message(" track {}", *options.track) : std::string();
-    const std::string channel =
-        options.channel ? base::message(" channel {}", *options.channel) : std::string();
-    result.diagnostics.push_back(base::report(
-        rule::no_such_part, {}, base::message("there are no notes in{}{}", track, channel),
-        base::message("the file has {} tracks", words.names.size())));
-    return result;
-  }
-  std::vector<std::int64_t> all;
-  const auto sung = sung_by(parts, words, all);
-  std::vector<model::LineEvidence> evidence;
-  for (std::size_t i = 0; i < parts.size(); ++i) {
-    evidence.push_back(evidence_of(parts[i], words.names[parts[i].track], *sung[i], ppq));
-  }
-  const model::MelodyVerdict verdict = model::find_melody(evidence);
-  Part& best = parts[verdict.line];
-  if (parts.size() > 1) {
-    result.diagnostics.push_back(told_choice(parts, verdict, words.names));
-  } else if (best.channel == kDrumChannel && !options.channel) {
-    result.diagnostics.push_back(base::report(
-        rule::track_chosen, {},
-        base::message("the notes are taken from channel 10, the drums: there are no others"),
-        base::message("the keys of drums name instruments, not pitches")));
-  }
-  result.value = Melody{std::move(best.notes), best.track, best.channel};
-  return result;
-}
-
-namespace {
 
 // The built-in flutes reach from the tube tone, 3 semitones under 一, to 31 over it.
 constexpr int kFluteSemitones = 35;
@@ -213,23 +145,18 @@ struct KeyRange {
   int high = kHighestKey;
 };
 
-// The flute-sized window that holds the most notes.
-KeyRange busiest_window(const KeyCounts& count) {
-  KeyRange best{0, kFluteSemitones - 1};
+// The flute-sized window that holds the most notes, and all keys that are joined to it by steps of
+// at most an octave.
+KeyRange joined_keys(const KeyCounts& count) {
+  KeyRange range{0, kFluteSemitones - 1};
   std::size_t most = 0;
   for (int low = 0; low + kFluteSemitones <= kHighestKey + 1; ++low) {
     const auto first = count.begin() + low;
     const std::size_t inside = std::accumulate(first, first + kFluteSemitones, std::size_t{0});
     if (inside <= most) continue;
     most = inside;
-    best = {low, low + kFluteSemitones - 1};
+    range = {low, low + kFluteSemitones - 1};
   }
-  return best;
-}
-
-// The window and all keys that are joined to it by steps of at most an octave.
-KeyRange joined_keys(const KeyCounts& count) {
-  KeyRange range = busiest_window(count);
   const auto used = [&](int key) { return count[static_cast<std::size_t>(key)] > 0; };
   int low = range.low;
   while (!used(low)) ++low;
@@ -377,82 +304,103 @@ Texture texture_of(const std::vector<PairedNote>& part, int ppq) {
   return many ? Texture::chords : Texture::one_at_a_time;
 }
 
-// Takes the notes one by one and keeps the line.
-class LineBuilder {
- public:
-  LineBuilder(Line line, Texture texture, int ppq, base::Findings& findings)
-      : line_(line), texture_(texture), ppq_(ppq), findings_(findings) {}
-
-  void add(const PairedNote& note) {
-    if (kept_.empty() || kept_.back().end <= note.begin) {
-      kept_.push_back(note);
-      return;
+// Of notes that sound together the one that the line has; of notes that merely overlap both.
+std::vector<PairedNote> kept_line(const std::vector<PairedNote>& part, Line line, Texture texture,
+                                  int ppq, base::Findings& findings) {
+  std::vector<PairedNote> kept;
+  for (const PairedNote& note : part) {
+    if (kept.empty() || kept.back().end <= note.begin) {
+      kept.push_back(note);
+      continue;
     }
-    PairedNote& last = kept_.back();
-    if (note.begin == last.begin) {
-      same_onset(note, last);
-    } else if (!is_chord(last, note)) {
-      if ((last.end - note.begin) * kOverlapParts > ppq_) {
-        findings_.add(base::report(rule::overlap_cut, {},
-                                   base::message("a note is cut short where the next one begins")),
-                      last.begin);
-      }
-      kept_.push_back(note);
-    } else if (!is_better(note, last)) {
-      leave_out(note);
-    } else if (is_one_stroke(last, note, ppq_)) {
-      leave_out(last);
+    PairedNote& last = kept.back();
+    const bool better = line == Line::top ? note.key > last.key : note.key < last.key;
+    const bool together = texture == Texture::chords
+                              ? mostly_together(last, note)
+                              : time_together(last, note) * kLegatoParts > ppq;
+    const bool chord = note.key != last.key && (together || note.begin == last.begin);
+    if (note.key == last.key && note.begin == last.begin) {
+      // One key struck twice at once is one note, the longer one.
+      last.end = std::max(last.end, note.end);
+    } else if (chord && !better) {
+      report_left_out(note, line, findings);
+    } else if (chord && is_one_stroke(last, note, ppq)) {
+      report_left_out(last, line, findings);
       const std::int64_t begin = last.begin;
       last = note;
       last.begin = begin;
     } else {
-      kept_.push_back(note);
+      if (!chord && (last.end - note.begin) * kOverlapParts > ppq) {
+        findings.add(base::report(rule::overlap_cut, {},
+                                  base::message("a note is cut short where the next one begins")),
+                     last.begin);
+      }
+      kept.push_back(note);
     }
   }
-
-  std::vector<PairedNote> take() { return std::move(kept_); }
-
- private:
-  bool is_chord(const PairedNote& last, const PairedNote& note) const {
-    if (note.key == last.key) return false;
-    if (texture_ == Texture::chords) return mostly_together(last, note);
-    return time_together(last, note) * kLegatoParts > ppq_;
-  }
-
-  // One key struck twice at once is one note, the longer one.
-  void same_onset(const PairedNote& note, PairedNote& last) {
-    if (note.key == last.key) {
-      last.end = std::max(last.end, note.end);
-      return;
-    }
-    const bool better = is_better(note, last);
-    leave_out(better ? last : note);
-    if (better) last = note;
-  }
-
-  bool is_better(const PairedNote& a, const PairedNote& b) const {
-    return line_ == Line::top ? a.key > b.key : a.key < b.key;
-  }
-
-  void leave_out(const PairedNote& note) { report_left_out(note, line_, findings_); }
-
-  Line line_;
-  Texture texture_;
-  int ppq_;
-  base::Findings& findings_;
-  std::vector<PairedNote> kept_;
-};
+  return kept;
+}
 
 }  // namespace
+
+base::Outcome<Melody> choose_melody(const std::vector<PairedNote>& notes,
+                                    const std::vector<ChannelEvent>& events,
+                                    const TrackWords& words, int ppq,
+                                    const MidiReadOptions& options) {
+  base::Outcome<Melody> result;
+  if (notes.empty()) {
+    result.diagnostics.push_back(
+        base::report(rule::no_notes, {}, base::message("the file has no notes")));
+    return result;
+  }
+  std::vector<Part> parts = find_parts(notes, events);
+  std::erase_if(parts, [&](const Part& part) {
+    return (options.track && part.track + 1 != *options.track) ||
+           (options.channel && part.channel + 1 != *options.channel);
+  });
+  if (parts.empty()) {
+    const std::string track =
+        options.track ? base::message(" track {}", *options.track) : std::string();
+    const std::string channel =
+        options.channel ? base::message(" channel {}", *options.channel) : std::string();
+    result.diagnostics.push_back(base::report(
+        rule::no_such_part, {}, base::message("there are no notes in{}{}", track, channel),
+        base::message("the file has {} tracks", words.names.size())));
+    return result;
+  }
+  // The words of a part are those of its track where any track with notes has some, of all
+  // otherwise.
+  const bool on_tracks = std::any_of(parts.begin(), parts.end(), [&](const Part& part) {
+    return !words.sung[part.track].empty();
+  });
+  std::vector<std::int64_t> all;
+  for (const auto& track : words.sung) all.insert(all.end(), track.begin(), track.end());
+  std::sort(all.begin(), all.end());
+  std::vector<model::LineEvidence> evidence;
+  for (const Part& part : parts) {
+    evidence.push_back(
+        evidence_of(part, words.names[part.track], on_tracks ? words.sung[part.track] : all, ppq));
+  }
+  const model::MelodyVerdict verdict = model::find_melody(evidence);
+  Part& best = parts[verdict.line];
+  if (parts.size() > 1) {
+    result.diagnostics.push_back(told_choice(parts, verdict, words.names));
+  } else if (best.channel == kDrumChannel && !options.channel) {
+    result.diagnostics.push_back(base::report(
+        rule::track_chosen, {},
+        base::message("the notes are taken from channel 10, the drums: there are no others"),
+        base::message("the keys of drums name instruments, not pitches")));
+  }
+  result.value = Melody{std::move(best.notes), best.track, best.channel};
+  return result;
+}
 
 std::vector<PairedNote> melody_line(std::vector<PairedNote> part, Line line, int ppq, FarNotes far,
                                     base::Findings& findings) {
   if (far == FarNotes::left_out) leave_out_far_notes(part, findings);
   give_lengths(part, ppq, findings);
   const Texture texture = texture_of(part, ppq);
-  LineBuilder builder(line, texture, ppq, findings);
-  for (const PairedNote& note : part) builder.add(note);
-  std::vector<PairedNote> kept = builder.take();
+  std::vector<PairedNote> kept = kept_line(part, line, texture, ppq, findings);
   if (texture == Texture::chords) leave_out_accompaniment(kept, line, findings);
   return kept;
 }

@@ -8,11 +8,9 @@
 #include "base/findings.h"
 #include "midi/read/notes.h"
 #include "midi/read/reader.h"
-#include "midi/smf/events.h"
+#include "midi/smf/smf_bridge.h"
 
 namespace yubifu::midi {
-
-// Which track and channel of a file is the melody.
 
 /// The notes of one track and channel, in order of their beginnings.
 struct Melody {
@@ -37,8 +35,6 @@ base::Outcome<Melody> choose_melody(const std::vector<PairedNote>& notes,
                                     const std::vector<ChannelEvent>& events,
                                     const TrackWords& words, int ppq,
                                     const MidiReadOptions& options);
-
-// From the notes of one part to a line that one flute can play: one note at a time.
 
 /// Whether notes at the far end of the keyboard belong to the music.
 enum class FarNotes { kept, left_out };

@@ -7,8 +7,6 @@
 #include <numeric>
 #include <utility>
 
-#include <fmt/format.h>
-
 #include "base/message.h"
 #include "midi/read/played_clock.h"
 #include "midi/read/player_timing.h"
@@ -34,85 +32,67 @@ struct Place {
   std::int64_t parts = 1;
 };
 
-// The simple part of the quarter note that the tick (counted from the quarter's start) stands for.
-std::optional<Place> rounded_place(std::int64_t offset, const MusicalTime& time) {
-  for (const std::int64_t parts : kRoundedParts) {
-    const bool exact = time.ppq % parts == 0;
-    // A division that the ticks hold exactly is never rounded, one that they do not by under a
-    // tick.
-    if (exact && time.slack == 0) continue;
-    const double place = static_cast<double>(offset * parts) / time.ppq;
-    const double nearest = std::round(place);
-    const double away = std::abs(place - nearest) * time.ppq / static_cast<double>(parts);
-    if (away < std::max(1.0, time.slack)) return Place{static_cast<std::int64_t>(nearest), parts};
-  }
-  return std::nullopt;
-}
-
+// The simple part of the quarter note that a tick, counted from the quarter's start, stands for.
 Place place_of(std::int64_t offset, const MusicalTime& time) {
   const std::int64_t common = std::gcd(offset, std::int64_t{time.ppq});
   const Place exact{offset / common, time.ppq / common};
   if (exact.parts <= kSimpleParts && time.slack == 0) return exact;
-  return rounded_place(offset, time).value_or(exact);
+  for (const std::int64_t parts : kRoundedParts) {
+    // A division that the ticks hold exactly is never rounded, one that they do not by under a
+    // tick.
+    if (time.ppq % parts == 0 && time.slack == 0) continue;
+    const double place = static_cast<double>(offset * parts) / time.ppq;
+    const double nearest = std::round(place);
+    const double away = std::abs(place - nearest) * time.ppq / static_cast<double>(parts);
+    if (away < std::max(1.0, time.slack)) return {static_cast<std::int64_t>(nearest), parts};
+  }
+  return exact;
 }
 
-// The ticks of a file and the finer ones, in which a division that the file could only round has
-// its exact place.
-class TickLattice {
- public:
-  TickLattice(const MusicalTime& time, std::int64_t factor) : time_(time), factor_(factor) {}
+// A tick in finer ones, in which a division that the file could only round has its exact place.
+std::int64_t snapped(std::int64_t tick, const MusicalTime& time, std::int64_t fine_ppq) {
+  const Place place = place_of(tick % time.ppq, time);
+  return tick / time.ppq * fine_ppq + place.numerator * fine_ppq / place.parts;
+}
 
-  // A file tick in fine ticks, moved to the simple part of the quarter note that it rounds.
-  std::int64_t snapped(std::int64_t tick) const {
-    const std::int64_t quarter = tick / time_.ppq;
-    const Place place = place_of(tick % time_.ppq, time_);
-    const std::int64_t fine_ppq = factor_ * time_.ppq;
-    return quarter * fine_ppq + place.numerator * fine_ppq / place.parts;
+// Many programs end every note a little early, so that the next one is heard to begin. Nobody
+// writes a short rest after each note (our choice: nine in ten, of four or more).
+bool are_shortened(const std::vector<TickSpan>& notes, int ppq) {
+  constexpr std::size_t kFewest = 4;
+  std::size_t close = 0;
+  std::size_t parted = 0;
+  for (std::size_t i = 0; i + 1 < notes.size(); ++i) {
+    const std::int64_t gap = notes[i + 1].begin - notes[i].end;
+    if (gap >= ppq / kJoinParts) continue;
+    ++close;
+    if (gap > 0) ++parted;
   }
+  return parted >= kFewest &&
+         static_cast<double>(parted) >= kShareOnGrid * static_cast<double>(close);
+}
 
-  TimeReading reading(const std::vector<TickSpan>& notes) const {
-    if (!sit_on_grid(notes, &TickSpan::begin)) return TimeReading::quantised;
-    const bool meant = sit_on_grid(notes, &TickSpan::end) && !are_shortened(notes);
-    return meant ? TimeReading::exact : TimeReading::ends_quantised;
-  }
-
- private:
-  // Many programs end every note a little early, so that the next one is heard to begin. Nobody
-  // writes a short rest after each note (our choice: nine in ten, of four or more).
-  bool are_shortened(const std::vector<TickSpan>& notes) const {
-    constexpr std::size_t kFewest = 4;
-    std::size_t close = 0;
-    std::size_t parted = 0;
-    for (std::size_t i = 0; i + 1 < notes.size(); ++i) {
-      const std::int64_t gap = notes[i + 1].begin - notes[i].end;
-      if (gap >= time_.ppq / kJoinParts) continue;
-      ++close;
-      if (gap > 0) ++parted;
+bool sit_on_grid(const std::vector<TickSpan>& notes, std::int64_t TickSpan::*tick,
+                 const MusicalTime& time) {
+  const std::int64_t most = std::clamp<std::int64_t>(time.ppq / kTicksInPart, 1, kSimpleParts);
+  std::size_t quarters = 0;
+  std::size_t simple = 0;
+  for (std::size_t i = 0; i < notes.size();) {
+    const std::int64_t quarter = notes[i].*tick / time.ppq;
+    std::int64_t parts = 1;
+    for (; i < notes.size() && notes[i].*tick / time.ppq == quarter; ++i) {
+      if (parts <= most) parts = std::lcm(parts, place_of(notes[i].*tick % time.ppq, time).parts);
     }
-    return parted >= kFewest &&
-           static_cast<double>(parted) >= kShareOnGrid * static_cast<double>(close);
+    ++quarters;
+    if (parts <= most) ++simple;
   }
+  return static_cast<double>(simple) >= kShareOnGrid * static_cast<double>(quarters);
+}
 
-  bool sit_on_grid(const std::vector<TickSpan>& notes, std::int64_t TickSpan::*tick) const {
-    const std::int64_t most = std::clamp<std::int64_t>(time_.ppq / kTicksInPart, 1, kSimpleParts);
-    std::size_t quarters = 0;
-    std::size_t simple = 0;
-    for (std::size_t i = 0; i < notes.size();) {
-      const std::int64_t quarter = notes[i].*tick / time_.ppq;
-      std::int64_t parts = 1;
-      for (; i < notes.size() && notes[i].*tick / time_.ppq == quarter; ++i) {
-        if (parts <= most)
-          parts = std::lcm(parts, place_of(notes[i].*tick % time_.ppq, time_).parts);
-      }
-      ++quarters;
-      if (parts <= most) ++simple;
-    }
-    return static_cast<double>(simple) >= kShareOnGrid * static_cast<double>(quarters);
-  }
-
-  MusicalTime time_;
-  std::int64_t factor_;
-};
+TimeReading reading_of(const std::vector<TickSpan>& notes, const MusicalTime& time) {
+  if (!sit_on_grid(notes, &TickSpan::begin, time)) return TimeReading::quantised;
+  const bool meant = sit_on_grid(notes, &TickSpan::end, time) && !are_shortened(notes, time.ppq);
+  return meant ? TimeReading::exact : TimeReading::ends_quantised;
+}
 
 // Later steps rely on this order; two ticks of a coarse file may round to one place.
 bool is_in_order(const std::vector<TickSpan>& notes) {
@@ -130,7 +110,8 @@ void cut_overlaps(std::vector<TickSpan>& notes) {
   }
 }
 
-// A note at 0 was there before the file began, if the others are early.
+// A note at 0 was there before the file began, if the others are early. Each keeps an onset of its
+// own.
 void move_earlier(std::vector<TickSpan>& notes, std::int64_t late) {
   std::int64_t free_from = 0;
   for (TickSpan& note : notes) {
@@ -139,10 +120,6 @@ void move_earlier(std::vector<TickSpan>& notes, std::int64_t late) {
     note.end = std::max(note.end - late, note.begin + 1);
     free_from = note.begin + 1;
   }
-}
-
-std::int64_t ticks_of(model::Rational quarters, int ppq) {
-  return std::llround(quarters.as_double() * ppq);
 }
 
 class TimeReader {
@@ -154,11 +131,11 @@ class TimeReader {
     times_.fine_ppq = std::lcm(std::int64_t{ppq()}, kQuantiserTicks * options_.grid.value_or(1));
     factor_ = times_.fine_ppq / ppq();
     times_.place = TickMap(factor_);
-    for (const auto& meter : raw_.meters) meters_.push_back({meter.tick * factor_, meter.value});
-    times_.meters = meter_spans(meters_, options_.meter, times_.fine_ppq);
-    for (const auto& tempo : raw_.clock.tempos) {
-      times_.tempos.push_back({tempo.tick * factor_, tempo.value});
-    }
+    std::vector<Timed<model::Meter>> meters = raw_.meters;
+    for (auto& meter : meters) meter.tick *= factor_;
+    times_.meters = meter_spans(meters, options_.meter, times_.fine_ppq);
+    times_.tempos = raw_.clock.tempos;
+    for (auto& tempo : times_.tempos) tempo.tick *= factor_;
     if (auto wrong = find_lateness(); !wrong.empty()) return {std::nullopt, std::move(wrong)};
     take_played_beats();
     leave_lateness_out();
@@ -170,12 +147,12 @@ class TimeReader {
  private:
   int ppq() const { return raw_.clock.time.ppq; }
   bool on_grid(const std::vector<TickSpan>& notes) const {
-    return TickLattice(raw_.clock.time, factor_).reading(notes) != TimeReading::quantised;
+    return sit_on_grid(notes, &TickSpan::begin, raw_.clock.time);
   }
 
   base::Diagnostics find_lateness() {
     if (options_.offset) {
-      const std::int64_t late = ticks_of(*options_.offset, ppq());
+      const std::int64_t late = std::llround(options_.offset->as_double() * ppq());
       const std::int64_t first = raw_.notes.front().begin;
       // The first note itself may be early by chance, but not all of it.
       if (late > first + ppq() / 2) {
@@ -220,7 +197,7 @@ class TimeReader {
       move_earlier(on_time, late_);
       if (on_grid(on_time)) return;
     }
-    const Beat beat = BeatWalk(times_.meters, times_.fine_ppq).at(0);
+    const Beat beat = beat_at(times_.meters, times_.fine_ppq, 0);
     const double quarters = static_cast<double>(beat.length) / static_cast<double>(times_.fine_ppq);
     const Pulse pulse{beat.compound, quarters, options_.played_tempo};
     const auto found = played_beats(played_, raw_.clock, pulse, late_);
@@ -338,17 +315,17 @@ class TimeReader {
     for (const TickSpan& note : played_) {
       plain.push_back({times_.place.between(note.begin), times_.place.between(note.end)});
     }
-    if (times_.retimed) keep_apart(plain);
+    // Before the first beat there is no time for several notes.
+    if (times_.retimed) move_earlier(plain, 0);
     return plain;
   }
 
   void place_notes() {
     const std::vector<TickSpan> plain = in_fine_ticks();
-    const TickLattice lattice(raw_.clock.time, factor_);
     const QuantiserTime time{times_.meters, times_.tempos, times_.fine_ppq, options_.grid};
     times_.reading = raw_.meant && !times_.retimed     ? TimeReading::meant
                      : options_.grid || times_.retimed ? TimeReading::quantised
-                                                       : lattice.reading(played_);
+                                                       : reading_of(played_, raw_.clock.time);
     if (times_.reading == TimeReading::quantised && !can_be_quantised(plain, time)) {
       times_.reading = TimeReading::too_dense;
     }
@@ -363,7 +340,8 @@ class TimeReader {
       case TimeReading::exact:
       case TimeReading::ends_quantised:
         for (std::size_t i = 0; i < played_.size(); ++i) {
-          times_.notes[i] = {lattice.snapped(played_[i].begin), lattice.snapped(played_[i].end)};
+          times_.notes[i] = {snapped(played_[i].begin, raw_.clock.time, times_.fine_ppq),
+                             snapped(played_[i].end, raw_.clock.time, times_.fine_ppq)};
         }
         cut_overlaps(times_.notes);
         if (!is_in_order(times_.notes)) {
@@ -377,21 +355,11 @@ class TimeReader {
     measure_shift(plain, time);
   }
 
-  // Before the first beat there is no time for several notes.
-  static void keep_apart(std::vector<TickSpan>& notes) {
-    std::int64_t free_from = 0;
-    for (TickSpan& note : notes) {
-      note.begin = std::max(note.begin, free_from);
-      note.end = std::max(note.end, note.begin + 1);
-      free_from = note.begin + 1;
-    }
-  }
-
   void measure_shift(const std::vector<TickSpan>& plain, const QuantiserTime& time) {
-    TempoWalk tempo(time.tempos, time.ppq);
     for (std::size_t i = 0; i < plain.size(); ++i) {
       const auto ticks = static_cast<double>(std::abs(times_.notes[i].begin - plain[i].begin));
-      const double milliseconds = ticks * tempo.milliseconds_per_tick(plain[i].begin);
+      const double milliseconds =
+          ticks * milliseconds_per_tick(time.tempos, time.ppq, plain[i].begin);
       if (milliseconds <= times_.largest_shift) continue;
       times_.largest_shift = milliseconds;
       times_.shifted_to = times_.notes[i].begin;
@@ -401,9 +369,8 @@ class TimeReader {
   const RawTimes& raw_;
   const MidiReadOptions& options_;
   std::vector<TickSpan> played_;  // without the lateness
-  std::vector<Timed<model::Meter>> meters_;
-  std::int64_t late_ = 0;    // in ticks, as found
-  std::int64_t silent_ = 0;  // beats before the first one that was played
+  std::int64_t late_ = 0;         // in ticks, as found
+  std::int64_t silent_ = 0;       // beats before the first one that was played
   std::int64_t factor_ = 1;
   NoteTimes times_;
 };

@@ -16,8 +16,6 @@
 
 namespace yubifu::midi {
 
-// The ticks of a file on the finer line on which a score is made.
-
 /// Where a tick of the file stands. A tick on which a note began goes where the note went; others
 /// lie between the beats that were played, or where the file has them.
 class TickMap {

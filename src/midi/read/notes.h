@@ -8,10 +8,9 @@
 #include "base/diagnostic.h"
 #include "base/findings.h"
 #include "midi/smf/events.h"
+#include "midi/smf/smf_bridge.h"
 
 namespace yubifu::midi {
-
-// Note-ons and the note-offs that end them.
 
 /// How a note came to its end: by its note-off, or because its track was over.
 enum class NoteEnd { released, track_over };
@@ -33,42 +32,19 @@ struct PairedNote {
 std::vector<PairedNote> pair_notes(const std::vector<ChannelEvent>& events,
                                    const std::vector<std::int64_t>& track_ends);
 
-// How far each channel is bent from its keys, over time.
+inline constexpr int kChannels = 16;
 
-/// From this tick on, so many cents.
-struct BendPoint {
-  std::int64_t tick = 0;
-  double cents = 0;
-};
-
-/// The points of one channel in order, each tick once; before the first there is no bend.
-using BendLine = std::vector<BendPoint>;
+/// From each tick on, so many cents: the bends of one channel in order, each tick once; before the
+/// first there is no bend.
+using BendLine = std::vector<Timed<double>>;
 
 /// The bends of all sixteen channels, over all tracks: pitch wheel in the range that RPN 0 gives
 /// (two semitones before that), fine and coarse tuning (RPN 1 and 2), and the reset of controllers.
 /// `events` are in order of tracks, then of time.
-std::array<BendLine, 16> bend_lines(const std::vector<ChannelEvent>& events);
+std::array<BendLine, kChannels> bend_lines(const std::vector<ChannelEvent>& events);
 
 /// A warning for each channel whose pitch wheel is not in its middle after the last event.
 base::Diagnostics unreset_bends(const std::vector<ChannelEvent>& events);
-
-/// Walks one line; ticks must be asked for in rising order.
-class BendWalk {
- public:
-  explicit BendWalk(const BendLine& line) : line_(line) {}
-
-  /// The bend that stands at a tick.
-  double at(std::int64_t tick);
-
-  /// The points strictly inside (begin, end), after `at(begin)`.
-  std::vector<BendPoint> inside(std::int64_t end) const;
-
- private:
-  const BendLine& line_;
-  std::size_t next_ = 0;  ///< the first point after the tick asked for
-};
-
-// What the bends of a channel mean for each note.
 
 /// How a note leaves its pitch.
 enum class Leaving { straight, slides_to_next };

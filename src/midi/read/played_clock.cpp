@@ -9,40 +9,12 @@
 
 namespace yubifu::midi {
 
-const BeatPlaces& usual_places(bool compound) {
-  static const BeatPlaces simple_time{{0, 0.8},     {0.5, 0.35},     {0.25, 0.12},
-                                      {0.75, 0.16}, {1.0 / 3, 0.05}, {2.0 / 3, 0.07}};
-  static const BeatPlaces compound_time{{0, 0.8},        {1.0 / 3, 0.35}, {2.0 / 3, 0.45},
-                                        {1.0 / 6, 0.04}, {0.5, 0.08},     {5.0 / 6, 0.06}};
-  return compound ? compound_time : simple_time;
-}
-
-const std::vector<BeatPlaces>& feels() {
-  static const std::vector<BeatPlaces> list{usual_places(false),
-                                            usual_places(true),
-                                            {{0, 0.8}, {0.54, 0.5}},
-                                            {{0, 0.8}, {0.58, 0.5}},
-                                            {{0, 0.8}, {0.62, 0.5}}};
-  return list;
-}
-
-double normal_density(double error, double variance) {
-  return std::exp(-error * error / (2 * variance)) / std::sqrt(2 * std::numbers::pi * variance);
-}
-
-double onset_density(const BeatPlaces& places, double at, double milliseconds, double variance) {
-  double sum = kStrayRate;
-  for (const BeatPlace& place : places) {
-    const double error = at - place.at - std::round(at - place.at);
-    sum += place.rate * normal_density(error * milliseconds, variance);
-  }
-  return sum;
-}
-
 namespace {
 
+// Notes a millisecond that are at no place at all.
+constexpr double kStrayRate = 1e-4;
+
 constexpr double kDoubt = 0.012;     // of a beat, at first
-constexpr double kSure = 3;          // standard deviations: a note beyond moves no beat
 constexpr double kWander = 0.002;    // of a beat, in each: how a tempo drifts
 constexpr double kSlowestBeat = 40;  // beats a minute
 constexpr double kFastestBeat = 208;
@@ -61,6 +33,11 @@ constexpr double kBare = 0.05;            // notes in reach: none to speak of
 constexpr double kMostPlayedBeats = 1e6;  // more are no music
 constexpr double kLeastStep = 0.05;       // beats between two notes
 constexpr double kLeastBeat = 0.3;        // of the one before
+
+// A normal distribution around 0.
+double normal_density(double error, double variance) {
+  return std::exp(-error * error / (2 * variance)) / std::sqrt(2 * std::numbers::pi * variance);
+}
 
 // The ticks of a file in milliseconds from its start.
 class RealTime {
@@ -115,23 +92,18 @@ class RealTime {
 // (a Kalman filter over the time of a place and the length of a beat).
 class Follower {
  public:
-  struct Start {
-    double period = 500;    // milliseconds
-    double time = 0;        // of the place
-    double place = 0;       // in beats
-    double doubt = kDoubt;  // of the period; none for a clock that does not give way
-  };
-
-  Follower(const Start& start, const BeatPlaces& places)
+  // `doubt` of the period in milliseconds, at `time`, when the place is so many beats; none for a
+  // clock that does not give way.
+  Follower(double period, double time, double place, double doubt, const BeatPlaces& places)
       : places_(&places),
-        wander_(start.doubt == 0 ? 0 : kWander * start.period),
-        time_(start.time),
-        period_(start.period),
-        first_period_(start.period),
-        place_(start.place),
-        time_variance_(start.doubt == 0 ? 0 : kUsualSpread * kUsualSpread),
-        period_variance_(start.doubt * start.doubt * start.period * start.period) {
-    for (const BeatPlace& place : *places_) rates_ += place.rate;
+        wander_(doubt == 0 ? 0 : kWander * period),
+        time_(time),
+        period_(period),
+        first_period_(period),
+        place_(place),
+        time_variance_(doubt == 0 ? 0 : kUsualSpread * kUsualSpread),
+        period_variance_(doubt * doubt * period * period) {
+    for (const BeatPlace& one : places) rates_ += one.rate;
   }
 
   void take(double time) {
@@ -229,7 +201,7 @@ class Follower {
 double file_score(const std::vector<double>& times, double beat, double late, bool compound) {
   double best = -std::numeric_limits<double>::infinity();
   const auto try_clock = [&](double period, double first, const BeatPlaces& in) {
-    Follower follower({period, first, 0, 0}, in);
+    Follower follower(period, first, 0, 0, in);
     follower.take(times, 0, kJudgedNotes);
     best = std::max(best, follower.score());
   };
@@ -257,9 +229,8 @@ Follower best_follower(const std::vector<double>& times, const BeatPlaces& place
   std::vector<Follower> tried;
   for (double tempo = slowest; tempo <= fastest; tempo *= kTempoStep) {
     for (const BeatPlace& place : places) {
-      Follower& follower =
-          tried.emplace_back(Follower::Start{60'000 / tempo, times.front(), place.at}, places);
-      follower.take(times, 0, kFirstNotes);
+      tried.emplace_back(60'000 / tempo, times.front(), place.at, kDoubt, places)
+          .take(times, 0, kFirstNotes);
     }
   }
   std::sort(tried.begin(), tried.end(), [&](const Follower& a, const Follower& b) {
@@ -331,6 +302,32 @@ std::vector<PlayedBeat> beats_at(const std::vector<std::pair<double, double>>& m
 }
 
 }  // namespace
+
+const BeatPlaces& usual_places(bool compound) {
+  static const BeatPlaces simple_time{{0, 0.8},     {0.5, 0.35},     {0.25, 0.12},
+                                      {0.75, 0.16}, {1.0 / 3, 0.05}, {2.0 / 3, 0.07}};
+  static const BeatPlaces compound_time{{0, 0.8},        {1.0 / 3, 0.35}, {2.0 / 3, 0.45},
+                                        {1.0 / 6, 0.04}, {0.5, 0.08},     {5.0 / 6, 0.06}};
+  return compound ? compound_time : simple_time;
+}
+
+const std::vector<BeatPlaces>& feels() {
+  static const std::vector<BeatPlaces> list{usual_places(false),
+                                            usual_places(true),
+                                            {{0, 0.8}, {0.54, 0.5}},
+                                            {{0, 0.8}, {0.58, 0.5}},
+                                            {{0, 0.8}, {0.62, 0.5}}};
+  return list;
+}
+
+double onset_density(const BeatPlaces& places, double at, double milliseconds, double variance) {
+  double sum = kStrayRate;
+  for (const BeatPlace& place : places) {
+    const double error = at - place.at - std::round(at - place.at);
+    sum += place.rate * normal_density(error * milliseconds, variance);
+  }
+  return sum;
+}
 
 std::optional<std::vector<PlayedBeat>> played_beats(const std::vector<TickSpan>& notes,
                                                     const FileClock& clock, const Pulse& pulse,

@@ -11,11 +11,8 @@
 
 namespace yubifu::midi {
 
-// Where in a beat notes begin, and how often: what tells a clock that explains a melody from one
-// that does not. Our choice, from invented tunes; it does not say where notes go (beat_fit.h
-// does).
-
-/// A place of the beat, 0 to below 1, and how many notes begin there in one beat.
+/// A place of the beat, 0 to below 1, and how many notes begin there in one beat: what tells a
+/// clock that explains a melody from one that does not. Our choice, from invented tunes.
 struct BeatPlace {
   double at = 0;
   double rate = 0;
@@ -35,12 +32,6 @@ inline constexpr double kUsualSpread = 20;
 inline constexpr double kSure = 3;
 /// So many notes tell a clock; more would only take time.
 inline constexpr std::size_t kJudgedNotes = 1000;
-/// Notes a millisecond that are at no place at all.
-inline constexpr double kStrayRate = 1e-4;
-
-/// A normal distribution around 0.
-double normal_density(double error, double variance);
-
 /// How many notes a millisecond begin `at` so many beats, of so many milliseconds each, when they
 /// spread by that variance in square milliseconds.
 double onset_density(const BeatPlaces& places, double at, double milliseconds, double variance);

@@ -5,7 +5,6 @@
 #include <cstdlib>
 #include <limits>
 #include <map>
-#include <numeric>
 
 #include "midi/read/played_clock.h"
 #include "midi/read/tempos.h"
@@ -13,7 +12,7 @@
 namespace yubifu::midi {
 namespace {
 
-constexpr std::size_t kFewestExact = 3;  // notes
+constexpr double kFewestExact = 3;       // notes
 constexpr std::size_t kMostPhases = 64;  // a person has more
 constexpr double kFewSimple = 0.2;       // of the notes, as they stand
 constexpr double kMostSimple = 0.8;      // without the lateness
@@ -28,76 +27,68 @@ double distance(double value, double step) {
   return std::abs(value - std::round(value / step) * step);
 }
 
-// How often notes begin on each tick of their quarter note. One at the start of the file tells
-// nothing: it may have begun before.
-class Phases {
- public:
-  Phases(const std::vector<TickSpan>& notes, const MusicalTime& time) : time_(time) {
-    for (const TickSpan& note : notes) {
-      if (note.begin == 0) continue;
-      ++counts_[note.begin % time.ppq];
-      ++notes_;
-    }
+// The lateness without which nearly all notes stand on simple parts, and nearly none with it. A
+// note at the start of the file tells nothing: it may have begun before.
+std::int64_t exact_lateness(const std::vector<TickSpan>& notes, const MusicalTime& time) {
+  std::map<std::int64_t, double>
+      phases;  // how often notes begin on each tick of their quarter note
+  double all = 0;
+  for (const TickSpan& note : notes) {
+    if (note.begin == 0) continue;
+    ++phases[note.begin % time.ppq];
+    ++all;
   }
-
-  // The lateness without which nearly all notes stand on simple parts, and nearly none with it.
-  std::int64_t exact_lateness() const {
-    const auto all = static_cast<double>(notes_);
-    if (notes_ < kFewestExact || counts_.size() > kMostPhases) return 0;
-    if (simple(0) > kFewSimple * all) return 0;
-    std::int64_t best = 0;
-    double best_score = 0;
-    for (const auto& [phase, count] : counts_) {
-      const std::int64_t late = 2 * phase > time_.ppq ? phase - time_.ppq : phase;
-      if (simple(late) < kMostSimple * all) continue;
-      const double here = score(late);
-      const bool better =
-          here > best_score || (here == best_score && std::abs(late) < std::abs(best));
-      if (best != 0 && !better) continue;
-      best = late;
-      best_score = here;
-    }
-    return best;
-  }
-
- private:
-  double simple(std::int64_t late) const {
-    const bool rounded = time_.ppq % 12 != 0 || time_.slack > 0;
-    const double reach = rounded ? std::max(0.99, time_.slack) : 0.01;
+  if (all < kFewestExact || phases.size() > kMostPhases) return 0;
+  const auto simple = [&](std::int64_t late) {
+    const bool rounded = time.ppq % 12 != 0 || time.slack > 0;
+    const double reach = rounded ? std::max(0.99, time.slack) : 0.01;
     double sum = 0;
-    for (const auto& [phase, count] : counts_) {
+    for (const auto& [phase, count] : phases) {
       const auto at = static_cast<double>(phase - late);
-      const double away = std::min(distance(at, time_.ppq / 4.0), distance(at, time_.ppq / 6.0));
-      if (away <= reach) sum += static_cast<double>(count);
+      const double away = std::min(distance(at, time.ppq / 4.0), distance(at, time.ppq / 6.0));
+      if (away <= reach) sum += count;
     }
     return sum;
-  }
-
-  double score(std::int64_t late) const {
+  };
+  const auto score = [&](std::int64_t late) {
     double sum = 0;
-    for (const auto& [phase, count] : counts_) {
-      const double at = static_cast<double>(phase - late) / time_.ppq;
-      sum += static_cast<double>(count) *
-             std::log(onset_density(usual_places(false), at, time_.ppq, 1));
+    for (const auto& [phase, count] : phases) {
+      const double at = static_cast<double>(phase - late) / time.ppq;
+      sum += count * std::log(onset_density(usual_places(false), at, time.ppq, 1));
     }
     return sum;
+  };
+  if (simple(0) > kFewSimple * all) return 0;
+  std::int64_t best = 0;
+  double best_score = 0;
+  for (const auto& [phase, count] : phases) {
+    const std::int64_t late = 2 * phase > time.ppq ? phase - time.ppq : phase;
+    if (simple(late) < kMostSimple * all) continue;
+    const double here = score(late);
+    const bool better =
+        here > best_score || (here == best_score && std::abs(late) < std::abs(best));
+    if (best != 0 && !better) continue;
+    best = late;
+    best_score = here;
   }
+  return best;
+}
 
-  const MusicalTime& time_;
-  std::map<std::int64_t, std::size_t> counts_;
-  std::size_t notes_ = 0;
+struct Measured {
+  double middle = 0;
+  double spread = 0;
 };
 
 // Where notes lie in their quarter notes, and how long these are.
 class PlayedPhases {
  public:
   PlayedPhases(const std::vector<TickSpan>& notes, const FileClock& clock) {
-    TempoWalk tempo(clock.tempos, clock.time.ppq);
     for (std::size_t i = 0; i < std::min(notes.size(), kJudgedNotes); ++i) {
       if (notes[i].begin == 0) continue;
       const auto quarter = static_cast<double>(clock.time.ppq);
-      notes_.push_back({static_cast<double>(notes[i].begin) / quarter,
-                        tempo.milliseconds_per_tick(notes[i].begin) * quarter});
+      notes_.push_back(
+          {static_cast<double>(notes[i].begin) / quarter,
+           milliseconds_per_tick(clock.tempos, clock.time.ppq, notes[i].begin) * quarter});
     }
   }
 
@@ -115,9 +106,12 @@ class PlayedPhases {
       late = static_cast<double>(i) / kPhaseSteps;
     }
     if (late == 0) return 0;
-    late += mean_error(late);
-    late += mean_error(late);
-    return score(late) < needed || is_music(late) ? 0 : late;
+    late += error(late).middle;
+    late += error(late).middle;
+    const double away = std::min(distance(late, 0.5), distance(late, 1.0 / 3));
+    const bool is_music =
+        std::abs(late) > 0.25 && away < std::max(kOnGrid, kSureErrors * error(late).spread);
+    return score(late) < needed || is_music ? 0 : late;
   }
 
  private:
@@ -139,46 +133,25 @@ class PlayedPhases {
     return best;
   }
 
-  // From the halves of the quarter note, of those that are not too far from one.
-  std::vector<double> errors(double late) const {
-    std::vector<double> errors;
+  // From the halves of the quarter note, of those that are not too far from one: the mean and its
+  // standard error.
+  Measured error(double late) const {
+    double count = 0;
+    double sum = 0;
+    double squares = 0;
     for (const Note& note : notes_) {
       const double at = note.at - late;
       const double beat = at - std::round(at * 2) / 2;
-      if (std::abs(beat) * note.milliseconds < kSure * kUsualSpread) errors.push_back(beat);
+      if (std::abs(beat) * note.milliseconds >= kSure * kUsualSpread) continue;
+      ++count;
+      sum += beat;
+      squares += beat * beat;
     }
-    return errors;
-  }
-
-  double mean_error(double late) const {
-    const std::vector<double> all = errors(late);
-    return std::accumulate(all.begin(), all.end(), 0.0) /
-           std::max(1.0, static_cast<double>(all.size()));
-  }
-
-  bool is_music(double late) const {
-    const std::vector<double> all = errors(late);
-    double squares = 0;
-    for (const double error : all) squares += error * error;
-    // The standard error of the mean.
-    const double doubt = std::sqrt(squares) / std::max(1.0, static_cast<double>(all.size()));
-    const double away = std::min(distance(late, 0.5), distance(late, 1.0 / 3));
-    return std::abs(late) > 0.25 && away < std::max(kOnGrid, kSureErrors * doubt);
+    return {sum / std::max(1.0, count), std::sqrt(squares) / std::max(1.0, count)};
   }
 
   std::vector<Note> notes_;
 };
-
-}  // namespace
-
-std::int64_t constant_lateness(const std::vector<TickSpan>& notes, const FileClock& clock,
-                               OnsetGrid grid) {
-  const std::int64_t exact = Phases(notes, clock.time).exact_lateness();
-  if (exact != 0 || grid == OnsetGrid::fine) return exact;
-  return std::llround(PlayedPhases(notes, clock).lateness() * clock.time.ppq);
-}
-
-namespace {
 
 constexpr std::size_t kFewestMeasured = 12;  // fewer notes tell nothing about their player
 constexpr double kLeastSpread = 6;           // milliseconds
@@ -187,11 +160,6 @@ constexpr double kSureOfShare = 3;  // standard errors
 constexpr double kMostShare = 0.5;  // of a note, between it and the next
 // The standard deviation of a normal distribution in terms of its median absolute deviation.
 constexpr double kFromMedianDeviation = 1.4826;
-
-struct Measured {
-  double middle = 0;
-  double spread = 0;
-};
 
 // By medians, which single slips do not move.
 Measured measure(std::vector<double> values) {
@@ -239,13 +207,19 @@ double share_of_steps(const std::vector<Gap>& gaps) {
 
 }  // namespace
 
+std::int64_t constant_lateness(const std::vector<TickSpan>& notes, const FileClock& clock,
+                               OnsetGrid grid) {
+  const std::int64_t exact = exact_lateness(notes, clock.time);
+  if (exact != 0 || grid == OnsetGrid::fine) return exact;
+  return std::llround(PlayedPhases(notes, clock).lateness() * clock.time.ppq);
+}
+
 TimingSpread::TimingSpread(const std::vector<TickSpan>& played,
                            const std::vector<std::int64_t>& meant, const QuantiserTime& time) {
   std::vector<double> errors;
   std::vector<Gap> gaps;
-  TempoWalk tempo(time.tempos, time.ppq);
   for (std::size_t i = 0; i < played.size(); ++i) {
-    const double ms = tempo.milliseconds_per_tick(played[i].begin);
+    const double ms = milliseconds_per_tick(time.tempos, time.ppq, played[i].begin);
     errors.push_back(static_cast<double>(played[i].begin - meant[i]) * ms);
     if (i == 0) continue;
     const std::int64_t gap = played[i].begin - played[i - 1].end;

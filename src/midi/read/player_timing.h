@@ -11,8 +11,6 @@
 
 namespace yubifu::midi {
 
-// How late all notes of a melody come.
-
 /// Whether the onsets sit on a grid of their own.
 enum class OnsetGrid { none, fine };
 
@@ -22,8 +20,6 @@ enum class OnsetGrid { none, fine };
 /// person played tell it.
 std::int64_t constant_lateness(const std::vector<TickSpan>& notes, const FileClock& clock,
                                OnsetGrid grid);
-
-// How exactly the notes of a file were played, and the best guess at each onset.
 
 /// An onset in ticks and its standard deviation in milliseconds.
 struct Onset {

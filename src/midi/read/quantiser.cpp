@@ -4,6 +4,7 @@
 #include <cmath>
 #include <cstdlib>
 #include <numeric>
+#include <utility>
 
 #include "midi/read/beat_fit.h"
 #include "midi/read/player_timing.h"
@@ -37,20 +38,17 @@ struct ActiveBeat {
 std::vector<ActiveBeat> active_beats(const std::vector<TickSpan>& played,
                                      const QuantiserTime& time) {
   std::vector<ActiveBeat> beats;
-  BeatWalk before(time.meters, time.ppq);
-  BeatWalk here(time.meters, time.ppq);
-  BeatWalk after(time.meters, time.ppq);
-  TempoWalk tempo(time.tempos, time.ppq);
-  const auto add = [&](const Beat& beat) {
+  const auto add = [&](std::int64_t tick) {
+    const Beat beat = beat_at(time.meters, time.ppq, tick);
     if (!beats.empty() && beats.back().beat.begin >= beat.begin) return;
-    beats.push_back(
-        {beat, tempo.milliseconds_per_tick(beat.begin) * static_cast<double>(beat.length)});
+    beats.push_back({beat, milliseconds_per_tick(time.tempos, time.ppq, beat.begin) *
+                               static_cast<double>(beat.length)});
   };
   for (const TickSpan& note : played) {
-    const Beat beat = here.at(note.begin);
-    if (beat.begin > 0) add(before.at(beat.begin - 1));
-    add(beat);
-    add(after.at(beat.begin + beat.length));
+    const Beat beat = beat_at(time.meters, time.ppq, note.begin);
+    if (beat.begin > 0) add(beat.begin - 1);
+    add(beat.begin);
+    add(beat.begin + beat.length);
   }
   return beats;
 }
@@ -93,23 +91,17 @@ class Solver {
   // Every onset in ticks and how sure it is, in milliseconds.
   void measure(const TimingSpread& spread, const std::vector<std::int64_t>& meant) {
     onsets_.clear();
-    TempoWalk tempo(time_.tempos, time_.ppq);
     for (std::size_t i = 0; i < played_.size(); ++i) {
-      const double ms = tempo.milliseconds_per_tick(played_[i].begin);
-      onsets_.push_back(
-          spread.best_onset(static_cast<double>(played_[i].begin), joined(i, meant), ms));
+      const double ms = milliseconds_per_tick(time_.tempos, time_.ppq, played_[i].begin);
+      const std::int64_t gap = i == 0 ? 0 : played_[i].begin - played_[i - 1].end;
+      std::optional<TimingSpread::Joined> joined;
+      if (i > 0 && std::abs(gap) < time_.ppq / kJoinParts) {
+        joined = {static_cast<double>(gap), static_cast<double>(meant[i] - meant[i - 1])};
+      }
+      onsets_.push_back(spread.best_onset(static_cast<double>(played_[i].begin), joined, ms));
       // Two guesses may cross where the played times did not.
       if (i > 0) onsets_[i].tick = std::max(onsets_[i].tick, onsets_[i - 1].tick);
     }
-  }
-
-  std::optional<TimingSpread::Joined> joined(std::size_t i,
-                                             const std::vector<std::int64_t>& meant) const {
-    if (i == 0) return std::nullopt;
-    const std::int64_t gap = played_[i].begin - played_[i - 1].end;
-    if (std::abs(gap) >= time_.ppq / kJoinParts) return std::nullopt;
-    return TimingSpread::Joined{static_cast<double>(gap),
-                                static_cast<double>(meant[i] - meant[i - 1])};
   }
 
   double boundary(std::size_t b) const {
@@ -117,12 +109,8 @@ class Solver {
     return static_cast<double>(b < beats_.size() ? beats_[b].beat.begin : last.begin + last.length);
   }
 
-  // How many notes may lie before boundary `b`.
-  struct Range {
-    std::size_t least = 0;
-    std::size_t most = 0;
-  };
-  Range notes_before(std::size_t b) const {
+  // How many notes may lie before boundary `b`, at least and at most.
+  std::pair<std::size_t, std::size_t> notes_before(std::size_t b) const {
     if (b == beats_.size()) return {onsets_.size(), onsets_.size()};
     const double reach = kReach * static_cast<double>(beats_[b].beat.length);
     const auto count = [&](double tick) {
@@ -170,7 +158,7 @@ class Solver {
 
   std::vector<State> after_beat(std::size_t b, const std::vector<State>& from) const {
     std::vector<State> to;
-    const Range range = notes_before(b + 1);
+    const auto [fewest, most] = notes_before(b + 1);
     std::size_t s = 0;
     while (s < from.size()) {
       // States with the same notes differ in the kind only, and share every fit.
@@ -180,7 +168,7 @@ class Solver {
         cheapest = std::min(cheapest, from[end].cost);
       }
       const std::size_t first = from[s].notes;
-      for (std::size_t last = std::max(first, range.least); last <= range.most; ++last) {
+      for (std::size_t last = std::max(first, fewest); last <= most; ++last) {
         const std::vector<PlayedOnset> notes = notes_in(b, first, last);
         for (const BeatDivision& division : divisions(beats_[b], last - first)) {
           const double fixed = division.cost + habit_cost(habit_, division.kind);
@@ -269,63 +257,45 @@ std::vector<int> end_divisions(int parts, bool compound) {
   return {1, parts % 2 == 0 ? std::max(parts, kEndParts) : parts};
 }
 
-class EndPlacer {
- public:
-  EndPlacer(const std::vector<TickSpan>& played, const QuantiserTime& time)
-      : played_(played), time_(time), walk_(time.meters, time.ppq) {}
+// Players let go of notes early, so that what is left of the beat is no rest; they hardly hold one
+// for much longer than it is written.
+bool is_near(std::int64_t length, std::int64_t shift, const Beat& beat) {
+  const auto held = static_cast<double>(length);
+  const auto moved = static_cast<double>(std::abs(shift));
+  const double reach = kEndReach * static_cast<double>(beat.length);
+  if (shift < 0) return moved <= std::min(reach, kMostShortened * held);
+  return moved <= std::max(reach, kMostLengthened * held);
+}
 
-  // `parts_of` gives the division of a beat. Must be called in order.
-  template <typename PartsOf>
-  std::int64_t place(std::size_t i, std::int64_t begin, std::optional<std::int64_t> next,
-                     PartsOf parts_of) {
-    const std::int64_t end = played_[i].end;
-    if (next && played_[i + 1].begin - end < time_.ppq / kJoinParts) return *next;
-    const Beat beat = walk_.at(end);
-    const int onsets = parts_of(beat);
-    const std::vector<int> divisions =
-        time_.grid ? std::vector{onsets} : end_divisions(onsets, beat.compound);
-    const std::int64_t finest = std::max<std::int64_t>(1, beat.length / divisions.back());
-    std::int64_t placed = begin + finest;
-    for (const int parts : divisions) {
-      const std::int64_t at = nearest(end, beat, parts);
-      const bool last = parts == divisions.back();
-      if (at <= begin || (!last && !is_near(end - played_[i].begin, at - end, beat))) continue;
-      placed = at;
-      break;
-    }
-    return next ? std::min(*next, placed) : placed;
-  }
-
- private:
-  static std::int64_t nearest(std::int64_t end, const Beat& beat, int parts) {
-    const std::int64_t part = (2 * (end - beat.begin) * parts + beat.length) / (2 * beat.length);
-    return beat.begin + part * beat.length / parts;
-  }
-
-  // Players let go of notes early, so that what is left of the beat is no rest; they hardly hold
-  // one for much longer than it is written.
-  static bool is_near(std::int64_t length, std::int64_t shift, const Beat& beat) {
-    const auto held = static_cast<double>(length);
-    const auto moved = static_cast<double>(std::abs(shift));
-    const double reach = kEndReach * static_cast<double>(beat.length);
-    if (shift < 0) return moved <= std::min(reach, kMostShortened * held);
-    return moved <= std::max(reach, kMostLengthened * held);
-  }
-
-  const std::vector<TickSpan>& played_;
-  const QuantiserTime& time_;
-  BeatWalk walk_;
-};
-
+// The notes with these onsets and the ends that were meant. `parts_of` gives the division of a beat
+// and is called in order.
 template <typename PartsOf>
 std::vector<TickSpan> with_ends(const std::vector<TickSpan>& played,
                                 const std::vector<std::int64_t>& onsets, const QuantiserTime& time,
                                 PartsOf parts_of) {
   std::vector<TickSpan> result;
-  EndPlacer placer(played, time);
   for (std::size_t i = 0; i < played.size(); ++i) {
-    const auto next = i + 1 < played.size() ? std::optional(onsets[i + 1]) : std::nullopt;
-    result.push_back({onsets[i], placer.place(i, onsets[i], next, parts_of)});
+    const bool last = i + 1 == played.size();
+    const std::int64_t begin = onsets[i];
+    const std::int64_t end = played[i].end;
+    if (!last && played[i + 1].begin - end < time.ppq / kJoinParts) {
+      result.push_back({begin, onsets[i + 1]});
+      continue;
+    }
+    const Beat beat = beat_at(time.meters, time.ppq, end);
+    const int parts_of_onsets = parts_of(beat);
+    const std::vector<int> divisions =
+        time.grid ? std::vector{parts_of_onsets} : end_divisions(parts_of_onsets, beat.compound);
+    std::int64_t placed = begin + std::max<std::int64_t>(1, beat.length / divisions.back());
+    for (const int parts : divisions) {
+      const std::int64_t part = (2 * (end - beat.begin) * parts + beat.length) / (2 * beat.length);
+      const std::int64_t at = beat.begin + part * beat.length / parts;
+      const bool finest = parts == divisions.back();
+      if (at <= begin || (!finest && !is_near(end - played[i].begin, at - end, beat))) continue;
+      placed = at;
+      break;
+    }
+    result.push_back({begin, last ? placed : std::min(onsets[i + 1], placed)});
   }
   return result;
 }
@@ -333,11 +303,10 @@ std::vector<TickSpan> with_ends(const std::vector<TickSpan>& played,
 }  // namespace
 
 bool can_be_quantised(const std::vector<TickSpan>& played, const QuantiserTime& time) {
-  BeatWalk walk(time.meters, time.ppq);
   std::int64_t beat_begin = -1;
   std::size_t notes = 0;
   for (const TickSpan& note : played) {
-    const Beat beat = walk.at(note.begin);
+    const Beat beat = beat_at(time.meters, time.ppq, note.begin);
     notes = beat.begin == beat_begin ? notes + 1 : 1;
     beat_begin = beat.begin;
     if (notes > kMostNotesInBeat) return false;

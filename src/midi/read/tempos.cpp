@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdlib>
+#include <utility>
 #include <variant>
 
 #include "midi/smf/events.h"
@@ -15,74 +16,6 @@ namespace {
 constexpr int kTicksForSeconds = 10'080;
 constexpr double kMicrosecondsPerSecond = 1e6;
 constexpr double kDropFrameRate = 30'000.0 / 1001;  // what 29 stands for (SMPTE 12M)
-
-// Ticks of film to ticks of music, over the tempos.
-class FilmClock {
- public:
-  FilmClock(const SmpteTime& film, const std::vector<Timed<std::uint32_t>>& tempos) {
-    const double frames = film.frames_per_second == 29 ? kDropFrameRate : film.frames_per_second;
-    microseconds_ = kMicrosecondsPerSecond / (frames * film.ticks_per_frame);
-    double music = 0;
-    for (const Timed<std::uint32_t>& tempo : tempos) {
-      if (!spans_.empty()) {
-        const Span& last = spans_.back();
-        music += static_cast<double>(tempo.tick - last.film) * last.ticks_per_tick;
-      }
-      const double ticks = microseconds_ * kTicksForSeconds / tempo.value;
-      spans_.push_back({tempo.tick, music, ticks});
-      slack_ = std::max(slack_, ticks);
-    }
-  }
-
-  std::int64_t tick(std::int64_t film) const {
-    auto next = std::upper_bound(spans_.begin(), spans_.end(), film,
-                                 [](std::int64_t t, const Span& span) { return t < span.film; });
-    const Span& span = *std::prev(next);
-    return std::llround(span.music + static_cast<double>(film - span.film) * span.ticks_per_tick);
-  }
-
-  double slack() const { return slack_; }
-
- private:
-  struct Span {
-    std::int64_t film = 0;
-    double music = 0;
-    double ticks_per_tick = 0;
-  };
-  double microseconds_ = 0;  // of one tick of film
-  double slack_ = 0;
-  std::vector<Span> spans_;
-};
-
-}  // namespace
-
-std::vector<Timed<std::uint32_t>> tempo_list(const std::vector<MetaEvent>& metas) {
-  std::vector<Timed<std::uint32_t>> all{{0, kUsualMicroseconds}};
-  for (const MetaEvent& meta : metas) {
-    if (meta.type == kTempo) all.push_back({meta.tick, from_big_endian(meta.data)});
-  }
-  sort_by_tick(all);
-  std::vector<Timed<std::uint32_t>> list;
-  for (std::size_t i = 0; i < all.size(); ++i) {
-    const bool replaced = i + 1 < all.size() && all[i + 1].tick == all[i].tick;
-    if (replaced || (!list.empty() && list.back().value == all[i].value)) continue;
-    list.push_back(all[i]);
-  }
-  return list;
-}
-
-MusicalTime to_musical_time(ScannedFile& file, std::vector<ChannelEvent>& events) {
-  if (const auto* quarter = std::get_if<TicksPerQuarter>(&file.division)) {
-    return {quarter->ticks, 0};
-  }
-  const FilmClock clock(std::get<SmpteTime>(file.division), tempo_list(file.metas));
-  for (ChannelEvent& event : events) event.tick = clock.tick(event.tick);
-  for (MetaEvent& meta : file.metas) meta.tick = clock.tick(meta.tick);
-  for (std::int64_t& end : file.track_ends) end = clock.tick(end);
-  return {kTicksForSeconds, clock.slack()};
-}
-
-namespace {
 
 constexpr std::int64_t kMostScale = 1000;  // three decimals
 
@@ -123,7 +56,12 @@ class TempoReader {
       if (i > 0 && end - i >= kFewestSteps) {
         const bool slower = steady_[i].value > steady_[i - 1].value;
         add(steady_[i].tick, slower ? model::Cue::rit : model::Cue::accel);
-        after_ramp(steady_[i - 1].value, end);
+        // What follows a ramp says where it went: back to the tempo before, or to another.
+        if (end < steady_.size() && is_same(steady_[end].value, steady_[i - 1].value)) {
+          add(steady_[end].tick, model::Cue::a_tempo);
+        } else if (end < steady_.size()) {
+          add_tempo(steady_[end]);
+        }
         i = std::min(end + 1, steady_.size());
       } else {
         add_tempo(steady_[i++]);
@@ -139,16 +77,6 @@ class TempoReader {
 
   void add_tempo(const Microseconds& tempo) {
     add(tempo.tick, model::TempoChange{simplest_tempo(tempo.value, unit_at_(tempo.tick))});
-  }
-
-  // What follows a ramp says where it went: back to the tempo before, or to another.
-  void after_ramp(std::uint32_t before, std::size_t next) {
-    if (next == steady_.size()) return;
-    if (is_same(steady_[next].value, before)) {
-      add(steady_[next].tick, model::Cue::a_tempo);
-    } else {
-      add_tempo(steady_[next]);
-    }
   }
 
   // Keeps in `steady_` every tempo that is not a fermata.
@@ -199,6 +127,51 @@ class TempoReader {
 };
 
 }  // namespace
+
+std::vector<Timed<std::uint32_t>> tempo_list(const std::vector<MetaEvent>& metas) {
+  std::vector<Timed<std::uint32_t>> all{{0, kUsualMicroseconds}};
+  for (const MetaEvent& meta : metas) {
+    if (meta.type == kTempo) all.push_back({meta.tick, from_big_endian(meta.data)});
+  }
+  return changes_only(std::move(all));
+}
+
+MusicalTime to_musical_time(ScannedFile& file, std::vector<ChannelEvent>& events) {
+  if (!file.division.frames_per_second) return {file.division.ticks, 0};
+  const int named = *file.division.frames_per_second;
+  const double frames = named == 29 ? kDropFrameRate : named;
+  const double microseconds = kMicrosecondsPerSecond / (frames * file.division.ticks);
+  struct Stretch {
+    double begin = 0;  // in ticks of music
+    double ticks = 0;  // of music, in one of film
+  };
+  MusicalTime time{kTicksForSeconds, 0};
+  std::vector<Timed<Stretch>> stretches;
+  double begin = 0;
+  for (const Timed<std::uint32_t>& tempo : tempo_list(file.metas)) {
+    if (!stretches.empty()) {
+      const auto& [tick, last] = stretches.back();
+      begin += static_cast<double>(tempo.tick - tick) * last.ticks;
+    }
+    const double ticks = microseconds * kTicksForSeconds / tempo.value;
+    stretches.push_back({tempo.tick, {begin, ticks}});
+    time.slack = std::max(time.slack, ticks);
+  }
+  const auto move = [&](std::int64_t& at) {
+    const auto& [tick, stretch] = in_force(stretches, at);
+    at = std::llround(stretch.begin + static_cast<double>(at - tick) * stretch.ticks);
+  };
+  for (ChannelEvent& event : events) move(event.tick);
+  for (MetaEvent& meta : file.metas) move(meta.tick);
+  for (std::int64_t& end : file.track_ends) move(end);
+  return time;
+}
+
+double milliseconds_per_tick(const std::vector<Timed<std::uint32_t>>& tempos, std::int64_t ppq,
+                             std::int64_t tick) {
+  constexpr double kMicrosecondsPerMillisecond = 1000;
+  return in_force(tempos, tick).value / kMicrosecondsPerMillisecond / static_cast<double>(ppq);
+}
 
 ReadTempos read_tempos(const std::vector<Timed<std::uint32_t>>& tempos,
                        const std::vector<TickSpan>& notes, std::int64_t ppq,

@@ -8,11 +8,10 @@
 
 #include "midi/smf/events.h"
 #include "midi/smf/scan.h"
+#include "midi/smf/smf_bridge.h"
 #include "model/score.h"
 
 namespace yubifu::midi {
-
-// The tempos of a file that was read, and time in seconds turned into musical time.
 
 /// Microseconds a quarter note until a file says otherwise (SMF 1.1: 120 a minute).
 inline constexpr std::uint32_t kUsualMicroseconds = 500'000;
@@ -37,36 +36,14 @@ struct FileClock {
 /// time: so far as the tempo says.
 MusicalTime to_musical_time(ScannedFile& file, std::vector<ChannelEvent>& events);
 
-// How long a tick lasts, along a file.
-
-/// Walks the tempos, microseconds a quarter note, to which it refers; ticks must be asked for in
-/// rising order.
-class TempoWalk {
- public:
-  TempoWalk(const std::vector<Timed<std::uint32_t>>& tempos, std::int64_t ppq)
-      : tempos_(tempos), ppq_(ppq) {}
-
-  double milliseconds_per_tick(std::int64_t tick) {
-    constexpr double kMicrosecondsPerMillisecond = 1000;
-    while (at_ + 1 < tempos_.size() && tempos_[at_ + 1].tick <= tick) ++at_;
-    return tempos_[at_].value / kMicrosecondsPerMillisecond / static_cast<double>(ppq_);
-  }
-
- private:
-  const std::vector<Timed<std::uint32_t>>& tempos_;
-  std::int64_t ppq_;
-  std::size_t at_ = 0;
-};
-
-// Tempos of a file as tempos, ramps and fermatas of a score.
-
-/// One change of the tempo as it stands in a score, with its tick.
-using TempoDirection = Timed<model::DirectionValue>;
+/// How long a tick lasts at a place, under tempos in microseconds a quarter note.
+double milliseconds_per_tick(const std::vector<Timed<std::uint32_t>>& tempos, std::int64_t ppq,
+                             std::int64_t tick);
 
 /// What the tempos of a file were in the score.
 struct ReadTempos {
-  std::vector<TempoDirection> directions;
-  std::vector<std::size_t> fermatas;  ///< notes, by index
+  std::vector<Timed<model::DirectionValue>> directions;  ///< changes, with their ticks
+  std::vector<std::size_t> fermatas;                     ///< notes, by index
 };
 
 /// A tempo that falls to about half while one note lasts, and then is what it was, is a fermata on

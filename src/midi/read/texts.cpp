@@ -29,24 +29,6 @@ bool is_shift_jis(std::string_view bytes) {
   return !base::to_utf8(bytes, base::kShiftJis).stopped_at;
 }
 
-bool is_in(Charset charset, std::string_view bytes) {
-  switch (charset) {
-    case Charset::utf8:
-      return is_utf8(bytes);
-    case Charset::shift_jis:
-      return is_shift_jis(bytes);
-    case Charset::automatic:
-    case Charset::latin1:
-      return true;
-  }
-  return true;
-}
-
-template <typename Fits>
-bool every(const std::vector<std::string_view>& texts, Fits fits) {
-  return std::all_of(texts.begin(), texts.end(), fits);
-}
-
 // The bytes that can be converted, with one replacement character for each of the others.
 std::string convert_what_fits(std::string_view bytes, std::string_view encoding) {
   std::string text;
@@ -71,22 +53,48 @@ std::string valid_utf8(std::string_view bytes) {
   return text;
 }
 
+constexpr int kReachParts = 4;           // of a quarter note
+constexpr std::size_t kSpacedShare = 8;  // one text in so many has a space where words have them
+
+// Lines of words begin with a stroke in karaoke files, and the encoding may stand in braces (MIDI
+// recommended practice 26). What is left keeps its spaces, and has one where a line ends.
+void bare_words(std::string& text) {
+  if (text.starts_with("{@")) {
+    const std::size_t close = text.find('}');
+    text.erase(0, close == std::string::npos ? text.size() : close + 1);
+  }
+  if (text.starts_with('/') || text.starts_with('\\')) text.front() = ' ';
+  for (char& c : text) {
+    if (static_cast<unsigned char>(c) < 0x20 || c == 0x7F) c = ' ';
+  }
+}
+
+bool has_word(const std::string& text) {
+  return text.find_first_not_of(' ') != std::string::npos;
+}
+
+bool carries_on(const std::string& text) {
+  return text == "-" || text == "_";
+}
+
+constexpr std::uint8_t kFirstText = 0x01;
+constexpr std::uint8_t kLastText = 0x0F;  // 01 to 0F are kept for texts (SMF 1.1)
+
 }  // namespace
 
 TextDecoder::TextDecoder(Charset asked, const std::vector<std::string_view>& texts)
     : charset_(asked) {
+  const auto all = [&](auto fits) { return std::all_of(texts.begin(), texts.end(), fits); };
   if (asked == Charset::automatic) {
-    charset_ = every(texts, is_utf8)        ? Charset::utf8
-               : every(texts, is_shift_jis) ? Charset::shift_jis
-                                            : Charset::latin1;
+    charset_ = all(is_utf8)        ? Charset::utf8
+               : all(is_shift_jis) ? Charset::shift_jis
+                                   : Charset::latin1;
   }
-  const bool guessed = asked == Charset::automatic && charset_ == Charset::latin1;
-  for (const std::string_view text : texts) {
-    const bool fits = guessed ? is_utf8(text) : is_in(charset_, text);
-    if (fits) continue;
-    doubtful_ = decode(text);
-    break;
-  }
+  // Every text is Latin-1, which is asked for or a last resort.
+  if (asked == Charset::latin1) return;
+  const auto odd = std::find_if_not(texts.begin(), texts.end(),
+                                    charset_ == Charset::shift_jis ? is_shift_jis : is_utf8);
+  if (odd != texts.end()) doubtful_ = decode(*odd);
 }
 
 std::string TextDecoder::decode(std::string_view bytes) const {
@@ -118,84 +126,27 @@ std::string one_line_of(std::string_view text) {
   return line.substr(first, line.find_last_not_of(' ') - first + 1);
 }
 
-namespace {
-
-constexpr int kReachParts = 4;           // of a quarter note
-constexpr std::size_t kSpacedShare = 8;  // one text in so many has a space where words have them
-
-bool is_karaoke(const std::vector<MetaEvent>& metas) {
-  return std::any_of(metas.begin(), metas.end(), [](const MetaEvent& meta) {
-    return meta.type == kText && meta.data.starts_with("@K");
-  });
-}
-
-bool is_lyric(const MetaEvent& meta) {
-  return meta.type == kLyric;
-}
-
-bool is_karaoke_text(const MetaEvent& meta) {
-  return meta.type == kText && !meta.data.starts_with('@') && !meta.data.starts_with(kOwnPrefix);
-}
-
-// The track that has most of the events that `wanted` takes; the melody's own if it has any.
-template <typename Wanted>
-std::vector<MetaEvent> from_best_track(const std::vector<MetaEvent>& metas, std::uint16_t melody,
-                                       Wanted wanted) {
-  std::map<std::uint16_t, std::size_t> counts;
+std::vector<MetaEvent> sung_events(const std::vector<MetaEvent>& metas) {
+  std::vector<MetaEvent> lyrics;
+  std::vector<MetaEvent> texts;
+  bool karaoke = false;
   for (const MetaEvent& meta : metas) {
-    if (wanted(meta)) ++counts[meta.track];
+    if (meta.type == kLyric) lyrics.push_back(meta);
+    if (meta.type != kText) continue;
+    karaoke = karaoke || meta.data.starts_with("@K");
+    if (!meta.data.starts_with('@') && !meta.data.starts_with(kOwnPrefix)) texts.push_back(meta);
   }
-  if (counts.empty()) return {};
-  auto best = counts.find(melody);
-  if (best == counts.end()) {
-    best = std::max_element(counts.begin(), counts.end(),
-                            [](const auto& a, const auto& b) { return a.second < b.second; });
-  }
-  std::vector<MetaEvent> events;
-  std::copy_if(metas.begin(), metas.end(), std::back_inserter(events),
-               [&](const MetaEvent& meta) { return meta.track == best->first && wanted(meta); });
-  return events;
+  return lyrics.empty() && karaoke ? texts : lyrics;
 }
 
-// Lines of words begin with a stroke in karaoke files, and the encoding may stand in braces (MIDI
-// recommended practice 26). What is left keeps its spaces, and has one where a line ends.
-void bare_words(std::string& text) {
-  if (text.starts_with("{@")) {
-    const std::size_t close = text.find('}');
-    text.erase(0, close == std::string::npos ? text.size() : close + 1);
-  }
-  if (text.starts_with('/') || text.starts_with('\\')) text.front() = ' ';
-  for (char& c : text) {
-    if (static_cast<unsigned char>(c) < 0x20 || c == 0x7F) c = ' ';
-  }
-}
-
-bool has_word(const std::string& text) {
-  return text.find_first_not_of(' ') != std::string::npos;
-}
-
-bool carries_on(const std::string& text) {
-  return text == "-" || text == "_";
-}
-
-}  // namespace
-
-std::vector<MetaEvent> lyric_events(const std::vector<MetaEvent>& metas, std::uint16_t melody) {
-  auto lyrics = from_best_track(metas, melody, is_lyric);
-  if (lyrics.empty() && is_karaoke(metas)) lyrics = from_best_track(metas, melody, is_karaoke_text);
-  return lyrics;
-}
-
-std::vector<std::vector<std::int64_t>> sung_ticks(const std::vector<MetaEvent>& metas,
-                                                  std::size_t tracks) {
-  std::vector<std::vector<std::int64_t>> ticks(tracks);
-  const bool has_lyrics = std::any_of(metas.begin(), metas.end(), is_lyric);
-  if (!has_lyrics && !is_karaoke(metas)) return ticks;
-  for (const MetaEvent& meta : metas) {
-    const bool is_sung = has_lyrics ? is_lyric(meta) : is_karaoke_text(meta);
-    if (is_sung) ticks[meta.track].push_back(meta.tick);
-  }
-  return ticks;
+std::vector<MetaEvent> of_best_track(const std::vector<MetaEvent>& sung, std::uint16_t melody) {
+  std::map<std::uint16_t, std::vector<MetaEvent>> tracks;
+  for (const MetaEvent& meta : sung) tracks[meta.track].push_back(meta);
+  if (tracks.empty() || tracks.contains(melody)) return tracks[melody];
+  return std::max_element(
+             tracks.begin(), tracks.end(),
+             [](const auto& a, const auto& b) { return a.second.size() < b.second.size(); })
+      ->second;
 }
 
 std::vector<std::string> join_lyrics(const std::vector<MetaEvent>& lyrics, LyricSigns signs,
@@ -257,40 +208,15 @@ std::vector<std::optional<model::Syllable>> to_syllables(const std::vector<std::
   return syllables;
 }
 
-namespace {
-
-constexpr std::uint8_t kFirstText = 0x01;
-constexpr std::uint8_t kLastText = 0x0F;  // 01 to 0F are kept for texts (SMF 1.1)
-
-model::Key key_of(std::string_view data) {
-  return {static_cast<std::int8_t>(data[0]),
-          data[1] == 1 ? model::Mode::minor : model::Mode::major};
-}
-
-bool is_sung(const MetaEvent& meta, const std::vector<MetaEvent>& sung) {
-  return !sung.empty() && sung.front().type == meta.type && sung.front().track == meta.track;
-}
-
-// One key a tick, the last one, and none twice in a row.
-void tidy_keys(std::vector<Timed<model::Key>>& keys) {
-  sort_by_tick(keys);
-  std::vector<Timed<model::Key>> tidy;
-  for (std::size_t i = 0; i < keys.size(); ++i) {
-    const bool replaced = i + 1 < keys.size() && keys[i + 1].tick == keys[i].tick;
-    if (replaced || (!tidy.empty() && tidy.back().value == keys[i].value)) continue;
-    tidy.push_back(keys[i]);
-  }
-  keys = std::move(tidy);
-}
-
-}  // namespace
-
 Surroundings read_surroundings(const ScannedFile& file, const std::vector<bool>& listened,
                                const std::vector<MetaEvent>& sung, const TextDecoder& decoder) {
   Surroundings found;
   std::set<std::string> rights;
   for (const MetaEvent& meta : file.metas) {
-    if (meta.type == kKey) found.keys.push_back({meta.tick, key_of(meta.data)});
+    if (meta.type == kKey) {
+      const auto mode = meta.data[1] == 1 ? model::Mode::minor : model::Mode::major;
+      found.keys.push_back({meta.tick, {static_cast<std::int8_t>(meta.data[0]), mode}});
+    }
     if (meta.type < kFirstText || meta.type > kLastText) continue;
     if (const auto own = own_text(meta)) {
       found.own_fields.push_back(
@@ -305,10 +231,12 @@ Surroundings read_surroundings(const ScannedFile& file, const std::vector<bool>&
     }
     if (meta.type == kTrackName && meta.track == 0 && found.title.empty()) found.title = text;
     const bool marker = meta.type == kMarker || meta.type == kCuePoint;
-    if ((!marker && meta.type != kText) || !listened[meta.track] || is_sung(meta, sung)) continue;
+    const bool is_sung =
+        !sung.empty() && sung.front().type == meta.type && sung.front().track == meta.track;
+    if ((!marker && meta.type != kText) || !listened[meta.track] || is_sung) continue;
     found.texts.push_back({meta.tick, {marker ? TextUse::marker : TextUse::text, text}});
   }
-  tidy_keys(found.keys);
+  found.keys = changes_only(std::move(found.keys));
   sort_by_tick(found.texts);
   sort_by_tick(found.own_fields);
   return found;

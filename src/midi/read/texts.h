@@ -18,8 +18,6 @@
 
 namespace yubifu::midi {
 
-// Texts of a MIDI file, whose encoding no file names.
-
 /// One encoding for all texts of a file: a single text is too short to tell.
 class TextDecoder {
  public:
@@ -40,16 +38,12 @@ class TextDecoder {
 /// The text as one line: control characters become spaces, and none stand at its ends.
 std::string one_line_of(std::string_view text);
 
-// The words that a file sings.
+/// The events that hold words: lyrics, or without any the texts of a karaoke file (one with a text
+/// that begins with @K).
+std::vector<MetaEvent> sung_events(const std::vector<MetaEvent>& metas);
 
-/// The events that hold the words: lyrics of the melody's track, otherwise those of the track that
-/// has most; without any lyrics, the texts of a karaoke file (one with a text that begins with @K).
-/// In order of time.
-std::vector<MetaEvent> lyric_events(const std::vector<MetaEvent>& metas, std::uint16_t melody);
-
-/// Where each of so many tracks has words, by its lyrics or the texts of a karaoke file: ticks.
-std::vector<std::vector<std::int64_t>> sung_ticks(const std::vector<MetaEvent>& metas,
-                                                  std::size_t tracks);
+/// Those of the melody's track, otherwise of the track that has most; in order of time.
+std::vector<MetaEvent> of_best_track(const std::vector<MetaEvent>& sung, std::uint16_t melody);
 
 /// Whether lyrics may have the signs of karaoke files around their words, or are texts that this
 /// program wrote and mean every letter.
@@ -67,8 +61,6 @@ std::vector<std::string> join_lyrics(const std::vector<MetaEvent>& lyrics, Lyric
 /// underline carries the syllable before on.
 std::vector<std::optional<model::Syllable>> to_syllables(const std::vector<std::string>& lyrics);
 
-// What a MIDI file says beside its notes.
-
 /// What a text is for.
 enum class TextUse { text, marker };
 
@@ -76,16 +68,6 @@ enum class TextUse { text, marker };
 struct ReadText {
   TextUse use = TextUse::text;
   std::string text;  ///< one line, not empty
-
-  friend bool operator==(const ReadText&, const ReadText&) = default;
-};
-
-/// A header field that this program kept in a text event.
-struct OwnField {
-  std::string key;
-  std::string value;
-
-  friend bool operator==(const OwnField&, const OwnField&) = default;
 };
 
 /// In order of time, with the ticks of the file.
@@ -94,7 +76,7 @@ struct Surroundings {
   std::string rights;                   ///< all different copyright notices
   std::vector<Timed<model::Key>> keys;  ///< of all tracks, without repetitions
   std::vector<Timed<ReadText>> texts;   ///< see below
-  std::vector<Timed<OwnField>> own_fields;
+  std::vector<Timed<model::HeaderField>> own_fields;  ///< that this program kept in texts
 };
 
 /// Texts, markers and cue points are taken from the tracks in `listened`: that of the melody and

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cstdint>
+#include <iterator>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -18,16 +19,12 @@ template <typename T>
 struct Timed {
   std::int64_t tick = 0;
   T value{};
-
-  friend bool operator==(const Timed&, const Timed&) = default;
 };
 
 /// A note's onset and end in ticks.
 struct TickSpan {
   std::int64_t begin = 0;
   std::int64_t end = 0;
-
-  friend bool operator==(const TickSpan&, const TickSpan&) = default;
 };
 
 /// Puts what has ticks in order of time; what stands at one tick keeps its order.
@@ -38,37 +35,38 @@ void sort_by_tick(List& list) {
     std::stable_sort(list.begin(), list.end(), earlier);
 }
 
+/// In order of time, of each tick the last, and none that says what the one before it says.
+template <typename T>
+std::vector<Timed<T>> changes_only(std::vector<Timed<T>> list) {
+  sort_by_tick(list);
+  std::vector<Timed<T>> changes;
+  for (std::size_t i = 0; i < list.size(); ++i) {
+    const bool replaced = i + 1 < list.size() && list[i + 1].tick == list[i].tick;
+    if (replaced || (!changes.empty() && changes.back().value == list[i].value)) continue;
+    changes.push_back(list[i]);
+  }
+  return changes;
+}
+
+/// The first entry after a tick of those in order of time.
+template <typename T>
+auto first_after(const std::vector<Timed<T>>& list, std::int64_t tick) {
+  return std::partition_point(list.begin(), list.end(),
+                              [&](const Timed<T>& entry) { return entry.tick <= tick; });
+}
+
+/// The entry that holds at a tick: the last one up to it, or else the first.
+template <typename T>
+const Timed<T>& in_force(const std::vector<Timed<T>>& list, std::int64_t tick) {
+  const auto after = first_after(list, tick);
+  return after == list.begin() ? *after : *std::prev(after);
+}
+
 /// The longest time in a file: libsmf counts ticks in 31 bits.
 inline constexpr std::int64_t kMostTicks = INT32_MAX;
 
 /// The longest time between two events of a track: four bytes of seven bits (SMF 1.1).
 inline constexpr std::int64_t kMostDelta = 0x0FFFFFFF;
-
-/// One event to be written: the status byte and its data, a meta event as FF, type, length, text.
-struct Event {
-  std::int64_t tick = 0;
-  std::string bytes;
-
-  friend bool operator==(const Event&, const Event&) = default;
-};
-
-/// The events of one track in order of time, without End of Track, which stands at `end`.
-struct Track {
-  std::vector<Event> events;
-  std::int64_t end = 0;
-};
-
-/// A channel message that was read.
-struct ChannelEvent {
-  std::int64_t tick = 0;
-  std::uint16_t track = 0;
-  std::uint8_t status = 0;
-  std::uint8_t first = 0;
-  std::uint8_t second = 0;
-
-  int channel() const { return status & 0x0F; }  ///< 0 to 15
-  int kind() const { return status & 0xF0; }     ///< a Status
-};
 
 /// Status bytes without the channel (MIDI 1.0), and that of a meta event (SMF 1.1).
 enum Status : std::uint8_t {

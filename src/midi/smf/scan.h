@@ -3,9 +3,9 @@
 #pragma once
 
 #include <cstdint>
+#include <optional>
 #include <string>
 #include <string_view>
-#include <variant>
 #include <vector>
 
 #include "base/diagnostic.h"
@@ -21,19 +21,11 @@ inline constexpr std::int64_t kMostQuarters = 400'000;
 /// Tempos of a MIDI file are microseconds for a quarter note.
 inline constexpr double kMicrosecondsPerMinute = 60e6;
 
-/// Ticks are parts of a quarter note.
-struct TicksPerQuarter {
+/// What the ticks of a file are parts of: a quarter note, or a frame of film or video.
+struct Division {
   int ticks = 480;
+  std::optional<int> frames_per_second;  ///< 24, 25, 29 (29.97, drop frame) or 30
 };
-
-/// Ticks are parts of a frame of film or video: 24, 25, 29 (29.97, drop frame) or 30 a second.
-struct SmpteTime {
-  int frames_per_second = 25;
-  int ticks_per_frame = 40;
-};
-
-/// What the ticks of a file count.
-using Division = std::variant<TicksPerQuarter, SmpteTime>;
 
 /// A meta event, End of Track excepted. The text belongs to the bytes that were scanned.
 struct MetaEvent {
@@ -51,7 +43,7 @@ struct ScannedFile {
   /// are whole and of a known kind.
   std::vector<MetaEvent> metas;
   /// A valid file of format 1 with the channel messages alone, each with its status byte: tracks as
-  /// in `track_ends`, and under SmpteTime a made-up number of ticks a quarter note.
+  /// in `track_ends`, and for a division of frames a made-up number of ticks a quarter note.
   std::string clean;
 };
 

@@ -75,9 +75,9 @@ std::string events_of(const Track& track) {
     append_variable_length(bytes, static_cast<std::uint32_t>(tick - now));
     now = tick;
   };
-  for (const Event& event : track.events) {
+  for (const auto& event : track.events) {
     wait(event.tick);
-    bytes += event.bytes;
+    bytes += event.value;
   }
   wait(std::max(now, track.end));
   return bytes + meta_message(kEndOfTrack, "");

@@ -1,9 +1,10 @@
 #include "midi/write/listing.h"
 
 #include <algorithm>
-#include <cmath>
+#include <array>
 #include <cstdint>
 #include <optional>
+#include <string_view>
 #include <utility>
 #include <vector>
 
@@ -28,58 +29,19 @@ constexpr double kSecondsPerMinute = 60;
 
 // Mathematical libraries differ in the last place, and what is written must be the same on every
 // system: seconds to a thousandth of a microsecond, hertz to a hundred-thousandth of a cent.
-double rounded_seconds(double value) {
-  return base::rounded(value, 1e9);
-}
-double rounded_hertz(double value) {
-  return base::rounded(value, 1e6);
-}
+constexpr double kStepsOfSecond = 1e9;
+constexpr double kStepsOfHertz = 1e6;
 
-// Seconds of the ticks, under the tempos that are heard.
-class Seconds {
- public:
-  Seconds(const std::vector<Timed<double>>& tempos, int ppq) : tempos_(tempos), ppq_(ppq) {
-    double now = 0;
-    for (std::size_t i = 0; i < tempos.size(); ++i) {
-      if (i > 0) now += length(tempos[i - 1], tempos[i].tick);
-      starts_.push_back(now);
-    }
-  }
-
-  double at(std::int64_t tick) const {
-    const auto after = std::upper_bound(
-        tempos_.begin(), tempos_.end(), tick,
-        [](std::int64_t wanted, const Timed<double>& tempo) { return wanted < tempo.tick; });
-    const auto index = static_cast<std::size_t>(after - tempos_.begin()) - 1;
-    return starts_[index] + length(tempos_[index], tick);
-  }
-
- private:
-  double length(const Timed<double>& tempo, std::int64_t until) const {
-    return static_cast<double>(until - tempo.tick) / ppq_ * kSecondsPerMinute / tempo.value;
-  }
-
-  const std::vector<Timed<double>>& tempos_;
-  int ppq_;
-  std::vector<double> starts_;  ///< of each tempo
-};
-
-std::string_view word_of(Attack attack) {
-  switch (attack) {
-    case Attack::tongued:
-      return "tongued";
-    case Attack::struck:
-      return "struck";
-    case Attack::slurred:
-      return "slurred";
-  }
-  return {};
-}
+// In the order of Attack.
+constexpr std::array<std::string_view, 3> kAttacks{"tongued", "struck", "slurred"};
 
 class Writer {
  public:
-  Writer(const model::Score& score, const Performance& music)
-      : score_(score), music_(music), seconds_(music.tempos, music.ppq) {}
+  Writer(const model::Score& score, const Performance& music) : score_(score), music_(music) {
+    for (const auto& [tick, tempo] : music.tempos) {
+      tempos_.push_back({tick, {tempos_.empty() ? 0 : seconds_at(tick), tempo}});
+    }
+  }
 
   base::Outcome<std::string> run() {
     try {
@@ -88,7 +50,7 @@ class Writer {
       json_.key("yubifu-sound").number(std::int64_t{1});
       json_.key("tuning").number(score_.header.tuning_hz.value_or(model::kConcertPitchHz));
       time("length", starts_.back());
-      seconds("seconds", seconds_.at(music_.end));
+      seconds("seconds", seconds_at(music_.end));
       written();
       bars();
       clicks();
@@ -117,17 +79,24 @@ class Writer {
     starts_.push_back(now);
   }
 
+  // Under the tempos that are heard.
+  double seconds_at(std::int64_t tick) const {
+    const auto& [begin, tempo] = in_force(tempos_, tick);
+    return tempo.starts +
+           static_cast<double>(tick - begin) / music_.ppq * kSecondsPerMinute / tempo.per_minute;
+  }
+
   void time(std::string_view key, Rational value) { json_.key(key).text(model::to_text(value)); }
   void index(std::string_view key, std::size_t value) {
     json_.key(key).number(static_cast<std::int64_t>(value));
   }
   void seconds(std::string_view key, double value) {
-    json_.key(key).number(rounded_seconds(value));
+    json_.key(key).number(base::rounded(value, kStepsOfSecond));
   }
   void span(std::int64_t begin, std::int64_t end) {
-    const double at = seconds_.at(begin);
+    const double at = seconds_at(begin);
     seconds("at", at);
-    seconds("seconds", seconds_.at(end) - at);
+    seconds("seconds", seconds_at(end) - at);
   }
 
   void written() {
@@ -182,10 +151,7 @@ class Writer {
 
   // What a player counts before this bar: as before a file that is made for practice.
   void count(const SoundingBar& bar) {
-    const auto after = std::upper_bound(
-        music_.counted.begin(), music_.counted.end(), bar.begin,
-        [](std::int64_t tick, const Timed<double>& tempo) { return tick < tempo.tick; });
-    const double tick = kSecondsPerMinute / std::prev(after)->value / music_.ppq;
+    const double tick = kSecondsPerMinute / in_force(music_.counted, bar.begin).value / music_.ppq;
     const std::int64_t full = to_ticks(bar.meter.length(), music_.ppq);
     const std::int64_t lacking = std::max<std::int64_t>(0, full - (bar.end - bar.begin));
     json_.key("count").begin_object();
@@ -199,7 +165,7 @@ class Writer {
     json_.key("clicks").begin_array();
     for (const Timed<Stroke>& click : bar_clicks(music_)) {
       json_.begin_object(JsonLayout::one_line);
-      seconds("at", seconds_.at(click.tick));
+      seconds("at", seconds_at(click.tick));
       json_.key("first").boolean(click.value == Stroke::bar);
       json_.end_object();
     }
@@ -218,9 +184,9 @@ class Writer {
       time("start", starts_[note.measure] + note.onset);
       time("length", note.length);
       span(note.begin, note.end);
-      json_.key("hz").number(
-          rounded_hertz(model::frequency_hz({note.key, note.cents}, model::kConcertPitchHz)));
-      json_.key("attack").text(word_of(note.attack));
+      const double hertz = model::frequency_hz({note.key, note.cents}, model::kConcertPitchHz);
+      json_.key("hz").number(base::rounded(hertz, kStepsOfHertz));
+      json_.key("attack").text(kAttacks[static_cast<std::size_t>(note.attack)]);
       json_.key("loudness").number(std::int64_t{note.velocity});
       if (!note.marks.empty()) {
         json_.key("marks").begin_array();
@@ -234,7 +200,11 @@ class Writer {
 
   const model::Score& score_;
   const Performance& music_;
-  Seconds seconds_;
+  struct Tempo {
+    double starts = 0;  ///< in seconds
+    double per_minute = 0;
+  };
+  std::vector<Timed<Tempo>> tempos_;
   base::JsonWriter json_;
   std::vector<Rational> starts_;
   std::size_t measure_ = 0;  ///< the written one being looked at, for the report of an overflow

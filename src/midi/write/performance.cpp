@@ -1,13 +1,11 @@
 #include "midi/write/performance.h"
 
 #include <algorithm>
+#include <cmath>
 #include <optional>
-#include <string_view>
 #include <utility>
 #include <variant>
 #include <vector>
-
-#include <fmt/format.h>
 
 #include "base/diagnostic.h"
 #include "base/findings.h"
@@ -15,23 +13,15 @@
 #include "midi/own_text.h"
 #include "midi/smf/events.h"
 #include "midi/write/rules.h"
-#include "midi/write/tempo_plan.h"
 #include "midi/write/tick_grid.h"
 #include "midi/write/writer.h"
 #include "model/play_out.h"
+#include "model/rhythm_tree.h"
 
 namespace yubifu::midi {
 namespace {
 
 using model::Rational;
-
-// Graces included.
-bool has_every_pitch(const model::Note& note) {
-  const auto pitched = [](const model::Tone& tone) { return tone.pitch.has_value(); };
-  return pitched(note.tone) &&
-         std::all_of(note.grace_before.begin(), note.grace_before.end(), pitched) &&
-         std::all_of(note.grace_after.begin(), note.grace_after.end(), pitched);
-}
 
 bool is_in_order(const std::vector<std::size_t>& order, std::size_t measures) {
   for (std::size_t i = 0; i < order.size(); ++i) {
@@ -43,50 +33,9 @@ bool is_in_order(const std::vector<std::size_t>& order, std::size_t measures) {
 constexpr int kDynamicStep = 12;
 constexpr int kAccentStep = 16;
 
-// Velocities of a played-out score: the given one at mf, 12 more a step, 16 more for an accent or
-// a forced note (our choice: the ear tells them apart, and ffff stays in range); 1 to 127.
-class Loudness {
- public:
-  Loudness(const model::Score& played, int velocity) : played_(played), velocity_(velocity) {}
-
-  // Of a note of the score; ask in order.
-  int of(const model::Note& note);
-
- private:
-  const model::Score& played_;
-  int velocity_;
-  int steps_ = 0;
-  std::size_t next_ = 0;  ///< the first direction that was not looked at
-};
-
-int Loudness::of(const model::Note& note) {
-  const auto place = std::pair(note.measure, note.onset);
-  int before = steps_;
-  bool forced = false;
-  for (; next_ < played_.directions.size(); ++next_) {
-    const model::Direction& direction = played_.directions[next_];
-    if (std::pair(direction.measure, direction.onset) > place) break;
-    const auto* dynamic = std::get_if<model::Dynamic>(&direction.value);
-    const auto meaning = dynamic == nullptr ? std::nullopt : model::dynamic_meaning(dynamic->level);
-    if (!meaning) continue;
-    // A level that a forced note leads to holds from the note after it.
-    if (meaning->steps && !meaning->forced) before = *meaning->steps;
-    if (meaning->steps) steps_ = *meaning->steps;
-    forced = meaning->forced;
-  }
-  const bool harder = forced || note.has(model::Mark::accent);
-  const int level = forced ? before : steps_;
-  return std::clamp(velocity_ + kDynamicStep * level + (harder ? kAccentStep : 0), 1, 127);
-}
-
 // The most beats and the finest unit of a meter that this project reads.
 constexpr int kMostBeats = 64;
 constexpr int kFinestUnit = 128;
-
-// The first bar, also where it is played again.
-bool is_pickup(const model::Score& played, const model::Measure& measure) {
-  return measure.number == played.measures.front().number && lasts_less(measure);
-}
 
 // The meter whose bar has this length, in units no longer than those of the bar's own meter.
 std::optional<model::Meter> meter_of_length(Rational length, int unit) {
@@ -106,9 +55,10 @@ std::vector<SoundingBar> plan_bars(const model::Score& played,
   std::vector<SoundingBar> bars;
   for (std::size_t i = 0; i < played.measures.size(); ++i) {
     const model::Measure& measure = played.measures[i];
-    SoundingBar bar{clock.start(i), clock.start(i + 1),  measure.length,
-                    measure.meter,  bar_number(measure), order[i]};
-    bar.pickup = is_pickup(played, measure);
+    // The first bar, also where it is played again.
+    const bool pickup = measure.number == played.measures.front().number && lasts_less(measure);
+    SoundingBar bar{clock.start(i),      clock.start(i + 1), measure.length, measure.meter,
+                    bar_number(measure), order[i],           pickup};
     const bool more = i + 1 < played.measures.size() && order[i] != order[i + 1];
     if (more && complete_each_other(measure, played.measures[i + 1])) {
       bar.pickup = false;
@@ -142,31 +92,130 @@ std::vector<Timed<model::Meter>> plan_meters(const std::vector<SoundingBar>& bar
   return plan;
 }
 
-// What each note of a played-out score says. Notes must be asked for in the order they sound.
-class LyricText {
- public:
-  // `written` is the score that is played out.
-  LyricText(const model::Score& written, Lyrics what)
-      : what_(what), played_(written.notes.size(), 0) {}
+constexpr double kSlower = 3.0 / 4;
+constexpr double kFaster = 4.0 / 3;
+constexpr int kLongestRampQuarters = 8;
+constexpr int kRampStepsPerQuarter = 2;
+constexpr double kFermata = 0.5;
 
-  // The lyric of a note, empty for none. `source` is the index of the written note; each further
-  // time it is played it says its next verse, if it has one, otherwise its last.
-  std::string of(const model::Note& note, std::size_t source);
-
- private:
-  Lyrics what_;
-  std::vector<int> played_;  // how often each written note has been asked for
+// A tempo that is set, or a cue that leads away from one or back.
+struct TempoCue {
+  std::int64_t tick = 0;
+  std::optional<double> set;  ///< quarters a minute
+  model::Cue cue = model::Cue::a_tempo;
 };
 
-std::string LyricText::of(const model::Note& note, std::size_t source) {
-  const int pass = ++played_[source];
-  if (what_ == Lyrics::none) return {};
-  if (what_ == Lyrics::fingering) {
-    return note.tone.fingering ? printed(*note.tone.fingering) : std::string();
+std::vector<TempoCue> tempo_cues(const model::Score& played, const ScoreClock& clock) {
+  const model::Tempo start = played.header.tempo.value_or(model::kDefaultTempo);
+  std::vector<TempoCue> cues{{0, start.quarters_per_minute().as_double()}};
+  for (const model::Direction& direction : played.directions) {
+    const auto* set = std::get_if<model::TempoChange>(&direction.value);
+    const auto* cue = std::get_if<model::Cue>(&direction.value);
+    const bool moves = cue != nullptr && (*cue == model::Cue::rit || *cue == model::Cue::accel ||
+                                          *cue == model::Cue::a_tempo);
+    if (set == nullptr && !moves) continue;
+    TempoCue& tempo = cues.emplace_back();
+    tempo.tick = clock.tick(direction.measure, direction.onset);
+    if (set != nullptr) {
+      tempo.set = set->tempo.quarters_per_minute().as_double();
+    } else {
+      tempo.cue = *cue;
+    }
   }
-  const model::Syllable* found =
-      what_ == Lyrics::shoga ? note.syllable_of(model::kShogaVerse) : sung_in_pass(note, pass);
-  return found == nullptr || found->extends ? std::string() : to_lyric(*found);
+  return cues;
+}
+
+// Where a ramp leads: the tempo set next, if it lies that way.
+double ramp_target(const TempoCue& ramp, const TempoCue* next, double from) {
+  const bool slower = ramp.cue == model::Cue::rit;
+  if (next != nullptr && next->set) {
+    const bool that_way = slower ? *next->set < from : *next->set > from;
+    if (that_way) return *next->set;
+  }
+  return from * (slower ? kSlower : kFaster);
+}
+
+// The line of tempos without fermatas.
+std::vector<Timed<double>> base_line(const std::vector<TempoCue>& cues, const ScoreClock& clock) {
+  std::vector<Timed<double>> line;
+  double now = 0;
+  double steady = 0;
+  const auto go = [&](std::int64_t tick, double tempo) {
+    now = tempo;
+    if (!line.empty() && line.back().tick == tick) line.pop_back();
+    line.push_back({tick, tempo});
+  };
+  for (std::size_t i = 0; i < cues.size(); ++i) {
+    const TempoCue& cue = cues[i];
+    const TempoCue* next = i + 1 < cues.size() ? &cues[i + 1] : nullptr;
+    if (cue.set) steady = *cue.set;
+    if (cue.set || cue.cue == model::Cue::a_tempo) {
+      go(cue.tick, steady);
+      continue;
+    }
+    const std::int64_t until = next != nullptr ? next->tick : std::llround(clock.end());
+    const std::int64_t length =
+        std::min<std::int64_t>(until - cue.tick, std::int64_t{kLongestRampQuarters} * clock.ppq());
+    const std::int64_t steps =
+        std::min(length, (length * kRampStepsPerQuarter + clock.ppq() - 1) / clock.ppq());
+    const double from = now;
+    const double target = ramp_target(cue, next, from);
+    for (std::int64_t step = 0; step < steps; ++step) {
+      const double share = static_cast<double>(step + 1) / static_cast<double>(steps);
+      // Exactly the target in the end, so that a tempo set there is no new one.
+      const double tempo = step + 1 == steps ? target : from + (target - from) * share;
+      go(cue.tick + length * step / steps, tempo);
+    }
+  }
+  return line;
+}
+
+std::vector<TickSpan> fermatas(const model::Score& played, const ScoreClock& clock) {
+  std::vector<TickSpan> spans;
+  for (const model::Note& note : played.notes) {
+    if (!note.has(model::Mark::fermata)) continue;
+    spans.push_back({clock.tick(note.measure, note.onset),
+                     clock.tick(note.measure, note.onset + note.duration)});
+  }
+  const auto held = [](const model::Rest& rest) {
+    return std::find(rest.marks.begin(), rest.marks.end(), model::Mark::fermata) !=
+           rest.marks.end();
+  };
+  if (std::any_of(played.rests.begin(), played.rests.end(), held)) {
+    const std::vector<model::BarContent> bars = bar_contents(played);
+    for (std::size_t bar = 0; bar < bars.size(); ++bar) {
+      for (const model::BarSpan& span : bars[bar].spans) {
+        if (!span.rest || !held(played.rests[*span.rest])) continue;
+        spans.push_back({clock.tick(bar, span.begin), clock.tick(bar, span.end)});
+      }
+    }
+  }
+  std::sort(spans.begin(), spans.end(),
+            [](const TickSpan& a, const TickSpan& b) { return a.begin < b.begin; });
+  return spans;
+}
+
+// Sets the tempos that are heard and counted. The score is played out. Rit and accel move the
+// tempo in steps of half a quarter, over at most eight quarters, to the next tempo where that lies
+// their way, otherwise to three quarters or four thirds of the tempo before; a-tempo goes back to
+// the last tempo set. A fermata, on a note or a rest, halves what there is (common practice leaves
+// the amount to the player).
+void plan_tempo(const model::Score& played, const ScoreClock& clock, Performance& to) {
+  std::vector<Timed<double>> line = base_line(tempo_cues(played, clock), clock);
+  const std::vector<TickSpan> spans = fermatas(played, clock);
+  std::vector<std::int64_t> ticks;
+  for (const Timed<double>& tempo : line) ticks.push_back(tempo.tick);
+  for (const TickSpan& span : spans) ticks.insert(ticks.end(), {span.begin, span.end});
+  std::sort(ticks.begin(), ticks.end());
+  ticks.erase(std::unique(ticks.begin(), ticks.end()), ticks.end());
+  std::size_t next = 0;
+  for (const std::int64_t tick : ticks) {
+    while (next < spans.size() && spans[next].end <= tick) ++next;
+    const bool held = next < spans.size() && spans[next].begin <= tick;
+    const double tempo = in_force(line, tick).value * (held ? kFermata : 1);
+    if (to.tempos.empty() || to.tempos.back().value != tempo) to.tempos.push_back({tick, tempo});
+  }
+  to.counted = std::move(line);
 }
 
 // Of the marks of a note, those that say how it goes on.
@@ -175,21 +224,14 @@ bool stands_at_end(model::Mark mark) {
          mark == model::Mark::suri;
 }
 
-// One tone of a note: a grace note or the note itself. Times in quarters from the note's onset.
-struct ToneOfNote {
-  const model::Tone& tone;
-  const model::Note& note;
-  std::size_t number = 0;
-  Rational at;
-  Rational length;
-  bool main = false;
-};
-
 // Plays one score. The bar being played is kept, so that a time that overflows can name it.
 class Player {
  public:
   Player(const model::Score& written, const MidiWriteOptions& options)
-      : written_(written), options_(options), tuning_(tuning_cents(written.header)) {}
+      : written_(written),
+        options_(options),
+        tuning_(tuning_cents(written.header)),
+        passes_(written.notes.size(), 0) {}
 
   base::Outcome<Performance> play() {
     base::Outcome<Performance> result;
@@ -220,14 +262,17 @@ class Player {
       }
       directions(played, clock, performance);
       bar_.clear();
-      TempoPlan tempos = plan_tempo(played, clock);
-      performance.tempos = std::move(tempos.heard);
-      performance.counted = std::move(tempos.counted);
+      plan_tempo(played, clock, performance);
       performance.bars = plan_bars(played, order_, clock);
       performance.meters = plan_meters(performance.bars);
       performance.order = std::move(order_);
     } catch (const model::TimeOverflow& overflow) {
-      result.diagnostics.push_back(too_fine(overflow.what()));
+      base::Diagnostic found = base::report(rule::tick_overflow, {}, overflow.what());
+      if (!bar_.empty()) {
+        found.message = base::message("bar {}: {}", bar_, overflow.what());
+        found.measures = {bar_};
+      }
+      result.diagnostics.push_back(std::move(found));
       return result;
     }
     result.value = std::move(performance);
@@ -251,15 +296,9 @@ class Player {
     return unfolded_ ? &unfolded_->score : nullptr;
   }
 
-  base::Diagnostic too_fine(std::string_view what) const {
-    if (bar_.empty()) return base::report(rule::tick_overflow, {}, std::string(what));
-    return base::report(rule::tick_overflow, {}, base::message("bar {}: {}", bar_, what), {},
-                        {bar_});
-  }
-
   bool find_missing_pitch(base::Diagnostics& diagnostics) const {
     for (const model::Note& note : written_.notes) {
-      if (has_every_pitch(note)) continue;
+      if (all_tones(note, [](const model::Tone& tone) { return tone.pitch.has_value(); })) continue;
       const std::string& bar = written_.measures[note.measure].number;
       diagnostics.push_back(
           base::report(rule::missing_pitch, note.source,
@@ -272,19 +311,18 @@ class Player {
 
   void notes(const model::Score& played, const ScoreClock& clock, Performance& to,
              base::Diagnostics& diagnostics) {
-    LyricText lyrics(written_, options_.lyrics);
     const std::vector<std::size_t> numbers = model::tone_numbers(written_);
-    Loudness loudness(played, options_.velocity);
     to.notes.reserve(played.notes.size());
     for (std::size_t i = 0; i < played.notes.size(); ++i) {
       const model::Note& note = played.notes[i];
       bar_ = played.measures[note.measure].number;
-      loudness_ = loudness.of(note);
+      loudness_ = loudness_of(note, played.directions);
       const std::size_t source = unfolded_ ? unfolded_->source[i] : i;
       // A note that is struck anew has lost its grace notes.
       const std::size_t first = numbers[source] - note.grace_before.size();
-      tones(note, first, lyrics.of(note, source), clock, to);
-      if (!to.exact && !on_tick(note, clock.ppq())) {
+      tones(note, first, lyric_of(note, ++passes_[source]), clock, to);
+      const auto rounds = [&](Rational time) { return clock.ppq() % time.denominator() != 0; };
+      if (!to.exact && (rounds(note.onset) || rounds(note.duration))) {
         moved_.add(note.measure);
       }
     }
@@ -301,73 +339,100 @@ class Player {
     });
   }
 
-  static bool on_tick(const model::Note& note, int ppq) {
-    return is_on_tick(note.onset, ppq) && is_on_tick(note.duration, ppq);
+  // The given velocity at mf, 12 more a step, 16 more for an accent or a forced note (our choice:
+  // the ear tells them apart, and ffff stays in range); 1 to 127. Of the notes in turn.
+  int loudness_of(const model::Note& note, const std::vector<model::Direction>& directions) {
+    const auto place = std::pair(note.measure, note.onset);
+    int before = steps_;
+    bool forced = false;
+    for (; next_ < directions.size(); ++next_) {
+      const model::Direction& direction = directions[next_];
+      if (std::pair(direction.measure, direction.onset) > place) break;
+      const auto* dynamic = std::get_if<model::Dynamic>(&direction.value);
+      const auto meaning = dynamic ? model::dynamic_meaning(dynamic->level) : std::nullopt;
+      if (!meaning) continue;
+      // A level that a forced note leads to holds from the note after it.
+      if (meaning->steps && !meaning->forced) before = *meaning->steps;
+      if (meaning->steps) steps_ = *meaning->steps;
+      forced = meaning->forced;
+    }
+    const bool harder = forced || note.has(model::Mark::accent);
+    const int level = forced ? before : steps_;
+    return std::clamp(options_.velocity + kDynamicStep * level + (harder ? kAccentStep : 0), 1,
+                      127);
+  }
+
+  // Each further time that a note is played it says its next verse, if it has one, otherwise its
+  // last.
+  std::string lyric_of(const model::Note& note, int pass) const {
+    if (options_.lyrics == Lyrics::none) return {};
+    if (options_.lyrics == Lyrics::fingering) return sign_of(note.tone);
+    const model::Syllable* found = options_.lyrics == Lyrics::shoga
+                                       ? note.syllable_of(model::kShogaVerse)
+                                       : sung_in_pass(note, pass);
+    return found == nullptr || found->extends ? std::string() : to_lyric(*found);
+  }
+
+  static std::string sign_of(const model::Tone& tone) {
+    return tone.fingering ? printed(*tone.fingering) : std::string();
   }
 
   // The note with its grace notes, one after the other; `number` is that of the first tone.
   void tones(const model::Note& note, std::size_t number, std::string lyric,
              const ScoreClock& clock, Performance& to) {
-    const bool plain = note.grace_before.empty() && note.grace_after.empty();
-    const Rational grace = plain ? Rational(0) : grace_length(note);
-    const auto count =
-        static_cast<std::int64_t>(note.grace_before.size() + note.grace_after.size());
-    Rational at;
-    const auto add = [&](const model::Tone& tone, Rational length, bool main, std::string text) {
-      this->tone({tone, note, number++, at, length, main}, std::move(text), clock, to);
+    const auto graces = static_cast<std::int64_t>(note.grace_count());
+    const Rational grace = graces == 0 ? Rational(0) : grace_length(note);
+    const bool say_graces = options_.lyrics == Lyrics::fingering;
+    Rational at = note.onset;
+    const auto add = [&](const model::Tone& tone, Rational length, std::string text) {
+      SoundingNote sounding;
+      sounding.lyric = std::move(text);
+      sounding.tone = number++;
+      sounding.measure = note.measure;
+      sounding.onset = at;
+      sounding.length = length;
       at += length;
+      const bool last = at == note.onset + note.duration;
+      for (const model::Mark mark : note.marks) {
+        if (stands_at_end(mark) ? last : &tone == &note.tone) sounding.marks.push_back(mark);
+      }
+      sound(tone, std::move(sounding), clock, to);
       bound_ = true;
     };
-    for (const model::Tone& before : note.grace_before) {
-      add(before, grace, false, grace_lyric(before));
+    for (const model::Tone& tone : note.grace_before) {
+      add(tone, grace, say_graces ? sign_of(tone) : std::string());
     }
-    add(note.tone, plain ? note.duration : note.duration - grace * Rational(count), true,
+    add(note.tone, graces == 0 ? note.duration : note.duration - grace * Rational(graces),
         std::move(lyric));
-    for (const model::Tone& after : note.grace_after) add(after, grace, false, grace_lyric(after));
+    for (const model::Tone& tone : note.grace_after) {
+      add(tone, grace, say_graces ? sign_of(tone) : std::string());
+    }
     bound_ = note.slur_to_next;
     breathes_ = note.has(model::Mark::breath) || note.has(model::Mark::optional_breath);
   }
 
-  std::string grace_lyric(const model::Tone& tone) const {
-    const bool wanted = options_.lyrics == Lyrics::fingering && tone.fingering;
-    return wanted ? printed(*tone.fingering) : std::string();
-  }
-
-  void tone(const ToneOfNote& part, std::string lyric, const ScoreClock& clock, Performance& to) {
-    const model::Note& note = part.note;
-    const model::Pitch pitch = model::pitch_at(part.tone.pitch->total_cents() + tuning_);
+  void sound(const model::Tone& tone, SoundingNote sounding, const ScoreClock& clock,
+             Performance& to) {
+    const model::Pitch pitch = model::pitch_at(tone.pitch->total_cents() + tuning_);
     if (pitch.key < 0 || pitch.key > kHighestKey) {
-      silent_.add(note.measure);
+      silent_.add(sounding.measure);
       return;
     }
-    SoundingNote sounding;
-    sounding.onset = note.onset + part.at;
-    sounding.length = part.length;
     const std::int64_t free_from = to.notes.empty() ? 0 : to.notes.back().end;
-    sounding.begin = std::max(free_from, clock.tick(note.measure, sounding.onset));
+    sounding.begin = std::max(free_from, clock.tick(sounding.measure, sounding.onset));
     // A note too short for the grid still sounds, for one tick.
-    sounding.end =
-        std::max(sounding.begin + 1, clock.tick(note.measure, sounding.onset + part.length));
+    sounding.end = std::max(sounding.begin + 1,
+                            clock.tick(sounding.measure, sounding.onset + sounding.length));
     sounding.key = pitch.key;
     sounding.cents = pitch.cents;
     sounding.velocity = loudness_;
-    sounding.lyric = std::move(lyric);
-    sounding.tone = part.number;
-    sounding.measure = note.measure;
     if (!to.notes.empty() && to.notes.back().end == sounding.begin && !breathes_) {
-      sounding.attack = attack_after(to.notes.back(), pitch);
+      const SoundingNote& before = to.notes.back();
+      const bool same = before.key == pitch.key && before.cents == pitch.cents;
+      sounding.attack = same ? Attack::struck : bound_ ? Attack::slurred : Attack::tongued;
     }
     breathes_ = false;
-    const bool last = sounding.onset + part.length == note.onset + note.duration;
-    for (const model::Mark mark : note.marks) {
-      if (stands_at_end(mark) ? last : part.main) sounding.marks.push_back(mark);
-    }
     to.notes.push_back(std::move(sounding));
-  }
-
-  Attack attack_after(const SoundingNote& before, const model::Pitch& pitch) const {
-    if (before.key == pitch.key && before.cents == pitch.cents) return Attack::struck;
-    return bound_ ? Attack::slurred : Attack::tongued;
   }
 
   void directions(const model::Score& played, const ScoreClock& clock, Performance& to) {
@@ -393,6 +458,9 @@ class Player {
   std::optional<model::PlayedScore> unfolded_;  ///< nothing for music that is played as written
   double tuning_;                               ///< cents over A4 = 440 Hz
   std::string bar_;                             ///< the bar being played, empty between bars
+  std::vector<int> passes_;                     ///< how often each written note was played
+  int steps_ = 0;                               ///< of loudness from mf, by the directions
+  std::size_t next_ = 0;  ///< the first direction that was not looked at for it
   int loudness_ = 0;
   bool bound_ = false;     ///< the tone before is slurred to the next
   bool breathes_ = false;  ///< a breath is taken after it

@@ -15,11 +15,6 @@
 namespace yubifu::midi {
 namespace {
 
-struct Window {
-  std::int64_t begin = 0;
-  std::int64_t end = 0;
-};
-
 // The second part of a bar that a repeat sign parts has the number of the first.
 bool is_rest_of(const SoundingBar& bar, const SoundingBar& next) {
   const bool full = bar.meter.is_free() || bar.length + next.length > bar.meter.length();
@@ -75,9 +70,9 @@ std::optional<Stretch> stretch_with_all(const std::vector<SoundingBar>& bars,
 }
 
 // Without one, from the first time the first bar is played to the next time the last one has been.
-std::optional<Window> find_bars(const std::vector<SoundingBar>& bars, const BarRange& range) {
+std::optional<TickSpan> find_bars(const std::vector<SoundingBar>& bars, const BarRange& range) {
   if (const auto stretch = stretch_with_all(bars, range)) {
-    return Window{bars[stretch->first].begin, bars[stretch->last].end};
+    return TickSpan{bars[stretch->first].begin, bars[stretch->last].end};
   }
   const auto number_is = [](int number) {
     return [number](const SoundingBar& bar) { return bar.number == number; };
@@ -85,7 +80,7 @@ std::optional<Window> find_bars(const std::vector<SoundingBar>& bars, const BarR
   const auto first = std::find_if(bars.begin(), bars.end(), number_is(range.first));
   const auto last = std::find_if(first, bars.end(), number_is(range.last));
   if (last == bars.end()) return std::nullopt;
-  return Window{first->begin, last->end};
+  return TickSpan{first->begin, last->end};
 }
 
 std::string why_not_found(const std::vector<SoundingBar>& bars, const BarRange& range) {
@@ -104,7 +99,7 @@ std::string why_not_found(const std::vector<SoundingBar>& bars, const BarRange& 
 
 // What holds at the start of the window stands there; what follows moves with it.
 template <typename T>
-void cut_states(std::vector<Timed<T>>& list, const Window& window) {
+void cut_states(std::vector<Timed<T>>& list, const TickSpan& window) {
   std::vector<Timed<T>> kept;
   for (const Timed<T>& entry : list) {
     if (entry.tick >= window.end) break;
@@ -116,7 +111,7 @@ void cut_states(std::vector<Timed<T>>& list, const Window& window) {
 }
 
 template <typename T>
-void cut_places(std::vector<Timed<T>>& list, const Window& window) {
+void cut_places(std::vector<Timed<T>>& list, const TickSpan& window) {
   std::erase_if(list, [&](const Timed<T>& entry) {
     return entry.tick < window.begin || entry.tick >= window.end;
   });
@@ -125,7 +120,7 @@ void cut_places(std::vector<Timed<T>>& list, const Window& window) {
 
 // A note that reaches over the border sounds on this side of it.
 template <typename T>
-void cut_spans(std::vector<T>& list, const Window& window) {
+void cut_spans(std::vector<T>& list, const TickSpan& window) {
   std::erase_if(
       list, [&](const T& span) { return span.end <= window.begin || span.begin >= window.end; });
   for (T& span : list) {
@@ -134,7 +129,7 @@ void cut_spans(std::vector<T>& list, const Window& window) {
   }
 }
 
-void cut(Performance& performance, const Window& window) {
+void cut(Performance& performance, const TickSpan& window) {
   cut_spans(performance.notes, window);
   cut_spans(performance.bars, window);
   cut_states(performance.tempos, window);
@@ -147,6 +142,16 @@ void cut(Performance& performance, const Window& window) {
   performance.end = window.end - window.begin;
 }
 
+template <typename Entry>
+void move_later(Entry& entry, std::int64_t ticks) {
+  if constexpr (requires { entry.tick; }) {
+    entry.tick += ticks;
+  } else {
+    entry.begin += ticks;
+    entry.end += ticks;
+  }
+}
+
 template <typename List>
 void repeat(List& list, int times, std::int64_t length) {
   if (times == 1) return;
@@ -154,12 +159,7 @@ void repeat(List& list, int times, std::int64_t length) {
   list.reserve(once.size() * static_cast<std::size_t>(times));
   for (int time = 1; time < times; ++time) {
     for (auto entry : once) {
-      if constexpr (requires { entry.tick; }) {
-        entry.tick += time * length;
-      } else {
-        entry.begin += time * length;
-        entry.end += time * length;
-      }
+      move_later(entry, time * length);
       list.push_back(std::move(entry));
     }
   }
@@ -186,10 +186,6 @@ void click_through(std::int64_t begin, std::int64_t end, std::int64_t beat,
   }
 }
 
-bool is_counted(const SoundingBar& bar) {
-  return !bar.meter.is_free();
-}
-
 // Moves everything later by the length of the count-in, which takes the state of the start.
 void count_in(PractisedPerformance& practised, int bars) {
   Performance& performance = practised.performance;
@@ -200,14 +196,7 @@ void count_in(PractisedPerformance& practised, int bars) {
   const std::int64_t beat = beat_ticks(first.meter, performance.ppq);
   const model::Meter meter = first.meter;
   for_each_list(performance, [lead](auto& list) {
-    for (auto& entry : list) {
-      if constexpr (requires { entry.tick; }) {
-        entry.tick += lead;
-      } else {
-        entry.begin += lead;
-        entry.end += lead;
-      }
-    }
+    for (auto& entry : list) move_later(entry, lead);
   });
   performance.end += lead;
   for (auto& click : practised.clicks) click.tick += lead;
@@ -285,8 +274,9 @@ base::Outcome<PractisedPerformance> practise(Performance performance, const Prac
   PractisedPerformance practised{std::move(performance), {}};
   const std::vector<SoundingBar>& bars = practised.performance.bars;
   const bool clicks = practice.click == Click::on;
-  const bool counted = std::any_of(bars.begin(), bars.end(), is_counted);
-  const bool can_count_in = !bars.empty() && is_counted(bars.front());
+  const bool counted = !std::all_of(bars.begin(), bars.end(),
+                                    [](const SoundingBar& bar) { return bar.meter.is_free(); });
+  const bool can_count_in = !bars.empty() && !bars.front().meter.is_free();
   const bool count_in_wanted = practice.count_in_bars > 0;
   if ((clicks && !counted) || (count_in_wanted && !can_count_in)) {
     result.diagnostics.push_back(base::report(

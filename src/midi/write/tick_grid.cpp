@@ -59,11 +59,6 @@ std::int64_t nearly_common(const Denominators& all) {
   return kMostTicksPerQuarter / ticks * ticks;
 }
 
-int at_least_fewest(std::int64_t ticks) {
-  const std::int64_t times = (kFewestTicks + ticks - 1) / ticks;
-  return static_cast<int>(ticks * std::max<std::int64_t>(1, times));
-}
-
 }  // namespace
 
 std::int64_t to_ticks(Rational time, int ppq) {
@@ -77,10 +72,6 @@ std::int64_t to_ticks(Rational time, int ppq) {
   return (time * Rational(ppq) + Rational(1, 2)).floor();
 }
 
-bool is_on_tick(Rational time, int ppq) {
-  return ppq % time.denominator() == 0;
-}
-
 TickGrid choose_grid(const model::Score& score, std::optional<int> asked) {
   const Denominators written = written_times(score);
   if (asked) {
@@ -89,7 +80,9 @@ TickGrid choose_grid(const model::Score& score, std::optional<int> asked) {
   }
   const auto exact = common(1, written);
   if (!exact) return {static_cast<int>(nearly_common(written)), false};
-  return {at_least_fewest(common(*exact, grace_times(score)).value_or(*exact)), true};
+  const std::int64_t ticks = common(*exact, grace_times(score)).value_or(*exact);
+  const std::int64_t times = std::max<std::int64_t>(1, (kFewestTicks + ticks - 1) / ticks);
+  return {static_cast<int>(ticks * times), true};
 }
 
 Rational grace_length(const model::Note& note) {

@@ -11,8 +11,6 @@
 
 namespace yubifu::midi {
 
-// How many ticks a quarter note gets in a written file.
-
 /// Ticks a quarter note where nothing finer is needed.
 inline constexpr int kFewestTicks = 480;
 inline constexpr int kMostTicksPerQuarter = 32767;  ///< fifteen bits (SMF 1.1)
@@ -26,9 +24,6 @@ struct TickGrid {
 /// A time in ticks; one between two ticks goes to the nearest. Throws model::TimeOverflow.
 std::int64_t to_ticks(model::Rational time, int ppq);
 
-/// True when the time falls on a whole tick.
-bool is_on_tick(model::Rational time, int ppq);
-
 /// The least grid of 480 to 32767 ticks that holds every time of the score, grace notes included
 /// where they fit. Without one, a fine grid that holds the commonest divisions. `asked` decides
 /// instead where it is given.
@@ -37,8 +32,6 @@ TickGrid choose_grid(const model::Score& score, std::optional<int> asked);
 /// What one grace note of this note takes from it: an eighth of a quarter, less where all of them
 /// together would take more than half. The note has at least one.
 model::Rational grace_length(const model::Note& note);
-
-// The ticks of a score's times.
 
 /// Bars are laid end to end from tick 0. On an exact grid every tick is exact; otherwise each time
 /// goes to its own nearest tick (one halfway to the later), so that errors do not add up.

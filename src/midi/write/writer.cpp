@@ -33,10 +33,8 @@ constexpr int kNoParameter = 127;  // the null parameter, which closes the one c
 constexpr int kOffVelocity = 64;   // MIDI 1.0: for keyboards that do not measure it
 
 // Wood blocks of the General MIDI drum map, high for the bar and low for the beat.
-constexpr int kBarClickKey = 76;
-constexpr int kBeatClickKey = 77;
-constexpr int kBarClickVelocity = 110;
-constexpr int kBeatClickVelocity = 80;
+constexpr std::pair kBarClick{76, 110};  // key and velocity
+constexpr std::pair kBeatClick{77, 80};
 constexpr int kClicksPerQuarter = 8;  // how short one is
 
 int bend_value(double cents) {
@@ -44,66 +42,29 @@ int bend_value(double cents) {
   return kBendCentre + static_cast<int>(std::lround(cents / range * kBendCentre));
 }
 
-void check_range(int value, int least, int most, std::string_view what,
-                 base::Diagnostics& diagnostics) {
-  if (value >= least && value <= most) return;
-  diagnostics.push_back(
-      base::report(rule::midi_option, {},
-                   base::message("the {} is {}, and must be {} to {}", what, value, least, most)));
-}
-
 base::Diagnostics check_options(const MidiWriteOptions& options) {
   base::Diagnostics found;
-  check_range(options.program, 1, 128, base::message("program"), found);
-  check_range(options.velocity, 1, 127, base::message("velocity"), found);
+  const auto check = [&](int value, int least, int most, std::string_view what) {
+    if (value >= least && value <= most) return;
+    found.push_back(base::report(
+        rule::midi_option, {},
+        base::message("the {} is {}, and must be {} to {}", what, value, least, most)));
+  };
+  check(options.program, 1, 128, base::message("program"));
+  check(options.velocity, 1, 127, base::message("velocity"));
   if (options.ppq) {
-    check_range(*options.ppq, 24, kMostTicksPerQuarter, base::message("number of ticks"), found);
+    check(*options.ppq, 24, kMostTicksPerQuarter, base::message("number of ticks"));
   }
-  check_range(options.practice.tempo_percent, 1, 1000,
-              base::message("part of the tempo in percent"), found);
-  check_range(options.practice.times, 1, 1000, base::message("number of times"), found);
-  check_range(options.practice.count_in_bars, 0, 16, base::message("number of bars to count in"),
-              found);
+  const Practice& practice = options.practice;
+  check(practice.tempo_percent, 1, 1000, base::message("part of the tempo in percent"));
+  check(practice.times, 1, 1000, base::message("number of times"));
+  check(practice.count_in_bars, 0, 16, base::message("number of bars to count in"));
   return found;
 }
 
-std::string own_message(std::string_view key, std::string_view value) {
-  return meta_message(kText, fmt::format("{}{}: {}", kOwnPrefix, key, value));
-}
-
 std::string own_message(const OwnText& text) {
-  return own_message(text.key, text.value);
+  return meta_message(kText, fmt::format("{}{}: {}", kOwnPrefix, text.key, text.value));
 }
-
-// Header fields that have no event of their own, in the words of the fingering text.
-std::vector<std::string> header_texts(const model::Header& header) {
-  std::vector<std::string> texts;
-  for (const model::HeaderKey key : kKeptFields) {
-    if (const auto text = model::field_text(header, key)) {
-      texts.push_back(own_message(word_of(key), *text));
-    }
-  }
-  for (const model::HeaderField& field : header.unknown) {
-    texts.push_back(own_message(field.key, field.value));
-  }
-  return texts;
-}
-
-// Collects the events of one track in order of time, and at one tick in the order of adding.
-class TrackBuilder {
- public:
-  explicit TrackBuilder(std::size_t events = 0) { events_.reserve(events); }
-
-  void add(std::int64_t tick, std::string bytes) { events_.push_back({tick, std::move(bytes)}); }
-
-  Track finish(std::int64_t end) {
-    sort_by_tick(events_);
-    return {std::move(events_), end};
-  }
-
- private:
-  std::vector<Event> events_;
-};
 
 // What the file says its lyrics are.
 std::optional<OwnText> lyrics_text(const Performance& music, Lyrics lyrics) {
@@ -116,14 +77,21 @@ std::optional<OwnText> lyrics_text(const Performance& music, Lyrics lyrics) {
 
 Track tempo_track(const Performance& music, const model::Header& header, Lyrics lyrics,
                   base::Diagnostics& diagnostics) {
-  TrackBuilder track;
+  Track track;
   if (!header.title.empty()) track.add(0, meta_message(kTrackName, header.title));
   if (!header.rights.empty()) track.add(0, meta_message(kCopyright, header.rights));
-  for (std::string& text : header_texts(header)) track.add(0, std::move(text));
-  if (music.exact) track.add(0, own_message(kTicksText, fmt::format("{}", music.ppq)));
+  for (const model::HeaderKey key : kKeptFields) {
+    if (const auto text = model::field_text(header, key)) {
+      track.add(0, own_message({word_of(key), *text}));
+    }
+  }
+  for (const model::HeaderField& field : header.unknown) {
+    track.add(0, own_message({field.key, field.value}));
+  }
+  if (music.exact) track.add(0, own_message({kTicksText, std::to_string(music.ppq)}));
   if (const auto own = lyrics_text(music, lyrics)) track.add(0, own_message(*own));
   for (const auto& flute : music.flutes)
-    track.add(flute.tick, own_message(kFluteText, flute.value));
+    track.add(flute.tick, own_message({kFluteText, flute.value}));
   for (const auto& meter : music.meters) {
     track.add(meter.tick,
               meter.value.is_free() ? own_message(kFreeTime) : meter_message(meter.value));
@@ -147,10 +115,11 @@ Track tempo_track(const Performance& music, const model::Header& header, Lyrics 
     track.add(section.tick, meta_message(kMarker, section.value));
   }
   for (const auto& text : music.texts) track.add(text.tick, meta_message(kText, text.value));
-  return track.finish(music.end);
+  track.end = music.end;
+  return track;
 }
 
-void choose_bend_range(TrackBuilder& track) {
+void choose_bend_range(Track& track) {
   const auto control = [&](int controller, int value) {
     track.add(0, message(kController, kFluteChannel, controller, value));
   };
@@ -164,7 +133,8 @@ void choose_bend_range(TrackBuilder& track) {
 
 Track flute_track(const Performance& music, const std::string& name, int program) {
   constexpr std::size_t kEventsOfNote = 3;  // on, off, lyric; bends are few
-  TrackBuilder track(kEventsOfNote * music.notes.size());
+  Track track;
+  track.events.reserve(kEventsOfNote * music.notes.size());
   track.add(0, meta_message(kTrackName, name));
   track.add(0, message(kProgram, kFluteChannel, program - 1));
   const bool bent = std::any_of(music.notes.begin(), music.notes.end(), [](const auto& note) {
@@ -187,44 +157,23 @@ Track flute_track(const Performance& music, const std::string& name, int program
     track.add(note.end, message(kNoteOff, kFluteChannel, note.key, kOffVelocity));
   }
   bend_to(music.notes.empty() ? 0 : music.notes.back().end, kBendCentre);
-  return track.finish(music.end);
+  track.end = music.end;
+  return track;
 }
 
 Track click_track(const PractisedPerformance& practised) {
   const Performance& music = practised.performance;
-  TrackBuilder track;
+  Track track;
   track.add(0, meta_message(kTrackName, "Click"));
   const std::int64_t length = std::max(1, music.ppq / kClicksPerQuarter);
   for (const auto& click : practised.clicks) {
-    const bool bar = click.value == Stroke::bar;
-    const int key = bar ? kBarClickKey : kBeatClickKey;
-    const int velocity = bar ? kBarClickVelocity : kBeatClickVelocity;
+    const auto [key, velocity] = click.value == Stroke::bar ? kBarClick : kBeatClick;
     const std::int64_t end = std::min(click.tick + length, std::max(music.end, click.tick + 1));
     track.add(click.tick, message(kNoteOn, kDrumChannel, key, velocity));
     track.add(end, message(kNoteOff, kDrumChannel, key, kOffVelocity));
   }
-  return track.finish(std::max(music.end, practised.clicks.back().tick + length));
-}
-
-bool is_heard(model::Mark mark) {
-  return mark == model::Mark::fermata || mark == model::Mark::accent;
-}
-
-std::size_t comment_count(const model::Score& score) {
-  std::size_t count = score.header.comments.size();
-  for (const model::Measure& measure : score.measures) count += measure.comments.size();
-  return count;
-}
-
-// The verses that the file says nothing of.
-std::vector<std::string> silent_verses(const model::Score& score, Lyrics lyrics) {
-  std::vector<std::string> silent;
-  for (const std::string& verse : score.verses) {
-    const bool sung =
-        verse == model::kShogaVerse ? lyrics == Lyrics::shoga : lyrics == Lyrics::song;
-    if (!sung) silent.push_back(verse);
-  }
-  return silent;
+  track.end = std::max(music.end, practised.clicks.back().tick + length);
+  return track;
 }
 
 // What a MIDI file cannot hold: marks that are not heard, slurs, asked hole patterns, caesuras,
@@ -234,7 +183,8 @@ void report_left_out(const model::Score& score, Lyrics lyrics, base::Diagnostics
   std::set<std::pair<std::string_view, std::size_t>> left_out;  // what, and in which measure
   const auto marks = [&](const std::vector<model::Mark>& list, std::size_t measure) {
     for (const model::Mark mark : list) {
-      if (!is_heard(mark)) left_out.emplace(word_of(mark), measure);
+      const bool heard = mark == model::Mark::fermata || mark == model::Mark::accent;
+      if (!heard) left_out.emplace(word_of(mark), measure);
     }
   };
   for (const model::Note& note : score.notes) {
@@ -262,25 +212,25 @@ void report_left_out(const model::Score& score, Lyrics lyrics, base::Diagnostics
                  return base::message("a MIDI file has no {}: left out in {}", finding.told.message,
                                       base::bar_list(finding.told.measures));
                }));
-  if (const auto silent = silent_verses(score, lyrics); !silent.empty()) {
-    std::string names;
-    for (const std::string& verse : silent)
-      names += (names.empty() ? "" : ", ") + base::message("verse {}", verse);
+  std::string silent;
+  for (const std::string& verse : score.verses) {
+    const Lyrics said_by = verse == model::kShogaVerse ? Lyrics::shoga : Lyrics::song;
+    if (lyrics != said_by)
+      silent += (silent.empty() ? "" : ", ") + base::message("verse {}", verse);
+  }
+  if (!silent.empty()) {
     diagnostics.push_back(base::report(
         rule::verse_left_out, {},
-        base::message("a MIDI file holds one text under its notes; left out: {}", names),
+        base::message("a MIDI file holds one text under its notes; left out: {}", silent),
         base::message("--lyrics fingering, song or shoga chooses the text")));
   }
-  if (const std::size_t count = comment_count(score); count != 0) {
+  std::size_t count = score.header.comments.size();
+  for (const model::Measure& measure : score.measures) count += measure.comments.size();
+  if (count != 0) {
     diagnostics.push_back(
         base::report(rule::comment_left_out, {},
                      base::message("a MIDI file has no comments: {} left out", count)));
   }
-}
-
-std::string flute_name(const model::Score& score) {
-  const std::string title = score.flutes.empty() ? std::string() : score.flutes.front().title;
-  return title.empty() ? "Shinobue" : fmt::format("Shinobue {}", title);
 }
 
 }  // namespace
@@ -311,8 +261,11 @@ base::Outcome<std::string> write_midi(const model::Score& score, const MidiWrite
   const Performance& music = practised.value->performance;
   std::vector<Track> tracks;
   tracks.push_back(tempo_track(music, score.header, options.lyrics, result.diagnostics));
-  tracks.push_back(flute_track(music, flute_name(score), options.program));
+  const std::string flute = score.flutes.empty() ? std::string() : score.flutes.front().title;
+  tracks.push_back(
+      flute_track(music, flute.empty() ? "Shinobue" : "Shinobue " + flute, options.program));
   if (!practised.value->clicks.empty()) tracks.push_back(click_track(*practised.value));
+  for (Track& track : tracks) sort_by_tick(track.events);
   result.value = to_bytes(tracks, music.ppq);
   return result;
 }
