@@ -10,19 +10,49 @@
 namespace yubifu::page {
 namespace {
 
-struct SignParts {
-  std::string base;  ///< without the dot
-  bool dotted = false;
-};
-
 // Digits of the third register carry a dot above; other combining marks belong to their sign.
-SignParts parts_of(const model::Sign& sign) {
+bool is_dotted(const std::string& printed) {
   constexpr std::string_view kDot = "\xCC\x87";
-  const std::string& printed = sign.printed();
-  if (printed.size() == 1 + kDot.size() && printed.ends_with(kDot)) {
-    return {printed.substr(0, 1), true};
+  return printed.size() == 1 + kDot.size() && printed.ends_with(kDot);
+}
+
+// A sign that only a flute file defines.
+Item own_sign(Role role, const std::string& text, Point center, double height) {
+  constexpr double kBaseline = 0.38;
+  const double width = std::min(text_width(text), 1.0) * height;
+  Item item = line_of_text(role, text, {center.x, center.y + kBaseline * height}, height,
+                           TextAnchor::middle, width);
+  item.box.top = center.y - height / 2;
+  item.box.bottom = center.y + height / 2;
+  return item;
+}
+
+void add_sign(DrawnSign& drawn, Role role, const std::string& printed, Point center,
+              double height) {
+  const bool dotted = is_dotted(printed);
+  const std::string base = dotted ? printed.substr(0, 1) : printed;
+  const auto id = glyph_of(base);
+  drawn.items.push_back(id ? glyph_item(role, *id, center, height)
+                           : own_sign(role, base, center, height));
+  drawn.right = std::max(drawn.right, drawn.items.back().box.right);
+  if (!dotted) return;
+  constexpr double kOverDigit = style::kDotRoom - style::kThirdDot;
+  drawn.items.push_back(dot_item(role, {center.x, center.y - height / 2 - kOverDigit * height},
+                                 style::kThirdDot * height));
+}
+
+void add_gap(DrawnSign& drawn, Role role, const model::Tone& tone, Point center, double height) {
+  constexpr double kText = 0.46;
+  constexpr double kHalfHeight = 0.36;
+  const double half_width = style::kHalfNumber * height * 0.96;
+  drawn.items.push_back(frame_item(role, box_around(center, half_width, kHalfHeight * height),
+                                   2 * style::kThinRule * height));
+  drawn.right = drawn.items.back().box.right;
+  if (tone.spelling) {
+    append(drawn.items, note_name(role, *tone.spelling, center, kText * height, half_width * 1.8));
+  } else {
+    drawn.items.push_back(bold(line_around(role, "?", center, kText * height, TextAnchor::middle)));
   }
-  return {printed, false};
 }
 
 }  // namespace
@@ -43,7 +73,7 @@ Box joined(const Box& a, const Box& b) {
 
 Item glyph_item(Role role, GlyphId id, Point center, double height) {
   const Box box = box_around(center, aspect(id) * height / 2, height / 2);
-  return {role, GlyphShape{id, box}, box, {}, {}};
+  return {role, GlyphShape{id, box}, box};
 }
 
 Item line_item(Role role, Point from, Point to, double width) {
@@ -54,74 +84,43 @@ Item line_item(Role role, Point from, Point to, double width) {
   const double aside_y = length > 0 ? width / 2 * std::abs(to.x - from.x) / length : 0;
   const Box box{std::min(from.x, to.x) - aside_x, std::min(from.y, to.y) - aside_y,
                 std::max(from.x, to.x) + aside_x, std::max(from.y, to.y) + aside_y};
-  return {role, LineShape{from, to, width}, box, {}, {}};
+  return {role, LineShape{from, to, width}, box};
 }
 
 Item dot_item(Role role, Point center, double radius) {
-  return {role, DotShape{center, radius}, box_around(center, radius, radius), {}, {}};
+  return {role, DotShape{center, radius}, box_around(center, radius, radius)};
 }
 
 Item hole_item(Role role, model::Hole hole, Point center, double radius) {
-  return {role, HoleShape{hole, center, radius}, box_around(center, radius, radius), {}, {}};
+  return {role, HoleShape{hole, center, radius}, box_around(center, radius, radius)};
 }
 
 Item frame_item(Role role, const Box& box, double width) {
-  return {role, FrameShape{box, width}, box, {}, {}};
+  return {role, FrameShape{box, width}, box};
 }
 
 void append(std::vector<Item>& to, std::vector<Item> items) {
   to.insert(to.end(), std::make_move_iterator(items.begin()), std::make_move_iterator(items.end()));
 }
 
-void ToneDrawer::add_sign(const model::Sign& sign) {
-  const SignParts parts = parts_of(sign);
-  if (const auto id = glyph_of(parts.base)) {
-    push(glyph_item(role_, *id, center_, height_));
+DrawnSign draw_sign(Role role, const model::Tone& tone, Point center, double height,
+                    double half_hole_height) {
+  const auto& [sign, half, bend] = *tone.fingering;
+  DrawnSign drawn{{}, center.x, 0};
+  if (sign) {
+    add_sign(drawn, role, sign->printed(), center, height);
   } else {
-    add_own_sign(parts.base);
+    add_gap(drawn, role, tone, center, height);
   }
-  if (!parts.dotted) return;
-  constexpr double kOverDigit = style::kDotRoom - style::kThirdDot;
-  push(dot_item(role_, {center_.x, center_.y - height_ / 2 - kOverDigit * height_},
-                style::kThirdDot * height_));
-}
-
-void ToneDrawer::add_gap(const model::Tone& tone) {
-  constexpr double kText = 0.46;
-  constexpr double kHalfHeight = 0.36;
-  const double half_width = style::kHalfNumber * height_ * 0.96;
-  push(frame_item(role_, box_around(center_, half_width, kHalfHeight * height_),
-                  2 * style::kThinRule * height_));
-  if (tone.spelling) {
-    append(items_, note_name(role_, *tone.spelling, center_, kText * height_, half_width * 1.8));
-  } else {
-    items_.push_back(bold(line_around(role_, "?", center_, kText * height_, TextAnchor::middle)));
-  }
-}
-
-void ToneDrawer::add_half_hole(model::HalfHole half, double size) {
-  if (half == model::HalfHole::none) return;
+  drawn.right_of_half_hole = drawn.right;
+  if (half == model::HalfHole::none) return drawn;
   const GlyphId id = half == model::HalfHole::under ? GlyphId::half_under : GlyphId::half_over;
-  const Point at{right_ + style::kTouch * height_ + aspect(id) * size / 2,
-                 center_.y - height_ / 2 + size / 2};
-  items_.push_back(glyph_item(role_ == Role::number ? Role::small_sign : role_, id, at, size));
-  right_of_half_hole_ = items_.back().box.right;
-}
-
-// A sign that only a flute file defines.
-void ToneDrawer::add_own_sign(const std::string& text) {
-  constexpr double kBaseline = 0.38;
-  const double width = std::min(text_width(text), 1.0) * height_;
-  Item item = line_of_text(role_, text, {center_.x, center_.y + kBaseline * height_}, height_,
-                           TextAnchor::middle, width);
-  item.box.top = center_.y - height_ / 2;
-  item.box.bottom = center_.y + height_ / 2;
-  push(std::move(item));
-}
-
-void ToneDrawer::push(Item item) {
-  right_ = std::max(right_, item.box.right);
-  items_.push_back(std::move(item));
+  const Point at{drawn.right + style::kTouch * height + aspect(id) * half_hole_height / 2,
+                 center.y - height / 2 + half_hole_height / 2};
+  drawn.items.push_back(
+      glyph_item(role == Role::number ? Role::small_sign : role, id, at, half_hole_height));
+  drawn.right_of_half_hole = std::max(drawn.right, drawn.items.back().box.right);
+  return drawn;
 }
 
 Box area_of(const SheetSize& size) {

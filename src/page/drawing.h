@@ -1,11 +1,9 @@
 // Positioned items: what the layout makes and a printer prints.
 #pragma once
 
-#include <algorithm>
 #include <cstddef>
 #include <optional>
 #include <string>
-#include <utility>
 #include <vector>
 
 #include "model/note.h"
@@ -42,9 +40,9 @@ enum class Role {
 struct Item {
   Role role = Role::number;
   Shape shape;
-  Box box;                          ///< all of its ink, as far as it can be known
-  std::optional<std::size_t> note;  ///< the number of the tone, as model::tone_numbers counts
-  std::optional<std::size_t> bar;   ///< index into Sheet::bars
+  Box box;                               ///< all of its ink, as far as it can be known
+  std::optional<std::size_t> note = {};  ///< the number of the tone, as model::tone_numbers counts
+  std::optional<std::size_t> bar = {};   ///< index into Sheet::bars
 };
 
 /// The thinnest line that a printer shows.
@@ -61,37 +59,18 @@ Item frame_item(Role role, const Box& box, double width);
 /// Moves the items to the end of a list.
 void append(std::vector<Item>& to, std::vector<Item> items);
 
-/// Draws the sign of a tone around a point, and what belongs to it; the sizes follow its height.
-class ToneDrawer {
- public:
-  ToneDrawer(Role role, Point center, double height)
-      : role_(role), center_(center), height_(height), right_(center.x) {}
-
-  /// The number, with its dot; in letters where only a flute file defines the sign.
-  void add_sign(const model::Sign& sign);
-
-  /// The pitch of a gap in a frame.
-  void add_gap(const model::Tone& tone);
-
-  /// メ or カ at the upper right, of a height.
-  void add_half_hole(model::HalfHole half, double size);
-
-  /// How far the sign reaches, and how far with its half hole.
-  double right() const { return right_; }
-  double right_of_half_hole() const { return std::max(right_, right_of_half_hole_); }
-  std::vector<Item> take() { return std::move(items_); }
-
- private:
-  void add_own_sign(const std::string& text);
-  void push(Item item);
-
-  Role role_;
-  Point center_;
-  double height_;
-  double right_;
-  double right_of_half_hole_ = 0;
-  std::vector<Item> items_;
+/// A sign, and how far it reaches without and with its half hole.
+struct DrawnSign {
+  std::vector<Item> items;
+  double right = 0;
+  double right_of_half_hole = 0;
 };
+
+/// The sign of a tone around a point: its number, with its dot, in letters where only a flute file
+/// defines it; the pitch of a gap in a frame. Sizes follow its height. メ or カ, of a height of its
+/// own, stands at the upper right.
+DrawnSign draw_sign(Role role, const model::Tone& tone, Point center, double height,
+                    double half_hole_height);
 
 /// A bar on a sheet, or the part of it that stands in one column.
 struct BarOnSheet {
@@ -107,11 +86,11 @@ struct Sheet {
   double width = 0;
   double height = 0;
   SheetStart start = SheetStart::left;
-  std::string title;
-  std::string description;
-  std::vector<std::string> notes;  ///< what its foot says, without line breaks
-  std::vector<BarOnSheet> bars;    ///< in reading order
-  std::vector<Item> items;         ///< the items of one bar stand together
+  std::string title = {};
+  std::string description = {};
+  std::vector<std::string> notes = {};  ///< what its foot says, without line breaks
+  std::vector<BarOnSheet> bars = {};    ///< in reading order
+  std::vector<Item> items = {};         ///< the items of one bar stand together
 };
 
 /// The measures of a sheet of paper.

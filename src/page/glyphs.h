@@ -8,25 +8,13 @@
 
 namespace yubifu::page {
 
-/// One value a drawing.
+/// One value a drawing; those of marks stand in the order of model::Mark.
 enum class GlyphId {
   digit_0,
-  digit_1,
-  digit_2,
-  digit_3,
-  digit_4,
-  digit_5,
-  digit_6,
-  digit_7,
-  digit_8,
-  digit_9,
+  digit_9 = digit_0 + 9,
   kanji_1,
-  kanji_2,
-  kanji_3,
-  kanji_4,
-  kanji_5,
-  kanji_6,
-  kanji_7,
+  kanji_3 = kanji_1 + 2,
+  kanji_7 = kanji_1 + 6,
   tube,
   half_under,
   half_over,
@@ -49,15 +37,9 @@ enum class GlyphId {
   coda,
   caesura,
   whole_note,
-  half_note,
-  quarter_note,
-  eighth_note,
-  sixteenth_note,
+  sixteenth_note = whole_note + 4,
   dotted_whole_note,
-  dotted_half_note,
-  dotted_quarter_note,
-  dotted_eighth_note,
-  dotted_sixteenth_note,
+  dotted_sixteenth_note = dotted_whole_note + 4,
 };
 
 /// One pen stroke or one filled area, as SVG path data in a box 100 units high.

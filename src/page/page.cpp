@@ -61,7 +61,8 @@ base::Outcome<std::vector<Sheet>> lay_out(const model::Score& score, const Flute
   if (!music.value) return sheets;
   sheets.value = std::move(music.value->sheets);
   if (options.chart == ChartPages::used_fingerings) {
-    auto chart = chart_sheets(score, flutes, sheet_size(options.paper, options.orientation));
+    auto chart =
+        chart_sheets(flutes_used(score, flutes), sheet_size(options.paper, options.orientation));
     base::append(sheets.diagnostics, std::move(chart.diagnostics));
     std::move(chart.value->begin(), chart.value->end(), std::back_inserter(*sheets.value));
   }
@@ -75,27 +76,22 @@ base::Outcome<std::vector<Sheet>> lay_out(const model::Score& score, const Flute
 base::Outcome<std::vector<std::string>> write_page_svg(const model::Score& score,
                                                        const FluteList& flutes,
                                                        const PageOptions& options) {
-  base::Outcome<std::vector<std::string>> result;
   auto sheets = lay_out(score, flutes, options);
-  result.diagnostics = std::move(sheets.diagnostics);
-  if (!sheets.value) return result;
-  result.value.emplace();
+  if (!sheets.value) return {std::nullopt, std::move(sheets.diagnostics)};
+  std::vector<std::string> documents;
   if (options.documents == SvgDocuments::one_tall) {
-    result.value->push_back(svg_document(*sheets.value));
+    documents.push_back(svg_document(*sheets.value));
   } else {
-    for (const Sheet& sheet : *sheets.value) result.value->push_back(svg_document({sheet}));
+    for (const Sheet& sheet : *sheets.value) documents.push_back(svg_document({sheet}));
   }
-  return result;
+  return {std::move(documents), std::move(sheets.diagnostics)};
 }
 
 base::Outcome<std::string> write_page_html(const model::Score& score, const FluteList& flutes,
                                            const PageOptions& options) {
-  base::Outcome<std::string> result;
   auto sheets = lay_out(score, flutes, options);
-  result.diagnostics = std::move(sheets.diagnostics);
-  if (!sheets.value) return result;
-  result.value = html_document(*sheets.value, title_of(score));
-  return result;
+  if (!sheets.value) return {std::nullopt, std::move(sheets.diagnostics)};
+  return {html_document(*sheets.value, title_of(score)), std::move(sheets.diagnostics)};
 }
 
 base::Outcome<std::string> write_page_pdf(const model::Score& score, const FluteList& flutes,

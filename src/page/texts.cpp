@@ -34,9 +34,6 @@ constexpr std::u32string_view kStops = U"、。，．";
 constexpr double kSmallKanaShift = 0.12;
 constexpr double kStopShift = 0.55;
 
-// From the middle of a sideways run to its baseline.
-constexpr double kRunBaseline = 0.34;
-
 constexpr std::array<std::string_view, 14> kSizes{"",   "一", "二", "三", "四",   "五",   "六",
                                                   "七", "八", "九", "十", "十一", "十二", "十三"};
 
@@ -78,26 +75,25 @@ StackShape::Character placed(const std::string& character, Point center, double 
 }
 
 Item upright_run(Role role, const ColumnRun& run, Point top, double size) {
-  StackShape stack;
-  stack.size = size;
+  StackShape stack{.characters = {}, .size = size};
   double y = top.y;
   for (const std::string& character : run.characters) {
     stack.characters.push_back(placed(character, {top.x, y + size / 2}, size));
     y += size;
   }
-  return {role, stack, {top.x - size / 2, top.y, top.x + size / 2, y}, {}, {}};
+  return {role, stack, {top.x - size / 2, top.y, top.x + size / 2, y}};
 }
 
 Item sideways_run(Role role, const ColumnRun& run, Point top, double size) {
-  TextShape text;
-  text.text = run.text;
-  text.size = size;
-  text.length = text_width(run.text) * size;
-  text.turn = TextTurn::quarter;
-  text.at = {top.x - kRunBaseline * size, top.y};
+  constexpr double kRunBaseline = 0.34;  // from the middle of the run
+  const TextShape text{.text = run.text,
+                       .at = {top.x - kRunBaseline * size, top.y},
+                       .size = size,
+                       .length = text_width(run.text) * size,
+                       .turn = TextTurn::quarter};
   const Box box{text.at.x - kDescent * size, top.y, text.at.x + kAscent * size,
                 top.y + text.length};
-  return {role, text, box, {}, {}};
+  return {role, text, box};
 }
 
 double length_of(const ColumnRun& run) {
@@ -121,7 +117,7 @@ std::vector<ColumnRun> column_runs(std::string_view text) {
       return;
     }
     const bool upright = base::display_width(value) == 2;
-    if (runs.empty() || runs.back().upright != upright) runs.push_back({upright, {}, {}});
+    if (runs.empty() || runs.back().upright != upright) runs.push_back({upright});
     if (upright) {
       runs.back().characters.emplace_back(bytes);
     } else {
@@ -143,17 +139,12 @@ std::vector<std::string> wrapped(std::string_view text, double most) {
 
 Item line_of_text(Role role, std::string text, Point at, double size, TextAnchor anchor,
                   double width) {
-  TextShape shape;
-  shape.length = width > 0 ? width : text_width(text) * size;
-  shape.text = std::move(text);
-  shape.at = at;
-  shape.size = size;
-  shape.anchor = anchor;
+  const double length = width > 0 ? width : text_width(text) * size;
   double left = at.x;
-  if (anchor == TextAnchor::middle) left -= shape.length / 2;
-  if (anchor == TextAnchor::end) left -= shape.length;
-  const Box box{left, at.y - kAscent * size, left + shape.length, at.y + kDescent * size};
-  return {role, shape, box, {}, {}};
+  if (anchor == TextAnchor::middle) left -= length / 2;
+  if (anchor == TextAnchor::end) left -= length;
+  const Box box{left, at.y - kAscent * size, left + length, at.y + kDescent * size};
+  return {role, TextShape{std::move(text), at, size, length, anchor}, box};
 }
 
 Item line_around(Role role, std::string text, Point middle, double size, TextAnchor anchor,
@@ -245,9 +236,8 @@ std::string hearing_caution() {
 std::vector<std::string> footer_lines(const std::vector<std::string>& texts, double width) {
   std::vector<std::string> lines;
   for (const std::string& text : texts) {
-    for (std::string& line : wrapped(text, width / style::kFooterText)) {
-      lines.push_back(std::move(line));
-    }
+    const auto more = wrapped(text, width / style::kFooterText);
+    lines.insert(lines.end(), more.begin(), more.end());
   }
   return lines;
 }

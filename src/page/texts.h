@@ -26,8 +26,8 @@ double text_width(std::string_view text);
 /// A stretch of text in a column: upright characters one under another, or a run turned sideways.
 struct ColumnRun {
   bool upright = false;
-  std::vector<std::string> characters;  ///< upright: each with its combining marks
-  std::string text;                     ///< sideways
+  std::vector<std::string> characters = {};  ///< upright: each with its combining marks
+  std::string text = {};                     ///< sideways
 };
 
 /// A text as runs from the top down, neighbours of one kind together.

@@ -1,6 +1,8 @@
 // Where the things of a chart stand: nothing meets, everything is on the paper, holes run from the
 // mouth end to the foot.
 #include <algorithm>
+#include <memory>
+#include <optional>
 #include <string>
 #include <string_view>
 #include <variant>
@@ -42,9 +44,20 @@ std::vector<flute::Flute> many_flutes() {
   return flutes;
 }
 
+ChartOfFlute whole(const flute::Flute& flute) {
+  return {std::make_shared<const flute::Flute>(flute), std::nullopt};
+}
+
 std::vector<Sheet> chart_of(const flute::Flute& flute, double width = kA4Width,
                             double height = kA4Height) {
-  return chart_sheets(flute, all_entries(flute), {width, height});
+  return *chart_sheets(std::vector{whole(flute)}, {width, height}).value;
+}
+
+std::vector<std::string> documents_of(const ChartOfFlute& chart, ChartSize size) {
+  const auto sheets = lay_out_chart(chart, size);
+  std::vector<std::string> documents;
+  for (const Sheet& sheet : *sheets.value) documents.push_back(svg_document({sheet}));
+  return documents;
 }
 
 // The pipe of each fingering, in the order in which they are drawn.
@@ -134,12 +147,11 @@ void expect_nothing_meets(const Sheet& sheet, const std::string& name) {
 // What a flute file adds to another flute stands where it sounds, not behind the rest.
 TEST(ChartLayout, shows_the_lowest_first) {
   for (const flute::Flute& flute : many_flutes()) {
-    const std::vector<ChartEntry> entries = all_entries(flute);
+    const ChartOfFlute chart = whole(flute);
+    const std::vector<ChartEntry> entries = *entries_of(chart).value;
     EXPECT_EQ(entries.size(), flute.entries().size());
     for (std::size_t i = 1; i < entries.size(); ++i) {
-      EXPECT_LE(flute.entries()[entries[i - 1].entry].cents,
-                flute.entries()[entries[i].entry].cents)
-          << flute.title();
+      EXPECT_LE(entries[i - 1].entry->cents, entries[i].entry->cents) << flute.title();
     }
   }
 }
@@ -203,18 +215,20 @@ TEST(ChartLayout, puts_note_frequency_and_deviation_under_the_pipe) {
 }
 
 TEST(ChartLayout, shows_only_what_is_asked_for_lowest_first) {
-  const flute::Flute flute = flute::built_in_flute({6, 0}, 440);
+  ChartOfFlute chart = whole(flute::built_in_flute({6, 0}, 440));
   std::vector<model::Fingering> wanted;
   for (const std::string_view sign : {"五", "三メ↓20", "五↑10", "二カ"}) {
     wanted.push_back(*model::parse_printed(sign));
   }
   wanted.push_back({});
-  const auto entries = entries_of(flute, wanted);
+  chart.only = wanted;
+  const auto entries = entries_of(chart);
   EXPECT_THAT(entries.diagnostics, IsEmpty());
   std::vector<std::string> signs;
   for (const ChartEntry& entry : *entries.value) signs.push_back(printed(entry.fingering));
   EXPECT_THAT(signs, ElementsAre("三メ", "二カ", "五"));
-  const auto missing = entries_of(flute, {*model::parse_printed("6̇")});
+  chart.only = {*model::parse_printed("6̇")};
+  const auto missing = entries_of(chart);
   ASSERT_THAT(missing.diagnostics, SizeIs(1));
   EXPECT_EQ(missing.diagnostics[0].message, "6̇ is not in the table of the flute 6");
 }
@@ -234,8 +248,8 @@ TEST(ChartSvg, tells_the_holes_apart_without_colour) {
   for (std::size_t i = 0; i < kinds.size(); ++i) {
     for (std::size_t j = i + 1; j < kinds.size(); ++j) EXPECT_NE(kinds[i], kinds[j]);
   }
-  const auto pages = write_chart_svg(flute::built_in_flute({6, 0}, 440), {});
-  const std::string& document = pages.value->front();
+  const std::string document =
+      documents_of(whole(flute::built_in_flute({6, 0}, 440)), ChartSize::a4).front();
   for (std::size_t at = document.find('#'); at != std::string::npos;
        at = document.find('#', at + 1)) {
     if (document[at - 1] != '"') continue;  // a reference or a character
@@ -245,11 +259,10 @@ TEST(ChartSvg, tells_the_holes_apart_without_colour) {
 }
 
 TEST(ChartSvg, has_sizes_for_paper_and_screen) {
-  const flute::Flute flute = flute::built_in_flute({6, 0}, 440);
-  const auto document = [&](ChartSize size) {
-    const auto pages = write_chart_svg(flute, {size, std::nullopt});
-    EXPECT_THAT(*pages.value, SizeIs(size == ChartSize::letter ? 2 : 1));
-    return pages.value->front();
+  const auto document = [](ChartSize size) {
+    const auto pages = documents_of(whole(flute::built_in_flute({6, 0}, 440)), size);
+    EXPECT_THAT(pages, SizeIs(size == ChartSize::letter ? 2 : 1));
+    return pages.front();
   };
   EXPECT_THAT(document(ChartSize::a4), HasSubstr("viewBox=\"0 0 210 297\""));
   EXPECT_THAT(document(ChartSize::letter), HasSubstr("viewBox=\"0 0 215.9 279.4\""));
@@ -257,18 +270,15 @@ TEST(ChartSvg, has_sizes_for_paper_and_screen) {
 }
 
 TEST(ChartSvg, carries_the_caution_exactly_with_loud_signs) {
-  const flute::Flute flute = flute::built_in_flute({6, 0}, 440);
-  const auto with = [&](std::string_view sign) {
-    const std::vector<model::Fingering> only{*model::parse_printed(sign)};
-    return write_chart_svg(flute, {ChartSize::a4, only}).value->front();
+  const auto with = [](int size, std::string_view sign) {
+    ChartOfFlute chart = whole(flute::built_in_flute({size, 0}, 440));
+    chart.only = {*model::parse_printed(sign)};
+    return documents_of(chart, ChartSize::a4).front();
   };
-  EXPECT_THAT(with("2̇"), HasSubstr("hearing protection"));
-  EXPECT_THAT(with("7"), Not(HasSubstr("hearing protection")));
+  EXPECT_THAT(with(6, "2̇"), HasSubstr("hearing protection"));
+  EXPECT_THAT(with(6, "7"), Not(HasSubstr("hearing protection")));
   // 7 of size 9 is C7, 2,093 Hz.
-  const std::vector<model::Fingering> seven{*model::parse_printed("7")};
-  EXPECT_THAT(
-      write_chart_svg(flute::built_in_flute({9, 0}, 440), {ChartSize::a4, seven}).value->front(),
-      HasSubstr("hearing protection"));
+  EXPECT_THAT(with(9, "7"), HasSubstr("hearing protection"));
 }
 
 }  // namespace

@@ -1,4 +1,6 @@
 // The text chart of a flute.
+#include <memory>
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -28,8 +30,14 @@ std::vector<std::string> lines_of(std::string_view text) {
   return lines;
 }
 
+std::vector<std::string> text_chart(const flute::Flute& flute,
+                                    ChartAlphabet alphabet = ChartAlphabet::printed) {
+  return lines_of(
+      chart_text({std::make_shared<const flute::Flute>(flute), std::nullopt}, alphabet));
+}
+
 std::vector<std::string> chart_of(int size, double a4_hz, ChartAlphabet alphabet) {
-  return lines_of(chart_text(flute::built_in_flute({size, 0}, a4_hz), {alphabet, std::nullopt}));
+  return text_chart(flute::built_in_flute({size, 0}, a4_hz), alphabet);
 }
 
 // Notes: the range table of size 6; frequencies by f = 440 · 2^((n − 69) / 12).
@@ -55,7 +63,7 @@ TEST(ChartText, lists_sign_holes_note_frequency_and_deviation) {
 
 TEST(ChartText, has_every_entry_once_in_columns) {
   const flute::Flute flute = flute::built_in_flute({8, 0}, 440);
-  const auto lines = lines_of(chart_text(flute));
+  const auto lines = text_chart(flute);
   for (const flute::Entry& entry : flute.entries()) {
     const std::string start = "  " + base::padded(flute::printed(entry), 4) + "  ";
     int found = 0;
@@ -106,7 +114,7 @@ TEST(ChartText, shows_deviations_of_a_flute_of_its_own) {
                     model::Register::low,
                     flute::EntryKind::plain,
                     {*model::parse_hole_pattern("xo")}}};
-  const auto lines = lines_of(chart_text(flute::Flute(table)));
+  const auto lines = text_chart(flute::Flute(table));
   EXPECT_THAT(
       std::vector<std::string>(lines.begin() + 4, lines.end()),
       ElementsAre("  sign  holes  note       Hz  cents", "", "Low register (ryo)",

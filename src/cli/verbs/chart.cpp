@@ -89,11 +89,7 @@ std::vector<page::ChartOfFlute> used_by_score(const Options& options, Log& log) 
   auto resolved = fingering::resolve(std::move(loaded->score), resolve);
   log.add(resolved.diagnostics, loaded->source);
   if (!resolved.value || log.failed()) return {};
-  std::vector<page::ChartOfFlute> charts;
-  for (page::FluteUse& use : page::flutes_used(resolved.value->score, resolved.value->flutes)) {
-    charts.push_back({std::move(use.flute), std::move(use.fingerings)});
-  }
-  return charts;
+  return page::flutes_used(resolved.value->score, resolved.value->flutes);
 }
 
 std::string text_of(const std::vector<page::ChartOfFlute>& charts, const Options& options) {
@@ -102,7 +98,7 @@ std::string text_of(const std::vector<page::ChartOfFlute>& charts, const Options
   std::string text;
   for (const page::ChartOfFlute& chart : charts) {
     if (!text.empty()) text += '\n';
-    text += page::chart_text(*chart.flute, {alphabet, chart.only});
+    text += page::chart_text(chart, alphabet);
   }
   return without_control_characters(text);
 }
@@ -112,7 +108,7 @@ std::vector<std::string> pages_of(const std::vector<page::ChartOfFlute>& charts,
   const base::SourceText place(output_name(options.output), {});
   std::vector<page::Sheet> sheets;
   for (const page::ChartOfFlute& chart : charts) {
-    auto laid_out = page::lay_out_chart(*chart.flute, {options.chart.size, chart.only});
+    auto laid_out = page::lay_out_chart(chart, options.chart.size);
     log.add(laid_out.diagnostics, place);
     std::move(laid_out.value->begin(), laid_out.value->end(), std::back_inserter(sheets));
   }

@@ -2,13 +2,13 @@
 
 #include <algorithm>
 #include <iterator>
+#include <map>
 #include <utility>
 
 #include <fmt/format.h>
 
 #include "base/message.h"
 #include "base/utf8.h"
-#include "page/chart/chart.h"
 #include "page/rules.h"
 #include "page/style.h"
 #include "page/texts.h"
@@ -74,10 +74,6 @@ Book::Book(std::string title, const PageOptions& options, TuneStart start)
   foot_ = footer_height(footer_lines(notes, area_of(size_).width()));
 }
 
-void Book::begin_part(std::string title) {
-  part_ = std::move(title);
-}
-
 base::Diagnostics Book::add(const std::string& name, const model::Score& score,
                             const FluteList& flutes) {
   const bool follows = start_ == TuneStart::following_on;
@@ -90,23 +86,19 @@ base::Diagnostics Book::add(const std::string& name, const model::Score& score,
   if (!music.value) return std::move(music.diagnostics);
   if (placing.taken <= 0) music.value->on_own_sheet = true;
   if (part_) {
-    Leaf leaf{blank(*part_), {}, true};
-    const Box area = area_of(size_);
-    double y = area.top + area.height() / 3;
-    for (const std::string& line : wrapped(*part_, area.width() / style::kPartText)) {
-      leaf.sheet.items.push_back(bold(line_around(Role::heading, line, {area.center().x, y},
-                                                  style::kPartText, TextAnchor::middle)));
-      y += style::kPartText * style::kBookLine;
-    }
     contents_.push_back({*part_, leaves_.size(), TextWeight::bold});
-    leaves_.push_back(std::move(leaf));
+    leaves_.push_back(title_leaf(*part_, style::kPartText));
     part_.reset();
   }
   const std::string& title = score.header.title.empty() ? name : score.header.title;
   place(std::move(*music.value), title);
-  ++tune_count_;
   add_uses(score, flutes);
-  add_first_words(score, title, *tunes_.back().leaf);
+  if (!score.verses.empty() && score.verses.front() != model::kShogaVerse) {
+    const std::string words = first_words_of(score);
+    if (!words.empty()) {
+      first_words_.push_back({words + kSpace + "(" + title + ")", tunes_.back().leaf});
+    }
+  }
   if (caution_.empty()) caution_ = caution_for(score, flutes);
   if (follows) {
     for (const std::string& text : {score.header.source, score.header.rights}) {
@@ -121,17 +113,15 @@ void Book::place(MusicSheets music, const std::string& name) {
   tunes_.push_back({name, leaves_.size() - (music.on_own_sheet ? 0 : 1)});
   contents_.push_back(tunes_.back());
   bool first = true;
+  const auto explanations = all_explanations();
   for (Sheet& sheet : music.sheets) {
     forget_notes(sheet);
-    std::vector<std::string> notes;
-    for (std::string& note : sheet.notes) {
-      // What signs mean is said once in a book; sources are said as often as they are given.
-      const auto explanations = all_explanations();
+    // What signs mean is said once in a book; sources are said as often as they are given.
+    std::erase_if(sheet.notes, [&](const std::string& note) {
       const bool is_explanation =
           std::find(explanations.begin(), explanations.end(), note) != explanations.end();
-      if (!is_explanation || explained_.insert(note).second) notes.push_back(std::move(note));
-    }
-    sheet.notes = std::move(notes);
+      return is_explanation && !explained_.insert(note).second;
+    });
     if (std::exchange(first, false) && !music.on_own_sheet) {
       Sheet& last = leaves_.back().sheet;
       for (Item& item : sheet.items) {
@@ -143,52 +133,42 @@ void Book::place(MusicSheets music, const std::string& name) {
     } else {
       sheet.title = name;
       sheet.description = name;
-      leaves_.push_back({std::move(sheet), name, true});
+      leaves_.push_back({std::move(sheet), name});
     }
   }
   taken_ = music.taken;
 }
 
 void Book::add_uses(const model::Score& score, const FluteList& flutes) {
-  for (FluteUse& use : flutes_used(score, flutes)) {
-    auto known = std::find_if(uses_.begin(), uses_.end(), [&](const Use& one) {
+  for (ChartOfFlute& use : flutes_used(score, flutes)) {
+    auto known = std::find_if(uses_.begin(), uses_.end(), [&](const ChartOfFlute& one) {
       return is_same_flute(*one.flute, *use.flute);
     });
-    if (known == uses_.end()) known = uses_.insert(known, Use{use.flute, {}});
-    for (model::Fingering& fingering : use.fingerings) {
+    if (known == uses_.end())
+      known = uses_.insert(known, {use.flute, std::vector<model::Fingering>()});
+    for (model::Fingering& fingering : *use.only) {
       fingering.bend_cents = 0;
-      known->fingerings.try_emplace(printed(fingering), fingering);
+      const bool is_new =
+          std::find(known->only->begin(), known->only->end(), fingering) == known->only->end();
+      if (is_new) known->only->push_back(std::move(fingering));
     }
   }
 }
 
-void Book::add_first_words(const model::Score& score, const std::string& name, std::size_t leaf) {
-  if (score.verses.empty() || score.verses.front() == model::kShogaVerse) return;
-  const std::string words = first_words_of(score);
-  if (words.empty()) return;
-  first_words_.push_back({words + kSpace + "(" + name + ")", leaf});
-}
-
 Sheet Book::blank(const std::string& title) const {
-  Sheet sheet;
-  sheet.width = size_.width;
-  sheet.height = size_.height;
-  sheet.title = title;
-  sheet.description = title;
-  return sheet;
+  return {.width = size_.width, .height = size_.height, .title = title, .description = title};
 }
 
-std::vector<Book::Leaf> Book::title_leaf() const {
+Book::Leaf Book::title_leaf(const std::string& title, double size) const {
   const Box area = area_of(size_);
-  Leaf leaf{blank(title_), {}, false};
-  const double size = style::kBookTitleText;
+  Leaf leaf{blank(title), {}};
   double y = area.top + area.height() / 3;
-  for (const std::string& line : wrapped(title_, area.width() / size)) {
+  for (const std::string& line : wrapped(title, area.width() / size)) {
     leaf.sheet.items.push_back(
         bold(line_around(Role::heading, line, {area.center().x, y}, size, TextAnchor::middle)));
     y += size * style::kBookLine;
   }
-  return {std::move(leaf)};
+  return leaf;
 }
 
 // A list with page numbers at the right, on as many leaves as it takes.
@@ -202,7 +182,7 @@ std::vector<Book::Leaf> Book::list_leaves(const std::string& title, const std::v
   std::vector<Leaf> leaves;
   double y = 0;
   const auto new_leaf = [&] {
-    leaves.push_back({blank(title), title, true});
+    leaves.push_back({blank(title), title});
     y = area.top + style::kPartText;
     if (leaves.size() > 1) return;
     leaves.back().sheet.items.push_back(bold(
@@ -239,23 +219,6 @@ std::vector<Book::Leaf> Book::list_leaves(const std::string& title, const std::v
   return leaves;
 }
 
-base::Diagnostics Book::add_charts() {
-  base::Diagnostics found;
-  if (!uses_.empty()) {
-    contents_.push_back({base::message("Fingerings"), leaves_.size(), TextWeight::bold});
-  }
-  for (const Use& use : uses_) {
-    std::vector<model::Fingering> fingerings;
-    for (const auto& [spelling, fingering] : use.fingerings) fingerings.push_back(fingering);
-    auto entries = entries_of(*use.flute, fingerings);
-    base::append(found, std::move(entries.diagnostics));
-    for (Sheet& sheet : chart_sheets(*use.flute, *entries.value, size_)) {
-      leaves_.push_back({std::move(sheet), base::message("Fingerings"), true});
-    }
-  }
-  return found;
-}
-
 base::Diagnostics Book::same_titles(std::size_t leaves_before) const {
   std::map<std::string, std::vector<std::string>> pages;
   for (const Row& tune : tunes_) {
@@ -278,9 +241,9 @@ void Book::finish(std::vector<Leaf>& leaves) const {
   const double size = style::kFooterText;
   const double most = area.width() * 0.47 / size;
   if (!caution_.empty()) leaves.back().sheet.notes.push_back(caution_);
-  for (std::size_t i = 0; i < leaves.size(); ++i) {
-    auto& [sheet, head, numbered] = leaves[i];
-    if (!numbered) continue;
+  // The title leaf has neither.
+  for (std::size_t i = 1; i < leaves.size(); ++i) {
+    auto& [sheet, head] = leaves[i];
     if (!head.empty()) {
       const double y = area.top - kHead;
       sheet.items.push_back(line_around(Role::footer, shortened(title_, most), {area.left, y}, size,
@@ -294,8 +257,11 @@ void Book::finish(std::vector<Leaf>& leaves) const {
 }
 
 base::Outcome<std::vector<Sheet>> Book::bind() {
-  base::Outcome<std::vector<Sheet>> result;
-  result.diagnostics = add_charts();
+  auto charts = chart_sheets(uses_, size_);
+  base::Outcome<std::vector<Sheet>> result{std::vector<Sheet>(), std::move(charts.diagnostics)};
+  const std::string fingerings = base::message("Fingerings");
+  if (!uses_.empty()) contents_.push_back({fingerings, leaves_.size(), TextWeight::bold});
+  for (Sheet& sheet : *charts.value) leaves_.push_back({std::move(sheet), fingerings});
   const auto by_text = [](const Row& a, const Row& b) { return a.text < b.text; };
   std::stable_sort(first_words_.begin(), first_words_.end(), by_text);
   const std::string index = base::message("Index of first words");
@@ -311,7 +277,7 @@ base::Outcome<std::vector<Sheet>> Book::bind() {
   const std::size_t before = 1 + list_leaves(contents, contents_, 0).size();
   base::append(result.diagnostics, same_titles(before));
 
-  std::vector<Leaf> leaves = title_leaf();
+  std::vector<Leaf> leaves{title_leaf(title_, style::kBookTitleText)};
   const auto add = [&](std::vector<Leaf> more) {
     std::move(more.begin(), more.end(), std::back_inserter(leaves));
   };
@@ -320,7 +286,6 @@ base::Outcome<std::vector<Sheet>> Book::bind() {
   if (!first_words_.empty()) add(list_leaves(index, first_words_, before));
   if (!sources_.empty()) add(list_leaves(sources, sources_, before));
   finish(leaves);
-  result.value.emplace();
   for (Leaf& leaf : leaves) result.value->push_back(std::move(leaf.sheet));
   return result;
 }

@@ -13,7 +13,6 @@
 
 #include "base/message.h"
 #include "page/chart/chart.h"
-#include "page/print/markup.h"
 #include "page/style.h"
 #include "page/texts.h"
 
@@ -29,26 +28,6 @@ struct PatternColumn {
   std::size_t pattern = 0;
 };
 
-// Columns that share a heading; the tube tone stands with the low register.
-struct Block {
-  std::string name;
-  std::vector<PatternColumn> columns;
-};
-
-std::vector<Block> blocks_of(const flute::Flute& flute, const std::vector<ChartEntry>& entries) {
-  std::vector<Block> blocks;
-  for (const Register in : {Register::low, Register::second, Register::third}) {
-    Block block{register_name(in), {}};
-    for (const ChartEntry& shown : entries) {
-      const flute::Entry& entry = flute.entries()[shown.entry];
-      if ((entry.in == Register::tube ? Register::low : entry.in) != in) continue;
-      for (std::size_t i = 0; i < entry.patterns.size(); ++i) block.columns.push_back({shown, i});
-    }
-    if (!block.columns.empty()) blocks.push_back(std::move(block));
-  }
-  return blocks;
-}
-
 class ChartDrawer {
  public:
   ChartDrawer(const flute::Flute& flute, const SheetSize& size)
@@ -60,11 +39,21 @@ class ChartDrawer {
         std::max(1.0, std::floor((area_.width() - style::kChartLabels) / style::kChartColumn)));
   }
 
-  std::vector<Sheet> run(const std::vector<Block>& blocks) {
+  std::vector<Sheet> run(const std::vector<ChartEntry>& entries) {
     new_sheet();
     add_title();
     add_key();
-    for (const Block& block : blocks) add_block(block);
+    // The tube tone stands with the low register.
+    for (const Register in : {Register::low, Register::second, Register::third}) {
+      std::vector<PatternColumn> columns;
+      for (const ChartEntry& shown : entries) {
+        const Register of = shown.entry->in;
+        if ((of == Register::tube ? Register::low : of) != in) continue;
+        for (std::size_t i = 0; i < shown.entry->patterns.size(); ++i)
+          columns.push_back({shown, i});
+      }
+      if (!columns.empty()) add_block(register_name(in), columns);
+    }
     for (Sheet& sheet : sheets_) {
       sheet.height = endless_ ? y_ + style::kMarginBottom : area_.bottom + style::kMarginBottom;
     }
@@ -133,36 +122,32 @@ class ChartDrawer {
     push(hole_item(Role::chart, hole, center, style::kChartHole));
   }
 
-  void add_block(const Block& block) {
-    const std::size_t rows = (block.columns.size() + columns_in_row_ - 1) / columns_in_row_;
+  void add_block(const std::string& name, const std::vector<PatternColumn>& columns) {
+    const std::size_t rows = (columns.size() + columns_in_row_ - 1) / columns_in_row_;
     // Rows of even length read better than a full one with a rest.
-    const std::size_t in_row = (block.columns.size() + rows - 1) / rows;
-    for (std::size_t begin = 0; begin < block.columns.size(); begin += in_row) {
-      const double name_room = style::kChartName * 2;
-      if (!endless_ && y_ + name_room + row_height_ > area_.bottom - footer_room()) new_sheet();
+    const std::size_t in_row = (columns.size() + rows - 1) / rows;
+    for (std::size_t begin = 0; begin < columns.size(); begin += in_row) {
+      constexpr double kFooterRoom = 4 * style::kFooterLine + style::kAboveFooter;
+      const double room = style::kChartName * 2 + row_height_;
+      if (!endless_ && y_ + room > area_.bottom - kFooterRoom) new_sheet();
       y_ += style::kChartName;
-      const std::string heading = begin == 0 ? block.name : message("{}, continued", block.name);
+      const std::string heading = begin == 0 ? name : message("{}, continued", name);
       text(heading, {area_.left, y_}, style::kChartName, TextAnchor::start, TextWeight::bold);
       y_ += style::kChartName;
-      add_row(block, begin, std::min(begin + in_row, block.columns.size()));
+      add_row_labels();
+      double x = area_.left + style::kChartLabels + style::kChartColumn / 2;
+      for (std::size_t i = begin; i < std::min(begin + in_row, columns.size()); ++i) {
+        add_column(columns[i], x);
+        x += style::kChartColumn;
+      }
+      y_ += row_height_ + style::kChartGap;
     }
   }
-
-  static double footer_room() { return 4 * style::kFooterLine + style::kAboveFooter; }
 
   double holes_top() const { return y_ + style::kChartSignRoom; }
 
   double below_holes() const {
     return holes_top() + static_cast<double>(flute_.hole_count()) * style::kChartHolePitch;
-  }
-
-  void add_row(const Block& block, std::size_t begin, std::size_t end) {
-    add_row_labels();
-    double x = area_.left + style::kChartLabels + style::kChartColumn / 2;
-    for (std::size_t i = begin; i < end; ++i, x += style::kChartColumn) {
-      add_column(block.columns[i], x);
-    }
-    y_ += row_height_ + style::kChartGap;
   }
 
   void add_row_labels() {
@@ -177,21 +162,21 @@ class ChartDrawer {
   }
 
   void add_column(const PatternColumn& column, double x) {
-    const flute::Entry& entry = flute_.entries()[column.shown.entry];
+    const auto& [fingering, entry] = column.shown;
     if (column.pattern == 0) {
       // The half hole's sign at the right is balanced by moving the sign a little to the left.
-      const bool half = column.shown.fingering.half != model::HalfHole::none;
+      const bool half = fingering.half != model::HalfHole::none;
       const Point center{x - (half ? style::kChartSign * 0.18 : 0), y_ + style::kChartSignRoom / 2};
-      ToneDrawer drawer(Role::chart, center, style::kChartSign);
-      drawer.add_sign(*column.shown.fingering.sign);
-      drawer.add_half_hole(column.shown.fingering.half, style::kSmallSign * style::kChartSign);
-      append(sheets_.back().items, drawer.take());
+      append(sheets_.back().items,
+             draw_sign(Role::chart, {fingering, {}, {}, {}}, center, style::kChartSign,
+                       style::kSmallSign * style::kChartSign)
+                 .items);
     } else {
       text(message("or"), {x, y_ + style::kChartSignRoom / 2}, style::kChartName,
            TextAnchor::middle);
     }
-    add_pipe(entry.patterns[column.pattern], x);
-    if (column.pattern == 0) add_pitch(entry, x);
+    add_pipe(entry->patterns[column.pattern], x);
+    if (column.pattern == 0) add_pitch(*entry, x);
   }
 
   void add_pipe(const model::HolePattern& pattern, double x) {
@@ -230,77 +215,44 @@ class ChartDrawer {
   std::vector<Sheet> sheets_;
 };
 
-SheetSize size_of(ChartSize size) {
-  switch (size) {
-    case ChartSize::screen:
-      return {style::kChartScreenWidth, 0};
-    case ChartSize::a4:
-      return sheet_size(PaperSize::a4, Orientation::portrait);
-    case ChartSize::letter:
-      return sheet_size(PaperSize::letter, Orientation::portrait);
-  }
-  return {};
-}
-
-void add_footer(std::vector<Sheet>& sheets, const std::string& caution, ChartSize size) {
-  for (std::size_t i = 0; i < sheets.size(); ++i) {
-    Sheet& sheet = sheets[i];
-    Box area = area_of({sheet.width, sheet.height});
-    const auto lines = footer_lines({caution}, area.width());
-    if (size == ChartSize::screen) {
-      // The sheet grows by its foot.
-      sheet.height += footer_height(lines);
-      area = area_of({sheet.width, sheet.height});
-    }
-    append(sheet.items, draw_footer(lines, area, page_line(i + 1, sheets.size())));
-  }
-}
-
 }  // namespace
 
 std::vector<Sheet> chart_sheets(const flute::Flute& flute, const std::vector<ChartEntry>& entries,
                                 const SheetSize& size) {
-  return ChartDrawer(flute, size).run(blocks_of(flute, entries));
+  return ChartDrawer(flute, size).run(entries);
 }
 
-base::Outcome<std::vector<Sheet>> chart_sheets(const model::Score& score, const FluteList& flutes,
+base::Outcome<std::vector<Sheet>> chart_sheets(const std::vector<ChartOfFlute>& charts,
                                                const SheetSize& size) {
-  base::Outcome<std::vector<Sheet>> result;
-  result.value.emplace();
-  for (const FluteUse& use : flutes_used(score, flutes)) {
-    auto entries = entries_of(*use.flute, use.fingerings);
+  base::Outcome<std::vector<Sheet>> result{std::vector<Sheet>(), {}};
+  for (const ChartOfFlute& chart : charts) {
+    auto entries = entries_of(chart);
     base::append(result.diagnostics, std::move(entries.diagnostics));
-    for (Sheet& sheet : chart_sheets(*use.flute, *entries.value, size)) {
+    for (Sheet& sheet : chart_sheets(*chart.flute, *entries.value, size)) {
       result.value->push_back(std::move(sheet));
     }
   }
   return result;
 }
 
-base::Outcome<std::vector<Sheet>> lay_out_chart(const flute::Flute& flute,
-                                                const ChartSvgOptions& options) {
-  base::Outcome<std::vector<Sheet>> result;
-  std::vector<ChartEntry> entries;
-  if (options.only) {
-    auto wanted = entries_of(flute, *options.only);
-    result.diagnostics = std::move(wanted.diagnostics);
-    entries = std::move(*wanted.value);
-  } else {
-    entries = all_entries(flute);
+base::Outcome<std::vector<Sheet>> lay_out_chart(const ChartOfFlute& chart, ChartSize size) {
+  const bool endless = size == ChartSize::screen;
+  const PaperSize paper = size == ChartSize::a4 ? PaperSize::a4 : PaperSize::letter;
+  auto entries = entries_of(chart);
+  auto sheets = chart_sheets(
+      *chart.flute, *entries.value,
+      endless ? SheetSize{style::kChartScreenWidth, 0} : sheet_size(paper, Orientation::portrait));
+  const std::string caution = has_loud(*chart.flute, *entries.value) ? hearing_caution() : "";
+  for (std::size_t i = 0; i < sheets.size(); ++i) {
+    Sheet& sheet = sheets[i];
+    Box area = area_of({sheet.width, sheet.height});
+    const auto lines = footer_lines({caution}, area.width());
+    // A sheet without end grows by its foot.
+    if (endless) sheet.height += footer_height(lines);
+    area = area_of({sheet.width, sheet.height});
+    append(sheet.items, draw_footer(lines, area, page_line(i + 1, sheets.size())));
   }
-  result.value = chart_sheets(flute, entries, size_of(options.size));
-  add_footer(*result.value, has_loud(flute, entries) ? hearing_caution() : std::string(),
-             options.size);
-  return result;
-}
-
-base::Outcome<std::vector<std::string>> write_chart_svg(const flute::Flute& flute,
-                                                        const ChartSvgOptions& options) {
-  auto sheets = lay_out_chart(flute, options);
-  base::Outcome<std::vector<std::string>> result{std::vector<std::string>(),
-                                                 std::move(sheets.diagnostics)};
-  for (const Sheet& sheet : *sheets.value) result.value->push_back(svg_document({sheet}));
-  return result;
+  return {std::move(sheets), std::move(entries.diagnostics)};
 }
 
 }  // namespace yubifu::page

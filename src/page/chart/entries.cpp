@@ -1,6 +1,8 @@
 // What of a flute's table a chart shows, and what it calls it.
 #include <algorithm>
 #include <optional>
+#include <set>
+#include <utility>
 #include <variant>
 
 #include "base/message.h"
@@ -17,10 +19,6 @@ model::Key key_of(const flute::Flute& flute) {
   return {fifths > 6 ? fifths - 12 : fifths, model::Mode::major};
 }
 
-bool is_over_semitone(model::Step step) {
-  return step == model::Step::c || step == model::Step::f;
-}
-
 // The plain entry that a half-holed or cross-fingered one lowers.
 const flute::Entry* lowered_entry(const flute::Flute& flute, const flute::Entry& entry) {
   const auto sign = entry.kind == flute::EntryKind::cross
@@ -32,79 +30,66 @@ const flute::Entry* lowered_entry(const flute::Flute& flute, const flute::Entry&
   return plain ? &flute.entries()[*plain] : nullptr;
 }
 
-// The fingerings of the measures [from, to).
-void add_fingerings(std::vector<model::Fingering>& used, const model::Score& score,
-                    std::size_t from, std::size_t to) {
-  for (const model::Note& note : score.notes) {
-    if (note.measure < from || note.measure >= to) continue;
-    for_each_tone(note, [&](const model::Tone& tone) {
-      if (tone.fingering) used.push_back(*tone.fingering);
-    });
-  }
-}
-
 }  // namespace
 
-std::vector<FluteUse> flutes_used(const model::Score& score, const FluteList& flutes) {
-  std::vector<FluteUse> used;
+std::vector<ChartOfFlute> flutes_used(const model::Score& score, const FluteList& flutes) {
+  std::vector<ChartOfFlute> used;
   const std::size_t count = std::min(flutes.size(), score.flutes.size());
   for (std::size_t i = 0; i < count; ++i) {
-    const bool last = i + 1 == count;
-    const std::size_t to = last ? score.measures.size() : score.flutes[i + 1].measure;
-    const auto known = std::find_if(used.begin(), used.end(), [&](const FluteUse& use) {
-      return use.flute->name() == flutes[i]->name();
+    const std::size_t from = score.flutes[i].measure;
+    const std::size_t to = i + 1 == count ? score.measures.size() : score.flutes[i + 1].measure;
+    auto use = std::find_if(used.begin(), used.end(), [&](const ChartOfFlute& one) {
+      return one.flute->name() == flutes[i]->name();
     });
-    FluteUse& use = known == used.end() ? used.emplace_back(FluteUse{flutes[i], {}}) : *known;
-    add_fingerings(use.fingerings, score, score.flutes[i].measure, to);
+    if (use == used.end()) use = used.insert(use, {flutes[i], std::vector<model::Fingering>()});
+    for (const model::Note& note : score.notes) {
+      if (note.measure < from || note.measure >= to) continue;
+      for_each_tone(note, [&](const model::Tone& tone) {
+        if (tone.fingering) use->only->push_back(*tone.fingering);
+      });
+    }
   }
   return used;
 }
 
-std::vector<ChartEntry> all_entries(const flute::Flute& flute) {
+base::Outcome<std::vector<ChartEntry>> entries_of(const ChartOfFlute& chart) {
+  const flute::Flute& flute = *chart.flute;
   std::vector<ChartEntry> entries;
-  for (std::size_t i = 0; i < flute.entries().size(); ++i) {
-    entries.push_back({fingering_of(flute.entries()[i]), i});
+  if (!chart.only) {
+    for (const flute::Entry& entry : flute.entries()) {
+      entries.push_back({fingering_of(entry), &entry});
+    }
+    // What a flute file adds to another flute stands behind it in the table.
+    std::stable_sort(entries.begin(), entries.end(), [](const ChartEntry& a, const ChartEntry& b) {
+      return a.entry->cents < b.entry->cents;
+    });
+    return {std::move(entries), {}};
   }
-  // What a flute file adds to another flute stands behind it in the table.
-  std::stable_sort(entries.begin(), entries.end(), [&](const ChartEntry& a, const ChartEntry& b) {
-    return flute.entries()[a.entry].cents < flute.entries()[b.entry].cents;
-  });
-  return entries;
-}
-
-base::Outcome<std::vector<ChartEntry>> entries_of(const flute::Flute& flute,
-                                                  const std::vector<model::Fingering>& wanted) {
-  base::Outcome<std::vector<ChartEntry>> result;
-  std::vector<ChartEntry> entries;
-  std::vector<std::string> missing;
-  for (model::Fingering fingering : wanted) {
+  std::set<std::string> missing;
+  for (model::Fingering fingering : *chart.only) {
     if (fingering.is_gap()) continue;
     fingering.bend_cents = 0;
     if (const auto entry = flute.find(fingering)) {
-      entries.push_back({fingering, *entry});
+      entries.push_back({fingering, &flute.entries()[*entry]});
     } else {
-      missing.push_back(printed(fingering));
+      missing.insert(printed(fingering));
     }
   }
-  const auto order = [&](const ChartEntry& a, const ChartEntry& b) {
-    const double left = flute.entries()[a.entry].cents;
-    const double right = flute.entries()[b.entry].cents;
-    return left != right ? left < right : printed(a.fingering) < printed(b.fingering);
-  };
-  std::sort(entries.begin(), entries.end(), order);
+  std::sort(entries.begin(), entries.end(), [](const ChartEntry& a, const ChartEntry& b) {
+    if (a.entry->cents != b.entry->cents) return a.entry->cents < b.entry->cents;
+    return printed(a.fingering) < printed(b.fingering);
+  });
   const auto same = [](const ChartEntry& a, const ChartEntry& b) {
     return a.fingering == b.fingering;
   };
   entries.erase(std::unique(entries.begin(), entries.end(), same), entries.end());
-  std::sort(missing.begin(), missing.end());
-  missing.erase(std::unique(missing.begin(), missing.end()), missing.end());
+  base::Diagnostics found;
   for (const std::string& sign : missing) {
-    result.diagnostics.push_back(
+    found.push_back(
         report(rule::not_in_chart, std::nullopt,
                base::message("{} is not in the table of the flute {}", sign, flute.title())));
   }
-  result.value = std::move(entries);
-  return result;
+  return {std::move(entries), std::move(found)};
 }
 
 bool has_loud(const flute::Flute& flute, const std::vector<ChartEntry>& entries) {
@@ -114,17 +99,10 @@ bool has_loud(const flute::Flute& flute, const std::vector<ChartEntry>& entries)
 }
 
 std::string register_name(model::Register in) {
-  switch (in) {
-    case model::Register::tube:
-      return base::message("Tube tone (all closed)");
-    case model::Register::low:
-      return base::message("Low register (ryo)");
-    case model::Register::second:
-      return base::message("Second register (kan)");
-    case model::Register::third:
-      return base::message("Third register (daikan)");
-  }
-  return {};
+  if (in == model::Register::tube) return base::message("Tube tone (all closed)");
+  if (in == model::Register::low) return base::message("Low register (ryo)");
+  if (in == model::Register::second) return base::message("Second register (kan)");
+  return base::message("Third register (daikan)");
 }
 
 model::Pitch pitch_of(const flute::Flute& flute, const flute::Entry& entry) {
@@ -143,8 +121,8 @@ model::Spelling staff_note(const flute::Flute& flute, const flute::Entry& entry)
     model::Spelling lowered = model::spell_in_key(pitch_of(flute, *plain).key, key);
     --lowered.alter;
     // Nobody calls E F flat or B C flat.
-    const bool strange =
-        lowered.alter < -1 || (lowered.alter == -1 && is_over_semitone(lowered.step));
+    const bool is_over_semitone = lowered.step == model::Step::c || lowered.step == model::Step::f;
+    const bool strange = lowered.alter < -1 || (lowered.alter == -1 && is_over_semitone);
     if (!strange && midi_key(lowered) == pitch.key) return lowered;
   }
   return model::spell_in_key(pitch.key, key);

@@ -1,11 +1,15 @@
-// The fingering chart as lines of text.
+// The fingering chart as lines of text, and as JSON for other programs.
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include <fmt/format.h>
 
+#include "base/json_writer.h"
 #include "base/message.h"
+#include "base/numbers.h"
 #include "base/utf8.h"
+#include "flute/file_entry.h"
 #include "page/chart/chart.h"
 #include "page/texts.h"
 
@@ -14,65 +18,57 @@ namespace {
 
 using base::message;
 
-constexpr int kNoteWidth = 5;
-// Of lines of words, in widths of a letter in print, which are about half a column.
-constexpr double kWidth = 33;
-
-// B♭4: with the printed accidentals.
-std::string printed_note(const model::Spelling& spelling) {
-  std::string printed;
-  for (const char c : to_text(spelling)) {
-    if (c == '#') {
-      printed += "♯";
-    } else if (c == 'b') {
-      printed += "♭";
-    } else {
-      printed += c;
-    }
-  }
-  return printed;
-}
-
-std::string name_of(const model::Spelling& spelling, ChartAlphabet alphabet) {
-  return alphabet == ChartAlphabet::ascii ? to_text(spelling) : printed_note(spelling);
-}
-
-std::string sign_of(const model::Fingering& fingering, ChartAlphabet alphabet) {
-  return alphabet == ChartAlphabet::ascii ? ascii(fingering) : printed(fingering);
-}
-
-std::string holes_of(const model::HolePattern& pattern, ChartAlphabet alphabet) {
-  return alphabet == ChartAlphabet::ascii ? ascii(pattern) : printed(pattern);
-}
-
-std::string deviation(double cents) {
-  const long rounded = std::lround(cents);
-  return rounded == 0 ? "0" : fmt::format("{:+}", rounded);
-}
-
-class Chart {
+class ChartText {
  public:
-  Chart(const flute::Flute& flute, const std::vector<ChartEntry>& shown, ChartAlphabet alphabet)
-      : flute_(flute), shown_(shown), alphabet_(alphabet) {
+  ChartText(const flute::Flute& flute, std::vector<ChartEntry> shown, bool is_ascii)
+      : flute_(flute), shown_(std::move(shown)), is_ascii_(is_ascii) {
     sign_width_ = base::display_width(message("sign"));
-    for (const ChartEntry& one : shown) {
-      sign_width_ = std::max(sign_width_, base::display_width(sign_of(one.fingering, alphabet)));
+    for (const ChartEntry& one : shown_) {
+      sign_width_ = std::max(sign_width_, base::display_width(as_text(one.fingering)));
     }
     holes_width_ =
         std::max(base::display_width(message("holes")), static_cast<int>(flute.hole_count()));
+    // Highest first, as on a staff.
+    std::stable_sort(shown_.begin(), shown_.end(), [](const ChartEntry& a, const ChartEntry& b) {
+      return a.entry->cents > b.entry->cents;
+    });
   }
 
-  std::string text() {
+  std::string run() {
     add_head();
     for (const model::Register in : {model::Register::third, model::Register::second,
                                      model::Register::low, model::Register::tube}) {
-      add_register(in);
+      bool is_first = true;
+      for (const ChartEntry& one : shown_) {
+        if (one.entry->in != in) continue;
+        if (std::exchange(is_first, false)) add_line('\n' + register_name(in));
+        add_entry(one);
+      }
     }
-    if (has_loud(flute_, shown_)) add_caution();
+    if (!has_loud(flute_, shown_)) return std::move(text_);
+    add_line({});
+    // In widths of a letter in print, which are about half a column.
+    constexpr double kWidth = 33;
+    for (const std::string& line : wrapped(hearing_caution(), kWidth)) add_line(line);
     return std::move(text_);
   }
 
  private:
+  // Of signs and holes.
+  template <typename Value>
+  std::string as_text(const Value& value) const {
+    return is_ascii_ ? ascii(value) : printed(value);
+  }
+
+  // B♭4, or Bb4.
+  std::string note_of(const flute::Entry& entry) const {
+    const std::string name = to_text(staff_note(flute_, entry));
+    if (is_ascii_) return name;
+    std::string printed;
+    for (const char c : name) printed += c == '#' ? "♯" : c == 'b' ? "♭" : std::string(1, c);
+    return printed;
+  }
+
   void add_line(std::string line) {
     while (line.ends_with(' ')) line.pop_back();
     text_ += line + '\n';
@@ -84,71 +80,89 @@ class Chart {
       add_line(message("Measured pitches, brought to {} °C", *celsius));
     }
     add_line(message("Holes from the mouth end to the foot:"));
-    add_line(alphabet_ == ChartAlphabet::ascii
-                 ? message("x closed   o open   h half   s closed to steady, or open")
-                 : message("● closed   ○ open   ◐ half   ◎ closed to steady, or open"));
+    add_line(is_ascii_ ? message("x closed   o open   h half   s closed to steady, or open")
+                       : message("● closed   ○ open   ◐ half   ◎ closed to steady, or open"));
     add_line({});
     add_row(message("sign"), message("holes"), message("note"), message("Hz"), message("cents"));
   }
 
-  // Highest first, as on a staff.
-  void add_register(model::Register in) {
-    std::vector<ChartEntry> of_register;
-    for (const ChartEntry& one : shown_) {
-      if (entry_of(one).in == in) of_register.push_back(one);
-    }
-    if (of_register.empty()) return;
-    std::stable_sort(of_register.begin(), of_register.end(),
-                     [this](const ChartEntry& a, const ChartEntry& b) {
-                       return entry_of(a).cents > entry_of(b).cents;
-                     });
-    add_line({});
-    add_line(register_name(in));
-    for (const ChartEntry& one : of_register) add_entry(one);
-  }
-
-  const flute::Entry& entry_of(const ChartEntry& shown) const {
-    return flute_.entries()[shown.entry];
-  }
-
   void add_entry(const ChartEntry& shown) {
-    const flute::Entry& entry = entry_of(shown);
+    const flute::Entry& entry = *shown.entry;
     const model::Pitch pitch = pitch_of(flute_, entry);
-    add_row(sign_of(shown.fingering, alphabet_), holes_of(entry.patterns.front(), alphabet_),
-            name_of(staff_note(flute_, entry), alphabet_),
+    const long cents = std::lround(pitch.cents);
+    const std::string deviation = cents == 0 ? "0" : fmt::format("{:+}", cents);
+    add_row(as_text(shown.fingering), as_text(entry.patterns.front()), note_of(entry),
             fmt::format("{:.1f}", model::frequency_hz(pitch, flute_.tuning_hz())),
-            is_approximate(flute_, entry) ? message("about") : deviation(pitch.cents));
+            is_approximate(flute_, entry) ? message("about") : deviation);
     for (std::size_t i = 1; i < entry.patterns.size(); ++i) {
-      add_row({}, holes_of(entry.patterns[i], alphabet_), message("(also)"), {}, {});
+      add_row({}, as_text(entry.patterns[i]), message("(also)"), {}, {});
     }
-  }
-
-  void add_caution() {
-    add_line({});
-    for (const std::string& line : wrapped(hearing_caution(), kWidth)) add_line(line);
   }
 
   void add_row(const std::string& sign, const std::string& holes, const std::string& note,
                const std::string& hz, const std::string& cents) {
+    constexpr int kNoteWidth = 5;
     add_line(fmt::format("  {}  {}  {} {:>7}  {:>5}", base::padded(sign, sign_width_),
                          base::padded(holes, holes_width_), base::padded(note, kNoteWidth), hz,
                          cents));
   }
 
   const flute::Flute& flute_;
-  const std::vector<ChartEntry>& shown_;
-  ChartAlphabet alphabet_;
+  std::vector<ChartEntry> shown_;
+  bool is_ascii_;
   int sign_width_ = 0;
   int holes_width_ = 0;
   std::string text_;
 };
 
+void write_entry(base::JsonWriter& json, const flute::Flute& flute, const ChartEntry& shown) {
+  // Mathematical libraries differ in the last place; a thousandth of a hertz is under a cent by
+  // far.
+  constexpr double kSteps = 1000;
+  const flute::Entry& entry = *shown.entry;
+  const model::Pitch pitch = pitch_of(flute, entry);
+  json.begin_object(base::JsonLayout::one_line);
+  json.key("sign").text(printed(shown.fingering));
+  json.key("ascii").text(ascii(shown.fingering));
+  json.key("register").text(flute::name_of(entry.in));
+  json.key("half").boolean(shown.fingering.half != model::HalfHole::none);
+  if (entry.kind == flute::EntryKind::cross) json.key("cross").boolean(true);
+  json.key("holes").begin_array();
+  for (const model::HolePattern& pattern : entry.patterns) json.text(printed(pattern));
+  json.end_array();
+  json.key("note").text(to_text(staff_note(flute, entry)));
+  json.key("hz").number(base::rounded(model::frequency_hz(pitch, flute.tuning_hz()), kSteps));
+  json.key("cents").number(base::rounded(pitch.cents, kSteps));
+  if (is_approximate(flute, entry)) json.key("about").boolean(true);
+  json.end_object();
+}
+
 }  // namespace
 
-std::string chart_text(const flute::Flute& flute, const ChartTextOptions& options) {
-  const std::vector<ChartEntry> shown =
-      options.only ? *entries_of(flute, *options.only).value : all_entries(flute);
-  return Chart(flute, shown, options.alphabet).text();
+std::string chart_text(const ChartOfFlute& chart, ChartAlphabet alphabet) {
+  return ChartText(*chart.flute, *entries_of(chart).value, alphabet == ChartAlphabet::ascii).run();
+}
+
+std::string chart_json(const std::vector<ChartOfFlute>& charts) {
+  base::JsonWriter json;
+  json.begin_object();
+  json.key("yubifu-chart").number(std::int64_t{1});
+  json.key("flutes").begin_array();
+  for (const ChartOfFlute& chart : charts) {
+    const flute::Flute& flute = *chart.flute;
+    json.begin_object();
+    json.key("name").text(to_text(flute.name()));
+    json.key("title").text(flute.title());
+    json.key("tuning").number(flute.tuning_hz());
+    json.key("entries").begin_array();
+    const auto entries = entries_of(chart);
+    for (const ChartEntry& shown : *entries.value) write_entry(json, flute, shown);
+    json.end_array();
+    json.end_object();
+  }
+  json.end_array();
+  json.end_object();
+  return json.take();
 }
 
 }  // namespace yubifu::page

@@ -52,21 +52,19 @@ class ShapePrinter {
 
   void operator()(const GlyphShape& shape) {
     const double scale = shape.box.height() / 100;
-    out_ += fmt::format("<use href=\"#yf-{}\" transform=\"translate({} {}) scale({:.4f})\"/>\n",
-                        glyph(shape.glyph).name, number_text(shape.box.left),
-                        number_text(shape.box.top), scale);
+    out_ += fmt::format("<use href=\"#yf-{}\" transform=\"translate({}) scale({:.4f})\"/>\n",
+                        glyph(shape.glyph).name, point({shape.box.left, shape.box.top}), scale);
   }
 
   void operator()(const LineShape& shape) {
-    out_ += fmt::format("<path d=\"M{} {}L{} {}\" stroke-width=\"{}\"/>\n",
-                        number_text(shape.from.x), number_text(shape.from.y),
-                        number_text(shape.to.x), number_text(shape.to.y), number_text(shape.width));
+    out_ += fmt::format("<path d=\"M{}L{}\"{}/>\n", point(shape.from), point(shape.to),
+                        attribute("stroke-width", shape.width));
   }
 
   void operator()(const CurveShape& shape) {
-    out_ += "<path fill=\"none\" d=\"M" + point(shape.from) + "C" + point(shape.pull_from) + " " +
-            point(shape.pull_to) + " " + point(shape.to) + "\"" +
-            attribute("stroke-width", shape.width) + "/>\n";
+    out_ += fmt::format("<path fill=\"none\" d=\"M{}C{} {} {}\"{}/>\n", point(shape.from),
+                        point(shape.pull_from), point(shape.pull_to), point(shape.to),
+                        attribute("stroke-width", shape.width));
   }
 
   void operator()(const DotShape& shape) { circle(shape.center, shape.radius, " stroke=\"none\""); }
@@ -82,22 +80,12 @@ class ShapePrinter {
     const double pen = shape.radius * 0.22;
     const double rim = shape.radius - pen / 2;
     const std::string ring = " fill=\"none\"" + attribute("stroke-width", pen);
-    switch (shape.hole) {
-      case model::Hole::closed:
-        circle(shape.center, shape.radius, " stroke=\"none\"");
-        break;
-      case model::Hole::open:
-        circle(shape.center, rim, ring);
-        break;
-      case model::Hole::half:
-        circle(shape.center, rim, ring);
-        half_disc(shape.center, rim);
-        break;
-      case model::Hole::steadying:
-        circle(shape.center, rim, ring);
-        circle(shape.center, shape.radius * 0.42, ring);
-        break;
+    if (shape.hole == model::Hole::closed) {
+      return circle(shape.center, shape.radius, " stroke=\"none\"");
     }
+    circle(shape.center, rim, ring);
+    if (shape.hole == model::Hole::half) half_disc(shape.center, rim);
+    if (shape.hole == model::Hole::steadying) circle(shape.center, shape.radius * 0.42, ring);
   }
 
   void operator()(const TextShape& shape) {
@@ -107,12 +95,8 @@ class ShapePrinter {
     if (natural > 0) {
       out_ += stretched(shape, natural);
     } else {
-      if (turned) {
-        out_ += fmt::format(" transform=\"translate({} {}) rotate(90)\"", number_text(shape.at.x),
-                            number_text(shape.at.y));
-      } else {
-        out_ += attribute("x", shape.at.x) + attribute("y", shape.at.y);
-      }
+      out_ += turned ? fmt::format(" transform=\"translate({}) rotate(90)\"", point(shape.at))
+                     : attribute("x", shape.at.x) + attribute("y", shape.at.y);
       if (shape.anchor == TextAnchor::middle) out_ += " text-anchor=\"middle\"";
       if (shape.anchor == TextAnchor::end) out_ += " text-anchor=\"end\"";
       out_ += attribute("textLength", shape.length) + " lengthAdjust=\"spacingAndGlyphs\"";
@@ -135,9 +119,8 @@ class ShapePrinter {
       if (open == character.turned) out_ += open ? "</text>\n" : opening + '>';
       open = !character.turned;
       if (character.turned) {
-        out_ += fmt::format("{} transform=\"translate({} {}) rotate(90)\">", opening,
-                            number_text(at.x - down), number_text(at.y)) +
-                base::xml_escaped(character.text) + "</text>\n";
+        out_ += fmt::format("{} transform=\"translate({}) rotate(90)\">{}</text>\n", opening,
+                            point({at.x - down, at.y}), base::xml_escaped(character.text));
       } else {
         out_ += "<tspan" + attribute("x", at.x) + attribute("y", at.y + down) + ">" +
                 base::xml_escaped(character.text) + "</tspan>";
@@ -183,11 +166,11 @@ class ShapePrinter {
                                                                : shape.length;
     const bool turned = shape.turn == TextTurn::quarter;
     const double letters = static_cast<double>(base::code_point_count(shape.text));
+    const Point at{shape.at.x - (turned ? 0 : before), shape.at.y - (turned ? before : 0)};
     return fmt::format(
-        " transform=\"translate({} {}){} scale({:.4f} 1)\" xml:space=\"preserve\" "
+        " transform=\"translate({}){} scale({:.4f} 1)\" xml:space=\"preserve\" "
         "letter-spacing=\"{:.4f}\"",
-        number_text(shape.at.x - (turned ? 0 : before)),
-        number_text(shape.at.y - (turned ? before : 0)), turned ? " rotate(90)" : "", scale,
+        point(at), turned ? " rotate(90)" : "", scale,
         (shape.length - natural) / (letters * scale));
   }
 
@@ -230,8 +213,9 @@ void print_items(std::string& out, const Sheet& sheet, const TextMeasure& measur
            (sheet.items[end].role == Role::footer) == foot) {
       ++end;
     }
-    if (bar)
+    if (bar) {
       out += "<g role=\"img\" aria-label=\"" + base::xml_escaped(sheet.bars[*bar].name) + "\">\n";
+    }
     if (foot) out += "<g class=\"foot\">\n";
     print_tones(out, sheet.items, i, end, measure);
     i = end;
@@ -279,13 +263,6 @@ std::string svg_definitions(const std::vector<Sheet>& sheets) {
   return out + "</defs>\n";
 }
 
-// For use inside HTML, without the definitions. `number` makes ids unique.
-std::string svg_of_sheet(const Sheet& sheet, std::size_t number) {
-  std::string out = opening(sheet.width, sheet.height, sheet, number);
-  print_items(out, sheet, {});
-  return out + "</svg>\n";
-}
-
 // On paper one sheet a page. On a screen the sheets lie under one another; a narrow one shows
 // columns large enough to read and lets them be moved sideways, from the first one on. There the
 // foot of the sheets would be cut, so it stands below them as text of the page. Rows are always
@@ -313,12 +290,6 @@ body {{ margin: 0 }}
 )",
                      number_text(sheet.width), number_text(sheet.height), style::kPaper,
                      style::kInk, style::kFonts, sheet.width * kLeastPixels, style::kDesk);
-}
-
-// A chart has no bars, and neither columns nor rows.
-std::string_view further_class(const Sheet& sheet) {
-  if (sheet.start == SheetStart::right) return " from-right";
-  return sheet.bars.empty() ? "" : " rows";
 }
 
 }  // namespace
@@ -366,17 +337,22 @@ std::string html_document(const std::vector<Sheet>& sheets, const std::string& t
   out += style_sheet(sheets.front()) + "</style>\n</head>\n<body>\n";
   out += "<svg width=\"0\" height=\"0\" aria-hidden=\"true\" style=\"position:absolute\">\n";
   out += svg_definitions(sheets) + "</svg>\n<main>\n";
-  for (std::size_t i = 0; i < sheets.size(); ++i) {
+  std::size_t number = 0;
+  for (const Sheet& sheet : sheets) {
+    // A chart has no bars, and neither columns nor rows.
+    const std::string_view further = sheet.start == SheetStart::right ? " from-right"
+                                     : sheet.bars.empty()             ? ""
+                                                                      : " rows";
     out +=
         fmt::format("<section class=\"sheet{}\" aria-labelledby=\"yf-title-{}\" tabindex=\"0\">\n",
-                    further_class(sheets[i]), i + 1);
-    out += svg_of_sheet(sheets[i], i + 1) + "</section>\n";
+                    further, ++number);
+    out += opening(sheet.width, sheet.height, sheet, number);
+    print_items(out, sheet, {});
+    out += "</svg>\n</section>\n";
   }
   out += "</main>\n<footer class=\"notes\">\n";
   for (const Sheet& sheet : sheets) {
-    for (const std::string& note : sheet.notes) {
-      out += "<p>" + base::xml_escaped(note) + "</p>\n";
-    }
+    for (const std::string& note : sheet.notes) out += "<p>" + base::xml_escaped(note) + "</p>\n";
   }
   return out + "</footer>\n</body>\n</html>\n";
 }

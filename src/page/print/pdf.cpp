@@ -105,44 +105,31 @@ bool has_a_font(char32_t letter) {
   return found;
 }
 
-// The letters in sight, each once; those of ASCII are in every font.
-class Letters {
- public:
-  void operator()(const TextShape& shape) { add(shape.text); }
-  void operator()(const StackShape& shape) {
-    for (const StackShape::Character& character : shape.characters) add(character.text);
+// Those of ASCII are in every font.
+void add_letters(std::set<char32_t>& letters, std::string_view text) {
+  while (!text.empty()) {
+    const base::CodePoint next = base::first_code_point(text);
+    if (next.size > 1) letters.insert(next.value);
+    text.remove_prefix(next.size);
   }
-  template <typename Other>
-  void operator()(const Other&) {}
-
-  std::vector<std::string> without_font() const {
-    std::vector<std::string> found;
-    for (const char32_t letter : letters_) {
-      if (!has_a_font(letter)) base::append_utf8(found.emplace_back(), letter);
-    }
-    return found;
-  }
-
- private:
-  void add(std::string_view text) {
-    while (!text.empty()) {
-      const base::CodePoint next = base::first_code_point(text);
-      if (next.size > 1) letters_.insert(next.value);
-      text.remove_prefix(next.size);
-    }
-  }
-
-  std::set<char32_t> letters_;
-};
+}
 
 // What stands as empty boxes in the file, told once.
 base::Diagnostics letters_without_font(const std::vector<Sheet>& sheets) {
   constexpr std::size_t kShown = 8;
-  Letters letters;
+  std::set<char32_t> letters;
   for (const Sheet& sheet : sheets) {
-    for (const Item& item : sheet.items) std::visit(letters, item.shape);
+    for (const Item& item : sheet.items) {
+      if (const auto* text = std::get_if<TextShape>(&item.shape)) add_letters(letters, text->text);
+      const auto* stack = std::get_if<StackShape>(&item.shape);
+      if (stack == nullptr) continue;
+      for (const auto& character : stack->characters) add_letters(letters, character.text);
+    }
   }
-  std::vector<std::string> missing = letters.without_font();
+  std::vector<std::string> missing;
+  for (const char32_t letter : letters) {
+    if (!has_a_font(letter)) base::append_utf8(missing.emplace_back(), letter);
+  }
   if (missing.empty()) return {};
   if (missing.size() > kShown) {
     missing.resize(kShown);

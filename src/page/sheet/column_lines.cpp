@@ -1,5 +1,6 @@
 // The lines of a column: bar lines, beams, brackets, slurs, endings.
 #include <algorithm>
+#include <iterator>
 #include <string>
 #include <utility>
 
@@ -12,75 +13,53 @@ namespace {
 
 struct LineDrawer {
   const Place& place;
-  std::vector<Item> items;
+  std::vector<Item> items = {};
 
   double unit() const { return place.spacing.unit; }
 
-  void line(Role role, Point from, Point to, double pen) {
-    items.push_back(line_item(role, from, to, pen * unit()));
-  }
-
   void along(Role role, Stretch along, double aside, double pen) {
-    line(role, place.frame.at(along.from, aside), place.frame.at(along.to, aside), pen);
+    items.push_back(line_item(role, place.frame.at(along.from, aside),
+                              place.frame.at(along.to, aside), pen * unit()));
   }
 
   void aside(Role role, double along, Stretch aside, double pen) {
-    line(role, place.frame.at(along, aside.from), place.frame.at(along, aside.to), pen);
+    items.push_back(line_item(role, place.frame.at(along, aside.from),
+                              place.frame.at(along, aside.to), pen * unit()));
   }
 };
 
-enum class RulePart { dots, thin, thick };
-
-using RuleParts = std::vector<RulePart>;
-
-RuleParts end_parts(const model::Measure& measure) {
-  if (measure.repeat_end) return {RulePart::dots, RulePart::thin, RulePart::thick};
-  switch (measure.right) {
-    case model::BarStyle::regular:
-      return {RulePart::thin};
-    case model::BarStyle::section:
-      return {RulePart::thin, RulePart::thin};
-    case model::BarStyle::final:
-      return {RulePart::thin, RulePart::thick};
-  }
-  return {};
+// The strokes of a bar line in order: `:` its dots, `|` a thin and `#` a thick one.
+std::string end_strokes(const model::Measure& measure) {
+  if (measure.repeat_end) return ":|#";
+  if (measure.right == model::BarStyle::final) return "|#";
+  return measure.right == model::BarStyle::section ? "||" : "|";
 }
 
 // The line between two bars: the end of one and the start of the next share their strokes.
-RuleParts between(const RuleParts& end, bool repeat_start) {
+std::string between(std::string end, bool repeat_start) {
   if (!repeat_start) return end;
-  RuleParts parts = end;
-  if (parts == RuleParts{RulePart::thin}) parts.clear();
-  if (parts.empty() || parts.back() != RulePart::thick) parts.push_back(RulePart::thick);
-  parts.push_back(RulePart::thin);
-  parts.push_back(RulePart::dots);
-  return parts;
+  if (end == "|") end.clear();
+  if (!end.ends_with('#')) end += '#';
+  return end + "|:";
 }
 
-double thickness(RulePart part) {
-  switch (part) {
-    case RulePart::dots:
-      return 2 * style::kRepeatDot;
-    case RulePart::thin:
-      return style::kThinRule;
-    case RulePart::thick:
-      return style::kThickRule;
-  }
-  return 0;
+double thickness(char stroke) {
+  if (stroke == ':') return 2 * style::kRepeatDot;
+  return stroke == '#' ? style::kThickRule : style::kThinRule;
 }
 
-// Draws the parts around the middle of a gap.
-void draw_rule(LineDrawer& drawer, const RuleParts& parts, double middle) {
-  double length = style::kRuleSpacing * static_cast<double>(parts.size() - 1);
-  for (const RulePart part : parts) length += thickness(part);
+// Draws the strokes around the middle of a gap.
+void draw_rule(LineDrawer& drawer, const std::string& strokes, double middle) {
+  double length = style::kRuleSpacing * static_cast<double>(strokes.size() - 1);
+  for (const char stroke : strokes) length += thickness(stroke);
   const Lanes& lanes = drawer.place.lanes;
   const Stretch aside{-style::kHalfNumber * drawer.unit(),
                       std::max(lanes.beams.to, style::kHalfNumber * drawer.unit())};
   double at = middle - length * drawer.unit() / 2;
-  for (const RulePart part : parts) {
-    const double half = thickness(part) * drawer.unit() / 2;
+  for (const char stroke : strokes) {
+    const double half = thickness(stroke) * drawer.unit() / 2;
     at += half;
-    if (part == RulePart::dots) {
+    if (stroke == ':') {
       constexpr double kApart = 0.2;
       for (const double side : {-kApart, kApart}) {
         drawer.items.push_back(dot_item(Role::bar_line,
@@ -88,7 +67,7 @@ void draw_rule(LineDrawer& drawer, const RuleParts& parts, double middle) {
                                         style::kRepeatDot * drawer.unit()));
       }
     } else {
-      drawer.aside(Role::bar_line, at, aside, thickness(part));
+      drawer.aside(Role::bar_line, at, aside, thickness(stroke));
     }
     at += half + style::kRuleSpacing * drawer.unit();
   }
@@ -106,74 +85,45 @@ void draw_slur(LineDrawer& drawer, Stretch along) {
                    frame.at(along.to - bow, far), frame.at(along.to, lane.to),
                    std::max(style::kSlurPen * drawer.unit(), kThinnestLine)};
   drawer.items.push_back(
-      {Role::slur, curve, frame.box(along, {lane.to - lane.length() * kFill, lane.to}), {}, {}});
+      {Role::slur, curve, frame.box(along, {lane.to - lane.length() * kFill, lane.to})});
 }
 
-// A place where a note begins in a column.
+// A note that begins in a column, and where the middle of its number is.
 struct Start {
   std::size_t note;
   double middle;
-  double from;
-  double to;
 };
 
-std::vector<Start> starts_of(const Music& music, const Place& place, const Column& column) {
+std::vector<Start> starts_of(const Place& place, const Column& column) {
   std::vector<Start> starts;
   for (const Piece& piece : column.pieces) {
-    const Bar& bar = music.strip.bars[piece.bar];
+    const Bar& bar = place.bar_of(piece);
     const CellRange range = cells_of(bar, piece);
     for (std::size_t i = range.begin; i < range.end; ++i) {
       if (bar.cells[i].kind != CellKind::number) continue;
-      const Spot spot = spot_of(place, piece, bar.cells[i]);
-      starts.push_back({*bar.cells[i].note, spot.middle, spot.sign().from, spot.sign().to});
+      starts.push_back({*bar.cells[i].note, spot_of(place, piece, bar.cells[i]).middle});
     }
   }
   return starts;
 }
 
-double end_of(const Column& column) {
-  return column.pieces.back().end();
-}
-
-void draw_slides(LineDrawer& drawer, const Music& music, const std::vector<Start>& starts,
-                 double end) {
-  const double aside = drawer.place.lanes.slurs.to - drawer.place.lanes.slurs.length() / 3;
-  for (std::size_t i = 0; i < starts.size(); ++i) {
-    if (!music.score.notes[starts[i].note].has(model::Mark::suri)) continue;
-    const double to = i + 1 < starts.size() ? starts[i + 1].middle : end;
-    drawer.along(Role::slur, {starts[i].middle, to}, aside, style::kSlurPen);
-  }
-}
-
 // Beams and brackets stand beside the numbers, and where their word has small signs, beside these.
-class SmallSigns {
- public:
-  SmallSigns(const Music& music, const Place& place, const Piece& piece)
-      : seams_(music.strip.bars[piece.bar].seams), words_(seams_.size() + 1, false) {
-    const Bar& bar = music.strip.bars[piece.bar];
-    const CellRange range = cells_of(bar, piece);
-    room_ = place.lanes.beams.from - place.lanes.numbers.to;
-    for (std::size_t i = range.begin; i < range.end; ++i) {
-      if (bar.cells[i].kind != CellKind::number) continue;
-      const model::Fingering& fingering = *music.score.notes[*bar.cells[i].note].tone.fingering;
-      if (fingering.half == model::HalfHole::none && fingering.bend_cents == 0) continue;
-      words_[word_at(bar.cells[i].begin)] = true;
-    }
+// How much nearer to the numbers than their lane the lines of the word at a step may stand.
+double free_at(const Place& place, const Piece& piece, double step) {
+  const Bar& bar = place.bar_of(piece);
+  const auto next = std::upper_bound(bar.seams.begin(), bar.seams.end(), step + style::kSlack);
+  Piece word = piece;
+  if (next != bar.seams.begin()) word.from = *std::prev(next);
+  word.last = next == bar.seams.end();
+  if (!word.last) word.to = *next;
+  const CellRange range = cells_of(bar, word);
+  for (std::size_t i = range.begin; i < range.end; ++i) {
+    if (bar.cells[i].kind != CellKind::number) continue;
+    const model::Fingering& fingering = *place.score.notes[*bar.cells[i].note].tone.fingering;
+    if (fingering.half != model::HalfHole::none || fingering.bend_cents != 0) return 0;
   }
-
-  // How much nearer to the numbers than their lane the lines of the word at a step may stand.
-  double free_at(double step) const { return words_[word_at(step)] ? 0 : room_; }
-
- private:
-  std::size_t word_at(double step) const {
-    return static_cast<std::size_t>(
-        std::upper_bound(seams_.begin(), seams_.end(), step + style::kSlack) - seams_.begin());
-  }
-
-  const std::vector<double>& seams_;
-  std::vector<bool> words_;
-  double room_ = 0;
-};
+  return place.lanes.beams.from - place.lanes.numbers.to;
+}
 
 // A line with hooks towards the numbers, broken in the middle by its number.
 void draw_bracket(LineDrawer& drawer, const Piece& piece, const Bracket& bracket, double nearer) {
@@ -220,15 +170,15 @@ std::string ending_text(const std::vector<int>& numbers) {
 
 }  // namespace
 
-std::vector<Item> draw_groups(const Music& music, const Place& place, const Piece& piece) {
-  LineDrawer drawer{place, {}};
-  const Bar& bar = music.strip.bars[piece.bar];
+std::vector<Item> draw_groups(const Place& place, const Piece& piece) {
+  LineDrawer drawer{place};
+  const Bar& bar = place.bar_of(piece);
   const CellRange range = cells_of(bar, piece);
   const double unit = place.spacing.unit;
-  const SmallSigns small_signs(music, place, piece);
   for (const Beam& beam : bar.beams) {
     if (beam.first < range.begin || beam.first >= range.end) continue;
-    const double aside = place.lanes.beams.from - small_signs.free_at(bar.cells[beam.first].begin) +
+    const double aside = place.lanes.beams.from -
+                         free_at(place, piece, bar.cells[beam.first].begin) +
                          (style::kBeamGap + style::kBeamSpacing * (beam.rank - 1)) * unit;
     drawer.along(Role::beam,
                  {spot_of(place, piece, bar.cells[beam.first]).sign().from,
@@ -237,52 +187,55 @@ std::vector<Item> draw_groups(const Music& music, const Place& place, const Piec
   }
   for (const Bracket& bracket : bar.brackets) {
     if (bracket.begin < piece.from || bracket.begin >= piece.to) continue;
-    draw_bracket(drawer, piece, bracket, small_signs.free_at(bracket.begin));
+    draw_bracket(drawer, piece, bracket, free_at(place, piece, bracket.begin));
   }
   return std::move(drawer.items);
 }
 
-std::vector<Item> draw_bar_lines(const Music& music, const Place& place, const Column& column,
-                                 std::size_t index) {
-  LineDrawer drawer{place, {}};
+std::vector<Item> draw_bar_lines(const Place& place, const Column& column, std::size_t index) {
+  LineDrawer drawer{place};
   const Piece& piece = column.pieces[index];
-  const auto measure_of = [&](const Piece& of) -> const model::Measure& {
-    return music.score.measures[music.strip.bars[of.bar].measure];
-  };
   const double half_gap = place.spacing.gap / 2;
-  if (index == 0 && piece.first && measure_of(piece).repeat_start) {
-    draw_rule(drawer, {RulePart::thick, RulePart::thin, RulePart::dots}, piece.begin - half_gap);
+  if (index == 0 && piece.first && place.measure_of(piece).repeat_start) {
+    draw_rule(drawer, "#|:", piece.begin - half_gap);
   }
   if (piece.last) {
     const bool followed = index + 1 < column.pieces.size();
-    const bool repeat_start = followed && measure_of(column.pieces[index + 1]).repeat_start;
-    draw_rule(drawer, between(end_parts(measure_of(piece)), repeat_start), piece.end() + half_gap);
+    const bool repeat_start = followed && place.measure_of(column.pieces[index + 1]).repeat_start;
+    draw_rule(drawer, between(end_strokes(place.measure_of(piece)), repeat_start),
+              piece.end() + half_gap);
   }
   return std::move(drawer.items);
 }
 
-std::vector<Item> draw_slurs(const Music& music, const Place& place, const Column& column) {
-  if (place.lanes.slurs.length() <= 0 || column.pieces.empty()) return {};
-  LineDrawer drawer{place, {}};
-  const auto slurred = [&](std::size_t note) { return music.score.notes[note].slur_to_next; };
-  const std::vector<Start> starts = starts_of(music, place, column);
+std::vector<Item> draw_slurs(const Place& place, const Column& column) {
+  const Stretch lane = place.lanes.slurs;
+  if (lane.length() <= 0 || column.pieces.empty()) return {};
+  LineDrawer drawer{place};
+  const auto& notes = place.score.notes;
+  const std::vector<Start> starts = starts_of(place, column);
+  const double end = column.pieces.back().end();
   // From the column before, as far as that ends in the middle of a slur.
-  bool is_open = !starts.empty() && starts[0].note > 0 && slurred(starts[0].note - 1);
+  bool is_open = !starts.empty() && starts[0].note > 0 && notes[starts[0].note - 1].slur_to_next;
   constexpr double kBefore = 0.3;
   double from = std::max(0.0, column.pieces.front().begin - kBefore * place.spacing.unit);
   for (const Start& start : starts) {
-    if (is_open == slurred(start.note)) continue;
+    if (is_open == notes[start.note].slur_to_next) continue;
     if (is_open) draw_slur(drawer, {from, start.middle});
     is_open = !is_open;
     from = start.middle;
   }
-  if (is_open) draw_slur(drawer, {from, end_of(column)});
-  draw_slides(drawer, music, starts, end_of(column));
+  if (is_open) draw_slur(drawer, {from, end});
+  for (std::size_t i = 0; i < starts.size(); ++i) {
+    if (!notes[starts[i].note].has(model::Mark::suri)) continue;
+    const double to = i + 1 < starts.size() ? starts[i + 1].middle : end;
+    drawer.along(Role::slur, {starts[i].middle, to}, lane.to - lane.length() / 3, style::kSlurPen);
+  }
   return std::move(drawer.items);
 }
 
-std::vector<Item> draw_endings(const Music& music, const Place& place, const Column& column) {
-  LineDrawer drawer{place, {}};
+std::vector<Item> draw_endings(const Place& place, const Column& column) {
+  LineDrawer drawer{place};
   const double unit = place.spacing.unit;
   const Stretch lane = place.lanes.endings;
   const bool down = place.frame.is_down();
@@ -292,11 +245,11 @@ std::vector<Item> draw_endings(const Music& music, const Place& place, const Col
   const double hook = down ? line - 0.3 * unit : line + 0.3 * unit;
   const Stretch hooks{std::min(line, hook), std::max(line, hook)};
   for (const Piece& piece : column.pieces) {
-    const std::size_t index = music.strip.bars[piece.bar].measure;
-    const model::Measure& measure = music.score.measures[index];
+    const std::size_t index = place.bar_of(piece).measure;
+    const model::Measure& measure = place.measure_of(piece);
     if (measure.ending.empty()) continue;
-    const bool starts = piece.first && ending_starts(music.score, index);
-    const bool stops = piece.last && ending_stops(music.score, index);
+    const bool starts = piece.first && ending_starts(place.score, index);
+    const bool stops = piece.last && ending_stops(place.score, index);
     const double gap = piece.last && !stops ? place.spacing.gap : 0;
     const Stretch along{piece.begin + (starts ? inset : 0), piece.end() + gap};
     drawer.along(Role::ending, along, line, style::kBracketPen);

@@ -65,15 +65,10 @@ double wanted_step(const model::Score& score, const Strip& strip, ReadingDirecti
 double usual_length(const Strip& strip) {
   std::map<double, int> counts;
   for (const Bar& bar : strip.bars) ++counts[bar.length];
-  double usual = 0;
-  int most = 0;
-  for (const auto& [length, count] : counts) {
-    if (count >= most) {
-      usual = length;
-      most = count;
-    }
-  }
-  return usual;
+  const auto usual = std::max_element(
+      counts.rbegin(), counts.rend(),
+      [](const auto& longer, const auto& shorter) { return longer.second < shorter.second; });
+  return usual == counts.rend() ? 0 : usual->first;
 }
 
 // The step made a little longer or shorter, so that bars of the usual length, or beats of a bar
@@ -108,51 +103,42 @@ double longest_word(const Bar& bar) {
 }
 
 // Cuts a bar that is longer than a column. Lengths in steps of the bar.
-class Cutter {
- public:
-  Cutter(const Bar& bar, double room, double gap) : bar_(bar), room_(room), gap_(gap) {}
+struct Cutter {
+  const Bar& bar;
+  double room;
+  double gap;
+  // Of more parts the last one makes no difference to the others.
+  static constexpr std::size_t kMostEvenParts = 8;
 
   // The end of the part that begins at `from`.
   double next(double from) const {
     const std::size_t parts = parts_from(from);
     if (parts > kMostEvenParts) return furthest(from);
-    const double even = from + (bar_.length - from) / static_cast<double>(parts);
-    const double to = parts == 1 ? bar_.length : seam_from(even);
-    const bool fits = to <= from + room_ + style::kSlack && parts_from(to) < parts;
+    const double even = from + (bar.length - from) / static_cast<double>(parts);
+    const auto seam = std::lower_bound(bar.seams.begin(), bar.seams.end(), even - style::kSlack);
+    const double to = parts == 1 || seam == bar.seams.end() ? bar.length : *seam;
+    const bool fits = to <= from + room + style::kSlack && parts_from(to) < parts;
     return fits ? to : furthest(from);
   }
 
- private:
-  // Of more parts the last one makes no difference to the others.
-  static constexpr std::size_t kMostEvenParts = 8;
-
   // How far a part can reach. The room of the bar line is only needed after the last one.
   double furthest(double from) const {
-    const double most = from + room_ + style::kSlack;
-    if (bar_.length + gap_ <= most) return bar_.length;
-    const auto after = std::upper_bound(bar_.seams.begin(), bar_.seams.end(), most);
-    if (after != bar_.seams.begin() && *std::prev(after) > from) return *std::prev(after);
-    return after == bar_.seams.end() ? bar_.length : *after;
-  }
-
-  double seam_from(double step) const {
-    const auto at = std::lower_bound(bar_.seams.begin(), bar_.seams.end(), step - style::kSlack);
-    return at == bar_.seams.end() ? bar_.length : *at;
+    const double most = from + room + style::kSlack;
+    if (bar.length + gap <= most) return bar.length;
+    const auto after = std::upper_bound(bar.seams.begin(), bar.seams.end(), most);
+    if (after != bar.seams.begin() && *std::prev(after) > from) return *std::prev(after);
+    return after == bar.seams.end() ? bar.length : *after;
   }
 
   // How many parts the rest of the bar needs, or more than kMostEvenParts.
   std::size_t parts_from(double from) const {
     std::size_t parts = 0;
-    while (from < bar_.length && parts <= kMostEvenParts) {
+    while (from < bar.length && parts <= kMostEvenParts) {
       from = furthest(from);
       ++parts;
     }
     return parts;
   }
-
-  const Bar& bar_;
-  double room_;
-  double gap_;
 };
 
 class Breaker {
@@ -206,7 +192,7 @@ class Breaker {
   // Parts of about the same length, since three beats and one are harder to read than two and two.
   void add_parts(std::size_t index, double step) {
     const Bar& bar = strip_.bars[index];
-    const Cutter cutter(bar, room() / step, spacing().gap / step);
+    const Cutter cutter{bar, room() / step, spacing().gap / step};
     double from = 0;
     while (from < bar.length) {
       const double to = cutter.next(from);
@@ -258,8 +244,9 @@ std::vector<bool> phrase_ends(const model::Score& score) {
     if (i > 0 && (own_line || measure.repeat_start)) ends[i - 1] = true;
   }
   for (const model::Direction& direction : score.directions) {
-    const bool section = std::holds_alternative<model::SectionStart>(direction.value);
-    if (section && direction.measure > 0) ends[direction.measure - 1] = true;
+    if (direction.measure > 0 && std::holds_alternative<model::SectionStart>(direction.value)) {
+      ends[direction.measure - 1] = true;
+    }
   }
   return ends;
 }
@@ -286,11 +273,12 @@ Columns break_into_columns(const model::Score& score, const Strip& strip,
     return note.tone.fingering->half != model::HalfHole::none;
   };
   const bool half_holes = std::any_of(score.notes.begin(), score.notes.end(), has_half_hole);
-  const auto starts = [](const model::Measure& measure) { return measure.repeat_start; };
-  const bool repeat_starts = std::any_of(score.measures.begin(), score.measures.end(), starts);
-  const auto ends = [](const model::Measure& measure) { return measure.repeat_end; };
-  const bool repeats =
-      repeat_starts || std::any_of(score.measures.begin(), score.measures.end(), ends);
+  bool repeat_starts = false;
+  bool repeats = false;
+  for (const model::Measure& measure : score.measures) {
+    repeat_starts |= measure.repeat_start;
+    repeats |= measure.repeat_start || measure.repeat_end;
+  }
   double pitch = style::kPitchDown;
   if (direction == ReadingDirection::across) {
     pitch = style::kPitchAcross + (half_holes ? style::kSmallSignLane : 0);

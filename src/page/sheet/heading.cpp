@@ -70,12 +70,6 @@ std::vector<Item> parts_line(const std::vector<LabelPart>& parts, Point at, doub
   return items;
 }
 
-std::string_view fraction_part(const std::string& meter, bool upper) {
-  const std::size_t slash = meter.find('/');
-  const std::string_view text = meter;
-  return upper ? text.substr(0, slash) : text.substr(slash + 1);
-}
-
 // The heading at the right edge, for columns.
 class ColumnHeading {
  public:
@@ -119,25 +113,26 @@ class ColumnHeading {
 
   // Two numbers with a line between; returns the upper edge.
   double meter(double bottom) {
-    const std::string text = meter_text(score_.header.meter);
+    const model::Meter& meter = score_.header.meter;
     const double size = style::kFluteText;
-    const auto line = [&](std::string_view part, double middle) {
-      items_.push_back(bold(line_around(Role::heading, std::string(part), {axis_, middle}, size,
-                                        TextAnchor::middle)));
-    };
-    const double height = size * 1.05;
-    if (score_.header.meter.is_free()) {
+    if (meter.is_free()) {
+      const std::string text = meter_text(meter);
       const double length = column_length(text) * size;
       append(items_, column_of_text(Role::heading, text, {axis_, bottom - length}, size, length));
       return bottom - length;
     }
-    line(fraction_part(text, false), bottom - height / 2);
-    const double half =
-        std::max(text_width(fraction_part(text, true)), text_width(fraction_part(text, false))) *
-        size * 0.62;
+    const std::string beats = std::to_string(meter.beats);
+    const std::string unit = std::to_string(meter.unit);
+    const auto line = [&](const std::string& number, double middle) {
+      items_.push_back(
+          bold(line_around(Role::heading, number, {axis_, middle}, size, TextAnchor::middle)));
+    };
+    const double height = size * 1.05;
+    const double half = std::max(text_width(beats), text_width(unit)) * size * 0.62;
+    line(unit, bottom - height / 2);
     items_.push_back(line_item(Role::heading, {axis_ - half, bottom - height},
                                {axis_ + half, bottom - height}, 0.3));
-    line(fraction_part(text, true), bottom - height * 1.5);
+    line(beats, bottom - height * 1.5);
     return bottom - 2 * height;
   }
 
@@ -152,7 +147,9 @@ class ColumnHeading {
     std::vector<std::string> lines = wrapped(text, room / size);
     if (fitting >= size) lines = {text};
     lines.resize(std::min(lines.size(), kMostTitleLines));
-    if (lines.size() > 1 && joined_length(lines) < text.size()) lines = {text};
+    // A title of more lines than there may be goes on one line, however small.
+    const std::string shown = fmt::format("{}", fmt::join(lines, " "));
+    if (lines.size() > 1 && shown.size() < text.size()) lines = {text};
     double x = area_.right - std::max(kFactsWidth, size * kLine) / 2;
     for (const std::string& line : lines) {
       for (Item& item : column_of_text(Role::heading, line, {x, area_.top}, size, room)) {
@@ -161,13 +158,6 @@ class ColumnHeading {
       x -= size * kLine;
     }
     line_right_ = std::min(line_right_, x + size * kLine - size * 0.75);
-  }
-
-  // A title of more lines than there may be goes on one line, however small.
-  static std::size_t joined_length(const std::vector<std::string>& lines) {
-    std::size_t length = lines.size() - 1;
-    for (const std::string& line : lines) length += line.size();
-    return length;
   }
 
   // Subtitle from the top, the names up to the bottom, on as few lines as keep them apart.
@@ -217,23 +207,21 @@ class RowHeading {
       : score_(score), area_(area), y_(area.top) {}
 
   Heading run() {
-    centred(score_.header.title, style::kTitleText, TextWeight::bold);
-    centred(score_.header.subtitle, style::kNameText, TextWeight::regular);
+    centred(score_.header.title, style::kTitleText, bold);
+    centred(score_.header.subtitle, style::kNameText, [](Item item) { return item; });
     last_line();
     return {std::move(items_), y_ - area_.top + style::kHeadingGap * 0.6};
   }
 
  private:
-  void centred(const std::string& text, double size, TextWeight weight) {
+  void centred(const std::string& text, double size, Item (*weighted)(Item)) {
     if (text.empty()) return;
     const double fitting = area_.width() / std::max(text_width(text), 1.0);
     const double shown = std::min(size, std::max(fitting, size * 0.55));
     for (const std::string& line : wrapped(text, area_.width() / shown)) {
       y_ += shown * kLine;
-      Item item = line_of_text(Role::heading, line,
-                               {area_.center().x, y_ - shown * (kLine / 2 - kBaseline)}, shown,
-                               TextAnchor::middle);
-      items_.push_back(weight == TextWeight::bold ? bold(std::move(item)) : std::move(item));
+      const Point at{area_.center().x, y_ - shown * (kLine / 2 - kBaseline)};
+      items_.push_back(weighted(line_of_text(Role::heading, line, at, shown, TextAnchor::middle)));
     }
   }
 
@@ -249,9 +237,7 @@ class RowHeading {
     };
     if (const auto beat = beat_in_heading(score_)) add(beat_parts(*beat));
     if (score_.header.tempo) add(tempo_parts(*score_.header.tempo));
-    if (const std::string tuning = tuning_of(score_); !tuning.empty()) {
-      facts.emplace_back(tuning);
-    }
+    if (const std::string tuning = tuning_of(score_); !tuning.empty()) facts.emplace_back(tuning);
     append(items_, parts_line(facts, {area_.left, middle}, fitted(facts, size, area_.width()),
                               TextAnchor::start));
     double taken = area_.left;
@@ -267,9 +253,7 @@ class RowHeading {
     if (text.empty()) return;
     const double size = style::kNameText;
     const double width = std::min(text_width(text) * size, area_.width());
-    if (taken + width + style::kHeadingSpacing > area_.right) {
-      y_ += size * kLine;
-    }
+    if (taken + width + style::kHeadingSpacing > area_.right) y_ += size * kLine;
     taken = area_.right;
     items_.push_back(line_around(Role::heading, text,
                                  {area_.right, y_ - style::kFactText * kLine / 2}, size,

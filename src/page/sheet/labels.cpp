@@ -1,7 +1,6 @@
 #include "page/sheet/labels.h"
 
 #include <algorithm>
-#include <array>
 #include <utility>
 
 #include <fmt/format.h>
@@ -27,23 +26,14 @@ constexpr std::string_view kNoBreak = " ";
 constexpr std::string_view kFreeTime = "自由";
 constexpr double kMostShift = 12;  // of a label from its place
 
-struct UnitGlyph {
-  Rational unit;
-  GlyphId glyph;
-  GlyphId dotted;
-};
-const std::array<UnitGlyph, 5> kUnits{
-    {{4, GlyphId::whole_note, GlyphId::dotted_whole_note},
-     {2, GlyphId::half_note, GlyphId::dotted_half_note},
-     {1, GlyphId::quarter_note, GlyphId::dotted_quarter_note},
-     {Rational(1, 2), GlyphId::eighth_note, GlyphId::dotted_eighth_note},
-     {Rational(1, 4), GlyphId::sixteenth_note, GlyphId::dotted_sixteenth_note}}};
-
 // A note of so many quarters, or the part of a whole note that has no sign.
 LabelPart note_value(Rational quarters) {
-  for (const UnitGlyph& known : kUnits) {
-    if (quarters == known.unit) return known.glyph;
-    if (quarters == known.unit * Rational(3, 2)) return known.dotted;
+  constexpr int kValues = 5;  // from the whole note down; then the same with a dot
+  Rational unit = 4;
+  for (int i = 0; i < kValues; ++i, unit = unit / 2) {
+    const int glyph = static_cast<int>(GlyphId::whole_note) + i;
+    if (quarters == unit) return static_cast<GlyphId>(glyph);
+    if (quarters == unit * Rational(3, 2)) return static_cast<GlyphId>(glyph + kValues);
   }
   return model::beat_text(quarters);
 }
@@ -54,8 +44,7 @@ std::vector<LabelPart> to_coda() {
   const std::string text = base::message("to {}", kSign);
   const std::size_t sign = text.find(kSign);
   std::vector<LabelPart> parts{text.substr(0, sign), GlyphId::coda, text.substr(sign + 1)};
-  const auto is_empty = [](const LabelPart& part) { return part == LabelPart(std::string()); };
-  parts.erase(std::remove_if(parts.begin(), parts.end(), is_empty), parts.end());
+  std::erase(parts, LabelPart(std::string()));
   return parts;
 }
 
@@ -68,82 +57,36 @@ std::vector<LabelPart> cue_parts(Cue cue) {
   return {std::string(model::printed(cue))};
 }
 
-// What a number lasts where the sheet has said nothing: one over the meter's denominator. In
-// compound meters a player could as well expect the felt beat, so nothing is certain there.
-std::optional<Rational> expected_beat(const model::Meter& meter) {
+// What a plain number lasts from here on, if the sheet must say so. `told` is what it last said;
+// before that a player expects one over the meter's denominator. In compound meters that could as
+// well be the felt beat, so nothing is certain there.
+std::optional<Rational> untold_beat(std::optional<Rational>& told, const model::Meter& meter,
+                                    Rational beat) {
   const Rational usual = default_beat(meter);
-  if (felt_beat(meter, usual) != usual) return std::nullopt;
-  return usual;
+  if (told ? *told == beat : usual == beat && felt_beat(meter, usual) == usual) return std::nullopt;
+  told = beat;
+  return beat;
 }
 
-// Goes through the beats of a score and knows which of them the sheet must tell.
-class ToldBeats {
- public:
-  // The beat in force at a place; what to say, or nothing where a player expects it.
-  std::optional<Rational> at(const model::Meter& meter, Rational beat) {
-    if ((told_ ? told_ : expected_beat(meter)) == beat) return std::nullopt;
-    told_ = beat;
-    return beat;
+// A label without parts says nothing.
+Label label_of(const model::DirectionValue& value, const model::Meter& meter,
+               std::optional<Rational>& told_beat) {
+  Label label;
+  if (const auto* change = std::get_if<model::TempoChange>(&value)) {
+    label.parts = tempo_parts(change->tempo);
+  } else if (const auto* beat_change = std::get_if<model::BeatChange>(&value)) {
+    const auto beat = untold_beat(told_beat, meter, beat_change->beat);
+    if (beat) label.parts = beat_parts(*beat);
+  } else if (const auto* flute = std::get_if<model::FluteChange>(&value)) {
+    label = {.style = LabelStyle::boxed, .parts = {flute_label(flute->flute)}};
+  } else if (const auto* cue = std::get_if<Cue>(&value)) {
+    label = {.style = LabelStyle::bold, .parts = cue_parts(*cue)};
+  } else if (const std::string* text = model::free_text(value)) {
+    label.parts = {*text};
+    if (std::holds_alternative<model::SectionStart>(value)) label.style = LabelStyle::boxed;
+    if (std::holds_alternative<model::Dynamic>(value)) label.style = LabelStyle::bold;
   }
-
- private:
-  std::optional<Rational> told_;
-};
-
-struct LabelOf {
-  std::size_t bar;
-  double step;
-  bool at_end;
-  const model::Meter& meter;
-  ToldBeats& beats;
-
-  using Result = std::optional<Label>;
-  Label make(LabelStyle style, std::vector<LabelPart> parts) const {
-    return {bar, step, at_end, style, std::move(parts)};
-  }
-
-  Result operator()(const model::TempoChange& change) const {
-    return make(LabelStyle::plain, tempo_parts(change.tempo));
-  }
-  Result operator()(const model::BeatChange& change) const {
-    const auto beat = beats.at(meter, change.beat);
-    return beat ? Result(make(LabelStyle::plain, beat_parts(*beat))) : std::nullopt;
-  }
-  Result operator()(const model::KeyChange&) const { return std::nullopt; }
-  Result operator()(const model::FluteChange& change) const {
-    return make(LabelStyle::boxed, {flute_label(change.flute)});
-  }
-  Result operator()(const model::SectionStart& section) const {
-    return make(LabelStyle::boxed, {section.name});
-  }
-  Result operator()(const model::TextDirection& text) const {
-    return make(LabelStyle::plain, {text.text});
-  }
-  Result operator()(const model::Dynamic& dynamic) const {
-    return make(LabelStyle::bold, {dynamic.level});
-  }
-  Result operator()(Cue cue) const { return make(LabelStyle::bold, cue_parts(cue)); }
-};
-
-// Labels that come from the bars themselves: a new meter or beat at the start, the number of
-// times at the end.
-void add_start_labels(std::vector<Label>& labels, const model::Score& score, std::size_t i,
-                      ToldBeats& beats) {
-  const model::Measure& here = score.measures[i];
-  if (i > 0 && here.meter != score.measures[i - 1].meter) {
-    labels.push_back({i, 0, false, LabelStyle::bold, {meter_text(here.meter)}});
-  }
-  // The first one stands in the heading.
-  const auto beat = beats.at(here.meter, here.beat);
-  if (i > 0 && beat) labels.push_back({i, 0, false, LabelStyle::plain, beat_parts(*beat)});
-}
-
-void add_end_label(std::vector<Label>& labels, const model::Score& score, const Strip& strip,
-                   std::size_t i) {
-  const model::Measure& here = score.measures[i];
-  if (!here.repeat_end || here.times == 2) return;
-  labels.push_back(
-      {i, strip.bars[i].length, true, LabelStyle::bold, {fmt::format("×{}", here.times)}});
+  return label;
 }
 
 bool stands_across_column(const std::string& text) {
@@ -167,104 +110,6 @@ double label_length(const Label& label, ReadingDirection direction) {
   return length;
 }
 
-// Draws the parts of a label one after another.
-class LabelDrawer {
- public:
-  LabelDrawer(const Label& label, const PlacedLabel& placed, const Frame& frame, Stretch lane)
-      : label_(label), size_(placed.size), frame_(frame), lane_(lane), at_(placed.along.from) {}
-
-  std::vector<Item> run(Stretch along) {
-    if (label_.style == LabelStyle::boxed) {
-      add_frame(along);
-      at_ += kPadding * size_;
-    }
-    for (const LabelPart& part : label_.parts) {
-      const double length = part_length(part, direction()) * size_;
-      if (const auto* id = std::get_if<GlyphId>(&part)) {
-        add_glyph(*id, length);
-      } else {
-        add_text(std::get<std::string>(part), length);
-      }
-      at_ += length;
-    }
-    return std::move(items_);
-  }
-
- private:
-  ReadingDirection direction() const {
-    return frame_.is_down() ? ReadingDirection::down : ReadingDirection::across;
-  }
-
-  void add_frame(Stretch along) {
-    constexpr double kInset = 0.04;
-    const double inset = kInset * lane_.length();
-    items_.push_back(frame_item(Role::label,
-                                frame_.box(along, {lane_.from + inset, lane_.to - inset}),
-                                style::kThinRule * size_ * 2));
-  }
-
-  void add_glyph(GlyphId id, double length) {
-    items_.push_back(
-        glyph_item(Role::label, id, frame_.at(at_ + length / 2, lane_.middle()), size_));
-  }
-
-  void add_text(const std::string& text, double length) {
-    const double aside = lane_.middle();
-    if (!frame_.is_down()) {
-      push(line_around(Role::label, text, frame_.at(at_, aside), size_, TextAnchor::start));
-    } else if (stands_across_column(text)) {
-      push(line_around(Role::label, text, frame_.at(at_ + length / 2, aside), size_,
-                       TextAnchor::middle));
-    } else {
-      for (Item& item : column_of_text(Role::label, text, frame_.at(at_, aside), size_, length)) {
-        push(std::move(item));
-      }
-    }
-  }
-
-  void push(Item item) {
-    items_.push_back(label_.style == LabelStyle::plain ? std::move(item) : bold(std::move(item)));
-  }
-
-  const Label& label_;
-  double size_;
-  const Frame& frame_;
-  Stretch lane_;
-  double at_;
-  std::vector<Item> items_;
-};
-
-// Places the labels of one column. One that finds its place taken moves on a little; only when
-// that would lead too far from its place does it get a lane of its own.
-class ColumnOfLabels {
- public:
-  ColumnOfLabels(const Spacing& spacing, ReadingDirection direction)
-      : spacing_(spacing), direction_(direction) {}
-
-  void add(std::size_t index, const Label& label, const Piece& piece) {
-    const double units = label_length(label, direction_);
-    const double size = std::min(style::kLabelText * spacing_.unit, spacing_.length / units);
-    const double length = units * size;
-    const double last = spacing_.length - length;
-    const double wanted = std::clamp(piece.at(label.step) - (label.at_end ? length : 0), 0.0, last);
-    const double latest = label.at_end ? wanted : std::min(last, wanted + kMostShift * size);
-    std::size_t lane = 0;
-    while (lane < ends_.size() && ends_[lane] > latest) ++lane;
-    if (lane == ends_.size()) ends_.push_back(0);
-    const double begin = std::max(wanted, ends_[lane]);
-    ends_[lane] = begin + length + kLaneGap * size;
-    placed_.push_back({index, {begin, begin + length}, lane, size});
-  }
-
-  std::vector<PlacedLabel> take() { return std::move(placed_); }
-
- private:
-  const Spacing& spacing_;
-  ReadingDirection direction_;
-  std::vector<double> ends_;  // of the last label in each lane
-  std::vector<PlacedLabel> placed_;
-};
-
 }  // namespace
 
 std::string meter_text(const model::Meter& meter) {
@@ -273,7 +118,8 @@ std::string meter_text(const model::Meter& meter) {
 
 std::optional<Rational> beat_in_heading(const model::Score& score) {
   if (score.measures.empty()) return std::nullopt;
-  return ToldBeats().at(score.header.meter, score.measures.front().beat);
+  std::optional<Rational> told;
+  return untold_beat(told, score.header.meter, score.measures.front().beat);
 }
 
 std::vector<LabelPart> beat_parts(Rational beat) {
@@ -288,17 +134,27 @@ std::vector<LabelPart> tempo_parts(const model::Tempo& tempo) {
 std::vector<Label> labels_of(const model::Score& score, const Strip& strip) {
   std::vector<Label> labels;
   std::size_t next = 0;
-  ToldBeats beats;
+  std::optional<Rational> told_beat;
   for (std::size_t i = 0; i < strip.bars.size(); ++i) {
-    add_start_labels(labels, score, i, beats);
+    const model::Measure& here = score.measures[i];
+    if (i > 0 && here.meter != score.measures[i - 1].meter) {
+      labels.push_back({i, 0, false, LabelStyle::bold, {meter_text(here.meter)}});
+    }
+    // The first one stands in the heading.
+    const auto beat = untold_beat(told_beat, here.meter, here.beat);
+    if (i > 0 && beat) labels.push_back({i, 0, false, LabelStyle::plain, beat_parts(*beat)});
     for (; next < score.directions.size() && score.directions[next].measure == i; ++next) {
       const model::Direction& direction = score.directions[next];
-      const bool at_end = direction.onset == score.measures[i].length && direction.onset > 0;
-      const LabelOf label_of{i, strip.bars[i].step_at(direction.onset), at_end,
-                             score.measures[i].meter, beats};
-      if (auto label = std::visit(label_of, direction.value)) labels.push_back(std::move(*label));
+      Label label = label_of(direction.value, here.meter, told_beat);
+      if (label.parts.empty()) continue;
+      label.bar = i;
+      label.step = strip.bars[i].step_at(direction.onset);
+      label.at_end = direction.onset == here.length && direction.onset > 0;
+      labels.push_back(std::move(label));
     }
-    add_end_label(labels, score, strip, i);
+    if (!here.repeat_end || here.times == 2) continue;
+    labels.push_back(
+        {i, strip.bars[i].length, true, LabelStyle::bold, {fmt::format("×{}", here.times)}});
   }
   return labels;
 }
@@ -306,18 +162,36 @@ std::vector<Label> labels_of(const model::Score& score, const Strip& strip) {
 std::vector<std::vector<PlacedLabel>> place_labels(const std::vector<Label>& labels,
                                                    const Columns& columns,
                                                    ReadingDirection direction) {
+  const Spacing& spacing = columns.spacing;
   std::vector<std::vector<PlacedLabel>> all;
   std::size_t next = 0;
   for (const Column& column : columns.columns) {
-    ColumnOfLabels placing(columns.spacing, direction);
+    std::vector<PlacedLabel>& placed = all.emplace_back();
+    std::vector<double> ends;  // of the last label in each lane
+    // One that finds its place taken moves on a little; only when that would lead too far from its
+    // place does it get a lane of its own.
+    const auto place = [&](const Label& label, const Piece& piece) {
+      const double units = label_length(label, direction);
+      const double size = std::min(style::kLabelText * spacing.unit, spacing.length / units);
+      const double length = units * size;
+      const double last = spacing.length - length;
+      const double wanted =
+          std::clamp(piece.at(label.step) - (label.at_end ? length : 0), 0.0, last);
+      const double latest = label.at_end ? wanted : std::min(last, wanted + kMostShift * size);
+      std::size_t lane = 0;
+      while (lane < ends.size() && ends[lane] > latest) ++lane;
+      if (lane == ends.size()) ends.push_back(0);
+      const double begin = std::max(wanted, ends[lane]);
+      ends[lane] = begin + length + kLaneGap * size;
+      placed.push_back({next, {begin, begin + length}, lane, size});
+    };
     for (const Piece& piece : column.pieces) {
       for (; next < labels.size() && labels[next].bar == piece.bar; ++next) {
         const Label& label = labels[next];
         if (!piece.last && (label.at_end || label.step >= piece.to)) break;
-        placing.add(next, label, piece);
+        place(label, piece);
       }
     }
-    all.push_back(placing.take());
   }
   return all;
 }
@@ -330,7 +204,37 @@ std::size_t label_lanes(const std::vector<PlacedLabel>& placed) {
 
 std::vector<Item> draw_label(const Label& label, const PlacedLabel& placed, const Frame& frame,
                              Stretch lane) {
-  return LabelDrawer(label, placed, frame, lane).run(placed.along);
+  const bool down = frame.is_down();
+  const double size = placed.size;
+  const double aside = lane.middle();
+  double along = placed.along.from;
+  std::vector<Item> items;
+  if (label.style == LabelStyle::boxed) {
+    const double inset = 0.04 * lane.length();
+    const Box box = frame.box(placed.along, {lane.from + inset, lane.to - inset});
+    items.push_back(frame_item(Role::label, box, style::kThinRule * size * 2));
+    along += kPadding * size;
+  }
+  for (const LabelPart& part : label.parts) {
+    const double length =
+        part_length(part, down ? ReadingDirection::down : ReadingDirection::across) * size;
+    const Point middle = frame.at(along + length / 2, aside);
+    const auto* text = std::get_if<std::string>(&part);
+    if (text == nullptr) {
+      items.push_back(glyph_item(Role::label, std::get<GlyphId>(part), middle, size));
+    } else if (!down) {
+      items.push_back(
+          line_around(Role::label, *text, frame.at(along, aside), size, TextAnchor::start));
+    } else if (stands_across_column(*text)) {
+      items.push_back(line_around(Role::label, *text, middle, size, TextAnchor::middle));
+    } else {
+      append(items, column_of_text(Role::label, *text, frame.at(along, aside), size, length));
+    }
+    along += length;
+  }
+  if (label.style == LabelStyle::plain) return items;
+  for (Item& item : items) item = bold(std::move(item));
+  return items;
 }
 
 }  // namespace yubifu::page

@@ -1,7 +1,6 @@
 #include "page/sheet/lanes.h"
 
 #include <algorithm>
-#include <utility>
 
 #include "page/style.h"
 #include "page/texts.h"
@@ -36,209 +35,142 @@ double width_in_column(const std::string& text) {
   return widest;
 }
 
-// Looks at every note, rest and bar of a column.
-class Survey {
- public:
-  Survey(const model::Score& score, const Strip& strip, HolesShown holes)
-      : score_(score), strip_(strip), holes_(holes) {
-    needs_.syllable_widths.assign(score.verses.size(), 0);
+void add_graces(Needs& needs, const std::vector<model::Tone>& tones) {
+  for (const model::Tone& tone : tones) {
+    needs.grace_notes = true;
+    needs.grace_half_holes |= tone.fingering->half != model::HalfHole::none;
+    needs.grace_bends |= tone.fingering->bend_cents != 0;
   }
+}
 
-  Needs run(const Column& column) {
-    for (const Piece& piece : column.pieces) add_piece(piece);
-    return std::move(needs_);
+void add_start(Needs& needs, const model::Score& score, std::size_t index, HolesShown holes) {
+  const model::Note& note = score.notes[index];
+  needs.half_holes |= note.tone.fingering->half != model::HalfHole::none;
+  needs.bends |= note.tone.fingering->bend_cents != 0;
+  add_graces(needs, note.grace_before);
+  if (const auto pattern = shown_holes(note, holes)) {
+    needs.holes = std::max(needs.holes, pattern->holes.size());
   }
+  needs.slurs |= index > 0 && score.notes[index - 1].slur_to_next;
+  for (const model::Syllable& syllable : note.syllables) {
+    constexpr double kExtension = 0.5;
+    double& width = needs.syllable_widths[verse_index(score, syllable)];
+    width = std::max({width, width_in_column(syllable_text(syllable)), kExtension});
+  }
+}
 
- private:
-  void add_piece(const Piece& piece) {
-    const Bar& bar = strip_.bars[piece.bar];
+Needs needs_of(const model::Score& score, const Strip& strip, HolesShown holes,
+               const Column& column) {
+  Needs needs;
+  needs.syllable_widths.assign(score.verses.size(), 0);
+  for (const Piece& piece : column.pieces) {
+    const Bar& bar = strip.bars[piece.bar];
     const CellRange range = cells_of(bar, piece);
-    for (std::size_t i = range.begin; i < range.end; ++i) add_cell(bar.cells[i]);
+    for (std::size_t i = range.begin; i < range.end; ++i) {
+      const Cell& cell = bar.cells[i];
+      needs.marks |= cell.rest.has_value();
+      if (!cell.note) continue;
+      const model::Note& note = score.notes[*cell.note];
+      if (cell.kind == CellKind::number) add_start(needs, score, *cell.note, holes);
+      if (cell.last_of_note) add_graces(needs, note.grace_after);
+      needs.marks |= !note.marks.empty();
+      needs.slurs |= note.slur_to_next || note.has(model::Mark::suri);
+    }
     for (const Beam& beam : bar.beams) {
-      if (beam.first >= range.begin && beam.first < range.end) {
-        needs_.beams = std::max(needs_.beams, beam.rank);
-      }
+      const bool here = beam.first >= range.begin && beam.first < range.end;
+      if (here) needs.beams = std::max(needs.beams, beam.rank);
     }
     for (const Bracket& bracket : bar.brackets) {
-      if (bracket.begin >= piece.from && bracket.begin < piece.to) {
-        needs_.brackets = std::max(needs_.brackets, bracket.rank + 1);
-      }
+      const bool here = bracket.begin >= piece.from && bracket.begin < piece.to;
+      if (here) needs.brackets = std::max(needs.brackets, bracket.rank + 1);
     }
-    needs_.endings = needs_.endings || !score_.measures[bar.measure].ending.empty();
+    needs.endings |= !score.measures[bar.measure].ending.empty();
   }
-
-  void add_cell(const Cell& cell) {
-    if (!cell.note) {
-      needs_.marks = needs_.marks || cell.rest.has_value();
-      return;
-    }
-    const model::Note& note = score_.notes[*cell.note];
-    if (cell.kind == CellKind::number) add_start(note, *cell.note);
-    if (cell.last_of_note) {
-      for (const model::Tone& tone : note.grace_after) add_grace(tone);
-    }
-    needs_.marks = needs_.marks || !note.marks.empty();
-    needs_.slurs = needs_.slurs || note.slur_to_next || note.has(model::Mark::suri);
-  }
-
-  void add_start(const model::Note& note, std::size_t index) {
-    if (note.tone.fingering->half != model::HalfHole::none) needs_.half_holes = true;
-    if (note.tone.fingering->bend_cents != 0) needs_.bends = true;
-    for (const model::Tone& tone : note.grace_before) add_grace(tone);
-    if (const auto pattern = shown_holes(note, holes_)) {
-      needs_.holes = std::max(needs_.holes, pattern->holes.size());
-    }
-    needs_.slurs = needs_.slurs || (index > 0 && score_.notes[index - 1].slur_to_next);
-    for (const model::Syllable& syllable : note.syllables) {
-      constexpr double kExtension = 0.5;
-      double& width = needs_.syllable_widths[verse_index(score_, syllable)];
-      width = std::max({width, width_in_column(syllable_text(syllable)), kExtension});
-    }
-  }
-
-  void add_grace(const model::Tone& tone) {
-    needs_.grace_notes = true;
-    if (tone.fingering->half != model::HalfHole::none) needs_.grace_half_holes = true;
-    if (tone.fingering->bend_cents != 0) needs_.grace_bends = true;
-  }
-
-  const model::Score& score_;
-  const Strip& strip_;
-  HolesShown holes_;
-  Needs needs_;
-};
-
-// Hands out lanes on either side of the numbers, from the numbers outwards.
-class Sides {
- public:
-  Sides(double unit, Stretch numbers) : unit_(unit), all_(numbers) {}
-
-  // `width` in units; nothing is taken when it is 0.
-  Stretch positive(double width) {
-    const double from = all_.to;
-    all_.to += width * unit_;
-    return {from, all_.to};
-  }
-  Stretch negative(double width) {
-    const double to = all_.from;
-    all_.from -= width * unit_;
-    return {all_.from, to};
-  }
-
-  Stretch all() const { return all_; }
-
- private:
-  double unit_;
-  Stretch all_;
-};
-
-double beam_width(const Needs& needs) {
-  if (needs.beams == 0) return 0;
-  return style::kBeamGap + style::kBeamSpacing * (needs.beams - 1) + style::kBeamGap;
+  return needs;
 }
 
-double bracket_width(const Needs& needs) {
-  return style::kBracketLane * needs.brackets;
-}
+// Where a lane is taken: to the right of the numbers or below them, or on the other side.
+enum class Side { positive, negative };
 
-double grace_width(const Needs& needs, ReadingDirection direction) {
-  if (!needs.grace_notes) return 0;
-  if (direction == ReadingDirection::across) return style::kGraceLane;
-  return style::kGraceLane + (needs.grace_half_holes ? style::kGraceHalfHole : 0) +
-         (needs.grace_bends ? style::kGraceBend : 0);
-}
+// Takes lanes on either side of the numbers, from the numbers outwards.
+struct LaneTaker {
+  const model::Score& score;
+  const Needs& needs;
+  bool down;
+  double unit;
+  Lanes lanes = {};
 
-double small_sign_width(const Needs& needs) {
-  if (needs.bends) return style::kBendLane;
-  return needs.half_holes ? style::kSmallSignLane : 0;
-}
+  // `width` in units; a lane that is not wanted has no length.
+  Stretch take(Side side, double width, bool wanted = true) {
+    double& edge = side == Side::positive ? lanes.all.to : lanes.all.from;
+    const double before = edge;
+    if (wanted) edge += (side == Side::positive ? width : -width) * unit;
+    return side == Side::positive ? Stretch{before, edge} : Stretch{edge, before};
+  }
 
-double verse_width(const Needs& needs, std::size_t verse, double text, ReadingDirection direction) {
-  constexpr double kMargin = 0.16;
-  constexpr double kBetweenWords = 0.4;  // of two verses side by side
-  if (direction == ReadingDirection::across) return text + 2 * kMargin;
-  const double width = needs.syllable_widths[verse];
-  return std::clamp(width * text + (width > 1 ? kBetweenWords : kMargin), style::kSongLane,
-                    style::kMostSongLane);
-}
+  // Slurs, grace notes, patterns and marks: beside the numbers to the left or above.
+  void take_for_notes() {
+    constexpr double kBeforePattern = 0.5;  // holes' room
+    const double graces = style::kGraceLane +
+                          (down && needs.grace_half_holes ? style::kGraceHalfHole : 0) +
+                          (down && needs.grace_bends ? style::kGraceBend : 0);
+    const double holes = style::kHolePitch * (static_cast<double>(needs.holes) + kBeforePattern);
+    lanes.slurs = take(Side::negative, style::kSlurLane, needs.slurs);
+    lanes.graces = take(Side::negative, graces, needs.grace_notes);
+    if (needs.holes > 0) lanes.holes = take(Side::negative, holes);
+    lanes.marks = take(Side::negative, style::kMarkLane, needs.marks);
+  }
 
-void add_verses(Lanes& lanes, Sides& sides, const model::Score& score, const Needs& needs,
-                const PageOptions& options, bool shoga) {
-  lanes.verses.resize(score.verses.size());
-  if (options.song_text == SongText::hidden) return;
-  bool first = true;
-  for (std::size_t i = 0; i < score.verses.size(); ++i) {
-    if ((score.verses[i] == model::kShogaVerse) != shoga || needs.syllable_widths[i] <= 0) continue;
+  void take_for_verses(Side side, bool shoga) {
+    constexpr double kMargin = 0.16;
+    constexpr double kBetweenWords = 0.4;  // of two verses side by side
     const double text = shoga ? style::kShogaText : style::kSongText;
-    const double width = verse_width(needs, i, text, options.direction);
-    const bool right_or_below = (options.direction == ReadingDirection::down) == shoga;
-    if (std::exchange(first, false)) {
-      right_or_below ? sides.positive(style::kSongGap) : sides.negative(style::kSongGap);
+    bool first = true;
+    for (std::size_t i = 0; i < score.verses.size(); ++i) {
+      const double widest = needs.syllable_widths[i];
+      if ((score.verses[i] == model::kShogaVerse) != shoga || widest <= 0) continue;
+      if (first) take(side, style::kSongGap);
+      first = false;
+      const double in_column = widest * text + (widest > 1 ? kBetweenWords : kMargin);
+      const double width =
+          down ? std::clamp(in_column, style::kSongLane, style::kMostSongLane) : text + 2 * kMargin;
+      lanes.verses[i] = take(side, width);
     }
-    lanes.verses[i] = right_or_below ? sides.positive(width) : sides.negative(width);
   }
-}
-
-// Slurs, grace notes, patterns and marks: beside the numbers to the left or above.
-void add_note_lanes(Lanes& lanes, Sides& sides, const Needs& needs, ReadingDirection direction) {
-  lanes.slurs = sides.negative(needs.slurs ? style::kSlurLane : 0);
-  lanes.graces = sides.negative(grace_width(needs, direction));
-  constexpr double kBeforePattern = 0.5;  // holes' room
-  if (needs.holes > 0) {
-    lanes.holes =
-        sides.negative(style::kHolePitch * (static_cast<double>(needs.holes) + kBeforePattern));
-  }
-  lanes.marks = sides.negative(needs.marks ? style::kMarkLane : 0);
-}
-
-Lanes lanes_down(const model::Score& score, const Needs& needs, const PageOptions& options,
-                 double unit, std::size_t label_lanes) {
-  const double half = style::kHalfNumber * unit;
-  Lanes lanes;
-  lanes.numbers = {-half, half};
-  Sides sides(unit, lanes.numbers);
-  sides.positive(small_sign_width(needs));
-  lanes.beams = sides.positive(beam_width(needs));
-  lanes.brackets = sides.positive(bracket_width(needs));
-  add_verses(lanes, sides, score, needs, options, true);
-  lanes.endings = sides.positive(needs.endings ? style::kEndingLane : 0);
-  for (std::size_t i = 0; i < label_lanes; ++i) {
-    lanes.labels.push_back(sides.positive(style::kLabelLane));
-  }
-  add_note_lanes(lanes, sides, needs, options.direction);
-  add_verses(lanes, sides, score, needs, options, false);
-  lanes.all = sides.all();
-  return lanes;
-}
-
-Lanes lanes_across(const model::Score& score, const Needs& needs, const PageOptions& options,
-                   double unit, std::size_t label_lanes) {
-  const double half = style::kHalfNumber * unit;
-  Lanes lanes;
-  lanes.numbers = {-half - style::kDotRoom * unit, half};
-  Sides sides(unit, lanes.numbers);
-  lanes.beams = sides.positive(beam_width(needs));
-  add_verses(lanes, sides, score, needs, options, false);
-  lanes.bends = sides.negative(needs.bends ? style::kBendLaneOver : 0);
-  lanes.brackets = sides.negative(bracket_width(needs));
-  add_note_lanes(lanes, sides, needs, options.direction);
-  add_verses(lanes, sides, score, needs, options, true);
-  lanes.endings = sides.negative(needs.endings ? style::kEndingLane : 0);
-  for (std::size_t i = 0; i < label_lanes; ++i) {
-    lanes.labels.push_back(sides.negative(style::kLabelLane));
-  }
-  lanes.all = sides.all();
-  return lanes;
-}
+};
 
 }  // namespace
 
 Lanes make_lanes(const model::Score& score, const Strip& strip, const Column& column,
                  const PageOptions& options, double unit, std::size_t label_lanes) {
-  const Needs needs = Survey(score, strip, options.holes).run(column);
-  return options.direction == ReadingDirection::down
-             ? lanes_down(score, needs, options, unit, label_lanes)
-             : lanes_across(score, needs, options, unit, label_lanes);
+  const Needs needs = needs_of(score, strip, options.holes, column);
+  const bool down = options.direction == ReadingDirection::down;
+  const Side texts = down ? Side::positive : Side::negative;
+  const Side others = down ? Side::negative : Side::positive;
+  LaneTaker taker{score, needs, down, unit};
+  Lanes& lanes = taker.lanes;
+  const double half = style::kHalfNumber * unit;
+  lanes.numbers = {-half - (down ? 0 : style::kDotRoom * unit), half};
+  lanes.all = lanes.numbers;
+  lanes.verses.resize(score.verses.size());
+  if (down) {
+    taker.take(Side::positive, needs.bends ? style::kBendLane : style::kSmallSignLane,
+               needs.bends || needs.half_holes);
+  } else {
+    lanes.bends = taker.take(Side::negative, style::kBendLaneOver, needs.bends);
+  }
+  const double beams = 2 * style::kBeamGap + style::kBeamSpacing * (needs.beams - 1);
+  lanes.beams = taker.take(Side::positive, beams, needs.beams > 0);
+  lanes.brackets = taker.take(texts, style::kBracketLane * needs.brackets);
+  taker.take_for_notes();
+  const bool song = options.song_text == SongText::shown;
+  if (song) taker.take_for_verses(texts, true);
+  lanes.endings = taker.take(texts, style::kEndingLane, needs.endings);
+  for (std::size_t i = 0; i < label_lanes; ++i) {
+    lanes.labels.push_back(taker.take(texts, style::kLabelLane));
+  }
+  if (song) taker.take_for_verses(others, false);
+  return lanes;
 }
 
 std::optional<model::HolePattern> shown_holes(const model::Note& note, HolesShown shown) {

@@ -32,22 +32,6 @@ struct SheetRange {
   double gap = 0;
 };
 
-// The flute in use at a measure, if its table is at hand.
-const flute::Flute* flute_at(const model::Score& score, const FluteList& flutes,
-                             std::size_t measure) {
-  if (flutes.empty()) return nullptr;
-  return flutes[std::min(model::flute_index(score, measure), flutes.size() - 1)].get();
-}
-
-bool is_loud(const flute::Flute* flute, const model::Tone& tone) {
-  if (!tone.fingering || tone.fingering->is_gap()) return false;
-  if (flute != nullptr && flute->find(*tone.fingering)) {
-    return flute::is_loud(*flute, *tone.fingering);
-  }
-  const auto place = standard_place(*tone.fingering->sign);
-  return place && place->in == model::Register::third;
-}
-
 // Whether a condition holds for one of the tones: notes, and grace notes before and after them.
 template <typename Condition>
 bool has_tone(const model::Score& score, const Condition& holds) {
@@ -85,12 +69,11 @@ std::vector<Explanation> explanations() {
 
 std::vector<Explanation> explanations_for(const model::Score& score) {
   std::vector<Explanation> needed = explanations();
-  const auto is_idle = [&](const Explanation& one) {
+  std::erase_if(needed, [&](const Explanation& one) {
     return !has_tone(score, [&](const model::Note&, const model::Tone& tone) {
       return tone.fingering && one.concerns(*tone.fingering);
     });
-  };
-  needed.erase(std::remove_if(needed.begin(), needed.end(), is_idle), needed.end());
+  });
   return needed;
 }
 
@@ -162,7 +145,6 @@ class Layouter {
     if (placing_.taken > 0 && !has_room_for_one()) return {std::nullopt, {}};
     Setting setting = fitting_setting();
     report_crowded(setting.columns);
-    const Music music{score_, strip_, labels_};
     for (const SheetRange& range : sheet_ranges(setting)) {
       Sheet sheet;
       sheet.width = size_.width;
@@ -170,11 +152,10 @@ class Layouter {
       sheet.start = is_down() ? SheetStart::right : SheetStart::left;
       const bool first = sheets_.empty();
       if (first) append(sheet.items, heading_.items);
-      double& before = taken_;
-      before = first ? heading_.room : 0;
+      taken_ = first ? heading_.room : 0;
       for (std::size_t i = range.begin; i < range.end; ++i) {
-        add_column(sheet, music, setting, i, before);
-        before += setting.width(i) + range.gap;
+        add_column(sheet, setting, i);
+        taken_ += setting.width(i) + range.gap;
       }
       add_notes(sheet, first);
       sheets_.push_back(std::move(sheet));
@@ -190,7 +171,7 @@ class Layouter {
     std::vector<std::string> notes{score_.header.source, score_.header.rights,
                                    caution_for(score_, flutes)};
     for (const Explanation& explanation : explanations_) notes.push_back(explanation.text);
-    notes.erase(std::remove(notes.begin(), notes.end(), std::string()), notes.end());
+    std::erase(notes, std::string());
     return notes;
   }
 
@@ -211,16 +192,14 @@ class Layouter {
 
   // The room of a sheet in which columns stand side by side, or rows one under another.
   double room(bool first) const {
-    return first ? room_of_sheet() - heading_.room : room_of_sheet();
+    const double all = is_down() ? music_area_.width() : music_area_.height();
+    return first ? all - heading_.room : all;
   }
-
-  double room_of_sheet() const { return is_down() ? music_area_.width() : music_area_.height(); }
-
-  double column_length() const { return is_down() ? music_area_.height() : music_area_.width(); }
 
   Setting setting_at(double unit) const {
     Setting setting;
-    setting.columns = break_into_columns(score_, strip_, options_.direction, unit, column_length());
+    const double length = is_down() ? music_area_.height() : music_area_.width();
+    setting.columns = break_into_columns(score_, strip_, options_.direction, unit, length);
     setting.labels = place_labels(labels_, setting.columns, options_.direction);
     for (std::size_t i = 0; i < setting.columns.columns.size(); ++i) {
       setting.lanes.push_back(make_lanes(score_, strip_, setting.columns.columns[i], options_, unit,
@@ -292,8 +271,7 @@ class Layouter {
   // Whether the heading and a column have room behind the music before them.
   bool has_room_for_one() const {
     const Setting wanted = setting_at(style::kDigitHeight * options_.scale.value_or(1));
-    return !wanted.lanes.empty() &&
-           heading_.room + wanted.width(0) <= room_of_sheet() + style::kSlack;
+    return !wanted.lanes.empty() && wanted.width(0) <= room(true) + style::kSlack;
   }
 
   static std::size_t pieces_of(const Setting& setting) {
@@ -373,33 +351,31 @@ class Layouter {
     return std::min(spread, options_.columns ? std::max(most, wanted) : wanted);
   }
 
-  // Where the axis of a column's numbers begins; `before` is taken by the columns before it.
-  Point origin(const Lanes& lanes, double before) const {
-    if (is_down()) return {music_area_.right - before - lanes.all.to, music_area_.top};
-    return {music_area_.left, music_area_.top + before - lanes.all.from};
-  }
-
-  void add_column(Sheet& sheet, const Music& music, const Setting& setting, std::size_t index,
-                  double before) {
+  void add_column(Sheet& sheet, const Setting& setting, std::size_t index) {
     const Lanes& lanes = setting.lanes[index];
-    const Place place{Frame(options_.direction, origin(lanes, before)), setting.columns.spacing,
-                      lanes, options_.held, options_.holes};
+    // Where the axis of its numbers begins.
+    const Point origin = is_down()
+                             ? Point{music_area_.right - taken_ - lanes.all.to, music_area_.top}
+                             : Point{music_area_.left, music_area_.top + taken_ - lanes.all.from};
+    const Frame frame(options_.direction, origin);
+    const Place place{score_, strip_, labels_, options_, setting.columns.spacing, lanes, frame};
     const Column& column = setting.columns.columns[index];
     number_verses(sheet, place);
-    std::vector<Item> items = draw_column(music, place, column, setting.labels[index]);
+    std::vector<Item> items = draw_column(place, column, setting.labels[index]);
     std::vector<std::string> words(column.pieces.size());
     for (Item& item : items) {
       if (!item.bar) continue;
       if (const auto* unseen = std::get_if<UnseenText>(&item.shape)) {
-        words[*item.bar] = text_of(*unseen);
+        std::string& text = words[*item.bar];
+        for (const auto& run : unseen->runs) text += (text.empty() ? "" : " ") + run.text;
       }
       *item.bar += sheet.bars.size();
     }
     append(sheet.items, std::move(items));
     for (std::size_t i = 0; i < words.size(); ++i) {
-      const std::size_t measure = strip_.bars[column.pieces[i].bar].measure;
-      sheet.bars.push_back(
-          {measure, base::message("bar {}: {}", score_.measures[measure].number, words[i])});
+      const model::Measure& measure = place.measure_of(column.pieces[i]);
+      sheet.bars.push_back({place.bar_of(column.pieces[i]).measure,
+                            base::message("bar {}: {}", measure.number, words[i])});
     }
   }
 
@@ -413,14 +389,8 @@ class Layouter {
       const Stretch lane = place.lanes.verses[i];
       if (lane.length() <= 0 || numbered_verses_[i] || !is_numbered(verses[i])) continue;
       numbered_verses_[i] = true;
-      append(sheet.items, draw_verse_number(place, verses[i], lane));
+      sheet.items.push_back(draw_verse_number(place, verses[i], lane));
     }
-  }
-
-  static std::string text_of(const UnseenText& unseen) {
-    std::string text;
-    for (const UnseenText::Run& run : unseen.runs) text += (text.empty() ? "" : " ") + run.text;
-    return text;
   }
 
   void report_crowded(const Columns& columns) {
@@ -453,10 +423,17 @@ class Layouter {
 }  // namespace
 
 std::string caution_for(const model::Score& score, const FluteList& flutes) {
-  const auto loud = [&](const model::Note& note, const model::Tone& tone) {
-    return is_loud(flute_at(score, flutes, note.measure), tone);
+  const auto is_loud = [&](const model::Note& note, const model::Tone& tone) {
+    if (!tone.fingering || tone.fingering->is_gap()) return false;
+    const std::size_t index = model::flute_index(score, note.measure);
+    const auto* flute = flutes.empty() ? nullptr : flutes[std::min(index, flutes.size() - 1)].get();
+    if (flute != nullptr && flute->find(*tone.fingering)) {
+      return flute::is_loud(*flute, *tone.fingering);
+    }
+    const auto place = standard_place(*tone.fingering->sign);
+    return place && place->in == model::Register::third;
   };
-  return has_tone(score, loud) ? hearing_caution() : std::string();
+  return has_tone(score, is_loud) ? hearing_caution() : std::string();
 }
 
 std::vector<std::string> all_explanations() {
@@ -467,16 +444,14 @@ std::vector<std::string> all_explanations() {
 
 base::Outcome<MusicSheets> music_sheets(const model::Score& score, const FluteList& flutes,
                                         const PageOptions& options, const Placing& placing) {
-  base::Outcome<MusicSheets> result;
-  result.diagnostics = out_of_range(options);
+  base::Outcome<MusicSheets> result{std::nullopt, out_of_range(options)};
   auto strip = make_strip(score);
   base::append(result.diagnostics, std::move(strip.diagnostics));
   if (!result.diagnostics.empty() || !strip.value) return result;
   base::append(result.diagnostics, left_out(score));
   auto sheets = Layouter(score, *strip.value, flutes, options, placing).run();
   if (!sheets.value) {
-    const Placing own{0, placing.foot};
-    sheets = Layouter(score, *strip.value, flutes, options, own).run();
+    sheets = Layouter(score, *strip.value, flutes, options, {0, placing.foot}).run();
     sheets.value->on_own_sheet = true;
   }
   base::append(result.diagnostics, std::move(sheets.diagnostics));

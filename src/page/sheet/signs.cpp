@@ -1,15 +1,23 @@
-// The signs of one note: number, additions, strokes, grace notes, marks.
+// The signs of a piece: numbers with their additions, strokes, grace notes, marks.
 #include <algorithm>
 #include <cstdlib>
+#include <optional>
 #include <string>
 #include <utility>
 
 #include "page/sheet/column_drawing.h"
 #include "page/style.h"
-#include "page/texts.h"
 
 namespace yubifu::page {
 namespace {
+
+GlyphId glyph_of(model::Mark mark) {
+  return static_cast<GlyphId>(static_cast<int>(GlyphId::fermata) + static_cast<int>(mark));
+}
+
+bool is_breath(model::Mark mark) {
+  return mark == model::Mark::breath || mark == model::Mark::optional_breath;
+}
 
 // ↓20: an arrow and the cents, from a point at the left of its middle line.
 std::vector<Item> bend_items(Role role, int cents, Point left_middle, double height) {
@@ -27,7 +35,18 @@ std::vector<Item> bend_items(Role role, int cents, Point left_middle, double hei
 }
 
 double width_of(const std::vector<Item>& items) {
-  return items.empty() ? 0 : items.back().box.right - items.front().box.left;
+  return items.back().box.right - items.front().box.left;
+}
+
+std::vector<Item> bend_over(const Place& place, const Spot& spot, int cents) {
+  constexpr double kTaken = 0.9;  // of the lane
+  const double height = kTaken * place.lanes.bends.length();
+  const double touch = style::kTouch * place.spacing.unit;
+  const Point left = place.frame.at(spot.cell.from + touch, place.lanes.bends.middle());
+  std::vector<Item> items = bend_items(Role::bend, cents, left, height);
+  const double most = spot.cell.length() - 2 * touch;
+  if (width_of(items) <= most) return items;
+  return bend_items(Role::bend, cents, left, height * (most / width_of(items)));
 }
 
 // Small signs keep readable beside small numbers.
@@ -35,53 +54,74 @@ double addition_ratio(double ratio, double least) {
   return ratio >= style::kLeastRatio ? std::max(ratio, least) : ratio * least / style::kLeastRatio;
 }
 
-// Heights of what stands at the right of a number, one over the other.
-struct SmallHeights {
-  double half_hole = 0;
-  double bend = 0;
-};
-
-SmallHeights small_heights(const Place& place, const Spot& spot,
-                           const model::Fingering& fingering) {
+// The number of a tone with its small signs and bend; a gap as its pitch in a frame.
+std::vector<Item> draw_tone(const Place& place, const Spot& spot, const model::Tone& tone) {
   constexpr double kLeastHalfHole = 0.75;
   constexpr double kLeastBend = 0.8;
   constexpr double kBoth = 0.98;  // of the number's height
+  const model::Fingering& fingering = *tone.fingering;
   const bool down = place.frame.is_down();
   const double unit = place.spacing.unit;
-  SmallHeights heights{
-      style::kSmallSign * unit * addition_ratio(spot.ratio, down ? kLeastHalfHole : 0),
-      style::kBendText * unit * addition_ratio(spot.ratio, kLeastBend)};
+  double half_hole =
+      style::kSmallSign * unit * addition_ratio(spot.ratio, down ? kLeastHalfHole : 0);
+  double bend = style::kBendText * unit * addition_ratio(spot.ratio, kLeastBend);
+  // They stand at the right of the number, one over the other.
   const bool both = fingering.half != model::HalfHole::none && fingering.bend_cents != 0;
-  const double all = heights.half_hole + heights.bend;
+  const double all = half_hole + bend;
   if (down && both && all > kBoth * spot.height) {
-    heights.half_hole *= kBoth * spot.height / all;
-    heights.bend *= kBoth * spot.height / all;
+    half_hole *= kBoth * spot.height / all;
+    bend *= kBoth * spot.height / all;
   }
-  return heights;
+  const Point center = place.frame.at(spot.middle, 0);
+  DrawnSign drawn = draw_sign(Role::number, tone, center, spot.height, half_hole);
+  if (fingering.bend_cents != 0 && down) {
+    const Point foot{drawn.right + style::kTouch * spot.height,
+                     center.y + (spot.height - bend) / 2};
+    append(drawn.items, bend_items(Role::bend, fingering.bend_cents, foot, bend));
+  } else if (fingering.bend_cents != 0) {
+    append(drawn.items, bend_over(place, spot, fingering.bend_cents));
+  }
+  return std::move(drawn.items);
 }
 
-std::vector<Item> bend_over(const Place& place, const Spot& spot, int cents) {
-  constexpr double kTaken = 0.9;  // of the lane
-  double height = kTaken * place.lanes.bends.length();
-  const double aside = place.lanes.bends.middle();
-  const Point left = place.frame.at(spot.cell.from + style::kTouch * place.spacing.unit, aside);
-  std::vector<Item> items = bend_items(Role::bend, cents, left, height);
-  const double most = spot.cell.length() - 2 * style::kTouch * place.spacing.unit;
-  if (width_of(items) > most) {
-    height *= most / width_of(items);
-    items = bend_items(Role::bend, cents, left, height);
+// The stroke or dash of a held beat.
+Item draw_held(const Place& place, const Spot& spot, Stroke stroke) {
+  const double height = spot.height;
+  const double pen = style::kStrokePen * height;
+  const double offset = style::kStrokeOffset * height;
+  if (place.options.held == HeldBeats::dashes) {
+    // A dash lies along the column; in a row it stands off the axis, so that it is no 一.
+    const double half = style::kDashLength * height / 2;
+    const double aside = place.frame.is_down() ? 0 : offset;
+    return line_item(Role::stroke, place.frame.at(spot.middle - half, aside),
+                     place.frame.at(spot.middle + half, aside), pen);
   }
-  return items;
+  if (stroke == Stroke::diagonal) {
+    const Point center = place.frame.at(spot.middle, 0);
+    const double half = style::kDiagonalHalf * height;
+    return line_item(Role::stroke, {center.x + half, center.y - half},
+                     {center.x - half, center.y + half}, pen);
+  }
+  const Point off = place.frame.at(spot.middle, offset);
+  const double across = stroke == Stroke::level ? style::kLevelLength * height / 2 : 0;
+  const double up = stroke == Stroke::upright ? style::kUprightLength * height / 2 : 0;
+  return line_item(Role::stroke, {off.x - across, off.y - up}, {off.x + across, off.y + up}, pen);
+}
+
+// The long stroke of a free hold, over the whole cell.
+Item draw_free_hold(const Place& place, const Spot& spot) {
+  const double inset = style::kDotRoom * place.spacing.unit;
+  const double aside = place.frame.is_down() ? 0 : style::kStrokeOffset * place.spacing.unit;
+  return line_item(Role::stroke, place.frame.at(spot.cell.from + inset, aside),
+                   place.frame.at(spot.cell.to - inset, aside),
+                   style::kStrokePen * place.spacing.unit);
 }
 
 // What a grace note takes along the column, in its heights: with room for a dot, and in a row for
 // its additions beside it.
 double grace_room(const model::Tone& tone, bool down) {
-  constexpr double kRoomDown = 1.3;
-  constexpr double kRoomAcross = 1.7;
-  constexpr double kRoomWithBend = 2.4;
-  if (down) return kRoomDown;
-  return tone.fingering->bend_cents != 0 ? kRoomWithBend : kRoomAcross;
+  if (down) return 1.3;
+  return tone.fingering->bend_cents != 0 ? 2.4 : 1.7;
 }
 
 // The bend of a grace note: beside its half hole, and in a row under that. `most` is how wide it
@@ -93,125 +133,45 @@ std::vector<Item> grace_bend(int cents, Point foot, double height, double most) 
   return drawn(height * std::min(1.0, most / width_of(drawn(height))));
 }
 
-}  // namespace
+enum class GraceSide { before, after };
 
-Spot spot_of(const Place& place, const Piece& piece, const Cell& cell) {
-  Spot spot;
-  spot.cell = {piece.at(cell.begin), piece.at(cell.begin + cell.length)};
-  spot.ratio = size_ratio(place.spacing, spot.cell.length());
-  spot.height = place.spacing.unit * spot.ratio;
-  const double before = place.frame.is_down() ? style::kDotRoom : style::kBeforeNumber;
-  spot.middle = spot.cell.from + (before + style::kHalfNumber) * spot.height;
-  return spot;
-}
-
-std::vector<Item> draw_tone(const Place& place, const Spot& spot, const model::Tone& tone) {
-  const model::Fingering& fingering = *tone.fingering;
-  ToneDrawer drawer(Role::number, place.frame.at(spot.middle, 0), spot.height);
-  if (fingering.is_gap()) {
-    drawer.add_gap(tone);
-  } else {
-    drawer.add_sign(*fingering.sign);
-  }
-  const SmallHeights heights = small_heights(place, spot, fingering);
-  drawer.add_half_hole(fingering.half, heights.half_hole);
-  std::vector<Item> bend;
-  if (fingering.bend_cents != 0 && place.frame.is_down()) {
-    const Point foot{drawer.right() + style::kTouch * spot.height,
-                     place.frame.at(spot.middle, 0).y + (spot.height - heights.bend) / 2};
-    bend = bend_items(Role::bend, fingering.bend_cents, foot, heights.bend);
-  } else if (fingering.bend_cents != 0) {
-    bend = bend_over(place, spot, fingering.bend_cents);
-  }
-  std::vector<Item> items = drawer.take();
-  append(items, std::move(bend));
-  return items;
-}
-
-std::vector<Item> draw_held(const Place& place, const Spot& spot, Stroke stroke) {
-  const double height = spot.height;
-  const double pen = style::kStrokePen * height;
-  const Point center = place.frame.at(spot.middle, 0);
-  if (place.held == HeldBeats::dashes) {
-    // A dash lies along the column; in a row it stands off the axis, so that it is no 一.
-    const double half = style::kDashLength * height / 2;
-    const double aside = place.frame.is_down() ? 0 : style::kStrokeOffset * height;
-    return {line_item(Role::stroke, place.frame.at(spot.middle - half, aside),
-                      place.frame.at(spot.middle + half, aside), pen)};
-  }
-  const double offset = style::kStrokeOffset * height;
-  const Point off = place.frame.at(spot.middle, offset);
-  switch (stroke) {
-    case Stroke::diagonal: {
-      const double half = style::kDiagonalHalf * height;
-      return {line_item(Role::stroke, {center.x + half, center.y - half},
-                        {center.x - half, center.y + half}, pen)};
-    }
-    case Stroke::level: {
-      const double half = style::kLevelLength * height / 2;
-      return {line_item(Role::stroke, {off.x - half, off.y}, {off.x + half, off.y}, pen)};
-    }
-    case Stroke::upright: {
-      const double half = style::kUprightLength * height / 2;
-      return {line_item(Role::stroke, {off.x, off.y - half}, {off.x, off.y + half}, pen)};
-    }
-  }
-  return {};
-}
-
-std::vector<Item> draw_free_hold(const Place& place, const Spot& spot) {
-  const double inset = style::kDotRoom * place.spacing.unit;
-  const double aside = place.frame.is_down() ? 0 : style::kStrokeOffset * place.spacing.unit;
-  return {line_item(Role::stroke, place.frame.at(spot.cell.from + inset, aside),
-                    place.frame.at(spot.cell.to - inset, aside),
-                    style::kStrokePen * place.spacing.unit)};
-}
-
-std::vector<Item> draw_rest(const Place& place, const Spot& spot) {
-  return {dot_item(Role::rest, place.frame.at(spot.middle, 0), style::kRestDot * spot.height)};
-}
-
+// Small numbers in a row from `along.from`, or up to `along.to`; `first` is the number of the
+// first of the tones.
 std::vector<Item> draw_graces(const Place& place, Stretch along,
                               const std::vector<model::Tone>& tones, GraceSide side,
                               std::size_t first) {
-  if (tones.empty()) return {};
   const bool down = place.frame.is_down();
+  const Stretch lane = place.lanes.graces;
   double room = 0;
   for (const model::Tone& tone : tones) room += grace_room(tone, down);
   const double height = std::min({style::kGrace * place.spacing.unit, along.length() / room,
-                                  down ? along.length() : place.lanes.graces.length() * 0.8});
+                                  down ? along.length() : lane.length() * 0.8});
+  const double aside = down ? lane.from + height * 0.52 : lane.to - height * 0.55;
   double at = side == GraceSide::before ? along.from : along.to - room * height;
   std::vector<Item> items;
   for (const model::Tone& tone : tones) {
-    const std::size_t drawn = items.size();
     const double middle = at + (down ? 0.75 : 0.5) * height;
-    const double aside =
-        down ? place.lanes.graces.from + height * 0.52 : place.lanes.graces.to - height * 0.55;
     const Point center = place.frame.at(middle, aside);
-    ToneDrawer drawer(Role::grace, center, height);
-    if (tone.fingering->is_gap()) {
-      drawer.add_gap(tone);
-    } else {
-      drawer.add_sign(*tone.fingering->sign);
-    }
-    drawer.add_half_hole(tone.fingering->half, 0.5 * height);
-    const double beside = down ? drawer.right_of_half_hole() : drawer.right();
-    append(items, drawer.take());
+    DrawnSign drawn = draw_sign(Role::grace, tone, center, height, 0.5 * height);
     at += grace_room(tone, down) * height;
     if (tone.fingering->bend_cents != 0) {
       constexpr double kBetween = 0.1;
-      const double end = down ? place.frame.at(middle, place.lanes.graces.to).x
+      const double end = down ? place.frame.at(middle, lane.to).x
                               : place.frame.at(at, aside).x - kBetween * height;
-      const double from = beside + 2 * style::kTouch * height;
-      append(items, grace_bend(tone.fingering->bend_cents, {from, center.y + height / 2},
-                               (down ? 0.5 : 0.44) * height, end - from));
+      const double from =
+          (down ? drawn.right_of_half_hole : drawn.right) + 2 * style::kTouch * height;
+      append(drawn.items, grace_bend(tone.fingering->bend_cents, {from, center.y + height / 2},
+                                     (down ? 0.5 : 0.44) * height, end - from));
     }
-    for (std::size_t i = drawn; i < items.size(); ++i) items[i].note = first;
+    for (Item& item : drawn.items) item.note = first;
+    append(items, std::move(drawn.items));
     ++first;
   }
   return items;
 }
 
+// A pattern of holes across the lane, up to the edge at the numbers: in columns from left to
+// right, in rows downwards, mouth end first.
 std::vector<Item> draw_holes(const Place& place, const Spot& spot, Stretch lane,
                              const model::HolePattern& pattern) {
   const double pitch = style::kHolePitch * place.spacing.unit;
@@ -226,32 +186,183 @@ std::vector<Item> draw_holes(const Place& place, const Spot& spot, Stretch lane,
   return items;
 }
 
+// Signs in a lane: `first` from the start of the stretch, `last` up to its end.
 std::vector<Item> draw_marks(const Place& place, Stretch along, Stretch lane,
                              const std::vector<GlyphId>& first, const std::vector<GlyphId>& last) {
-  const bool down = place.frame.is_down();
-  const auto length_of = [&](GlyphId id) { return down ? 1.0 : aspect(id); };
   constexpr double kSpacing = 0.16;
-  double units = 0;
-  for (const auto* list : {&first, &last}) {
-    for (const GlyphId id : *list) units += length_of(id) + kSpacing;
-  }
-  if (units <= 0) return {};
-  const double size = std::min(style::kMark * place.spacing.unit, along.length() / units);
-  std::vector<Item> items;
-  double at = along.from;
-  const auto add = [&](GlyphId id) {
-    const double fit = down ? std::min(1.0, lane.length() / (aspect(id) * size)) : 1;
-    const double length = length_of(id) * size;
-    const double middle = at + (length + kSpacing * size) / 2;
-    items.push_back(glyph_item(Role::mark, id, place.frame.at(middle, lane.middle()), size * fit));
-    at += length + kSpacing * size;
+  const bool down = place.frame.is_down();
+  const auto units_of = [&](const std::vector<GlyphId>& list) {
+    double units = 0;
+    for (const GlyphId id : list) units += (down ? 1.0 : aspect(id)) + kSpacing;
+    return units;
   };
-  for (const GlyphId id : first) add(id);
-  double after = 0;
-  for (const GlyphId id : last) after += (length_of(id) + kSpacing) * size;
-  at = along.to - after;
-  for (const GlyphId id : last) add(id);
+  const double size = std::min(style::kMark * place.spacing.unit,
+                               along.length() / (units_of(first) + units_of(last)));
+  std::vector<Item> items;
+  const auto add = [&](double at, const std::vector<GlyphId>& list) {
+    for (const GlyphId id : list) {
+      const double fit = down ? std::min(1.0, lane.length() / (aspect(id) * size)) : 1;
+      const double room = units_of({id}) * size;
+      const Point center = place.frame.at(at + room / 2, lane.middle());
+      items.push_back(glyph_item(Role::mark, id, center, size * fit));
+      at += room;
+    }
+  };
+  add(along.from, first);
+  add(along.to - units_of(last) * size, last);
   return items;
+}
+
+class PieceDrawer {
+ public:
+  PieceDrawer(const Place& place, const Piece& piece)
+      : place_(place), piece_(piece), bar_(place.bar_of(piece)) {}
+
+  std::vector<Item> run() {
+    const CellRange range = cells_of(bar_, piece_);
+    for (std::size_t i = range.begin; i < range.end; ++i) draw(i);
+    return std::move(items_);
+  }
+
+ private:
+  void draw(std::size_t index) {
+    const Cell& cell = bar_.cells[index];
+    const Spot spot = spot_of(place_, piece_, cell);
+    switch (cell.kind) {
+      case CellKind::number:
+        add(cell, draw_tone(place_, spot, note_of(cell).tone));
+        add_holes(cell, spot);
+        break;
+      case CellKind::held:
+        add(cell, {draw_held(place_, spot, cell.stroke)});
+        break;
+      case CellKind::free_hold:
+        add_free_hold(index, spot);
+        break;
+      case CellKind::rest:
+        add(cell,
+            {dot_item(Role::rest, place_.frame.at(spot.middle, 0), style::kRestDot * spot.height)});
+        break;
+    }
+    add_marks(cell, spot);
+    if (cell.note) add_graces(cell, spot);
+  }
+
+  const model::Note& note_of(const Cell& cell) const { return place_.score.notes[*cell.note]; }
+
+  void add(const Cell& cell, std::vector<Item> items) {
+    for (Item& item : items) {
+      if (cell.note) item.note = place_.strip.tone_numbers[*cell.note];
+    }
+    append(items_, std::move(items));
+  }
+
+  // One stroke over all beats of the hold in this piece.
+  void add_free_hold(std::size_t index, Spot spot) {
+    const Cell& cell = bar_.cells[index];
+    const bool is_first = index == cells_of(bar_, piece_).begin;
+    const Cell& before = bar_.cells[is_first ? index : index - 1];
+    if (!is_first && before.kind == CellKind::free_hold && before.note == cell.note) return;
+    spot.cell.to = extent_of_note(bar_, piece_, index).to;
+    add(cell, {draw_free_hold(place_, spot)});
+  }
+
+  void add_holes(const Cell& cell, const Spot& spot) {
+    const auto pattern = shown_holes(note_of(cell), place_.options.holes);
+    if (!pattern) return;
+    add(cell, draw_holes(place_, spot, nearer(place_.lanes.holes, idle_graces(cell)), *pattern));
+  }
+
+  // Marks stand at the start of a note, breath at its end.
+  void add_marks(const Cell& cell, const Spot& spot) {
+    std::vector<GlyphId> first;
+    std::vector<GlyphId> last;
+    if (cell.kind == CellKind::rest && cell.rest) {
+      for (const model::Mark mark : place_.score.rests[*cell.rest].marks) {
+        (is_breath(mark) ? last : first).push_back(glyph_of(mark));
+      }
+    }
+    if (cell.note) {
+      for (const model::Mark mark : note_of(cell).marks) {
+        if (is_breath(mark)) {
+          if (cell.last_of_note) last.push_back(glyph_of(mark));
+        } else if (cell.kind == CellKind::number && is_drawn(*cell.note, mark)) {
+          first.push_back(glyph_of(mark));
+        }
+      }
+    }
+    if (first.empty() && last.empty()) return;
+    // Lanes that a note leaves empty do not part it from its marks.
+    double idle = idle_graces(cell);
+    const bool has_holes = cell.note && shown_holes(note_of(cell), place_.options.holes);
+    if (!has_holes) idle += place_.lanes.holes.length();
+    add(cell, draw_marks(place_, spot.cell, nearer(place_.lanes.marks, idle), first, last));
+  }
+
+  static Stretch nearer(Stretch lane, double by) { return {lane.from + by, lane.to + by}; }
+
+  // The width of the lane of grace notes, where the note has none.
+  double idle_graces(const Cell& cell) const {
+    const bool has_graces = cell.note && note_of(cell).grace_count() > 0;
+    return has_graces ? 0 : place_.lanes.graces.length();
+  }
+
+  // A long stroke says fermata by itself, but only among strokes read down.
+  bool is_drawn(std::size_t note, model::Mark mark) const {
+    if (mark != model::Mark::fermata || place_.strip.fermata_signs[note]) return true;
+    return place_.options.held == HeldBeats::dashes || !place_.frame.is_down();
+  }
+
+  void add_graces(const Cell& cell, const Spot& spot) {
+    const model::Note& note = note_of(cell);
+    const bool before = cell.kind == CellKind::number && !note.grace_before.empty();
+    const bool after = cell.last_of_note && !note.grace_after.empty();
+    Stretch first = spot.cell;
+    Stretch last = spot.cell;
+    if (before && after) {
+      const auto count = static_cast<double>(note.grace_before.size());
+      const auto all = static_cast<double>(note.grace_count());
+      first.to = first.from + first.length() * count / all;
+      last.from = first.to;
+    }
+    const std::size_t number = place_.strip.tone_numbers[*cell.note];
+    if (before) {
+      append(items_, draw_graces(place_, first, note.grace_before, GraceSide::before,
+                                 number - note.grace_before.size()));
+    }
+    if (after) {
+      append(items_, draw_graces(place_, last, note.grace_after, GraceSide::after, number + 1));
+    }
+  }
+
+  const Place& place_;
+  const Piece& piece_;
+  const Bar& bar_;
+  std::vector<Item> items_;
+};
+
+}  // namespace
+
+Spot spot_of(const Place& place, const Piece& piece, const Cell& cell) {
+  Spot spot;
+  spot.cell = {piece.at(cell.begin), piece.at(cell.begin + cell.length)};
+  spot.ratio = size_ratio(place.spacing, spot.cell.length());
+  spot.height = place.spacing.unit * spot.ratio;
+  const double before = place.frame.is_down() ? style::kDotRoom : style::kBeforeNumber;
+  spot.middle = spot.cell.from + (before + style::kHalfNumber) * spot.height;
+  return spot;
+}
+
+Stretch extent_of_note(const Bar& bar, const Piece& piece, std::size_t cell) {
+  std::size_t last = cell;
+  const std::size_t end = cells_of(bar, piece).end;
+  while (last + 1 < end && bar.cells[last + 1].note == bar.cells[cell].note) ++last;
+  return {piece.at(bar.cells[cell].begin),
+          piece.at(bar.cells[last].begin + bar.cells[last].length)};
+}
+
+std::vector<Item> draw_signs(const Place& place, const Piece& piece) {
+  return PieceDrawer(place, piece).run();
 }
 
 }  // namespace yubifu::page

@@ -40,23 +40,38 @@ std::string words_of(const model::Note& note) {
   return note.slur_to_next ? text + "~" : text;
 }
 
-std::string words_of(const model::Rest& rest) {
-  return "・" + marks_of(rest.marks);
-}
+using Words = std::vector<RhythmWord>;
 
-class BarBuilder {
+class StripBuilder {
  public:
-  BarBuilder(const model::Score& score, const std::vector<int>& held_counts,
-             std::vector<int>& held_seen, Strip& strip)
-      : score_(score), held_counts_(held_counts), held_seen_(held_seen), strip_(strip) {}
+  StripBuilder(const model::Score& score, const std::vector<model::BarContent>& contents,
+               const std::vector<Words>& words)
+      : score_(score),
+        contents_(contents),
+        words_(words),
+        held_counts_(score.notes.size(), 0),
+        held_seen_(score.notes.size(), 0) {}
 
-  void add(std::size_t measure, const model::BarContent& content,
-           const std::vector<RhythmWord>& words) {
-    content_ = &content;
-    bar_ = &strip_.bars.emplace_back();
-    bar_->measure = measure;
-    for (const RhythmWord& word : words) add_word(word);
-    bar_->places.emplace_back(score_.measures[measure].length, bar_->length);
+  Strip run() {
+    for (std::size_t i = 0; i < words_.size(); ++i) {
+      for (const RhythmWord& word : words_[i]) {
+        if (word.is_group() || word.starts) continue;
+        if (const auto note = contents_[i].spans[word.span].note) ++held_counts_[*note];
+      }
+    }
+    for (const model::Note& note : score_.notes) {
+      strip_.fermata_signs.push_back(note.has(model::Mark::fermata));
+    }
+    strip_.bars.reserve(words_.size());
+    for (std::size_t i = 0; i < words_.size(); ++i) {
+      content_ = &contents_[i];
+      bar_ = &strip_.bars.emplace_back();
+      bar_->measure = i;
+      for (const RhythmWord& word : words_[i]) add_word(word);
+      bar_->places.emplace_back(score_.measures[i].length, bar_->length);
+    }
+    strip_.tone_numbers = model::tone_numbers(score_);
+    return std::move(strip_);
   }
 
  private:
@@ -112,26 +127,20 @@ class BarBuilder {
     if (!span.note) {
       cell.kind = CellKind::rest;
       if (word.begin == span.begin) cell.rest = span.rest;
-      cell.words += cell.rest ? words_of(score_.rests[*cell.rest]) : "・";
+      cell.words += cell.rest ? "・" + marks_of(score_.rests[*cell.rest].marks) : "・";
     } else if (word.starts) {
       cell.words += words_of(score_.notes[*span.note]);
     } else {
-      cell.kind = CellKind::held;
+      const std::size_t note = *span.note;
+      const bool freely = whole_beat && score_.notes[note].has(model::Mark::fermata);
+      cell.kind = freely ? CellKind::free_hold : CellKind::held;
       cell.words += '-';
-      if (whole_beat) add_held_beat(cell);
+      if (freely) strip_.fermata_signs[note] = false;
+      if (whole_beat && !freely && held_counts_[note] > 1) {
+        cell.stroke = held_seen_[note]++ % 2 == 0 ? Stroke::level : Stroke::upright;
+      }
     }
     bar_->cells.push_back(cell);
-  }
-
-  // Finds the stroke of a whole beat.
-  void add_held_beat(Cell& cell) {
-    const std::size_t note = *cell.note;
-    if (score_.notes[note].has(model::Mark::fermata)) {
-      cell.kind = CellKind::free_hold;
-      return;
-    }
-    const int seen = held_seen_[note]++;
-    if (held_counts_[note] > 1) cell.stroke = seen % 2 == 0 ? Stroke::level : Stroke::upright;
   }
 
   // A note held freely without a held beat of its own gets a step for its stroke; where the next
@@ -141,11 +150,11 @@ class BarBuilder {
     if (!last.note || !last.last_of_note || last.kind == CellKind::free_hold) return;
     if (!score_.notes[*last.note].has(model::Mark::fermata) || held_counts_[*last.note] > 0) return;
     last.last_of_note = false;
-    Cell hold;
-    hold.kind = CellKind::free_hold;
-    hold.begin = bar_->length;
-    hold.note = last.note;
-    hold.last_of_note = true;
+    strip_.fermata_signs[*last.note] = false;
+    const Cell hold{.kind = CellKind::free_hold,
+                    .begin = bar_->length,
+                    .note = last.note,
+                    .last_of_note = true};
     bar_->cells.push_back(hold);
     bar_->length += hold.length;
   }
@@ -158,22 +167,21 @@ class BarBuilder {
   }
 
   const model::Score& score_;
-  const std::vector<int>& held_counts_;
-  std::vector<int>& held_seen_;
-  Strip& strip_;
+  const std::vector<model::BarContent>& contents_;
+  const std::vector<Words>& words_;
+  std::vector<int> held_counts_;  // for each note the words of a whole beat that hold it
+  std::vector<int> held_seen_;
+  Strip strip_;
   const model::BarContent* content_ = nullptr;
   Bar* bar_ = nullptr;
   std::string brackets_;  // opened before the next cell
 };
 
-bool is_fingered(const model::Note& note) {
-  return all_tones(note, [](const model::Tone& tone) { return tone.fingering.has_value(); });
-}
-
 base::Diagnostics not_fingered(const model::Score& score) {
   base::Findings found;
   for (const model::Note& note : score.notes) {
-    if (is_fingered(note)) continue;
+    const auto is_fingered = [](const model::Tone& tone) { return tone.fingering.has_value(); };
+    if (all_tones(note, is_fingered)) continue;
     found.add(report(rule::not_fingered, note.source,
                      base::message("a note has no fingering and cannot be printed"),
                      base::message("find fingers for a flute first")),
@@ -189,49 +197,6 @@ base::Diagnostic too_fine(const model::Measure& measure) {
       {measure.number});
 }
 
-// The words of every bar, or what stands against it.
-base::Outcome<std::vector<std::vector<RhythmWord>>> all_words(
-    const model::Score& score, const std::vector<model::BarContent>& contents) {
-  base::Outcome<std::vector<std::vector<RhythmWord>>> result;
-  std::vector<std::vector<RhythmWord>> bars(contents.size());
-  for (std::size_t i = 0; i < contents.size(); ++i) {
-    try {
-      bars[i] = rhythm_words(score, i, contents[i]);
-    } catch (const model::DivisionTooFine&) {
-      result.diagnostics.push_back(too_fine(score.measures[i]));
-    } catch (const model::TimeOverflow&) {
-      result.diagnostics.push_back(too_fine(score.measures[i]));
-    }
-  }
-  if (result.diagnostics.empty()) result.value = std::move(bars);
-  return result;
-}
-
-// For each note the words of a whole beat that hold it.
-std::vector<int> held_beats_of(const model::Score& score,
-                               const std::vector<model::BarContent>& contents,
-                               const std::vector<std::vector<RhythmWord>>& bars) {
-  std::vector<int> counts(score.notes.size(), 0);
-  for (std::size_t i = 0; i < bars.size(); ++i) {
-    for (const RhythmWord& word : bars[i]) {
-      if (word.is_group() || word.starts) continue;
-      if (const auto note = contents[i].spans[word.span].note) ++counts[*note];
-    }
-  }
-  return counts;
-}
-
-std::vector<bool> fermata_signs(const model::Score& score, const std::vector<Bar>& bars) {
-  std::vector<bool> signs;
-  for (const model::Note& note : score.notes) signs.push_back(note.has(model::Mark::fermata));
-  for (const Bar& bar : bars) {
-    for (const Cell& cell : bar.cells) {
-      if (cell.kind == CellKind::free_hold) signs[*cell.note] = false;
-    }
-  }
-  return signs;
-}
-
 }  // namespace
 
 double Bar::step_at(Rational place) const {
@@ -242,8 +207,7 @@ double Bar::step_at(Rational place) const {
 }
 
 base::Outcome<Strip> make_strip(const model::Score& score) {
-  base::Outcome<Strip> result;
-  result.diagnostics = not_fingered(score);
+  base::Outcome<Strip> result{std::nullopt, not_fingered(score)};
   if (!result.diagnostics.empty()) return result;
   std::vector<model::BarContent> contents;
   try {
@@ -253,20 +217,17 @@ base::Outcome<Strip> make_strip(const model::Score& score) {
         rule::too_fine, std::nullopt, base::message("a time of the score is too fine to be held")));
     return result;
   }
-  auto words = all_words(score, contents);
-  base::append(result.diagnostics, std::move(words.diagnostics));
-  if (!words.value) return result;
-  const std::vector<int> held_counts = held_beats_of(score, contents, *words.value);
-  std::vector<int> held_seen(score.notes.size(), 0);
-  Strip strip;
-  strip.bars.reserve(contents.size());
-  BarBuilder builder(score, held_counts, held_seen, strip);
+  std::vector<Words> words(contents.size());
   for (std::size_t i = 0; i < contents.size(); ++i) {
-    builder.add(i, contents[i], (*words.value)[i]);
+    try {
+      words[i] = rhythm_words(score, i, contents[i]);
+    } catch (const model::DivisionTooFine&) {
+      result.diagnostics.push_back(too_fine(score.measures[i]));
+    } catch (const model::TimeOverflow&) {
+      result.diagnostics.push_back(too_fine(score.measures[i]));
+    }
   }
-  strip.fermata_signs = fermata_signs(score, strip.bars);
-  strip.tone_numbers = model::tone_numbers(score);
-  result.value = std::move(strip);
+  if (result.diagnostics.empty()) result.value = StripBuilder(score, contents, words).run();
   return result;
 }
 

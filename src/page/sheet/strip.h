@@ -26,11 +26,11 @@ struct Cell {
   CellKind kind = CellKind::number;
   double begin = 0;
   double length = 1;
-  std::optional<std::size_t> note;  ///< number, held, free_hold
-  std::optional<std::size_t> rest;  ///< a rest with marks
+  std::optional<std::size_t> note = {};  ///< number, held, free_hold
+  std::optional<std::size_t> rest = {};  ///< a rest with marks
   Stroke stroke = Stroke::diagonal;
   bool last_of_note = false;  ///< nothing of the note (or rest) follows
-  std::string words;          ///< as the fingering text has it, with the brackets of groups
+  std::string words = {};     ///< as the fingering text has it, with the brackets of groups
 };
 
 /// A bar at the side over the cells [first, last]: rank 1 for halves of a beat, 2 for quarters …
