@@ -3,6 +3,7 @@
 #pragma once
 
 #include <cstddef>
+#include <optional>
 #include <string_view>
 #include <vector>
 
@@ -14,6 +15,7 @@
 #include "musicxml/read/part_events.h"
 #include "musicxml/read/remarks.h"
 #include "musicxml/read/staff_attributes.h"
+#include "musicxml/vocabulary.h"
 
 namespace yubifu::musicxml {
 
@@ -55,6 +57,19 @@ class BarMap {
 
   std::vector<Bar> bars_;
   std::vector<std::size_t> first_bar_;  // of each measure of the file
+};
+
+/// The staff that is read, and what its file says of itself.
+struct StaffContext {
+  const std::vector<PartEvents>& parts;
+  const MelodyChoice& choice;
+  const BarMap& map;
+  bool is_ours = false;                  ///< hole diagrams are print of the fingering then
+  bool is_annotated = false;             ///< fingerings and diagrams of the annotation are marked
+  std::optional<Annotation> annotation;  ///< where fingerings stand, if that is known
+  std::string_view text;
+
+  const PartEvents& part() const { return parts[choice.part]; }
 };
 
 /// Measures, parted where a bar line inside one repeats or divides the music. A measure lasts as

@@ -75,8 +75,12 @@ struct PendingGrace {
 
 class MelodyReader {
  public:
-  explicit MelodyReader(const MelodyContext& context)
-      : context_(context), part_(context.part), map_(context.map), text_(context.text) {}
+  MelodyReader(const StaffContext& context, const StaffAttributes& attributes)
+      : context_(context),
+        attributes_(attributes),
+        part_(context.part()),
+        map_(context.map),
+        text_(context.text) {}
 
   MelodyNotes run() {
     try {
@@ -100,7 +104,7 @@ class MelodyReader {
         take_rest(note, selected[i]);
       } else {
         end = end_of_chord(part_, selected, i);
-        read_chord(part_, context_.attributes, selected, i, end, chord_);
+        read_chord(part_, attributes_, selected, i, end, chord_);
         take_chord(chord_);
       }
       i = end;
@@ -368,7 +372,8 @@ class MelodyReader {
     std::erase(out_.notes.back().marks, Mark::suri);
   }
 
-  const MelodyContext& context_;
+  const StaffContext& context_;
+  const StaffAttributes& attributes_;
   const PartEvents& part_;
   const BarMap& map_;
   std::string_view text_;
@@ -384,8 +389,8 @@ class MelodyReader {
 
 }  // namespace
 
-MelodyNotes read_melody(const MelodyContext& context) {
-  return MelodyReader(context).run();
+MelodyNotes read_melody(const StaffContext& context, const StaffAttributes& attributes) {
+  return MelodyReader(context, attributes).run();
 }
 
 model::Tone& tone_of(std::vector<model::Note>& notes, const ToneRef& ref) {

@@ -10,9 +10,7 @@
 
 #include "model/score.h"
 #include "musicxml/read/bar_map.h"
-#include "musicxml/read/melody_choice.h"
 #include "musicxml/read/remarks.h"
-#include "musicxml/read/staff_attributes.h"
 
 namespace yubifu::musicxml {
 
@@ -43,17 +41,7 @@ struct MelodyNotes {
   std::optional<std::size_t> overflow;
 };
 
-struct MelodyContext {
-  const PartEvents& part;
-  const MelodyChoice& choice;
-  const StaffAttributes& attributes;
-  const BarMap& map;
-  bool is_ours = false;       ///< hole diagrams are print of the fingering then
-  bool is_annotated = false;  ///< and those of the annotation here
-  std::string_view text;
-};
-
-MelodyNotes read_melody(const MelodyContext& context);
+MelodyNotes read_melody(const StaffContext& context, const StaffAttributes& attributes);
 
 /// The tone itself; the reference must hold.
 model::Tone& tone_of(std::vector<model::Note>& notes, const ToneRef& ref);

@@ -30,19 +30,26 @@ std::string_view key_of(const LyricLine& line, bool is_ours) {
 // A melody beside the part that it was read from.
 struct MelodyOfPart {
   MelodyNotes& melody;
-  const PartEvents& part;
-  std::string_view text;
+  const StaffContext& context;
 
-  const PlacedNote& note_of(const ToneSource& source) const { return part.notes[source.note]; }
+  const PlacedNote& note_of(const ToneSource& source) const {
+    return context.part().notes[source.note];
+  }
 
   std::span<const LyricElement> lyrics_of(const ToneSource& source) const {
     const NoteElement& note = note_of(source).element;
-    return std::span(part.lyrics.all()).subspan(note.first_lyric, note.lyric_count);
+    return std::span(context.part().lyrics.all()).subspan(note.first_lyric, note.lyric_count);
   }
+
+  const std::vector<LyricLine>& lines() const { return context.part().lyrics.lines(); }
 
   void remark(const RemarkKind& kind, const ToneSource& source, pugi::xml_node node,
               std::string detail = {}) const {
-    melody.remarks.add(kind, note_of(source).at.measure, range_of(node, text), std::move(detail));
+    remark(kind, note_of(source).at.measure, node, std::move(detail));
+  }
+  void remark(const RemarkKind& kind, std::size_t measure, pugi::xml_node node,
+              std::string detail) const {
+    melody.remarks.add(kind, measure, range_of(node, context.text), std::move(detail));
   }
 };
 
@@ -51,9 +58,8 @@ struct MelodyOfPart {
 // order of their numbers, "shoga" last.
 class VerseReader {
  public:
-  VerseReader(const MelodyOfPart& in, const std::vector<bool>& taken, const BarMap& map,
-              bool is_ours)
-      : in_(in), melody_(in.melody), taken_(taken), map_(map), is_ours_(is_ours) {}
+  VerseReader(const MelodyOfPart& in, const std::vector<bool>& taken)
+      : in_(in), melody_(in.melody), taken_(taken), is_ours_(in.context.is_ours) {}
 
   std::vector<std::string> run() {
     name_verses();
@@ -78,7 +84,7 @@ class VerseReader {
   void name_verses() {
     std::vector<std::string_view> verses;
     std::map<std::string_view, std::size_t> index;
-    const std::vector<LyricLine>& lines = in_.part.lyrics.lines();
+    const std::vector<LyricLine>& lines = in_.lines();
     std::vector<bool> seen = taken_;
     for (const ToneSource& source : melody_.sources) {
       for (const LyricElement& lyric : in_.lyrics_of(source)) {
@@ -108,7 +114,7 @@ class VerseReader {
   bool follows_directly(std::size_t note) const {
     const model::Note& before = melody_.notes[note - 1];
     const model::Note& here = melody_.notes[note];
-    return map_.later({before.measure, before.onset}, before.duration) ==
+    return in_.context.map.later({before.measure, before.onset}, before.duration) ==
            Moment{here.measure, here.onset};
   }
 
@@ -184,7 +190,6 @@ class VerseReader {
   const MelodyOfPart& in_;
   MelodyNotes& melody_;
   const std::vector<bool>& taken_;
-  const BarMap& map_;
   bool is_ours_;
   std::vector<std::size_t> verse_of_line_;  // of the lines that are song text
   std::vector<std::string> names_;
@@ -198,8 +203,8 @@ constexpr double kGapReach = 100;
 class FingeringTexts {
  public:
   FingeringTexts(const MelodyOfPart& in, const ScoreDirections& directions,
-                 const AnnotationContext& context, std::map<std::size_t, StrokedFingering>& stroked)
-      : in_(in), directions_(directions), context_(context), stroked_(stroked) {}
+                 std::map<std::size_t, StrokedFingering>& stroked)
+      : in_(in), directions_(directions), context_(in.context), stroked_(stroked) {}
 
   /// Returns which lines of the lyrics are fingerings.
   std::vector<bool> run() {
@@ -218,8 +223,7 @@ class FingeringTexts {
   void take(const ToneRef& ref, std::string_view text, std::size_t measure, pugi::xml_node node) {
     const auto annotation = parse_annotation(text);
     if (!annotation || !set(tone_of(in_.melody.notes, ref), *annotation)) {
-      in_.melody.remarks.add(remark::bad_fingering, measure, range_of(node, in_.text),
-                             std::string(text));
+      in_.remark(remark::bad_fingering, measure, node, std::string(text));
     } else if (ref.place == ToneRef::Place::main && annotation->has_strokes) {
       stroked_[ref.note] = {measure, node, std::string(text)};
     }
@@ -271,7 +275,7 @@ class FingeringTexts {
   // The tone that was read from a note of the part.
   std::optional<ToneRef> tone_at(std::size_t note) {
     if (tones_.empty()) {
-      tones_.resize(in_.part.notes.size());
+      tones_.resize(context_.part().notes.size());
       for (const ToneSource& source : in_.melody.sources) {
         if (!source.is_held) tones_[source.note] = source.tone;
       }
@@ -284,8 +288,7 @@ class FingeringTexts {
       if (const auto tone = tone_at(words.next_note)) {
         take(*tone, words.text, words.measure, words.node);
       } else {
-        in_.melody.remarks.add(remark::bad_fingering, words.measure, range_of(words.node, in_.text),
-                               words.text);
+        in_.remark(remark::bad_fingering, words.measure, words.node, words.text);
       }
     }
   }
@@ -299,7 +302,7 @@ class FingeringTexts {
 
   // Those that say so; where none does, the verse that must be meant.
   std::vector<bool> fingering_lines(bool wanted) const {
-    const std::vector<LyricLine>& lines = in_.part.lyrics.lines();
+    const std::vector<LyricLine>& lines = in_.lines();
     std::vector<bool> found;
     for (const LyricLine& line : lines) found.push_back(line.name == kFingeringLyric);
     const auto is_told = [&](const ToneSource& source) {
@@ -327,7 +330,7 @@ class FingeringTexts {
     for (const ToneSource& source : in_.melody.sources) {
       for (const LyricElement& lyric : in_.lyrics_of(source)) {
         if (lyric.text.empty()) continue;
-        VerseCount& count = counts[in_.part.lyrics.lines()[lyric.line].number];
+        VerseCount& count = counts[in_.lines()[lyric.line].number];
         ++count.texts;
         if (parse_annotation(lyric.text)) ++count.signs;
       }
@@ -350,20 +353,19 @@ class FingeringTexts {
 
   const MelodyOfPart& in_;
   const ScoreDirections& directions_;
-  const AnnotationContext& context_;
+  const StaffContext& context_;
   std::map<std::size_t, StrokedFingering>& stroked_;
   std::vector<std::optional<ToneRef>> tones_;  // by the notes of the part; made when asked for
 };
 
 }  // namespace
 
-NoteTexts add_note_texts(MelodyNotes& melody, const PartEvents& part,
-                         const ScoreDirections& directions, const BarMap& map,
-                         const AnnotationContext& context) {
+NoteTexts add_note_texts(MelodyNotes& melody, const ScoreDirections& directions,
+                         const StaffContext& context) {
   NoteTexts out;
-  const MelodyOfPart in{melody, part, context.text};
-  const std::vector<bool> fingerings = FingeringTexts(in, directions, context, out.stroked).run();
-  out.verses = VerseReader(in, fingerings, map, context.is_ours).run();
+  const MelodyOfPart in{melody, context};
+  const std::vector<bool> fingerings = FingeringTexts(in, directions, out.stroked).run();
+  out.verses = VerseReader(in, fingerings).run();
   return out;
 }
 

@@ -17,14 +17,6 @@
 
 namespace yubifu::musicxml {
 
-/// What the file says about its annotation.
-struct AnnotationContext {
-  std::optional<Annotation> annotation;  ///< by the options or the file; absent: not known
-  bool is_ours = false;
-  bool is_annotated = false;  ///< fingerings in <technical> are marked then
-  std::string_view text;
-};
-
 /// A fingering that was written with strokes.
 struct StrokedFingering {
   std::size_t measure = 0;  ///< of the file
@@ -39,8 +31,7 @@ struct NoteTexts {
 
 /// Gives the notes the fingerings, asked hole patterns and syllables that stand at their sources in
 /// the part.
-NoteTexts add_note_texts(MelodyNotes& melody, const PartEvents& part,
-                         const ScoreDirections& directions, const BarMap& map,
-                         const AnnotationContext& context);
+NoteTexts add_note_texts(MelodyNotes& melody, const ScoreDirections& directions,
+                         const StaffContext& context);
 
 }  // namespace yubifu::musicxml

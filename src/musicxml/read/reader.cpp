@@ -43,10 +43,10 @@ void set_beside(model::Pitch& pitch) {
   if (pitch.cents == 0) pitch.cents = kBesideSemitone;
 }
 
-// Calls `take` with every pitch that stands on a flute with an offset, and with that.
-template <typename Take>
-void each_pitch(const model::Header& header, const std::vector<model::Direction>& directions,
-                std::vector<model::Note>& notes, const Take& take) {
+// Every pitch that stands on a flute with an offset, and that.
+std::vector<std::pair<model::Pitch*, double>> pitches_beside(
+    const model::Header& header, const std::vector<model::Direction>& directions,
+    std::vector<model::Note>& notes) {
   std::vector<std::pair<std::size_t, double>> changes;  // from a measure on
   changes.emplace_back(0, offset_of(header.flute.value_or(model::kDefaultFluteSize)));
   for (const model::Direction& direction : directions) {
@@ -58,14 +58,15 @@ void each_pitch(const model::Header& header, const std::vector<model::Direction>
                    [](const auto& a, const auto& b) { return a.first < b.first; });
   auto next = changes.begin();
   double offset = 0;
-  const auto take_tone = [&](model::Tone& tone) {
-    if (tone.pitch) take(*tone.pitch, offset);
-  };
+  std::vector<std::pair<model::Pitch*, double>> pitches;
   for (model::Note& note : notes) {
     for (; next != changes.end() && next->first <= note.measure; ++next) offset = next->second;
     if (offset == 0) continue;
-    for_each_tone(note, take_tone);
+    for_each_tone(note, [&](model::Tone& tone) {
+      if (tone.pitch) pitches.emplace_back(&*tone.pitch, offset);
+    });
   }
+  return pitches;
 }
 
 // For a staff of our own writing and flutes that have an offset (half sizes, 6+15c). In C, pitches
@@ -76,19 +77,18 @@ void each_pitch(const model::Header& header, const std::vector<model::Direction>
 // knows them.
 void add_offsets(const model::Header& header, const std::vector<model::Direction>& directions,
                  std::vector<model::Note>& notes) {
-  if (header.staff != model::StaffMode::sounding) {
-    each_pitch(header, directions, notes, [](model::Pitch& pitch, double offset) {
-      if (pitch.cents == 0) return;
-      pitch = model::pitch_at(pitch.total_cents() + offset);
-      set_beside(pitch);
-    });
+  const auto is_exact = [](const auto& beside) { return beside.first->cents != 0; };
+  const auto pitches = pitches_beside(header, directions, notes);
+  if (header.staff == model::StaffMode::sounding) {
+    if (std::none_of(pitches.begin(), pitches.end(), is_exact)) return;
+    for (const auto& [pitch, offset] : pitches) set_beside(*pitch);
     return;
   }
-  bool is_exact = false;
-  each_pitch(header, directions, notes,
-             [&](const model::Pitch& pitch, double) { is_exact = is_exact || pitch.cents != 0; });
-  if (!is_exact) return;
-  each_pitch(header, directions, notes, [](model::Pitch& pitch, double) { set_beside(pitch); });
+  for (const auto& [pitch, offset] : pitches) {
+    if (pitch->cents == 0) continue;
+    *pitch = model::pitch_at(pitch->total_cents() + offset);
+    set_beside(*pitch);
+  }
 }
 
 using model::Rational;
@@ -164,8 +164,10 @@ class StaffReader {
     const BarMap map(measure_extents(events_, choice_, attributes));
     std::vector<model::Measure> measures = plain_measures(map, attributes, header.is_ours);
     BarLineSigns lines = apply_bar_lines(part(), map, text_, measures);
-    MelodyNotes melody =
-        read_melody({part(), choice_, attributes, map, header.is_ours, header.is_annotated, text_});
+    const auto annotation = options_.read_fingering ? options_.read_fingering : header.annotation;
+    const StaffContext context{events_,    choice_, map, header.is_ours, header.is_annotated,
+                               annotation, text_};
+    MelodyNotes melody = read_melody(context, attributes);
     const std::vector<std::size_t> silent = silent_measures(part(), choice_);
     if (melody.overflow) {
       const MeasureSource& measure = part().measures[*melody.overflow].source;
@@ -175,14 +177,10 @@ class StaffReader {
                                       measure_number(measure, *melody.overflow))));
       return;
     }
-    const auto annotation = options_.read_fingering ? options_.read_fingering : header.annotation;
-    ScoreDirections directions =
-        read_directions({events_, choice_, map, measures, melody.notes, annotation, header.is_ours,
-                         header.is_annotated, text_});
+    ScoreDirections directions = read_directions(context, measures, melody.notes);
     if (header.is_ours) add_offsets(header.header, directions.directions, melody.notes);
-    const AnnotationContext texts{annotation, header.is_ours, header.is_annotated, text_};
     model::Score score;
-    NoteTexts at_notes = add_note_texts(melody, part(), directions, map, texts);
+    NoteTexts at_notes = add_note_texts(melody, directions, context);
     forget_notes();
     score.verses = std::move(at_notes.verses);
     score.header = std::move(header.header);

@@ -176,7 +176,9 @@ enum class Scope { all, whole_file };
 
 class DirectionPlacer {
  public:
-  explicit DirectionPlacer(const DirectionContext& context) : context_(context) {}
+  DirectionPlacer(const StaffContext& context, const std::vector<model::Measure>& measures,
+                  const std::vector<model::Note>& notes)
+      : context_(context), measures_(measures), notes_(notes) {}
 
   ScoreDirections run() {
     read_part(context_.choice.part, Scope::all);
@@ -199,7 +201,7 @@ class DirectionPlacer {
   }
 
   // Of the part that is read.
-  std::size_t measure_count() const { return context_.parts[context_.choice.part].measures.size(); }
+  std::size_t measure_count() const { return context_.part().measures.size(); }
 
   bool is_on_other_staff(pugi::xml_node node) const {
     // An annotation belongs to its note, wherever the voice has taken that.
@@ -256,7 +258,7 @@ class DirectionPlacer {
 
   void take_beat(Rational beat) {
     const Moment place = context_.map.start_at(at_);
-    const model::Measure& measure = context_.measures[place.measure];
+    const model::Measure& measure = measures_[place.measure];
     if (!model::divides(beat, measure.meter) || place.onset >= measure.length) {
       remark(remark::own_text_place, node_);
       return;
@@ -361,7 +363,7 @@ class DirectionPlacer {
     if (words_cue && changes_speed(*words_cue)) return std::nullopt;
     if (element.metronome) return element.metronome;
     if (!element.sound_tempo) return std::nullopt;
-    const model::Measure& measure = context_.measures[place().measure];
+    const model::Measure& measure = measures_[place().measure];
     const Rational felt = model::felt_beat(measure.meter, 1);
     const Rational felt_number = *element.sound_tempo / felt;
     if (felt_number.is_whole()) return model::Tempo{felt_number, felt};
@@ -400,7 +402,7 @@ class DirectionPlacer {
     const Moment here = place();
     if (here.onset == Rational(0) || !is_attacked_before(here)) return Moment{here.measure, 0};
     const bool is_end = here.onset >= context_.map.length_of_bar(here.measure);
-    if (!is_end || here.measure + 1 >= context_.measures.size()) return std::nullopt;
+    if (!is_end || here.measure + 1 >= measures_.size()) return std::nullopt;
     return Moment{here.measure + 1, 0};
   }
 
@@ -427,7 +429,7 @@ class DirectionPlacer {
   }
 
   std::vector<model::Note>::const_iterator first_note_from(const Moment& moment) const {
-    return std::lower_bound(context_.notes.begin(), context_.notes.end(), moment,
+    return std::lower_bound(notes_.begin(), notes_.end(), moment,
                             [](const model::Note& note, const Moment& place) {
                               return Moment{note.measure, note.onset} < place;
                             });
@@ -435,18 +437,18 @@ class DirectionPlacer {
 
   bool is_attacked_from(const Moment& moment) const {
     const auto note = first_note_from(moment);
-    return note != context_.notes.end() && note->measure == moment.measure;
+    return note != notes_.end() && note->measure == moment.measure;
   }
 
   bool is_attacked_after(const Moment& moment) const {
     auto note = first_note_from(moment);
-    if (note != context_.notes.end() && Moment{note->measure, note->onset} == moment) ++note;
-    return note != context_.notes.end() && note->measure == moment.measure;
+    if (note != notes_.end() && Moment{note->measure, note->onset} == moment) ++note;
+    return note != notes_.end() && note->measure == moment.measure;
   }
 
   bool is_attacked_before(const Moment& moment) const {
     const auto note = first_note_from({moment.measure, 0});
-    return note != context_.notes.end() && Moment{note->measure, note->onset} < moment;
+    return note != notes_.end() && Moment{note->measure, note->onset} < moment;
   }
 
   struct Jump {
@@ -456,7 +458,9 @@ class DirectionPlacer {
     bool is_played = false;
   };
 
-  const DirectionContext& context_;
+  const StaffContext& context_;
+  const std::vector<model::Measure>& measures_;
+  const std::vector<model::Note>& notes_;
   ScoreDirections out_;
   std::map<std::pair<std::size_t, Cue>, Jump> jumps_;  // by the bar at whose end they stand
   Scope scope_ = Scope::all;
@@ -469,8 +473,10 @@ class DirectionPlacer {
 
 }  // namespace
 
-ScoreDirections read_directions(const DirectionContext& context) {
-  return DirectionPlacer(context).run();
+ScoreDirections read_directions(const StaffContext& context,
+                                const std::vector<model::Measure>& measures,
+                                const std::vector<model::Note>& notes) {
+  return DirectionPlacer(context, measures, notes).run();
 }
 
 }  // namespace yubifu::musicxml

@@ -39,19 +39,9 @@ struct ScoreDirections {
   Remarks remarks;
 };
 
-/// What the reading of directions needs to know.
-struct DirectionContext {
-  const std::vector<PartEvents>& parts;
-  const MelodyChoice& choice;
-  const BarMap& map;
-  const std::vector<model::Measure>& measures;
-  const std::vector<model::Note>& notes;
-  std::optional<Annotation> annotation;  ///< where fingerings stand, if that is known
-  bool is_ours = false;
-  bool is_annotated = false;  ///< fingerings in words are marked then
-  std::string_view text;
-};
-
-ScoreDirections read_directions(const DirectionContext& context);
+/// `notes` are those of the melody, in the bars of `measures`.
+ScoreDirections read_directions(const StaffContext& context,
+                                const std::vector<model::Measure>& measures,
+                                const std::vector<model::Note>& notes);
 
 }  // namespace yubifu::musicxml
