@@ -89,8 +89,6 @@ struct NoteEffort {
   std::int64_t total() const {
     return std::int64_t{half_hole} + bend + third_register + cross_fingering + avoided;
   }
-
-  friend bool operator==(const NoteEffort&, const NoteEffort&) = default;
 };
 
 /// The points of the change from one note to the next by reason.
@@ -101,8 +99,6 @@ struct ChangeEffort {
   int haste = 1;  ///< multiplies all three
 
   std::int64_t total() const { return std::int64_t{haste} * (fingers + crossing + register_break); }
-
-  friend bool operator==(const ChangeEffort&, const ChangeEffort&) = default;
 };
 
 /// `pattern` is an index into the entry's patterns. A half hole counts where the pattern has one:

@@ -17,8 +17,6 @@ struct Candidate {
   std::size_t entry = 0;    ///< index into Flute::entries()
   std::size_t pattern = 0;  ///< index into the entry's patterns
   int bend_cents = 0;
-
-  friend bool operator==(const Candidate&, const Candidate&) = default;
 };
 
 /// A note to be fingered. Without candidates it is a gap, and nothing is known of the change into

@@ -42,8 +42,6 @@ struct Lie {
   /// count double with the change into them, and the points of the table for gaps and for flutes
   /// that stretch the hand.
   std::int64_t weight = 0;
-
-  friend bool operator==(const Lie&, const Lie&) = default;
 };
 
 /// A melody at the shift that suits it, and how it would lie at every other.

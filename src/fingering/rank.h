@@ -15,8 +15,6 @@ namespace yubifu::fingering {
 struct MeasureEffort {
   std::string number;  ///< as printed
   std::int64_t effort = 0;
-
-  friend bool operator==(const MeasureEffort&, const MeasureEffort&) = default;
 };
 
 /// Whether a melody may be moved into another key.

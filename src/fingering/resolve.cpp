@@ -100,10 +100,9 @@ class Resolver {
   }
 
  private:
-  void report(const base::Rule& rule, std::size_t note, std::string message, std::string hint) {
+  void report(const base::Rule& rule, std::size_t note, const Wording& wording) {
     const model::Note& where = score_.notes[note];
-    findings_.add(base::report(rule, where.source, std::move(message), std::move(hint)),
-                  where.measure);
+    findings_.add(base::report(rule, where.source, wording.message, wording.hint), where.measure);
   }
 
   const model::Note& note_of(const TonePlace& place) const { return score_.notes[place.note]; }
@@ -148,8 +147,7 @@ class Resolver {
           pattern_of(played_on.entries()[*entry], is_main ? note.asked_holes : std::nullopt),
           tone.fingering->bend_cents};
       if (!played_on.bend_limit(*entry).allows(tone.fingering->bend_cents)) {
-        const auto [message, hint] = far_bend(played_on, *tone.fingering, *entry);
-        report(rule::bend_too_far, timed.place.note, message, hint);
+        report(rule::bend_too_far, timed.place.note, far_bend(played_on, *tone.fingering, *entry));
       }
     } else {
       made.wanted = own_cents(tone, note.measure);
@@ -162,17 +160,16 @@ class Resolver {
     const flute::Flute& flute = own_.at(score_.notes[note].measure);
     const auto sound = flute.sound(*tone.fingering);
     if (!sound || agrees(*tone.pitch, *sound, flute.ichi())) return;
-    const auto [message, hint] = disagreement(flute, tone, sound->key);
-    report(rule::fingering_disagrees, note, message, hint);
+    report(rule::fingering_disagrees, note, disagreement(flute, tone, sound->key));
   }
 
   void check_asked_holes(std::size_t note, const flute::Flute& flute) {
     const auto& asked = score_.notes[note].asked_holes;
     if (!asked || asked->holes.size() == flute.hole_count()) return;
     report(rule::holes_of_another_flute, note,
-           base::message("the pattern {} has {} holes, {} has {}", printed(*asked),
-                         asked->holes.size(), called(flute), flute.hole_count()),
-           base::message("give one sign a hole, from the mouth end to the foot"));
+           {base::message("the pattern {} has {} holes, {} has {}", printed(*asked),
+                          asked->holes.size(), called(flute), flute.hole_count()),
+            base::message("give one sign a hole, from the mouth end to the foot")});
   }
 
   void report_missing(std::size_t note, const model::Tone& tone, const flute::Flute& flute) {
@@ -253,10 +250,10 @@ class Resolver {
     const model::Fingering& after = *note.tone.fingering;
     if (before->sign == after.sign && before->half == after.half) return;
     report(rule::asked_holes_left_out, index,
-           base::message("the pattern {} was asked for {}, which is {} now",
-                         printed(*note.asked_holes), printed(*before),
-                         after.is_gap() ? base::message("a gap") : printed(after)),
-           base::message("it is left out"));
+           {base::message("the pattern {} was asked for {}, which is {} now",
+                          printed(*note.asked_holes), printed(*before),
+                          after.is_gap() ? base::message("a gap") : printed(after)),
+            base::message("it is left out")});
     note.asked_holes.reset();
   }
 

@@ -33,13 +33,6 @@ struct ProgramWord {
 constexpr std::array kProgramWords = std::to_array<ProgramWord>(
     {{32, 39, "bass"}, {72, 79, "pipe"}, {88, 95, "pad"}, {112, 119, "percussive"}});
 
-struct Part {
-  std::uint16_t track = 0;
-  std::uint8_t channel = 0;
-  std::vector<PairedNote> notes;
-  std::optional<int> program;
-};
-
 std::vector<Part> find_parts(const std::vector<PairedNote>& notes,
                              const std::vector<ChannelEvent>& events) {
   std::map<std::pair<std::uint16_t, std::uint8_t>, Part> parts;
@@ -343,11 +336,10 @@ std::vector<PairedNote> kept_line(const std::vector<PairedNote>& part, Line line
 
 }  // namespace
 
-base::Outcome<Melody> choose_melody(const std::vector<PairedNote>& notes,
-                                    const std::vector<ChannelEvent>& events,
-                                    const TrackWords& words, int ppq,
-                                    const MidiReadOptions& options) {
-  base::Outcome<Melody> result;
+base::Outcome<Part> choose_melody(const std::vector<PairedNote>& notes,
+                                  const std::vector<ChannelEvent>& events, const TrackWords& words,
+                                  int ppq, const MidiReadOptions& options) {
+  base::Outcome<Part> result;
   if (notes.empty()) {
     result.diagnostics.push_back(
         base::report(rule::no_notes, {}, base::message("the file has no notes")));
@@ -391,7 +383,7 @@ base::Outcome<Melody> choose_melody(const std::vector<PairedNote>& notes,
         base::message("the notes are taken from channel 10, the drums: there are no others"),
         base::message("the keys of drums name instruments, not pitches")));
   }
-  result.value = Melody{std::move(best.notes), best.track, best.channel};
+  result.value = std::move(best);
   return result;
 }
 

@@ -1,6 +1,8 @@
 // The melody of a file: one track and channel, then one note at a time.
 #pragma once
 
+#include <cstdint>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -13,10 +15,11 @@
 namespace yubifu::midi {
 
 /// The notes of one track and channel, in order of their beginnings.
-struct Melody {
-  std::vector<PairedNote> notes;
+struct Part {
+  std::vector<PairedNote> notes = {};
   std::uint16_t track = 0;
   std::uint8_t channel = 0;
+  std::optional<int> program = {};  ///< of General MIDI, from 0
 };
 
 /// What a file tells of its tracks and channels beside their notes.
@@ -31,10 +34,9 @@ struct TrackWords {
 /// has that of its instrument in General MIDI. A note is sung where a lyric stands on it: of its
 /// own track where tracks with notes have lyrics, of any otherwise. The choice is told. Errors: no
 /// notes at all, none where asked.
-base::Outcome<Melody> choose_melody(const std::vector<PairedNote>& notes,
-                                    const std::vector<ChannelEvent>& events,
-                                    const TrackWords& words, int ppq,
-                                    const MidiReadOptions& options);
+base::Outcome<Part> choose_melody(const std::vector<PairedNote>& notes,
+                                  const std::vector<ChannelEvent>& events, const TrackWords& words,
+                                  int ppq, const MidiReadOptions& options);
 
 /// Whether notes at the far end of the keyboard belong to the music.
 enum class FarNotes { kept, left_out };

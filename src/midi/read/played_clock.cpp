@@ -253,8 +253,9 @@ Follower best_follower(const std::vector<double>& times, const BeatPlaces& place
 
 // The time of each beat, from the places that notes have met around it: the line through them by
 // least squares, the near ones weighing more.
-std::vector<double> smooth_beats(const std::vector<std::pair<double, double>>& met, double period) {
-  std::vector<double> beats;
+std::vector<PlayedBeat> smooth_beats(const std::vector<std::pair<double, double>>& met,
+                                     double period, const RealTime& real) {
+  std::vector<PlayedBeat> beats;
   const double first = std::floor(met.front().first);
   const double last = std::floor(met.back().first) + 1;
   std::size_t from = 0;
@@ -288,16 +289,10 @@ std::vector<double> smooth_beats(const std::vector<std::pair<double, double>>& m
       products += w * step * (met[i].second - met[from].second - time);
     }
     period = products / squares;
-    const double at = met[from].second + time - place * period;
-    beats.push_back(beats.empty() ? at : std::max(at, beats.back() + period * kLeastBeat));
+    double at = met[from].second + time - place * period;
+    if (!beats.empty()) at = std::max(at, beats.back().milliseconds + period * kLeastBeat);
+    beats.push_back({real.tick(at), at});
   }
-  return beats;
-}
-
-std::vector<PlayedBeat> beats_at(const std::vector<std::pair<double, double>>& met, double period,
-                                 const RealTime& real) {
-  std::vector<PlayedBeat> beats;
-  for (const double beat : smooth_beats(met, period)) beats.push_back({real.tick(beat), beat});
   return beats;
 }
 
@@ -348,7 +343,7 @@ std::optional<std::vector<PlayedBeat>> played_beats(const std::vector<TickSpan>&
   }
   best.take(times, kJudgedNotes, times.size());
   if (times.back() - times.front() > kMostPlayedBeats * best.period()) return std::nullopt;
-  return beats_at(best.met(), best.period(), real);
+  return smooth_beats(best.met(), best.period(), real);
 }
 
 std::vector<PlayedBeat> beats_through(const std::vector<double>& places,
@@ -360,7 +355,8 @@ std::vector<PlayedBeat> beats_through(const std::vector<double>& places,
     if (met.empty() || places[i] > met.back().first) met.emplace_back(places[i], times[i]);
   }
   const double span = met.back().first - met.front().first;
-  return beats_at(met, (met.back().second - met.front().second) / std::max(span, kLeastStep), real);
+  return smooth_beats(met, (met.back().second - met.front().second) / std::max(span, kLeastStep),
+                      real);
 }
 
 }  // namespace yubifu::midi

@@ -53,6 +53,11 @@ std::string valid_utf8(std::string_view bytes) {
   return text;
 }
 
+void blank_control_characters(std::string& text) {
+  const auto is_control = [](char c) { return static_cast<unsigned char>(c) < 0x20 || c == 0x7F; };
+  std::replace_if(text.begin(), text.end(), is_control, ' ');
+}
+
 constexpr int kReachParts = 4;           // of a quarter note
 constexpr std::size_t kSpacedShare = 8;  // one text in so many has a space where words have them
 
@@ -64,9 +69,7 @@ void bare_words(std::string& text) {
     text.erase(0, close == std::string::npos ? text.size() : close + 1);
   }
   if (text.starts_with('/') || text.starts_with('\\')) text.front() = ' ';
-  for (char& c : text) {
-    if (static_cast<unsigned char>(c) < 0x20 || c == 0x7F) c = ' ';
-  }
+  blank_control_characters(text);
 }
 
 bool has_word(const std::string& text) {
@@ -90,7 +93,7 @@ TextDecoder::TextDecoder(Charset asked, const std::vector<std::string_view>& tex
                : all(is_shift_jis) ? Charset::shift_jis
                                    : Charset::latin1;
   }
-  // Every text is Latin-1, which is asked for or a last resort.
+  // Every text is Latin-1 where that is asked for; as a last resort it is in doubt.
   if (asked == Charset::latin1) return;
   const auto odd = std::find_if_not(texts.begin(), texts.end(),
                                     charset_ == Charset::shift_jis ? is_shift_jis : is_utf8);
@@ -116,11 +119,8 @@ base::Diagnostics TextDecoder::diagnostics() const {
 }
 
 std::string one_line_of(std::string_view text) {
-  std::string line;
-  for (const char c : text) {
-    const auto byte = static_cast<unsigned char>(c);
-    line += byte < 0x20 || byte == 0x7F ? ' ' : c;
-  }
+  std::string line(text);
+  blank_control_characters(line);
   const std::size_t first = line.find_first_not_of(' ');
   if (first == std::string::npos) return {};
   return line.substr(first, line.find_last_not_of(' ') - first + 1);

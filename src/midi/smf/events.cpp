@@ -41,6 +41,15 @@ void append_variable_length(std::string& out, std::uint32_t value) {
   while (count != 0) out += groups[--count];
 }
 
+void append_wait(std::string& out, std::int64_t& now, std::int64_t tick) {
+  for (; tick - now > kMostDelta; now += kMostDelta) {
+    append_variable_length(out, static_cast<std::uint32_t>(kMostDelta));
+    out += meta_message(kText, "");
+  }
+  append_variable_length(out, static_cast<std::uint32_t>(tick - now));
+  now = tick;
+}
+
 std::string message(std::uint8_t status, int channel, int first) {
   return {byte(static_cast<std::uint32_t>(status | channel)),
           byte(static_cast<std::uint32_t>(first))};

@@ -122,6 +122,9 @@ std::string to_big_endian(std::uint32_t value, std::size_t bytes);
 /// kMostDelta.
 void append_variable_length(std::string& out, std::uint32_t value);
 
+/// The time from `now`, which moves there, to a tick; empty texts part one above kMostDelta.
+void append_wait(std::string& out, std::int64_t& now, std::int64_t tick);
+
 /// A channel message with one or two data bytes: a Status, a channel from 0, values of seven bits.
 std::string message(std::uint8_t status, int channel, int first);
 std::string message(std::uint8_t status, int channel, int first, int second);

@@ -93,7 +93,7 @@ class TrackScanner {
     const std::size_t length_at = to_.clean.size();
     to_.clean.append(kLengthBytes, '\0');
     while (state_ == State::reading) event();
-    append_delta(tick_);
+    append_wait(to_.clean, clean_tick_, tick_);
     to_.clean.append({'\xFF', '\x2F', '\0'});
     const std::size_t length = to_.clean.size() - length_at - kLengthBytes;
     to_.clean.replace(length_at, kLengthBytes,
@@ -172,16 +172,6 @@ class TrackScanner {
     stray(status, start);
   }
 
-  void append_delta(std::int64_t tick) {
-    std::int64_t delta = tick - clean_tick_;
-    for (; delta > kMostDelta; delta -= kMostDelta) {
-      append_variable_length(to_.clean, static_cast<std::uint32_t>(kMostDelta));
-      to_.clean.append({'\xFF', '\x01', '\0'});
-    }
-    append_variable_length(to_.clean, static_cast<std::uint32_t>(delta));
-    clean_tick_ = tick;
-  }
-
   void channel_message(std::uint8_t status, std::size_t start) {
     running_ = status;
     interrupted_ = false;
@@ -207,7 +197,7 @@ class TrackScanner {
       at_ = after;
       return;
     }
-    append_delta(tick_);
+    append_wait(to_.clean, clean_tick_, tick_);
     to_.clean.append(bytes.data(), 1 + wanted);
   }
 

@@ -67,19 +67,11 @@ class LogCapture {
 std::string events_of(const Track& track) {
   std::string bytes;
   std::int64_t now = 0;
-  const auto wait = [&](std::int64_t tick) {
-    for (; tick - now > kMostDelta; now += kMostDelta) {
-      append_variable_length(bytes, static_cast<std::uint32_t>(kMostDelta));
-      bytes += meta_message(kText, "");
-    }
-    append_variable_length(bytes, static_cast<std::uint32_t>(tick - now));
-    now = tick;
-  };
   for (const auto& event : track.events) {
-    wait(event.tick);
+    append_wait(bytes, now, event.tick);
     bytes += event.value;
   }
-  wait(std::max(now, track.end));
+  append_wait(bytes, now, std::max(now, track.end));
   return bytes + meta_message(kEndOfTrack, "");
 }
 

@@ -30,9 +30,6 @@ bool is_in_order(const std::vector<std::size_t>& order, std::size_t measures) {
   return order.size() == measures;
 }
 
-constexpr int kDynamicStep = 12;
-constexpr int kAccentStep = 16;
-
 // The most beats and the finest unit of a meter that this project reads.
 constexpr int kMostBeats = 64;
 constexpr int kFinestUnit = 128;
@@ -217,6 +214,9 @@ void plan_tempo(const model::Score& played, const ScoreClock& clock, Performance
   }
   to.counted = std::move(line);
 }
+
+constexpr int kDynamicStep = 12;
+constexpr int kAccentStep = 16;
 
 // Of the marks of a note, those that say how it goes on.
 bool stands_at_end(model::Mark mark) {

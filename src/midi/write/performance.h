@@ -47,6 +47,9 @@ struct SoundingBar {
   bool pickup = false;      ///< the short first bar of a score: its beats count back from its end
 };
 
+/// One stroke of the click.
+enum class Stroke { bar, beat };
+
 /// Times in ticks; each list in order, the notes without overlap.
 struct Performance {
   int ppq = 480;
@@ -61,7 +64,8 @@ struct Performance {
   std::vector<Timed<std::string>> texts;
   std::vector<Timed<std::string>> flutes;  ///< changes of flute, by name
   std::vector<SoundingBar> bars;
-  std::vector<std::size_t> order;  ///< the written measures as they are played, as indexes
+  std::vector<Timed<Stroke>> clicks = {};  ///< for practice
+  std::vector<std::size_t> order;          ///< the written measures as they are played, as indexes
 };
 
 /// Plays the score. Reports what MIDI cannot hold, and as errors a tone without pitch, times that

@@ -177,6 +177,7 @@ void for_each_list(Performance& performance, Change change) {
   change(performance.texts);
   change(performance.flutes);
   change(performance.bars);
+  change(performance.clicks);
 }
 
 void click_through(std::int64_t begin, std::int64_t end, std::int64_t beat,
@@ -187,19 +188,16 @@ void click_through(std::int64_t begin, std::int64_t end, std::int64_t beat,
 }
 
 // Moves everything later by the length of the count-in, which takes the state of the start.
-void count_in(PractisedPerformance& practised, int bars) {
-  Performance& performance = practised.performance;
+void count_in(Performance& performance, int bars) {
   const SoundingBar& first = performance.bars.front();
   const std::int64_t full = to_ticks(first.meter.length(), performance.ppq);
   const std::int64_t lacking = std::max<std::int64_t>(0, full - (first.end - first.begin));
   const std::int64_t lead = bars * full + lacking;
   const std::int64_t beat = beat_ticks(first.meter, performance.ppq);
-  const model::Meter meter = first.meter;
   for_each_list(performance, [lead](auto& list) {
     for (auto& entry : list) move_later(entry, lead);
   });
   performance.end += lead;
-  for (auto& click : practised.clicks) click.tick += lead;
   // A fermata on the first note does not slow the count.
   if (performance.tempos.front().value == performance.counted.front().value) {
     performance.tempos.front().tick = 0;
@@ -211,8 +209,8 @@ void count_in(PractisedPerformance& practised, int bars) {
   }
   // A short first bar ends the count-in's last full bar, so that one meter serves both.
   if (lacking > 0) performance.meters.erase(performance.meters.begin());
-  if (performance.meters.empty() || performance.meters.front().value != meter) {
-    performance.meters.insert(performance.meters.begin(), {0, meter});
+  if (performance.meters.empty() || performance.meters.front().value != first.meter) {
+    performance.meters.insert(performance.meters.begin(), {0, first.meter});
   } else {
     performance.meters.front().tick = 0;
   }
@@ -220,7 +218,7 @@ void count_in(PractisedPerformance& practised, int bars) {
   for (std::int64_t bar = 0; bar < lead; bar += full) {
     click_through(bar, std::min(bar + full, lead), beat, clicks);
   }
-  practised.clicks.insert(practised.clicks.begin(), clicks.begin(), clicks.end());
+  performance.clicks.insert(performance.clicks.begin(), clicks.begin(), clicks.end());
 }
 
 }  // namespace
@@ -247,8 +245,8 @@ std::vector<Timed<Stroke>> bar_clicks(const Performance& performance) {
   return clicks;
 }
 
-base::Outcome<PractisedPerformance> practise(Performance performance, const Practice& practice) {
-  base::Outcome<PractisedPerformance> result;
+base::Outcome<Performance> practise(Performance performance, const Practice& practice) {
+  base::Outcome<Performance> result;
   if (practice.bars) {
     const auto window = find_bars(performance.bars, *practice.bars);
     if (!window) {
@@ -271,8 +269,7 @@ base::Outcome<PractisedPerformance> practise(Performance performance, const Prac
   }
   for_each_list(performance, [&](auto& list) { repeat(list, practice.times, length); });
   performance.end = length * practice.times;
-  PractisedPerformance practised{std::move(performance), {}};
-  const std::vector<SoundingBar>& bars = practised.performance.bars;
+  const std::vector<SoundingBar>& bars = performance.bars;
   const bool clicks = practice.click == Click::on;
   const bool counted = !std::all_of(bars.begin(), bars.end(),
                                     [](const SoundingBar& bar) { return bar.meter.is_free(); });
@@ -286,15 +283,15 @@ base::Outcome<PractisedPerformance> practise(Performance performance, const Prac
                             "count-in")
             : base::message("nothing is counted in free time: there is no click")));
   }
-  if (clicks) practised.clicks = bar_clicks(practised.performance);
-  if (count_in_wanted && can_count_in) count_in(practised, practice.count_in_bars);
-  if (practised.performance.end > kMostTicks) {
+  if (clicks) performance.clicks = bar_clicks(performance);
+  if (count_in_wanted && can_count_in) count_in(performance, practice.count_in_bars);
+  if (performance.end > kMostTicks) {
     result.diagnostics.push_back(base::report(
         rule::music_too_long, {},
         base::message("with its count-in, the music lasts more ticks than a MIDI file holds")));
     return result;
   }
-  result.value = std::move(practised);
+  result.value = std::move(performance);
   return result;
 }
 

@@ -161,18 +161,17 @@ Track flute_track(const Performance& music, const std::string& name, int program
   return track;
 }
 
-Track click_track(const PractisedPerformance& practised) {
-  const Performance& music = practised.performance;
+Track click_track(const Performance& music) {
   Track track;
   track.add(0, meta_message(kTrackName, "Click"));
   const std::int64_t length = std::max(1, music.ppq / kClicksPerQuarter);
-  for (const auto& click : practised.clicks) {
+  for (const auto& click : music.clicks) {
     const auto [key, velocity] = click.value == Stroke::bar ? kBarClick : kBeatClick;
     const std::int64_t end = std::min(click.tick + length, std::max(music.end, click.tick + 1));
     track.add(click.tick, message(kNoteOn, kDrumChannel, key, velocity));
     track.add(end, message(kNoteOff, kDrumChannel, key, kOffVelocity));
   }
-  track.end = std::max(music.end, practised.clicks.back().tick + length);
+  track.end = std::max(music.end, music.clicks.back().tick + length);
   return track;
 }
 
@@ -258,13 +257,13 @@ base::Outcome<std::string> write_midi(const model::Score& score, const MidiWrite
   auto practised = practise(std::move(*performed.value), options.practice);
   base::append(result.diagnostics, std::move(practised.diagnostics));
   if (!practised.value) return result;
-  const Performance& music = practised.value->performance;
+  const Performance& music = *practised.value;
   std::vector<Track> tracks;
   tracks.push_back(tempo_track(music, score.header, options.lyrics, result.diagnostics));
   const std::string flute = score.flutes.empty() ? std::string() : score.flutes.front().title;
   tracks.push_back(
       flute_track(music, flute.empty() ? "Shinobue" : "Shinobue " + flute, options.program));
-  if (!practised.value->clicks.empty()) tracks.push_back(click_track(*practised.value));
+  if (!music.clicks.empty()) tracks.push_back(click_track(music));
   for (Track& track : tracks) sort_by_tick(track.events);
   result.value = to_bytes(tracks, music.ppq);
   return result;
