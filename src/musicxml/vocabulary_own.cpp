@@ -69,21 +69,11 @@ std::optional<OwnMeaning> parse_tempo_text(std::string_view value) {
   if (space == std::string_view::npos) return std::nullopt;
   const auto unit = model::parse_rational(value.substr(0, space));
   const auto per_minute = model::parse_rational(value.substr(space + 1));
-  const auto is_positive = [](const auto& number) { return number && *number > model::Rational(0); };
+  const auto is_positive = [](const auto& number) {
+    return number && *number > model::Rational(0);
+  };
   if (!is_positive(unit) || !is_positive(per_minute)) return std::nullopt;
   return direction(model::TempoChange{{*per_minute, *unit}});
-}
-
-std::optional<OwnMeaning> parse_bar_text(std::string_view value) {
-  if (value == kBarSection) return BarLine{model::BarStyle::section};
-  if (value == kBarFinal) return BarLine{model::BarStyle::final};
-  return std::nullopt;
-}
-
-std::optional<OwnMeaning> parse_holes_text(std::string_view value) {
-  const auto holes = model::parse_hole_pattern(value);
-  if (!holes) return std::nullopt;
-  return HolesAsked{*holes};
 }
 
 }  // namespace
@@ -103,8 +93,12 @@ std::optional<OwnMeaning> parse_own_text(std::string_view text) {
   const std::string_view word = text.substr(0, space);
   const std::string_view value = text.substr(space + 1);
   if (word == model::TempoChange::kWord) return parse_tempo_text(value);
-  if (word == kHoles) return parse_holes_text(value);
-  if (word == kBar) return parse_bar_text(value);
+  if (word == kHoles) {
+    const auto holes = model::parse_hole_pattern(value);
+    return holes ? std::optional<OwnMeaning>(HolesAsked{*holes}) : std::nullopt;
+  }
+  if (word == kBar && value == kBarSection) return BarLine{model::BarStyle::section};
+  if (word == kBar && value == kBarFinal) return BarLine{model::BarStyle::final};
   auto said = model::parse_direction(word, std::string(value), {});
   return said ? direction(*std::move(said)) : std::nullopt;
 }

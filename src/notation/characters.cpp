@@ -14,14 +14,11 @@ constexpr char32_t kFirstHalfKana = 0xFF61;
 constexpr std::u32string_view kHalfKana =
     U"。「」、・ヲァィゥェォャュョッーアイウエオカキクケコサシスセソタチツテトナニヌネノハヒフヘホ"
     U"マミムメモヤユヨラリルレロワン\u3099\u309A";
-constexpr char32_t kIdeographicSpace = 0x3000;
 constexpr char32_t kVoiced = 0x3099;
 constexpr char32_t kSemiVoiced = 0x309A;
 // Katakana whose voiced form is the next code point; of the ha row also the semi-voiced one.
 constexpr std::u32string_view kCanBeVoiced = U"カキクケコサシスセソタチツテトハヒフヘホ";
 constexpr std::u32string_view kCanBeSemiVoiced = U"ハヒフヘホ";
-constexpr char32_t kU = U'ウ';
-constexpr char32_t kVoicedU = U'ヴ';
 
 // U+002D, U+2010 to U+2015, U+2212, U+2500, U+2501, U+30FC; the full-width and half-width ones
 // are folded first. U+4E00, the sign 一, is none of them.
@@ -30,8 +27,7 @@ constexpr std::u32string_view kDots = U".・·˙∙‧•⋅";
 constexpr std::u32string_view kInvisibleSpaces = U"\u200B\u2060\uFEFF";
 
 constexpr std::size_t kMostShown = 32;
-constexpr unsigned char kLeadOfWideForms = 0xEF;
-constexpr std::string_view kSpaceBytes = "\u3000";
+constexpr char kLeadOfWideForms = '\xEF';
 
 bool is_in(std::u32string_view set, char32_t value) {
   return set.find(value) != std::u32string_view::npos;
@@ -39,7 +35,7 @@ bool is_in(std::u32string_view set, char32_t value) {
 
 // The character that a voiced sound mark makes of the one before it; 0 for none.
 char32_t composed(char32_t base, char32_t mark) {
-  if (mark == kVoiced && base == kU) return kVoicedU;
+  if (mark == kVoiced && base == U'ウ') return U'ヴ';
   if (mark == kVoiced && is_in(kCanBeVoiced, base)) return base + 1;
   if (mark == kSemiVoiced && is_in(kCanBeSemiVoiced, base)) return base + 2;
   return 0;
@@ -57,18 +53,10 @@ std::string_view front_until(std::string_view text, const Stops& stops) {
   return text.substr(0, end);
 }
 
-bool needs_folding(std::string_view text) {
-  for (std::size_t i = 0; i < text.size(); ++i) {
-    if (static_cast<unsigned char>(text[i]) == kLeadOfWideForms) return true;
-    if (text[i] == kSpaceBytes[0] && text.substr(i).starts_with(kSpaceBytes)) return true;
-  }
-  return false;
-}
-
 }  // namespace
 
 char32_t folded(char32_t value) {
-  if (value == kIdeographicSpace) return U' ';
+  if (value == U'\u3000') return U' ';
   if (value >= kFirstWide && value <= kLastWide) return value - kWideOffset;
   if (value >= kFirstHalfKana && value < kFirstHalfKana + kHalfKana.size()) {
     return kHalfKana[value - kFirstHalfKana];
@@ -77,7 +65,8 @@ char32_t folded(char32_t value) {
 }
 
 std::string folded(std::string_view text) {
-  if (!needs_folding(text)) return std::string(text);
+  const bool has_wide_forms = text.find(kLeadOfWideForms) != std::string_view::npos;
+  if (!has_wide_forms && text.find("\u3000") == std::string_view::npos) return std::string(text);
   std::u32string characters;
   while (!text.empty()) {
     const base::CodePoint point = base::first_code_point(text);

@@ -64,7 +64,7 @@ constexpr auto kExpected = base::word_table<std::string_view>({
 
 // The text of a value, as it stands in a brace; nothing where it lacks its quotes.
 std::optional<std::string> value_text(const Brace& brace) {
-  const auto quoted = quoted_value(brace);
+  auto quoted = quoted_value(brace);
   if (brace.name == model::SectionStart::kWord || brace.name == model::TextDirection::kWord) {
     return quoted;
   }
@@ -122,21 +122,17 @@ DirectionMeaning read_direction(const Brace& brace, model::Rational tempo_unit) 
     return Fault{&rule::unknown_direction, base::message("this brace is empty"),
                  base::message("write a direction in it, or take it out")};
   }
-  if (ending_numbers(brace.name)) {
-    return Fault{&rule::unknown_direction,
-                 base::message("{} is no direction", shown(braced(brace.name))),
-                 base::message("an ending is `{{ending {}}}`", brace.name)};
-  }
   const auto near = base::nearest_word(brace.name, direction_words());
   const auto attached = near ? std::nullopt : base::nearest_word(brace.name, mark_words());
-  return Fault{&rule::unknown_direction,
-               base::message("{} is no direction", shown(braced(brace.name))),
-               near       ? base::message("did you mean {}?", shown(braced(*near)))
-               : attached ? base::message("did you mean the mark {}? It stands directly after its "
-                                          "sign, without a space",
-                                          shown(braced(*attached)))
-                          : base::message("a comment begins with `#`; a remark for the player is "
-                                          "`{{text \"…\"}}`")};
+  return Fault{
+      &rule::unknown_direction, base::message("{} is no direction", shown(braced(brace.name))),
+      ending_numbers(brace.name) ? base::message("an ending is `{{ending {}}}`", brace.name)
+      : near                     ? base::message("did you mean {}?", shown(braced(*near)))
+      : attached ? base::message("did you mean the mark {}? It stands directly after its sign, "
+                                 "without a space",
+                                 shown(braced(*attached)))
+                 : base::message("a comment begins with `#`; a remark for the player is "
+                                 "`{{text \"…\"}}`")};
 }
 
 std::optional<model::PlaceInMeasure> place_of_word(std::string_view name) {

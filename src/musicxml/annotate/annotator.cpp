@@ -60,7 +60,10 @@ class Remover {
       if (!open_.empty()) close(tag);
       return;
     }
-    note_content(tag);
+    // An element of the annotation has nothing in it but what we put there.
+    for (Element& around : open_) {
+      around.is_ours = around.is_ours && may_hold(around.tag.name, tag.name);
+    }
     if (tag.kind == TagKind::start) {
       open_.push_back({tag, begins_ours(tag), false, false, cuts_.size()});
     } else {
@@ -76,13 +79,6 @@ class Remover {
     if (tag.name == "notations") return has(kNotationsMark);
     return tag.name == "direction" &&
            std::all_of(kDirectionMarks.begin(), kDirectionMarks.end(), has);
-  }
-
-  // An element of the annotation has nothing in it but what we put there.
-  void note_content(const Tag& tag) {
-    for (Element& around : open_) {
-      around.is_ours = around.is_ours && may_hold(around.tag.name, tag.name);
-    }
   }
 
   void close(const Tag& end) {

@@ -25,7 +25,8 @@ struct NoteView {
   NotePlaces places;
   std::string_view voice;
   bool is_chord = false;
-  bool is_struck = false;  // it has a pitch and is no cue note
+  bool has_pitch = false;
+  bool is_cue = false;
 };
 
 class PlaceFinder {
@@ -123,8 +124,8 @@ class PlaceFinder {
   void take_note_child(const Whole& child) {
     const std::string_view name = child.name;
     if (name == "chord") note_.is_chord = true;
-    if (name == "pitch") note_.is_struck = true;
-    if (name == "cue") has_cue_ = true;
+    if (name == "pitch") note_.has_pitch = true;
+    if (name == "cue") note_.is_cue = true;
     if (name == "voice") note_.voice = trimmed(child.content);
     if (name == "staff") note_.places.staff = trimmed(child.content);
     if (name == "lyric") {
@@ -138,10 +139,9 @@ class PlaceFinder {
   }
 
   void finish_note(const Whole& element) {
-    note_.is_struck = note_.is_struck && !has_cue_;
     note_.places.direction = before(element.range.begin);
     if (!note_.is_chord) head_ = note_;
-    const bool head_stands_for_it = note_.is_chord && head_.is_struck &&
+    const bool head_stands_for_it = note_.is_chord && head_.has_pitch && !head_.is_cue &&
                                     head_.voice == note_.voice &&
                                     head_.places.staff == note_.places.staff;
     auto wanted = std::lower_bound(wanted_.begin(), wanted_.end(),
@@ -151,7 +151,6 @@ class PlaceFinder {
       part_ = here_;
     }
     note_depth_.reset();
-    has_cue_ = false;
   }
 
   void take_header(const Whole& element) {
@@ -173,27 +172,27 @@ class PlaceFinder {
     }
   }
 
-  static Place at_start_of(const Whole& element) { return {element.opening.end(), {}}; }
-
   FieldPlace field_place() const {
+    const auto start_of = [](const Whole& element) { return Place{element.opening.end(), {}}; };
+    const auto instead = [&](FieldHome home, const Whole& element) {
+      return FieldPlace{home, before(element.range.begin), element.range};
+    };
     if (!identification_) {
       const std::size_t start = root_.end();
       const std::string_view space = text_.substr(start, end_of_space(text_, start) - start);
       return {FieldHome::identification, after_titles_.value_or(Place{start, space}), std::nullopt};
     }
     if (identification_->opening.kind == TagKind::empty) {
-      return {FieldHome::instead_of_identification, before(identification_->range.begin),
-              identification_->range};
+      return instead(FieldHome::instead_of_identification, *identification_);
     }
     if (!miscellaneous_) {
       return {FieldHome::miscellaneous,
-              last_in_identification_.value_or(at_start_of(*identification_)), std::nullopt};
+              last_in_identification_.value_or(start_of(*identification_)), std::nullopt};
     }
     if (miscellaneous_->opening.kind == TagKind::empty) {
-      return {FieldHome::instead_of_miscellaneous, before(miscellaneous_->range.begin),
-              miscellaneous_->range};
+      return instead(FieldHome::instead_of_miscellaneous, *miscellaneous_);
     }
-    return {FieldHome::fields, last_field_.value_or(at_start_of(*miscellaneous_)), std::nullopt};
+    return {FieldHome::fields, last_field_.value_or(start_of(*miscellaneous_)), std::nullopt};
   }
 
   std::string_view text_;
@@ -208,7 +207,6 @@ class PlaceFinder {
   std::optional<std::size_t> note_depth_;  // of the note that is open
   NoteView note_;
   NoteView head_;  // the last note that was no chord note
-  bool has_cue_ = false;
 
   Tag root_;
   std::optional<Place> after_titles_;

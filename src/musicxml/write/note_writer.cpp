@@ -358,7 +358,7 @@ class PieceWriter {
   void write_fingering_words(const std::string& fingering) {
     if (fingering.empty() || context_.options.annotation != Annotation::words) return;
     open_element(out_, "direction", {{"placement", "below"}});
-    musicxml::write_type(out_, "words", fingering);
+    write_direction_type(out_, "words", fingering);
     out_.close();
   }
 
@@ -437,7 +437,7 @@ std::string annotation_text(const model::Tone& tone) {
   return nameless_gap ? std::string() : printed(tone);
 }
 
-void write_type(base::XmlWriter& out, std::string_view element, std::string_view text) {
+void write_direction_type(base::XmlWriter& out, std::string_view element, std::string_view text) {
   out.open("direction-type");
   out.text(element, text);
   out.close();

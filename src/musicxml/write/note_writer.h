@@ -52,7 +52,7 @@ void write_piece(const WriterContext& context, const StaffState& staff,
 std::string annotation_text(const model::Tone& tone);
 
 /// A `<direction-type>` with one element that holds a text.
-void write_type(base::XmlWriter& out, std::string_view element, std::string_view text);
+void write_direction_type(base::XmlWriter& out, std::string_view element, std::string_view text);
 
 /// A `<direction-type>` that only says a text of our own, and a `<direction>` with nothing else.
 void write_own_type(base::XmlWriter& out, const OwnMeaning& meaning);

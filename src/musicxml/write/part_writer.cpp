@@ -179,7 +179,7 @@ class PartWriter {
       line += ": written C sounds " + pretty(sound_of_written_c(staff_.transposition()));
     }
     open_element(out_, "direction", {{"placement", "above"}});
-    write_type(out_, "words", line);
+    write_direction_type(out_, "words", line);
     write_own_type(out_, meaning);
     out_.close();
   }
@@ -277,15 +277,15 @@ class PartWriter {
       return write_metronome(change->tempo);
     }
     if (const auto* section = std::get_if<model::SectionStart>(&value)) {
-      write_type(out_, "rehearsal", section->name);
+      write_direction_type(out_, "rehearsal", section->name);
       return true;
     }
     if (const auto* text = std::get_if<model::TextDirection>(&value)) {
-      write_type(out_, "words", text->text);
+      write_direction_type(out_, "words", text->text);
       return !cue_of_words(text->text);
     }
     if (const std::string_view words = model::printed(cue->cue); !words.empty()) {
-      write_type(out_, "words", words);
+      write_direction_type(out_, "words", words);
     } else {
       out_.open("direction-type");
       out_.empty(cue->element);

@@ -19,7 +19,6 @@ using model::Key;
 using model::pitch_class;
 using model::Spelling;
 using model::StaffMode;
-using model::Step;
 
 constexpr int kFSharp = 6;
 

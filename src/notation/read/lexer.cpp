@@ -58,26 +58,25 @@ class Lexer {
     std::size_t at = text_.starts_with(base::kByteOrderMark) ? base::kByteOrderMark.size() : 0;
     while (at < text_.size() && !full_) {
       const std::size_t end = std::min(text_.find_first_of("\r\n", at), text_.size());
-      line(at, end);
-      const bool crlf = text_.substr(end).starts_with("\r\n");
-      at = end + (crlf ? 2 : 1);
+      line_ = text_.substr(0, end);
+      spaced_ = true;
+      line(at);
+      at = end + (text_.substr(end).starts_with("\r\n") ? 2 : 1);
     }
     return {std::move(tokens_), reports_.take()};
   }
 
  private:
-  // The start of the word after the white space at `at`.
-  std::size_t skip_space(std::size_t at, std::size_t end) const {
-    while (at < end) {
-      const Character c = character_at(text_, at);
-      if (!is_space(c.value)) break;
-      at += c.size;
-    }
-    return at;
+  Character at(std::size_t place) const { return character_at(line_, place); }
+
+  // The start of the word after the white space at `place`.
+  std::size_t skip_space(std::size_t place) const {
+    while (place < line_.size() && is_space(at(place).value)) place += at(place).size;
+    return place;
   }
 
   // Gives the end of the token.
-  std::size_t add(TokenKind kind, std::size_t begin, std::size_t end, bool spaced = true) {
+  std::size_t add(TokenKind kind, std::size_t begin, std::size_t end) {
     if (full_) return end;
     full_ = tokens_.size() == kMostTokens;
     if (full_) {
@@ -85,184 +84,168 @@ class Lexer {
                    base::message("more than {} words; the rest is not read", kMostTokens),
                    base::message("cut the text into several files"));
     } else {
-      tokens_.push_back({kind, spaced, {begin, end}});
+      tokens_.push_back({kind, spaced_, {begin, end}});
     }
     return end;
   }
 
-  void line(std::size_t begin, std::size_t end) {
-    const std::size_t at = skip_space(begin, end);
-    if (at == end) {
+  void line(std::size_t begin) {
+    const std::size_t end = line_.size();
+    const std::size_t start = skip_space(begin);
+    if (start == end) {
       add(TokenKind::blank_line, begin, end);
       return;
     }
-    const std::string_view rest = text_.substr(at, end - at);
-    const char32_t first = character_at(rest, 0).value;
+    const char32_t first = at(start).value;
     if (first == '#') {
-      add(TokenKind::comment, at, end);
+      add(TokenKind::comment, start, end);
     } else if (first == '>') {
       in_music_ = true;
-      add(TokenKind::song, at, end);
-    } else if (is_header(rest, at)) {
-      add(TokenKind::header, at, end);
+      add(TokenKind::song, start, end);
+    } else if (is_header(start)) {
+      add(TokenKind::header, start, end);
     } else {
       in_music_ = true;
-      music(at, end);
+      music(start);
     }
+    spaced_ = true;
     add(TokenKind::line_end, end, end);
   }
 
-  bool is_header(std::string_view rest, std::size_t at) {
+  bool is_header(std::size_t begin) {
+    const std::string_view rest = line_.substr(begin);
     auto parts = header_parts(rest);
     if (parts && parts->spaced) return true;
     if (in_music_ || (parts && !header_key(folded(parts->key)))) return false;
     const bool has_colon = parts.has_value();
     if (!has_colon) parts = header_parts_without_colon(rest);
     if (!parts) return false;
-    std::string hint = base::message("write `{}: {}`", folded(parts->key), parts->value);
-    const std::size_t end = at + parts->key.size();
-    if (has_colon) {
-      reports_.add(rule::header_space, {at, end + 1},
-                   base::message("no space after {}", shown(std::string(parts->key) + ':')),
-                   std::move(hint));
-    } else {
-      reports_.add(rule::header_colon, {at, end},
-                   base::message("a colon is missing after {}", shown(parts->key)),
-                   std::move(hint));
-    }
+    const std::string key(parts->key);
+    reports_.add(has_colon ? rule::header_space : rule::header_colon,
+                 {begin, begin + key.size() + (has_colon ? 1 : 0)},
+                 has_colon ? base::message("no space after {}", shown(key + ':'))
+                           : base::message("a colon is missing after {}", shown(key)),
+                 base::message("write `{}: {}`", folded(key), parts->value));
     return true;
   }
 
-  void music(std::size_t at, std::size_t end) {
-    bool spaced = true;
+  void music(std::size_t place) {
     unclosed_braces_ = 0;
     square_brackets_ = 0;
-    while (at < end && !full_) {
-      const Character c = character_at(text_, at);
+    while (place < line_.size() && !full_) {
+      const Character c = at(place);
       if (is_space(c.value)) {
-        at = skip_space(at, end);
-        spaced = true;
-        continue;
+        place = skip_space(place);
+        spaced_ = true;
+      } else if (c.value == '#' && spaced_) {
+        place = add(TokenKind::comment, place, line_.size());
+      } else {
+        place = token(place, c);
+        spaced_ = false;
       }
-      if (c.value == '#' && spaced) {
-        add(TokenKind::comment, at, end);
-        return;
-      }
-      at = token(at, end, c, spaced);
-      spaced = false;
     }
   }
 
-  // Adds the token at `at` and returns its end.
-  std::size_t token(std::size_t at, std::size_t end, Character c, bool spaced) {
-    const std::string_view line = text_.substr(0, end);
-    if (const std::size_t length = bar_sign_length(line.substr(at)); length != 0) {
-      return add(TokenKind::bar, at, at + length, spaced);
+  // Adds the token at `begin` and returns its end.
+  std::size_t token(std::size_t begin, Character c) {
+    if (const std::size_t length = bar_sign_length(line_.substr(begin)); length != 0) {
+      return add(TokenKind::bar, begin, begin + length);
     }
-    const std::size_t stop = at + c.size;
+    const std::size_t stop = begin + c.size;
     switch (c.value) {
       case '(':
-        return add(TokenKind::open, at, stop, spaced);
+        return add(TokenKind::open, begin, stop);
       case ')':
-        return add(TokenKind::close, at, stop + group_length(line, stop), spaced);
+        return add(TokenKind::close, begin, stop + group_length(line_, stop));
       case '[':
-        return square_bracket(at, end, spaced);
+        return square_bracket(begin, stop);
       case ']':
-        return closing_square_bracket(at, end, spaced);
+        return closing_square_bracket(begin, stop);
       case '~':
-        return add(TokenKind::slur, at, stop, spaced);
+        return add(TokenKind::slur, begin, stop);
       case '{':
-        return brace(at, end, spaced);
+        return brace(begin);
       case '}':
-        reports_.add(rule::unopened_brace, {at, stop}, base::message("`}}` closes no brace"),
+        reports_.add(rule::unopened_brace, {begin, stop}, base::message("`}}` closes no brace"),
                      base::message("take it out, or open the brace with `{{`"));
-        return add(TokenKind::broken, at, stop, spaced);
+        return add(TokenKind::broken, begin, stop);
       default:
-        return word(at, end, spaced);
+        return word(begin);
     }
   }
 
   // Told once for both brackets; what they hold is read as the group that was meant.
-  std::size_t square_bracket(std::size_t at, std::size_t end, bool spaced) {
-    const std::size_t begin = at + character_at(text_, at).size;
-    std::size_t close = begin;
-    while (close < end && character_at(text_, close).value != ']') {
-      close += character_at(text_, close).size;
-    }
-    const bool closes = close < end;
-    reports_.add(rule::unknown_sign, {at, closes ? close + character_at(text_, close).size : begin},
-                 base::message("{} opens no group", shown(text_.substr(at, begin - at))),
+  std::size_t square_bracket(std::size_t begin, std::size_t inside) {
+    std::size_t close = inside;
+    while (close < line_.size() && at(close).value != ']') close += at(close).size;
+    const bool closes = close < line_.size();
+    reports_.add(rule::unknown_sign, {begin, closes ? close + at(close).size : inside},
+                 base::message("{} opens no group", shown(line_.substr(begin, inside - begin))),
                  closes ? base::message("groups stand in round brackets: `({})`",
-                                        text_.substr(begin, close - begin))
+                                        line_.substr(inside, close - inside))
                         : base::message("groups stand in round brackets: `(3 4)`"));
     if (closes) ++square_brackets_;
-    return add(closes ? TokenKind::open : TokenKind::broken, at, begin, spaced);
+    return add(closes ? TokenKind::open : TokenKind::broken, begin, inside);
   }
 
-  std::size_t closing_square_bracket(std::size_t at, std::size_t end, bool spaced) {
-    const std::size_t stop = at + character_at(text_, at).size;
+  std::size_t closing_square_bracket(std::size_t begin, std::size_t stop) {
     if (square_brackets_ > 0) {
       --square_brackets_;
-      const std::size_t length = group_length(text_.substr(0, end), stop);
-      return add(TokenKind::close, at, stop + length, spaced);
+      return add(TokenKind::close, begin, stop + group_length(line_, stop));
     }
-    reports_.add(rule::unknown_sign, {at, stop},
-                 base::message("{} closes no group", shown(text_.substr(at, stop - at))),
+    reports_.add(rule::unknown_sign, {begin, stop},
+                 base::message("{} closes no group", shown(line_.substr(begin, stop - begin))),
                  base::message("groups stand in round brackets: `(3 4)`"));
-    return add(TokenKind::broken, at, stop, spaced);
+    return add(TokenKind::broken, begin, stop);
   }
 
-  std::size_t word(std::size_t at, std::size_t end, bool spaced) {
-    const std::string_view line = text_.substr(0, end);
-    std::size_t stop = at + character_at(line, at).size;
-    while (stop < end) {
-      const Character c = character_at(line, stop);
+  std::size_t word(std::size_t begin) {
+    std::size_t stop = begin + at(begin).size;
+    while (stop < line_.size()) {
+      const Character c = at(stop);
       const bool ends = is_space(c.value) || kEndsWord.find(c.value) != std::u32string_view::npos ||
-                        (c.value == ':' && bar_sign_length(line.substr(stop)) != 0);
+                        (c.value == ':' && bar_sign_length(line_.substr(stop)) != 0);
       if (ends) break;
       stop += c.size;
     }
-    return add(within_limit(at, stop) ? TokenKind::word : TokenKind::broken, at, stop, spaced);
+    return add(within_limit(begin, stop) ? TokenKind::word : TokenKind::broken, begin, stop);
   }
 
   // A brace closes at the first `}` outside quotes on its line.
-  std::size_t brace(std::size_t at, std::size_t end, bool spaced) {
-    const std::string_view line = text_.substr(0, end);
-    std::size_t stop = at + character_at(line, at).size;
+  std::size_t brace(std::size_t begin) {
+    std::size_t stop = begin + at(begin).size;
     bool quoted = false;
-    while (stop < end) {
-      const Character c = character_at(line, stop);
-      const bool escape = quoted && c.value == '\\' && stop + c.size < end;
+    while (stop < line_.size()) {
+      const Character c = at(stop);
       stop += c.size;
-      if (escape) {
-        stop += character_at(line, stop).size;
+      if (quoted && c.value == '\\' && stop < line_.size()) {
+        stop += at(stop).size;
       } else if (c.value == '"') {
         quoted = !quoted;
       } else if (c.value == '}' && !quoted) {
-        return add(within_limit(at, stop) ? TokenKind::brace : TokenKind::broken, at, stop, spaced);
+        return add(within_limit(begin, stop) ? TokenKind::brace : TokenKind::broken, begin, stop);
       }
     }
-    return unclosed_brace(at, end, spaced, quoted);
+    return unclosed_brace(begin, quoted);
   }
 
   // Goes on after the first `}` of the line, or else at the next bar sign; in a line that is full
   // of them at its end, since each one looks through the whole line.
-  std::size_t unclosed_brace(std::size_t at, std::size_t end, bool spaced, bool quoted) {
-    reports_.add(rule::unclosed_brace, {at, at + 1},
+  std::size_t unclosed_brace(std::size_t begin, bool quoted) {
+    reports_.add(rule::unclosed_brace, {begin, begin + 1},
                  quoted ? base::message("a quote in this brace is not closed on its line")
                         : base::message("this brace is not closed on its line"),
                  quoted ? base::message("add the closing `\"`") : base::message("add `}}`"));
-    const std::string_view line = text_.substr(0, end);
     constexpr int kMostInLine = 16;
-    std::size_t stop = line.find('}', at);
+    std::size_t stop = line_.find('}', begin);
     if (++unclosed_braces_ > kMostInLine) {
-      stop = end;
+      stop = line_.size();
     } else if (quoted && stop != std::string_view::npos) {
       ++stop;
     } else {
-      stop = std::min(line.find('|', at), end);
+      stop = std::min(line_.find('|', begin), line_.size());
     }
-    return add(TokenKind::broken, at, stop, spaced);
+    return add(TokenKind::broken, begin, stop);
   }
 
   bool within_limit(std::size_t begin, std::size_t end) {
@@ -275,6 +258,8 @@ class Lexer {
   }
 
   std::string_view text_;
+  std::string_view line_;  // the text up to the end of the line
+  bool spaced_ = true;     // white space or the start of the line stands before the next token
   std::vector<Token> tokens_;
   Reports reports_;
   bool in_music_ = false;

@@ -1,5 +1,3 @@
-#include "notation/read/marks.h"
-
 #include <algorithm>
 #include <string_view>
 #include <utility>
@@ -10,6 +8,7 @@
 #include "model/words.h"
 #include "notation/characters.h"
 #include "notation/directions.h"
+#include "notation/read/sign_reader.h"
 #include "notation/rules.h"
 #include "notation/spelling.h"
 
@@ -154,24 +153,19 @@ class AttachmentReader {
 
   bool may_have(const MarkMeaning& meaning, base::SourceRange range, std::string_view name) {
     const auto* mark = std::get_if<model::Mark>(&meaning);
-    switch (kind_) {
-      case WordKind::note:
-        return true;
-      case WordKind::rest:
-        if (mark != nullptr && model::is_rest_mark(*mark)) return true;
-        reports_.add(rule::mark_on_rest, range, base::message("a rest takes no `{{{}}}`", name),
-                     base::message("rests take {{fermata}}, {{breath}} and {{breath?}}"));
-        return false;
-      case WordKind::hold:
-        reports_.add(rule::mark_on_hold, range, base::message("a hold takes no `{{{}}}`", name),
-                     held_.empty() ? base::message("write it on the sign that is held")
-                                   : base::message("write it on the sign that is held: `{}{}`",
-                                                   held_, text_of(source_, range)));
-        return false;
-      case WordKind::same_bar:
-        reports_.add(rule::same_bar_place, range, base::message("`%` takes no `{{{}}}`", name),
-                     base::message("write the bar out to give it a mark"));
-        return false;
+    if (kind_ == WordKind::note) return true;
+    if (kind_ == WordKind::rest) {
+      if (mark != nullptr && model::is_rest_mark(*mark)) return true;
+      reports_.add(rule::mark_on_rest, range, base::message("a rest takes no `{{{}}}`", name),
+                   base::message("rests take {{fermata}}, {{breath}} and {{breath?}}"));
+    } else if (kind_ == WordKind::hold) {
+      reports_.add(rule::mark_on_hold, range, base::message("a hold takes no `{{{}}}`", name),
+                   held_.empty() ? base::message("write it on the sign that is held")
+                                 : base::message("write it on the sign that is held: `{}{}`", held_,
+                                                 text_of(source_, range)));
+    } else {
+      reports_.add(rule::same_bar_place, range, base::message("`%` takes no `{{{}}}`", name),
+                   base::message("write the bar out to give it a mark"));
     }
     return false;
   }

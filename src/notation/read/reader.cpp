@@ -133,7 +133,7 @@ class BarChecks {
                                  : base::message("bar {} has {} word of {}; {} has {}", here.number,
                                                  counted(words), beat, meter, asked);
     }
-    reports_.add(rule::bar_length, facts_[i].range, std::move(told), remedy(i));
+    reports_.add(rule::bar_length, here.source, std::move(told), remedy(i));
   }
 
   // "3 1/2" words.

@@ -4,7 +4,6 @@
 #include "base/message.h"
 #include "notation/characters.h"
 #include "notation/read/direction_placer.h"
-#include "notation/read/marks.h"
 #include "notation/read/sign_reader.h"
 #include "notation/read/steps.h"
 #include "notation/rules.h"
@@ -54,7 +53,6 @@ class Builder {
     built_.facts.emplace_back();
     measure().source = bar.range;
     measure().break_before = bar.break_before;
-    facts().range = bar.range;
     facts().broken = bar.broken;
     facts().first_note = built_.score.notes.size();
     facts().first_rest = built_.score.rests.size();
@@ -76,12 +74,12 @@ class Builder {
   }
 
   void overflow() {
-    reports_.add(rule::bar_overflow, facts().range,
+    reports_.add(rule::bar_overflow, measure().source,
                  base::message("the durations of bar {} are too fine to be held exactly",
                                built_.score.measures.size()),
                  base::message("divide the beat into fewer parts"));
     now_ = 0;
-    broken_word(facts().range, measure().meter.is_free() ? 1 : measure().meter.length());
+    broken_word(measure().source, measure().meter.is_free() ? 1 : measure().meter.length());
   }
 
   void repeat(const Bar& bar) {

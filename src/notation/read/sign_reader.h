@@ -1,4 +1,5 @@
-// The meaning of one word: a sign with half hole and bend, a gap, a hold, a rest, or `%`.
+// The meaning of one word: a sign with half hole and bend, a gap, a hold, a rest, or `%`; and of
+// what is attached to it.
 #pragma once
 
 #include <array>
@@ -9,6 +10,7 @@
 
 #include "base/source_text.h"
 #include "model/score.h"
+#include "notation/read/parser.h"
 #include "notation/read/reports.h"
 #include "notation/rules.h"
 
@@ -49,5 +51,12 @@ using WordMeaning = std::variant<ReadWord, Fault>;
 /// Reads one word in any spelling: printed, ASCII, full-width, with accidentals. With
 /// ZeroSign::tube, 0, 〇 and 零 are 筒.
 WordMeaning read_word(std::string_view text, model::ZeroSign zero);
+
+/// Reads the braces and `~` after a word of a kind into a note that has nothing else: marks, grace
+/// notes, asked holes, slur. Reports and leaves out what the word may not have. `held` is the sign
+/// that a hold holds, as it is written; empty where it is not known.
+model::Note read_attached(const base::SourceText& source, const Word& word, WordKind kind,
+                          model::ZeroSign zero, Reports& reports, LookAlikes& look_alikes,
+                          std::string_view held = {});
 
 }  // namespace yubifu::notation

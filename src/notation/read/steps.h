@@ -38,7 +38,6 @@ struct FractionWord {
 
 /// What the text said of a bar and the score does not hold.
 struct BarFacts {
-  base::SourceRange range;
   bool broken = false;        ///< a fault in it has been reported: its length means nothing
   bool time_known = true;     ///< meter and beat were read
   bool may_be_short = false;  ///< {meter} or {ending} is written at its start

@@ -71,7 +71,6 @@ class Check {
   Check(const model::Score& score, Alphabet alphabet) : score_(score), alphabet_(alphabet) {}
 
   base::Diagnostics run() {
-    words();
     fingers();
     sizes();
     marks();
@@ -90,15 +89,6 @@ class Check {
   // What concerns the whole.
   void refuse(const base::Rule& rule, std::string message, std::string hint) {
     found_.push_back(base::report(rule, std::nullopt, std::move(message), std::move(hint)));
-  }
-
-  void words() {
-    const bool any = std::any_of(
-        score_.measures.begin(), score_.measures.end(),
-        [](const model::Measure& measure) { return measure.length > model::Rational(0); });
-    if (any) return;
-    refuse(rule::no_words, base::message("the score has nothing to write: no bar of any length"),
-           base::message("write at least one bar of rest"));
   }
 
   void fingers() {
@@ -130,6 +120,12 @@ class Check {
   }
 
   void sizes() {
+    const bool any = std::any_of(score_.measures.begin(), score_.measures.end(),
+                                 [](const auto& measure) { return measure.length > Rational(0); });
+    if (!any) {
+      refuse(rule::no_words, base::message("the score has nothing to write: no bar of any length"),
+             base::message("write at least one bar of rest"));
+    }
     const std::size_t bars = score_.measures.size();
     std::size_t notes = score_.rests.size();
     for (const Note& note : score_.notes) notes += 1 + note.grace_count();

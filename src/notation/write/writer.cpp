@@ -25,6 +25,10 @@ using model::LineBreak;
 using model::Measure;
 using model::Rational;
 
+bool has_plain_end(const Measure& measure) {
+  return !measure.repeat_end && measure.right == model::BarStyle::regular;
+}
+
 // The beat in force at the end of a measure.
 Rational last_beat(const model::Score& score, std::size_t measure) {
   Rational beat = score.measures[measure].beat;
@@ -98,11 +102,12 @@ class BarPrinter {
     if (measure_.irregular) add(braced(kIrregular));
     if (model::ending_starts(score_, index_)) {
       add(braced(kEnding, fmt::format("{}", fmt::join(measure_.ending, ","))));
-    } else if (index_ > 0 && measure_.ending.empty() && ending_stays_open()) {
-      add(braced(kEnding, kEndingEnd));
     }
     if (index_ == 0) return;
-    const model::Measure& before = score_.measures[index_ - 1];
+    const Measure& before = score_.measures[index_ - 1];
+    // Of an ending that no bar sign closes.
+    const bool stays_open = !before.ending.empty() && has_plain_end(before);
+    if (measure_.ending.empty() && stays_open) add(braced(kEnding, kEndingEnd));
     Rational beat = last_beat(score_, index_ - 1);
     if (measure_.meter != before.meter) {
       add(braced(kMeter, model::to_text(measure_.meter)));
@@ -111,12 +116,6 @@ class BarPrinter {
     if (measure_.beat != beat) {
       add(braced(model::BeatChange::kWord, model::beat_text(measure_.beat)));
     }
-  }
-
-  // True when the measure before is in an ending that no bar sign closes.
-  bool ending_stays_open() const {
-    const model::Measure& before = score_.measures[index_ - 1];
-    return !before.ending.empty() && !before.repeat_end && before.right == model::BarStyle::regular;
   }
 
   // The directions up to a place that have not been printed yet.
@@ -367,10 +366,6 @@ class Writer {
     const bool said = measure > line.first && has_plain_end(score_.measures[measure - 1]);
     if (here.repeat_start && !said) laid.begin_sign = kRepeatStart;
     return laid;
-  }
-
-  static bool has_plain_end(const model::Measure& measure) {
-    return !measure.repeat_end && measure.right == model::BarStyle::regular;
   }
 
   PrintedBar printed(std::size_t measure) {
