@@ -66,7 +66,7 @@ ExitStatus run(const std::vector<std::string>& words, Settings settings) {
   });
   if (asks_for_help) return print_text(verb_help(*verb));
   auto parsed = parse_command_line(first, rest);
-  if (const auto* error = std::get_if<UsageError>(&parsed)) return refuse(error->message);
+  if (const auto* error = std::get_if<UsageError>(&parsed)) return refuse(*error);
   Options& options = std::get<Options>(parsed);
   if (const auto refusal = unwritable_output(options.output)) return refuse(*refusal);
   options.settings = std::move(settings);

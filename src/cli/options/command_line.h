@@ -11,9 +11,7 @@
 namespace yubifu::cli {
 
 /// A sentence for the user that says what is wrong and what would be right.
-struct UsageError {
-  std::string message;
-};
+using UsageError = std::string;
 
 /// Reads the words after the verb. Options and inputs may be mixed; after "--" all are inputs.
 std::variant<Options, UsageError> parse_command_line(std::string_view verb,

@@ -1,7 +1,6 @@
 #include "page/print/markup.h"
 
 #include <algorithm>
-#include <cmath>
 #include <optional>
 #include <set>
 #include <variant>

@@ -1,7 +1,6 @@
 // The lines of a column: bar lines, beams, brackets, slurs, endings.
 #include <algorithm>
 #include <iterator>
-#include <string>
 #include <utility>
 
 #include "page/sheet/column_drawing.h"
