@@ -14,7 +14,7 @@
 #include "cli/help.h"
 #include "cli/language.h"
 #include "cli/loading.h"
-#include "cli/options/command_line.h"
+#include "cli/options/option_table.h"
 #include "cli/report/messages.h"
 #include "cli/settings.h"
 #include "cli/verbs.h"

@@ -7,8 +7,7 @@
 #include "base/message.h"
 #include "page/chart/chart.h"
 #include "page/drawing.h"
-#include "page/print/markup.h"
-#include "page/print/pdf.h"
+#include "page/print/print.h"
 #include "page/sheet/layout.h"
 #include "page/texts.h"
 

@@ -1,5 +1,4 @@
-#include "cli/options/command_line.h"
-
+// From the words of a command line to Options.
 #include <algorithm>
 #include <filesystem>
 #include <optional>

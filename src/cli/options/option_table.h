@@ -1,4 +1,4 @@
-// One table of all options: the command line, the help and everything made from the help read it.
+// One table of all options: the help, everything made from the help and the command line read it.
 #pragma once
 
 #include <array>
@@ -7,6 +7,7 @@
 #include <string>
 #include <string_view>
 #include <utility>
+#include <variant>
 #include <vector>
 
 #include "cli/options/options.h"
@@ -58,5 +59,12 @@ std::vector<const OptionRow*> options_of(std::string_view verb);
 
 /// True when the option of that name was given, whatever its value.
 bool is_given(const Options& options, std::string_view name);
+
+/// A sentence for the user that says what is wrong and what would be right.
+using UsageError = std::string;
+
+/// Reads the words after the verb. Options and inputs may be mixed; after "--" all are inputs.
+std::variant<Options, UsageError> parse_command_line(std::string_view verb,
+                                                     const std::vector<std::string>& words);
 
 }  // namespace yubifu::cli

@@ -17,8 +17,7 @@
 #include "fingering/resolve.h"
 #include "notation/read/reader.h"
 #include "page/book/book.h"
-#include "page/print/markup.h"
-#include "page/print/pdf.h"
+#include "page/print/print.h"
 
 namespace yubifu::cli {
 namespace {

@@ -16,8 +16,7 @@
 #include "cli/verbs.h"
 #include "fingering/resolve.h"
 #include "fingering/rules.h"
-#include "page/print/markup.h"
-#include "page/print/pdf.h"
+#include "page/print/print.h"
 
 namespace yubifu::cli {
 namespace {

@@ -1,5 +1,3 @@
-#include "page/print/pdf.h"
-
 #include <algorithm>
 #include <map>
 #include <memory>
@@ -13,7 +11,7 @@
 
 #include "base/message.h"
 #include "base/utf8.h"
-#include "page/print/markup.h"
+#include "page/print/print.h"
 #include "page/rules.h"
 
 #ifdef YUBIFU_PDF
