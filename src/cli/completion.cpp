@@ -54,7 +54,10 @@ class CommandLine {
       offer("help", message("Shows the options of a verb and an example."));
       offer("--help", message("list the verbs"));
       offer("--version", message("show the version"));
-      offer("--language", translated(language_row().help));
+      const auto& table = option_table();
+      const auto row = std::find_if(table.begin(), table.end(),
+                                    [](const OptionRow& one) { return one.name == "language"; });
+      offer("--language", translated(row->help));
     } else if (verb_ == "help") {
       offer_verbs();
       for (const HelpTopic& topic : help_topics()) offer(topic.name, translated(topic.sentence));
@@ -74,11 +77,6 @@ class CommandLine {
 
   void offer_verbs() {
     for (const Verb& verb : verbs()) offer(verb.name, translated(verb.sentence));
-  }
-
-  static const OptionRow& language_row() {
-    return *std::find_if(option_table().begin(), option_table().end(),
-                         [](const OptionRow& row) { return row.name == "language"; });
   }
 
   void answer_behind(const Verb& verb) {
@@ -105,20 +103,12 @@ class CommandLine {
   }
 
   void offer_values(const OptionRow& row) {
-    switch (value_of(row)) {
-      case Value::file:
-        return offer_paths(":files");
-      case Value::folder:
-        return offer_paths(":folders");
-      case Value::words:
-        for (const std::string_view value : row.values) offer(value);
-        return;
-      case Value::rule:
-        return offer_rules();
-      case Value::none:
-      case Value::free:
-        return;
-    }
+    const Value kind = value_of(row);
+    if (kind == Value::file) offer_paths(":files");
+    if (kind == Value::folder) offer_paths(":folders");
+    if (kind == Value::rule) offer_rules();
+    if (kind != Value::words) return;
+    for (const std::string_view value : row.taken.values) offer(value);
   }
 
   void offer_rules() {
@@ -152,16 +142,14 @@ Value value_of(const OptionRow& row) {
   if (row.name == "rule") return Value::rule;
   if (row.placeholder == "DIR") return Value::folder;
   if (row.placeholder.find("FILE") != std::string_view::npos) return Value::file;
-  return row.values.empty() ? Value::free : Value::words;
+  return row.taken.values.empty() ? Value::free : Value::words;
 }
 
 std::string listed_texts() {
   std::set<std::string> texts;
   for (const base::Rule* rule : all_rules()) texts.emplace(rule->sentence);
-  for (const OptionRow& row : option_table()) {
-    texts.emplace(row.help);
-    texts.emplace(heading(row.group));
-  }
+  for (const OptionRow& row : option_table()) texts.emplace(row.help);
+  for (const auto& [group, heading] : kHeadings) texts.emplace(heading);
   for (const Verb& verb : verbs()) texts.emplace(verb.sentence);
   for (const Format& format : formats()) texts.emplace(format.sentence);
   texts.erase("");

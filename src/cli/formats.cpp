@@ -5,7 +5,6 @@
 #include <filesystem>
 #include <utility>
 
-#include <fmt/format.h>
 #include <fmt/ranges.h>
 
 #include "base/message.h"
@@ -85,8 +84,7 @@ Written write_container(const fingering::Resolved& resolved, const Options& opti
 }
 
 Reading read_sound(const std::string& name, std::string&& bytes, const Options& options) {
-  auto outcome = midi::read_midi(bytes, options.midi_read);
-  return {base::SourceText(name, {}), std::move(outcome)};
+  return {base::SourceText(name, {}), midi::read_midi(bytes, options.midi_read)};
 }
 
 Written write_sound(const fingering::Resolved& resolved, const Options& options) {
@@ -116,10 +114,8 @@ Written write_tall_svg(const fingering::Resolved& resolved, const Options& optio
   page::PageOptions tall = options.page;
   tall.documents = page::SvgDocuments::one_tall;
   auto pages = page::write_page_svg(resolved.score, resolved.flutes, tall);
-  Written result;
-  result.diagnostics = std::move(pages.diagnostics);
-  if (pages.value) result.value = std::move(pages.value->front());
-  return result;
+  if (!pages.value) return {std::nullopt, std::move(pages.diagnostics)};
+  return {std::move(pages.value->front()), std::move(pages.diagnostics)};
 }
 
 Written write_html(const fingering::Resolved& resolved, const Options& options) {
@@ -128,14 +124,6 @@ Written write_html(const fingering::Resolved& resolved, const Options& options) 
 
 Written write_pdf(const fingering::Resolved& resolved, const Options& options) {
   return page::write_page_pdf(resolved.score, resolved.flutes, options.page);
-}
-
-bool begins_like_pdf(std::string_view bytes) {
-  return bytes.starts_with("%PDF-");
-}
-
-bool begins_like_midi(std::string_view bytes) {
-  return bytes.starts_with("MThd") || bytes.starts_with("RIFF");
 }
 
 std::string lower_case(std::string_view text) {
@@ -164,52 +152,26 @@ std::string first_element(std::string_view bytes) {
   return lower_case(bytes.substr(0, bytes.find_first_of(" \t\r\n/>")));
 }
 
-bool begins_like_svg(std::string_view bytes) {
-  return first_element(bytes) == "svg";
-}
-
-bool begins_like_html(std::string_view bytes) {
-  return first_element(bytes) == "html";
-}
-
 // In UTF-16, too, which has a zero byte beside each letter; fingering text in it is none.
 bool begins_like_xml(std::string_view bytes) {
-  if (begins_like_svg(bytes) || begins_like_html(bytes)) return false;
+  const std::string first = first_element(bytes);
+  if (first == "svg" || first == "html") return false;
   for (const std::string_view mark :
        {base::kByteOrderMark, std::string_view("\xFF\xFE"), std::string_view("\xFE\xFF")}) {
     if (bytes.starts_with(mark)) bytes.remove_prefix(mark.size());
   }
   constexpr std::string_view kSpace("\0 \t\r\n", 5);
-  const std::size_t first = bytes.find_first_not_of(kSpace);
-  return first != std::string_view::npos && bytes[first] == '<';
+  const std::size_t start = bytes.find_first_not_of(kSpace);
+  return start != std::string_view::npos && bytes[start] == '<';
 }
+
+}  // namespace
 
 bool is_json_with(std::string_view key, std::string_view bytes) {
   const std::size_t first = bytes.find_first_not_of(" \t\r\n");
   return first != std::string_view::npos && bytes[first] == '{' &&
          bytes.substr(0, 4096).find(key) != std::string_view::npos;
 }
-
-bool begins_like_json(std::string_view bytes) {
-  return is_json_with("\"yubifu-score\"", bytes);
-}
-
-bool begins_like_sound_listing(std::string_view bytes) {
-  return is_json_with("\"yubifu-sound\"", bytes);
-}
-
-template <typename Predicate>
-std::string joined_names(const Predicate& wanted) {
-  std::string names;
-  for (const Format& format : formats()) {
-    if (!wanted(format)) continue;
-    if (!names.empty()) names += ", ";
-    names += format.name;
-  }
-  return names;
-}
-
-}  // namespace
 
 std::string extension_of(std::string_view path) {
   const std::size_t slash = path.rfind('/');
@@ -220,72 +182,35 @@ std::string extension_of(std::string_view path) {
 }
 
 const std::vector<Format>& formats() {
+  using base::message;
   using fingering::Origin;
   static const std::vector<Format> table{
-      {"text",
-       {"yubifu"},
-       base::message("fingering text, as you type it"),
-       Origin::fingers,
-       nullptr,
-       read_text,
-       write_text},
-      {"musicxml",
-       {"musicxml", "xml"},
-       base::message("staff notation of any notation program"),
-       Origin::staff,
-       begins_like_xml,
-       read_staff,
-       write_staff},
-      {"mxl",
-       {"mxl"},
-       base::message("the same, compressed"),
-       Origin::staff,
-       musicxml::is_container,
-       read_staff,
-       write_container},
-      {"midi",
-       {"mid", "midi"},
-       base::message("Standard MIDI File, to listen to"),
-       Origin::sound,
-       begins_like_midi,
-       read_sound,
-       write_sound},
-      {"json",
-       {"json"},
-       base::message("the whole score for other programs"),
-       Origin::fingers,
-       begins_like_json,
-       read_json,
+      {"text", "yubifu", "", message("fingering text, as you type it"), Origin::fingers, nullptr,
+       read_text, write_text},
+      {"musicxml", "musicxml", "xml", message("staff notation of any notation program"),
+       Origin::staff, begins_like_xml, read_staff, write_staff},
+      {"mxl", "mxl", "", message("the same, compressed"), Origin::staff, musicxml::is_container,
+       read_staff, write_container},
+      {"midi", "mid", "midi", message("Standard MIDI File, to listen to"), Origin::sound,
+       [](std::string_view bytes) {
+         return bytes.starts_with("MThd") || bytes.starts_with("RIFF");
+       },
+       read_sound, write_sound},
+      {"json", "json", "", message("the whole score for other programs"), Origin::fingers,
+       [](std::string_view bytes) { return is_json_with("\"yubifu-score\"", bytes); }, read_json,
        write_json},
-      {"sound",
-       {"sound.json"},
-       base::message("what sounds when and how high, for programs that play it"),
-       Origin::fingers,
-       begins_like_sound_listing,
-       nullptr,
+      {"sound", "sound.json", "",
+       message("what sounds when and how high, for programs that play it"), Origin::fingers,
+       [](std::string_view bytes) { return is_json_with("\"yubifu-sound\"", bytes); }, nullptr,
        write_sound_listing},
-      {"svg",
-       {"svg"},
-       base::message("the printed page, a file each"),
-       Origin::fingers,
-       begins_like_svg,
-       nullptr,
-       write_tall_svg,
-       write_svg_pages},
-      {"html",
-       {"html", "htm"},
-       base::message("the printed page for browsers, all in one file"),
-       Origin::fingers,
-       begins_like_html,
-       nullptr,
-       write_html},
-      {"pdf",
-       {"pdf"},
-       base::message("the printed page as PDF, all in one file"),
-       Origin::fingers,
-       begins_like_pdf,
-       nullptr,
-       write_pdf},
+      {"svg", "svg", "", message("the printed page, a file each"), Origin::fingers,
+       [](std::string_view bytes) { return first_element(bytes) == "svg"; }, nullptr,
+       write_tall_svg, write_svg_pages},
+      {"html", "html", "htm", message("the printed page for browsers, all in one file"),
+       Origin::fingers, [](std::string_view bytes) { return first_element(bytes) == "html"; },
+       nullptr, write_html},
+      {"pdf", "pdf", "", message("the printed page as PDF, all in one file"), Origin::fingers,
+       [](std::string_view bytes) { return bytes.starts_with("%PDF-"); }, nullptr, write_pdf},
   };
   return table;
 }
@@ -302,7 +227,7 @@ const Format* format_of_path(std::string_view path) {
   const Format* found = nullptr;
   std::size_t longest = 0;  // .sound.json is more than .json
   for (const Format& format : formats()) {
-    for (const std::string_view extension : format.extensions) {
+    for (const std::string_view extension : {format.extension, format.other_extension}) {
       if (extension.size() <= longest || !name.ends_with('.' + std::string(extension))) continue;
       found = &format;
       longest = extension.size();
@@ -320,7 +245,9 @@ bool is_tune(const std::string& path) {
   return has_reader(path) && format_of_path(path)->name != "json";
 }
 
-const Format* format_of_input(std::string_view path, std::string_view bytes) {
+const Format* format_of_input(std::string_view path, std::string_view bytes,
+                              std::string_view from) {
+  if (!from.empty()) return find_format(from);
   for (const Format& format : formats()) {
     if (format.recognises != nullptr && format.recognises(bytes)) return &format;
   }
@@ -333,15 +260,16 @@ const Format* format_of_input(std::string_view path, std::string_view bytes) {
 }
 
 base::Diagnostic no_reader(const Format* format) {
+  const std::string readable = fmt::format("{}", fmt::join(readable_format_names(), ", "));
   if (format == nullptr) {
     return base::report(rule::unknown_format, std::nullopt,
                         base::message("cannot tell the format of this file"),
-                        base::message("say it with --from: {}", readable_format_names()));
+                        base::message("say it with --from: {}", readable));
   }
-  return base::report(rule::unknown_format, std::nullopt,
-                      base::message("this is {}, which is only written, never read", format->name),
-                      base::message("take the file that it was made from; {} can be read",
-                                    readable_format_names()));
+  return base::report(
+      rule::unknown_format, std::nullopt,
+      base::message("this is {}, which is only written, never read", format->name),
+      base::message("take the file that it was made from; {} can be read", readable));
 }
 
 std::optional<std::string> wrong_ending(const std::string& output,
@@ -350,11 +278,11 @@ std::optional<std::string> wrong_ending(const std::string& output,
   if (output == "-" || ending.empty()) return std::nullopt;
   std::vector<std::string_view> known;
   for (const std::string_view name : writes) {
-    const auto& endings = find_format(name)->extensions;
-    known.insert(known.end(), endings.begin(), endings.end());
+    known.push_back(find_format(name)->extension);
+    known.push_back(find_format(name)->other_extension);
   }
-  const auto is = [&](std::string_view one) { return one == ending; };
-  if (std::any_of(known.begin(), known.end(), is)) return std::nullopt;
+  std::erase(known, "");
+  if (std::find(known.begin(), known.end(), ending) != known.end()) return std::nullopt;
   if (ending == "txt" && writes.front() == "text") return std::nullopt;
   if (const auto near = base::nearest_word(ending, known)) {
     return base::message("the name {} tells no format: did you mean .{}?", output, *near);
@@ -363,12 +291,16 @@ std::optional<std::string> wrong_ending(const std::string& output,
                        output, fmt::join(known, " ."));
 }
 
-std::string format_names() {
-  return joined_names([](const Format&) { return true; });
+std::vector<std::string_view> format_names() {
+  std::vector<std::string_view> names;
+  for (const Format& format : formats()) names.push_back(format.name);
+  return names;
 }
 
-std::string readable_format_names() {
-  return joined_names([](const Format& format) { return format.read != nullptr; });
+std::vector<std::string_view> readable_format_names() {
+  auto names = format_names();
+  std::erase_if(names, [](std::string_view name) { return find_format(name)->read == nullptr; });
+  return names;
 }
 
 std::vector<std::string> document_paths(const std::string& path, std::size_t count) {

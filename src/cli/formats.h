@@ -22,9 +22,10 @@ struct Reading {
 
 /// One format: a row of the table.
 struct Format {
-  std::string_view name;                     ///< as --from and --to take it
-  std::vector<std::string_view> extensions;  ///< without the dot; the first is the usual one
-  std::string sentence;                      ///< for help
+  std::string_view name;             ///< as --from and --to take it
+  std::string_view extension;        ///< the usual one, without the dot
+  std::string_view other_extension;  ///< that is read as well; empty for none
+  std::string sentence;              ///< for help
   fingering::Origin origin;  ///< what stays in a score of this format when the flute changes
   /// True for bytes that can only be this format; null when it has no mark of its own.
   bool (*recognises)(std::string_view bytes);
@@ -50,6 +51,9 @@ std::string extension_of(std::string_view path);
 /// Null for an unknown extension; upper case is accepted.
 const Format* format_of_path(std::string_view path);
 
+/// Whether some bytes are a JSON object that soon has a member of this name, given with its quotes.
+bool is_json_with(std::string_view key, std::string_view bytes);
+
 /// Whether a file of that name can be read.
 bool has_reader(const std::string& path);
 
@@ -57,9 +61,11 @@ bool has_reader(const std::string& path);
 /// wants to be named.
 bool is_tune(const std::string& path);
 
-/// The format of some bytes: by what only it begins with, else by the path; what else comes from
-/// standard input ("-") is taken for fingering text. Null when neither tells.
-const Format* format_of_input(std::string_view path, std::string_view bytes);
+/// The format of some bytes: the one named `from`, or without a name by what only it begins with,
+/// else by the path; what else comes from standard input ("-") is taken for fingering text. Null
+/// when neither tells.
+const Format* format_of_input(std::string_view path, std::string_view bytes,
+                              std::string_view from = {});
 
 /// Why nothing can be read from a file of that format, or of none that is known.
 base::Diagnostic no_reader(const Format* format);
@@ -73,8 +79,8 @@ std::optional<std::string> wrong_ending(const std::string& output,
 /// The files of `count` documents: the path itself for one, `tune-1.svg`, `tune-2.svg` … for more.
 std::vector<std::string> document_paths(const std::string& path, std::size_t count);
 
-/// "text, musicxml, midi": for messages; all formats, or those that can be read.
-std::string format_names();
-std::string readable_format_names();
+/// The names of all formats, which all are written, and of those that can be read.
+std::vector<std::string_view> format_names();
+std::vector<std::string_view> readable_format_names();
 
 }  // namespace yubifu::cli

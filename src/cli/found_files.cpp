@@ -19,74 +19,49 @@ FoundFile unreadable(const fs::path& path, std::string why) {
           base::report(base::rule::unreadable_file, std::nullopt, std::move(why))};
 }
 
-FoundFile not_followed(const fs::path& path) {
-  return {path.string(), FoundBy::folder,
-          base::report(rule::link_to_folder, std::nullopt,
-                       message("this link to a folder is not followed"),
-                       message("name the folder itself as well"))};
-}
-
-bool is_hidden(const fs::path& path) {
-  const std::string name = path.filename().string();
-  return name.starts_with('.');
-}
-
-// Walks one folder and those in it. The stack is our own, so that one folder that cannot be read
+// Walks one folder and those in it. The list of folders is our own, so that one that cannot be read
 // does not end the walk.
-class Walk {
- public:
-  explicit Walk(bool (*is_wanted)(const std::string& path)) : is_wanted_(is_wanted) {}
-
-  std::vector<FoundFile> run(const fs::path& top) {
-    folders_.push_back(top);
-    while (!folders_.empty()) {
-      const fs::path folder = std::move(folders_.back());
-      folders_.pop_back();
-      read_folder(folder);
+std::vector<FoundFile> files_in(const fs::path& top, bool (*is_wanted)(const std::string& path)) {
+  std::vector<fs::path> folders{top};
+  std::vector<FoundFile> found;
+  const auto take = [&](const fs::directory_entry& entry) {
+    // What the folder itself says of its entries is not asked for again: only links are followed.
+    std::error_code failure;
+    const fs::path& path = entry.path();
+    const bool is_link = entry.is_symlink(failure);
+    if (is_link && !entry.exists(failure)) {
+      found.push_back(unreadable(path, message("this link leads nowhere")));
+    } else if (is_link && entry.is_directory(failure)) {
+      found.push_back({path.string(), FoundBy::folder,
+                       base::report(rule::link_to_folder, std::nullopt,
+                                    message("this link to a folder is not followed"),
+                                    message("name the folder itself as well"))});
+    } else if (entry.is_directory(failure)) {
+      folders.push_back(path);
+    } else if (is_wanted(path.string())) {
+      found.push_back(entry.is_regular_file(failure)
+                          ? FoundFile{path.string(), FoundBy::folder, std::nullopt}
+                          : unreadable(path, message("this is not a file")));
     }
-    std::sort(found_.begin(), found_.end(),
-              [](const FoundFile& a, const FoundFile& b) { return a.path < b.path; });
-    return std::move(found_);
-  }
-
- private:
-  void read_folder(const fs::path& folder) {
+  };
+  while (!folders.empty()) {
+    const fs::path folder = std::move(folders.back());
+    folders.pop_back();
     std::error_code failure;
     fs::directory_iterator entries(folder, failure);
     for (; !failure && entries != fs::directory_iterator(); entries.increment(failure)) {
-      if (!is_hidden(entries->path())) take(*entries);
+      const bool is_hidden = entries->path().filename().string().starts_with('.');
+      if (!is_hidden) take(*entries);
     }
     if (failure) {
-      found_.push_back(
+      found.push_back(
           unreadable(folder, message("this folder cannot be read: {}", failure.message())));
     }
   }
-
-  void take(const fs::directory_entry& entry) {
-    // What the folder itself says of its entries is not asked for again: only links are followed.
-    std::error_code failure;
-    const bool is_link = entry.is_symlink(failure);
-    if (is_link && !entry.exists(failure)) {
-      found_.push_back(unreadable(entry.path(), message("this link leads nowhere")));
-    } else if (entry.is_directory(failure)) {
-      if (is_link) {
-        found_.push_back(not_followed(entry.path()));
-      } else {
-        folders_.push_back(entry.path());
-      }
-    } else if (is_wanted_(entry.path().string())) {
-      if (entry.is_regular_file(failure)) {
-        found_.push_back({entry.path().string(), FoundBy::folder, std::nullopt});
-      } else {
-        found_.push_back(unreadable(entry.path(), message("this is not a file")));
-      }
-    }
-  }
-
-  bool (*is_wanted_)(const std::string& path);
-  std::vector<fs::path> folders_;
-  std::vector<FoundFile> found_;
-};
+  std::sort(found.begin(), found.end(),
+            [](const FoundFile& a, const FoundFile& b) { return a.path < b.path; });
+  return found;
+}
 
 }  // namespace
 
@@ -99,7 +74,7 @@ std::vector<FoundFile> find_files(const std::vector<std::string>& names,
       all.push_back({name, FoundBy::name, std::nullopt});
       continue;
     }
-    std::vector<FoundFile> inside = Walk(is_wanted).run(name);
+    std::vector<FoundFile> inside = files_in(name, is_wanted);
     if (inside.empty()) {
       all.push_back({name, FoundBy::name,
                      base::report(rule::nothing_to_check, std::nullopt,

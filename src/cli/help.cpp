@@ -1,6 +1,5 @@
 #include "cli/help.h"
 
-#include <algorithm>
 #include <filesystem>
 #include <system_error>
 
@@ -17,6 +16,7 @@
 namespace yubifu::cli {
 namespace {
 
+using base::catalogued;
 using base::message;
 using base::translated;
 
@@ -25,7 +25,7 @@ constexpr int kOptionColumn = 30;
 
 // `text` in lines as wide as help is, which begin `indent` columns from the left; the first of them
 // stands there already. Ends with a line end.
-std::string wrapped(std::string_view text, int indent) {
+std::string wrapped(std::string_view text, int indent = 0) {
   std::string out;
   for (const std::string& line : base::wrapped(text, kLineWidth - indent)) {
     if (!out.empty()) out += std::string(static_cast<std::size_t>(indent), ' ');
@@ -50,23 +50,15 @@ std::string option_line(const OptionRow& row) {
 std::string format_lines() {
   std::string text;
   for (const Format& format : formats()) {
-    std::string extensions;
-    for (const std::string_view extension : format.extensions) {
-      extensions += fmt::format("{}.{}", extensions.empty() ? "" : " ", extension);
-    }
+    std::string extensions = fmt::format(".{}", format.extension);
+    if (!format.other_extension.empty()) extensions += fmt::format(" .{}", format.other_extension);
     text += "  " + base::padded(format.name, 12) + base::padded(extensions, 22) +
             wrapped(translated(format.sentence), 36);
   }
   return text;
 }
 
-using base::catalogued;
-
 constexpr int kSpellingColumn = 32;
-constexpr std::string_view kNotation = "notation";
-constexpr std::string_view kFlute = "flute";
-constexpr std::string_view kSettings = "settings";
-constexpr std::string_view kPage = "page";
 
 #ifdef __EMSCRIPTEN__
 constexpr bool kIsWebAssembly = true;
@@ -76,22 +68,13 @@ constexpr bool kIsWebAssembly = false;
 
 std::string help_line(const HelpLine& line) {
   return "  " + base::padded(line.spelling, kSpellingColumn - 2) +
-         wrapped(base::translated(line.meaning), kSpellingColumn);
+         wrapped(translated(line.meaning), kSpellingColumn);
 }
 
 std::string section_text(const HelpSection& section) {
-  std::string text = base::translated(section.heading) + '\n';
+  std::string text = translated(section.heading) + '\n';
   for (const HelpLine& line : section.lines) text += help_line(line);
   return text;
-}
-
-const std::vector<HelpLine>& flute_file_lines() {
-  static const std::vector<HelpLine> list{
-      {"flute: flutes/lantern.json", catalogued("in the header of a tune; counted from its file")},
-      {"{flute flutes/lantern.json}", catalogued("in the music; the same")},
-      {"--flute flutes/lantern.json",
-       catalogued("on the command line; counted from where you are")}};
-  return list;
 }
 
 std::string notation_help() {
@@ -99,8 +82,7 @@ std::string notation_help() {
   text += example_tune() + '\n';
   for (const HelpSection& section : notation_sections()) text += section_text(section) + '\n';
   return text + wrapped(message("'yubifu new TITLE' writes a text to begin with, 'yubifu check "
-                                "FILE' finds what is wrong in one."),
-                        0);
+                                "FILE' finds what is wrong in one."));
 }
 
 // "6  Bb4": each size with the note of its 一.
@@ -124,21 +106,24 @@ std::string flute_help() {
   std::string text =
       message("Sizes of the seven-hole flute, each with the note of 一, its do") + '\n';
   text += size_lines();
-  text +=
-      wrapped(message("A size may also be a half (7.5) or lie some cents beside it (6+15c, "
-                      "8-10c); 六, 6本 and 六本調子 are read too. Where none is named, size 8 is "
-                      "taken and told."),
-              0);
+  text += wrapped(
+      message("A size may also be a half (7.5) or lie some cents beside it (6+15c, 8-10c); 六, 6本 "
+              "and 六本調子 are read too. Where none is named, size 8 is taken and told."));
   text += '\n' + wrapped(message("A flute that follows no such scale is described by a file: "
                                  "examples/flutes has some, 'yubifu schema flute' says what they "
-                                 "hold. Whatever ends in .json or holds a / names a file:"),
-                         0);
-  for (const HelpLine& line : flute_file_lines()) text += help_line(line);
+                                 "hold. Whatever ends in .json or holds a / names a file:"));
+  for (const HelpLine& line :
+       {HelpLine{"flute: flutes/lantern.json",
+                 catalogued("in the header of a tune; counted from its file")},
+        HelpLine{"{flute flutes/lantern.json}", catalogued("in the music; the same")},
+        HelpLine{"--flute flutes/lantern.json",
+                 catalogued("on the command line; counted from where you are")}}) {
+    text += help_line(line);
+  }
   return text + '\n' +
          wrapped(message("'yubifu chart --flute 6' shows the fingerings of a flute, 'yubifu fit "
                          "FILE' which flute suits a melody. The flutes that you own can stand in "
-                         "the settings: 'yubifu help settings'."),
-                 0);
+                         "the settings: 'yubifu help settings'."));
 }
 
 std::string settings_help() {
@@ -147,21 +132,17 @@ std::string settings_help() {
       message("The settings stand in {}", path.empty() ? "yubifu/settings.json" : path) + "\n\n";
   text += example_settings();
   text +=
-      '\n' + wrapped(message("flutes: those that you own, sizes or paths of flute files (counted "
-                             "from the settings); tuning: A4 in hertz; language: of messages, en "
-                             "or ja. Each may be left out."),
-                     0);
+      '\n' +
+      wrapped(message(
+          "flutes: those that you own, sizes or paths of flute files (counted from the settings); "
+          "tuning: A4 in hertz; language: of messages, en or ja. Each may be left out."));
   text +=
       wrapped(message("They serve fit (your flutes come first), new, and the fingering of a staff "
                       "or MIDI file that has none, for the best of your flutes. What a tune of "
-                      "numbers sounds never depends on them, nor what check and compare find."),
-              0);
-  return text +
-         wrapped(
-             message("--no-settings passes over them, and so does CI in the environment. A file "
-                     "with a fault in it is told and passed over as a whole. 'yubifu schema "
-                     "settings' prints what it may hold."),
-             0);
+                      "numbers sounds never depends on them, nor what check and compare find."));
+  return text + wrapped(message("--no-settings passes over them, and so does CI in the "
+                                "environment. A file with a fault in it is told and passed over as "
+                                "a whole. 'yubifu schema settings' prints what it may hold."));
 }
 
 // The page as it was installed with this program, or made beside it; empty where it is not.
@@ -179,28 +160,27 @@ std::string page_help() {
   std::string text =
       wrapped(message("The page for browsers is this program without a terminal: an editor with "
                       "signs to tap, the sheet, the staff, the fingers and the sound of a tune. It "
-                      "needs no network, and nothing that you put on it leaves your computer."),
-              0) +
+                      "needs no network, and nothing that you put on it leaves your computer.")) +
       '\n';
   if constexpr (kIsWebAssembly) {
-    return text + wrapped(message("The package for Node.js does not hold it. 'sh "
-                                  "src/web/build.sh', which makes the package in the source of "
-                                  "yubifu, makes the page too: build/web/yubifu.html, one file to "
-                                  "be opened in a browser. The Debian package brings it along."),
-                          0);
+    return text +
+           wrapped(message(
+               "The package for Node.js does not hold it. 'sh src/web/build.sh', which makes the "
+               "package in the source of yubifu, makes the page too: build/web/yubifu.html, one "
+               "file to be opened in a browser. The Debian package brings it along."));
   }
   const std::filesystem::path page = page_path();
   if (page.empty()) {
-    return text + wrapped(message("It is not beside this program. 'sh src/web/build.sh' in the "
-                                  "source of yubifu makes it: build/web/yubifu.html, one file to "
-                                  "be opened in a browser."),
-                          0);
+    return text +
+           wrapped(message(
+               "It is not beside this program. 'sh src/web/build.sh' in the source of yubifu makes "
+               "it: build/web/yubifu.html, one file to be opened in a browser."));
   }
   text += message("Open it in a browser:") + "\n\n  " + page.string() + "\n\n";
-  return text + wrapped(message("It is one file, to be copied or mailed. The folder that it stands "
-                                "in is the same page for a web server, with the licences of what "
-                                "is in it in notices.txt."),
-                        0);
+  return text +
+         wrapped(message(
+             "It is one file, to be copied or mailed. The folder that it stands in is the same "
+             "page for a web server, with the licences of what is in it in notices.txt."));
 }
 
 }  // namespace
@@ -232,16 +212,14 @@ std::string verb_help(const Verb& verb) {
   std::string inputs(verb.inputs);
   if (!inputs.empty()) inputs += ' ';
   std::string text = message("Use: yubifu {} {}[OPTIONS]\n\n", verb.name, inputs);
-  text += wrapped(translated(verb.sentence), 0);
+  text += wrapped(translated(verb.sentence));
   const auto rows = options_of(verb.name);
-  for (const OptionGroup group : kGroupOrder) {
-    const bool any = std::any_of(rows.begin(), rows.end(),
-                                 [&](const OptionRow* row) { return row->group == group; });
-    if (!any) continue;
-    text += fmt::format("\n{}\n", translated(heading(group)));
+  for (const auto& [group, heading] : kHeadings) {
+    std::string lines;
     for (const OptionRow* row : rows) {
-      if (row->group == group) text += option_line(*row);
+      if (row->group == group) lines += option_line(*row);
     }
+    if (!lines.empty()) text += fmt::format("\n{}\n{}", translated(heading), lines);
   }
   return text + message("\nExample\n  {}\n", verb.example);
 }
@@ -336,25 +314,26 @@ std::string_view example_settings() {
 
 const std::vector<HelpTopic>& help_topics() {
   static const std::vector<HelpTopic> list = [] {
-    std::vector<HelpTopic> all{{kNotation, catalogued("How tunes are written")}};
+    std::vector<HelpTopic> all{{"notation", catalogued("How tunes are written"), notation_help}};
     for (const HelpSection& section : notation_sections()) {
       all.push_back({section.topic, section.heading});
     }
-    all.push_back({kFlute, catalogued("Sizes of flutes, and how a flute file is named")});
-    all.push_back({kSettings, catalogued("Your own flutes, their tuning, your language")});
-    all.push_back({kPage, catalogued("Where the page for browsers is")});
+    all.push_back(
+        {"flute", catalogued("Sizes of flutes, and how a flute file is named"), flute_help});
+    all.push_back(
+        {"settings", catalogued("Your own flutes, their tuning, your language"), settings_help});
+    all.push_back({"page", catalogued("Where the page for browsers is"), page_help});
     return all;
   }();
   return list;
 }
 
-std::optional<std::string> topic_help(std::string_view topic) {
-  if (topic == kNotation) return notation_help();
-  if (topic == kFlute) return flute_help();
-  if (topic == kSettings) return settings_help();
-  if (topic == kPage) return page_help();
+std::optional<std::string> topic_help(std::string_view name) {
+  for (const HelpTopic& topic : help_topics()) {
+    if (topic.name == name && topic.text != nullptr) return topic.text();
+  }
   for (const HelpSection& section : notation_sections()) {
-    if (section.topic == topic) return section_text(section);
+    if (section.topic == name) return section_text(section);
   }
   return std::nullopt;
 }

@@ -36,14 +36,15 @@ std::string_view example_settings();
 /// What `yubifu help` takes beside a verb.
 struct HelpTopic {
   std::string_view name;
-  std::string_view sentence;  ///< to be translated
+  std::string_view sentence;        ///< to be translated
+  std::string (*text)() = nullptr;  ///< null for a part of the notation
 };
 
 /// "notation" and its parts, "flute", "settings", "page".
 const std::vector<HelpTopic>& help_topics();
 
 /// The text of a topic; nothing for another word.
-std::optional<std::string> topic_help(std::string_view topic);
+std::optional<std::string> topic_help(std::string_view name);
 
 /// The overview that `yubifu help` prints.
 std::string general_help();

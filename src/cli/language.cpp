@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <cstdlib>
 #include <iterator>
-#include <string_view>
 
 #include "base/message.h"
 #include "cli/embedded_files.h"

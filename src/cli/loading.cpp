@@ -1,17 +1,15 @@
 #include "cli/loading.h"
 
 #include <algorithm>
-#include <filesystem>
 #include <map>
 #include <memory>
-#include <optional>
-#include <string>
 #include <system_error>
 #include <utility>
 #include <variant>
 
 #include "base/file.h"
 #include "base/message.h"
+#include "base/rules.h"
 #include "fingering/rules.h"
 #include "flute/flute_file.h"
 
@@ -23,25 +21,21 @@ using base::message;
 
 base::Outcome<flute::Flute> read_flute(const fs::path& path, const model::FluteName& name,
                                        double tuning_hz, Log& log) {
-  base::Outcome<std::string> text = base::read_file(path.string());
-  const base::SourceText source(path.string(), text.value ? std::move(*text.value) : std::string());
-  log.add(text.diagnostics, source);
-  if (!text.value) return {};
+  auto text = log.taken(base::read_file(path.string()), path.string());
+  if (!text) return {};
+  const base::SourceText source(path.string(), *std::move(text));
   base::Outcome<flute::Flute> flute = flute::read_flute_file(source, name, tuning_hz);
   log.add(flute.diagnostics, source);
   return {std::move(flute.value), {}};
 }
 
-// Where a text says the path of a flute file.
-std::optional<base::SourceRange> place_of(const std::string& path, const base::SourceText& source) {
-  const std::size_t at = source.text().find(path);
-  if (at == std::string_view::npos) return std::nullopt;
-  return base::SourceRange{at, at + path.size()};
-}
-
-// Its faults are told of that file; this is for the line that names it.
+// Faults of the file are told of that file; this is for the line that names it.
 base::Diagnostic unusable_flute(const std::string& path, const base::SourceText& source) {
-  return base::report(fingering::rule::flute_file_not_read, place_of(path, source),
+  const std::size_t at = source.text().find(path);
+  return base::report(fingering::rule::flute_file_not_read,
+                      at == std::string_view::npos
+                          ? std::nullopt
+                          : std::optional(base::SourceRange{at, at + path.size()}),
                       message("the flute file {} cannot be used", path),
                       message("what is wrong with it is told of that file"));
 }
@@ -65,12 +59,12 @@ std::string output_name(const std::string& path) {
 std::optional<std::string> unwritable_output(const std::string& path) {
   if (path == "-") return std::nullopt;
   std::error_code error;
-  const std::filesystem::path folder = std::filesystem::path(path).parent_path();
-  if (!folder.empty() && !std::filesystem::is_directory(folder, error)) {
+  const fs::path folder = fs::path(path).parent_path();
+  if (!folder.empty() && !fs::is_directory(folder, error)) {
     return message("there is no folder {}; make it first, or choose another place with -o",
                    folder.string());
   }
-  if (std::filesystem::is_directory(path, error)) {
+  if (fs::is_directory(path, error)) {
     return message("{} is a folder; name a file in it with -o", path);
   }
   return std::nullopt;
@@ -83,18 +77,14 @@ bool has_fingers(const model::Score& score) {
 
 std::optional<Loaded> load(const std::string& input, const Options& options, Log& log) {
   const std::string name = input_name(input);
-  base::Outcome<std::string> bytes = base::read_file(input);
-  if (!bytes.value) {
-    log.add(bytes.diagnostics, base::SourceText(name, {}));
-    return std::nullopt;
-  }
-  const Format* format =
-      options.from.empty() ? format_of_input(input, *bytes.value) : find_format(options.from);
+  auto bytes = log.taken(base::read_file(input), name);
+  if (!bytes) return std::nullopt;
+  const Format* format = format_of_input(input, *bytes, options.from);
   if (format == nullptr || format->read == nullptr) {
-    log.add({no_reader(format)}, base::SourceText(name, {}));
+    log.add({no_reader(format)}, name);
     return std::nullopt;
   }
-  Reading reading = format->read(name, std::move(*bytes.value), options);
+  Reading reading = format->read(name, *std::move(bytes), options);
   log.add(reading.outcome.diagnostics, reading.source);
   if (!reading.outcome.ok()) return std::nullopt;
   return Loaded{format, std::move(reading.source), std::move(*reading.outcome.value)};
@@ -135,6 +125,40 @@ fingering::ResolveOptions resolving(fingering::ResolveOptions wanted, const std:
     return found;
   };
   return wanted;
+}
+
+std::optional<fingering::Resolved> fingered(Loaded& loaded, const std::string& path,
+                                            const std::optional<model::FluteName>& flute,
+                                            const Options& options, Log& log) {
+  fingering::ResolveOptions resolve =
+      resolving(options.resolve, path, loaded.source, loaded.format->origin, flute, log);
+  resolve.octave = options.octave;
+  if (!take_settings(loaded.score, loaded.source, options, resolve, log)) return std::nullopt;
+  auto resolved = fingering::resolve(std::move(loaded.score), resolve);
+  log.add(resolved.diagnostics, loaded.source);
+  if (resolved.value && !log.failed()) return std::move(resolved.value);
+  log.raise(ExitStatus::unusable);
+  return std::nullopt;
+}
+
+std::optional<flute::Flute> named_flute(const model::FluteName& name, double tuning_hz, Log& log) {
+  auto flute = flute_supply(".", log)(name, tuning_hz);
+  log.add(flute.diagnostics, to_text(name));
+  if (!flute.value) log.raise(ExitStatus::unusable);
+  return std::move(flute.value);
+}
+
+bool write_documents(const std::vector<std::string>& documents, const std::string& output,
+                     const std::string& too_many, Log& log) {
+  if (output == "-" && documents.size() > 1) {
+    log.add(base::rule::unwritable_file, output_name(output), too_many,
+            message("name a file with -o"));
+  }
+  const auto paths = document_paths(output, documents.size());
+  for (std::size_t i = 0; i < documents.size() && !log.failed(); ++i) {
+    log.write(paths[i], documents[i]);
+  }
+  return !log.failed();
 }
 
 model::FluteName moved(const model::FluteName& name, const fs::path& from, const fs::path& to) {

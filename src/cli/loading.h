@@ -5,6 +5,7 @@
 #include <filesystem>
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "cli/formats.h"
 #include "cli/options/options.h"
@@ -51,6 +52,21 @@ fingering::FluteSupply flute_supply(std::filesystem::path folder, Log& log);
 fingering::ResolveOptions resolving(fingering::ResolveOptions wanted, const std::string& path,
                                     const base::SourceText& source, fingering::Origin origin,
                                     const std::optional<model::FluteName>& flute, Log& log);
+
+/// The score that was read from `path`, fingered to be written as the options say, for `flute`, if
+/// any, or with the settings of the player. Nothing when the job is unusable, which `log` is told.
+std::optional<fingering::Resolved> fingered(Loaded& loaded, const std::string& path,
+                                            const std::optional<model::FluteName>& flute,
+                                            const Options& options, Log& log);
+
+/// The flute of a name that was given on the command line. Nothing when it cannot be had, which
+/// `log` is told.
+std::optional<flute::Flute> named_flute(const model::FluteName& name, double tuning_hz, Log& log);
+
+/// Writes documents into the files of document_paths. Standard output takes one alone: `too_many`
+/// says so. False when the job is unusable.
+bool write_documents(const std::vector<std::string>& documents, const std::string& output,
+                     const std::string& too_many, Log& log);
 
 /// A flute named relative to the folder `from`, as a score in the folder `to` names it. Sizes and
 /// absolute paths stay.

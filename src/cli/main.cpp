@@ -14,7 +14,7 @@
 #include "cli/help.h"
 #include "cli/language.h"
 #include "cli/loading.h"
-#include "cli/options/command_line.h"
+#include "cli/options/option_table.h"
 #include "cli/report/messages.h"
 #include "cli/settings.h"
 #include "cli/verbs.h"
@@ -66,7 +66,7 @@ ExitStatus run(const std::vector<std::string>& words, Settings settings) {
   });
   if (asks_for_help) return print_text(verb_help(*verb));
   auto parsed = parse_command_line(first, rest);
-  if (const auto* error = std::get_if<UsageError>(&parsed)) return refuse(error->message);
+  if (const auto* error = std::get_if<UsageError>(&parsed)) return refuse(*error);
   Options& options = std::get<Options>(parsed);
   if (const auto refusal = unwritable_output(options.output)) return refuse(*refusal);
   options.settings = std::move(settings);

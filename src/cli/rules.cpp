@@ -14,26 +14,19 @@
 
 namespace yubifu::cli {
 
-const std::vector<const base::Rule*>& content_rules() {
-  static const std::vector<const base::Rule*> list{&midi::rule::bend_not_reset, &rule::layout};
-  return list;
-}
-
-const std::vector<const base::Rule*>& file_rules() {
-  static const std::vector<const base::Rule*> list{&rule::unknown_format, &rule::other_format,
-                                                   &rule::nothing_to_check, &rule::link_to_folder,
-                                                   &rule::list_in_list};
-  return list;
-}
-
 const std::vector<const base::Rule*>& all_rules() {
-  static const std::vector<const base::Rule*> all = [] {
-    std::vector<const base::Rule*> joined;
-    for (const auto* rules :
+  using Rules = std::vector<const base::Rule*>;
+  static const Rules all = [] {
+    // What the bytes of a file show beside its score; and files and folders as such.
+    const Rules content{&midi::rule::bend_not_reset, &rule::layout};
+    const Rules files{&rule::unknown_format, &rule::other_format, &rule::nothing_to_check,
+                      &rule::link_to_folder, &rule::list_in_list};
+    Rules joined;
+    for (const Rules* rules :
          {&base::rules(), &notation::rules(), &model::rules(), &flute::rules(), &fingering::rules(),
-          &hearing::rules(), &check::score_rules(), &content_rules(), &check::allowance_rules(),
-          &file_rules(), &check::comparison_rules(), &musicxml::rules(), &midi::rules(),
-          &scorejson::rules(), &page::rules()}) {
+          &hearing::rules(), &check::score_rules(), &content, &check::allowance_rules(), &files,
+          &check::comparison_rules(), &musicxml::rules(), &midi::rules(), &scorejson::rules(),
+          &page::rules()}) {
       joined.insert(joined.end(), rules->begin(), rules->end());
     }
     return joined;

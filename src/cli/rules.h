@@ -40,12 +40,6 @@ inline constexpr Rule link_to_folder{
     "a folder with a link to another folder", "both folders named"};
 }  // namespace rule
 
-/// What the bytes of a file show beside its score.
-const std::vector<const base::Rule*>& content_rules();
-
-/// Files and folders as such.
-const std::vector<const base::Rule*>& file_rules();
-
 /// In the order in which the folders build on one another.
 const std::vector<const base::Rule*>& all_rules();
 

@@ -1,14 +1,11 @@
 #include "cli/settings.h"
 
 #include <algorithm>
-#include <cstdlib>
 #include <filesystem>
-#include <iterator>
 #include <string_view>
 #include <system_error>
 #include <utility>
 
-#include <fmt/format.h>
 #include <fmt/ranges.h>
 
 #include "base/file.h"
@@ -163,10 +160,9 @@ std::optional<std::vector<flute::Flute>> own_flutes(const Settings& settings, do
   for (const model::FluteName& name : settings.flutes) {
     auto flute = supply(name, tuning_hz);
     if (!flute.value) {
-      log.add({base::report(fingering::rule::flute_file_not_read, std::nullopt,
-                            message("the flute file {} cannot be used", to_text(name)),
-                            message("mend it, or take it out of these settings"))},
-              base::SourceText(settings.path, {}));
+      log.add(fingering::rule::flute_file_not_read, settings.path,
+              message("the flute file {} cannot be used", to_text(name)),
+              message("mend it, or take it out of these settings"));
       return std::nullopt;
     }
     flutes.push_back(*std::move(flute.value));
@@ -196,10 +192,8 @@ bool take_settings(const model::Score& score, const base::SourceText& source,
   ranking.move_semitones = resolve.move_semitones;
   ranking.flutes = *std::move(flutes);
   resolve.flute = fingering::rank_flutes(*melody, ranking).front().flute;
-  log.add({base::report(fingering::rule::no_flute_given, std::nullopt,
-                        told_choice(settings, *resolve.flute),
-                        message("--flute names another; your flutes stand in {}", settings.path))},
-          source);
+  log.add(fingering::rule::no_flute_given, source.name(), told_choice(settings, *resolve.flute),
+          message("--flute names another; your flutes stand in {}", settings.path));
   return true;
 }
 

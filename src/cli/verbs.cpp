@@ -7,8 +7,7 @@ const std::vector<Verb>& verbs() {
       {"convert", "IN... [-o OUT]",
        "Turns fingering text, MusicXML, MIDI or score JSON into any of them, or into a printed "
        "page. With --out-dir it takes many files, and folders: of these and the folders in them "
-       "all "
-       "but .json.",
+       "all but .json.",
        "yubifu convert ferry-lanterns.yubifu -o ferry-lanterns.musicxml", run_convert},
       {"annotate", "IN [-o OUT]",
        "Adds the fingering to a staff file that a notation program wrote, under each note that is "
@@ -26,8 +25,7 @@ const std::vector<Verb>& verbs() {
        "yubifu chart --flute 6 -o chart.svg", run_chart},
       {"check", "FILES...",
        "Finds faults in scores, staff files, MIDI files and flute files, in folders and the "
-       "folders in them. A comment `# allow RULE: REASON` in a score silences a rule for its "
-       "bar.",
+       "folders in them. A comment `# allow RULE: REASON` in a score silences a rule for its bar.",
        "yubifu check ferry-lanterns.yubifu", run_check},
       {"compare", "A B",
        "Says whether two files hold the same music, and where they first do not. What a format "
@@ -46,8 +44,8 @@ const std::vector<Verb>& verbs() {
       {"bind", "TUNES... -o BOOK",
        "Makes one printed book of many tunes, in the order given: contents, the tunes in their "
        "parts, the fingerings that they use, and an index of first words. It takes files, folders "
-       "(by name) and lists: a .txt with one path a line, in which a line `# Spring` begins a "
-       "part of that name.",
+       "(by name) and lists: a .txt with one path a line, in which a line `# Spring` begins a part "
+       "of that name.",
        "yubifu bind ferry-lanterns.yubifu harvest-song.yubifu -o songbook.html", run_bind},
       {"new", "TITLE",
        "Writes a text to begin a tune with: a header, four bars, a line of song, and comments that "

@@ -7,8 +7,7 @@
 #include "base/message.h"
 #include "page/chart/chart.h"
 #include "page/drawing.h"
-#include "page/print/markup.h"
-#include "page/print/pdf.h"
+#include "page/print/print.h"
 #include "page/sheet/layout.h"
 #include "page/texts.h"
 
@@ -41,8 +40,8 @@ void finish(std::vector<Sheet>& sheets, const model::Score& score, const PageOpt
                       ? title_of(score)
                       : base::message("{}, page {} of {}", title_of(score), i + 1, sheets.size());
     if (sheet.description.empty()) sheet.description = description_of(score, options.direction);
-    append(sheet.items, draw_footer(footer_lines(sheet.notes, area.width()), area,
-                                    page_line(i + 1, sheets.size(), score.header.title)));
+    append(sheet.items,
+           draw_footer(sheet.notes, area, page_line(i + 1, sheets.size(), score.header.title)));
   }
 }
 

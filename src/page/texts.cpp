@@ -100,6 +100,16 @@ double length_of(const ColumnRun& run) {
   return run.upright ? static_cast<double>(run.characters.size()) : text_width(run.text);
 }
 
+// In lines that fit into `width`.
+std::vector<std::string> footer_lines(const std::vector<std::string>& texts, double width) {
+  std::vector<std::string> lines;
+  for (const std::string& text : texts) {
+    const auto more = base::wrapped(text, width / style::kFooterText, character_width);
+    lines.insert(lines.end(), more.begin(), more.end());
+  }
+  return lines;
+}
+
 }  // namespace
 
 double text_width(std::string_view text) {
@@ -233,17 +243,9 @@ std::string hearing_caution() {
   return base::message("{}.", text);
 }
 
-std::vector<std::string> footer_lines(const std::vector<std::string>& texts, double width) {
-  std::vector<std::string> lines;
-  for (const std::string& text : texts) {
-    const auto more = wrapped(text, width / style::kFooterText);
-    lines.insert(lines.end(), more.begin(), more.end());
-  }
-  return lines;
-}
-
-double footer_height(const std::vector<std::string>& lines) {
-  return style::kFooterLine * static_cast<double>(lines.size() + 1) + style::kAboveFooter;
+double footer_height(const std::vector<std::string>& texts, double width) {
+  const auto lines = static_cast<double>(footer_lines(texts, width).size());
+  return style::kFooterLine * (lines + 1) + style::kAboveFooter;
 }
 
 std::string page_line(std::size_t page, std::size_t pages, const std::string& title) {
@@ -251,9 +253,10 @@ std::string page_line(std::size_t page, std::size_t pages, const std::string& ti
   return title.empty() ? number : title + kSpace + number;
 }
 
-std::vector<Item> draw_footer(const std::vector<std::string>& lines, const Box& area,
+std::vector<Item> draw_footer(const std::vector<std::string>& texts, const Box& area,
                               std::string page) {
   constexpr double kAboveBottom = 1;
+  const auto lines = footer_lines(texts, area.width());
   std::vector<Item> items;
   double y = area.bottom - kAboveBottom - style::kFooterLine * static_cast<double>(lines.size());
   for (const std::string& line : lines) {

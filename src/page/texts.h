@@ -72,19 +72,16 @@ std::string flute_label(const model::FluteName& name);
 /// The caution for the ears as a sentence.
 std::string hearing_caution();
 
-/// What the foot of a sheet says, in lines that fit into `width`.
-std::vector<std::string> footer_lines(const std::vector<std::string>& texts, double width);
-
-/// The room that the foot takes, with the page number.
-double footer_height(const std::vector<std::string>& lines);
+/// The room that a foot of some texts and the page number takes.
+double footer_height(const std::vector<std::string>& texts, double width);
 
 /// What numbers a page of loose sheets: "3 / 4", `page` counted from 1, with the title before it,
 /// so that they find together again.
 std::string page_line(std::size_t page, std::size_t pages, const std::string& title = {});
 
-/// The items of the foot at the lower edge of an area: its lines, and in the middle under them the
-/// number of the page.
-std::vector<Item> draw_footer(const std::vector<std::string>& lines, const Box& area,
+/// The items of the foot at the lower edge of an area: its texts in as many lines as they take, and
+/// in the middle under them the number of the page.
+std::vector<Item> draw_footer(const std::vector<std::string>& texts, const Box& area,
                               std::string page);
 
 }  // namespace yubifu::page

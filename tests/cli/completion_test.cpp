@@ -64,14 +64,14 @@ std::vector<std::string> offered(const std::vector<std::string>& words) {
 
 TEST(Completion, OffersOnlyValuesThatTheOptionTakes) {
   for (const OptionRow& row : cli::option_table()) {
-    for (const std::string_view value : row.values) {
+    for (const std::string_view value : row.taken.values) {
       cli::Options options;
-      EXPECT_EQ(row.set(options, std::string(value)), std::nullopt) << row.name << ' ' << value;
+      EXPECT_EQ(row.taken.set(options, std::string(value)), std::nullopt) << row.name << ' ' << value;
     }
     if (value_of(row) != cli::Value::rule) continue;
     for (const std::string_view choice : check::choice_words()) {
       cli::Options options;
-      EXPECT_EQ(row.set(options, fmt::format("fast-leap={}", choice)), std::nullopt) << choice;
+      EXPECT_EQ(row.taken.set(options, fmt::format("fast-leap={}", choice)), std::nullopt) << choice;
     }
   }
 }
@@ -83,7 +83,7 @@ TEST(Completion, KnowsTheWordsOfEveryOptionThatIsNoNumber) {
     const std::array numbers{"1", "24", "440", "3/4"};
     EXPECT_TRUE(std::any_of(numbers.begin(), numbers.end(), [&](const char* number) {
       cli::Options options;
-      return !row.set(options, number).has_value();
+      return !row.taken.set(options, number).has_value();
     })) << row.name;
   }
 }

@@ -56,15 +56,15 @@ bool offers(std::string_view text, std::string_view word) {
 TEST(Help, ListsTheWordsThatCompletionOffers) {
   for (const cli::OptionRow& row : cli::option_table()) {
     const bool listed =
-        std::any_of(row.values.begin(), row.values.end(), [&](std::string_view word) {
+        std::any_of(row.taken.values.begin(), row.taken.values.end(), [&](std::string_view word) {
           return offers(row.help, word) || offers(row.placeholder, word);
         });
     if (!listed) continue;
-    for (const std::string_view word : row.values) {
+    for (const std::string_view word : row.taken.values) {
       EXPECT_TRUE(offers(row.help, word) || offers(row.placeholder, word))
           << row.verbs.front() << " --" << row.name << ' ' << word;
     }
-    if (std::find(row.values.begin(), row.values.end(), "none") == row.values.end()) {
+    if (std::find(row.taken.values.begin(), row.taken.values.end(), "none") == row.taken.values.end()) {
       EXPECT_FALSE(offers(row.help, "none")) << row.verbs.front() << " --" << row.name;
     }
   }

@@ -15,7 +15,7 @@
 #include "flute/flute_file.h"
 #include "page/chart/chart.h"
 #include "page/drawing.h"
-#include "page/print/markup.h"
+#include "page/print/print.h"
 #include "page/style.h"
 #include "support/flute_files.h"
 

@@ -1,6 +1,4 @@
 // Pages as PDF. What other programs read in them is looked at in tests/oracles/page_print.sh.
-#include "page/print/pdf.h"
-
 #include <string>
 
 #include <fmt/format.h>
@@ -8,7 +6,7 @@
 #include <gtest/gtest.h>
 
 #include "page/drawn.h"
-#include "page/print/markup.h"
+#include "page/print/print.h"
 
 namespace yubifu::page {
 namespace {

@@ -4,6 +4,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include "model/words.h"
 #include "page/drawn.h"
 #include "page/style.h"
 
@@ -262,6 +263,12 @@ TEST(Signs, EveryMarkHasItsSignBesideTheNumber) {
               ElementsAre("strike", "lift", "slide", "vibrato", "trill", "accent", "staccato",
                           "tenuto", "breath", "optional-breath", "fermata"));
   for (const Item& mark : marks) EXPECT_LE(mark.box.right, number_boxes(sheet)[0].left);
+}
+
+// Drawings are found by the place of their mark among the marks; after them the segno's follows.
+TEST(Signs, NoMarkIsWithoutADrawing) {
+  const int drawn = static_cast<int>(GlyphId::segno) - static_cast<int>(GlyphId::fermata);
+  EXPECT_EQ(static_cast<int>(model::mark_words().size()), drawn);
 }
 
 TEST(Signs, BreathStandsAtTheEndOfTheNote) {

@@ -1,5 +1,4 @@
-#include "cli/options/command_line.h"
-
+// From the words of a command line to Options.
 #include <algorithm>
 #include <filesystem>
 #include <optional>
@@ -41,15 +40,15 @@ UsageError unknown_option(std::string_view verb, const std::string& word) {
   for (const OptionRow* row : options_of(verb)) known.push_back(row->name);
   const auto meant = base::nearest_word(name.substr(0, name.find('=')), known);
   if (meant) {
-    return {message("{} does not know the option {}: did you mean --{}?", verb, word, *meant)};
+    return message("{} does not know the option {}: did you mean --{}?", verb, word, *meant);
   }
   const bool elsewhere = std::any_of(option_table().begin(), option_table().end(),
                                      [&](const OptionRow& row) { return row.name == name; });
   if (elsewhere) {
-    return {message("{} does not take {}; 'yubifu help {}' lists its options", verb, word, verb)};
+    return message("{} does not take {}; 'yubifu help {}' lists its options", verb, word, verb);
   }
-  return {message("{} does not know the option {}; 'yubifu help {}' lists its options", verb, word,
-                  verb)};
+  return message("{} does not know the option {}; 'yubifu help {}' lists its options", verb, word,
+                 verb);
 }
 
 cxxopts::Options definition_of(std::string_view verb) {
@@ -71,14 +70,14 @@ std::optional<UsageError> store(const OptionRow& row, const cxxopts::ParseResult
   if (parsed.count(name) == 0) return std::nullopt;
   options.given.push_back(&row);
   if (row.placeholder.empty()) {
-    if (parsed[name].as<bool>()) row.set(options, {});
+    if (parsed[name].as<bool>()) row.taken.set(options, {});
     return std::nullopt;
   }
   // Each time it was given: most options keep the last value, some gather them.
   for (const auto& argument : parsed.arguments()) {
     if (argument.key() != name) continue;
-    if (const auto complaint = row.set(options, argument.value())) {
-      return UsageError{message("--{} {}: expected {}", name, argument.value(), *complaint)};
+    if (const auto complaint = row.taken.set(options, argument.value())) {
+      return message("--{} {}: expected {}", name, argument.value(), *complaint);
     }
   }
   return std::nullopt;

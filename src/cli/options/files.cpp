@@ -1,4 +1,6 @@
 // Options that say what is read, where the result goes and how it is told.
+#include <fmt/ranges.h>
+
 #include "cli/formats.h"
 #include "cli/options/rows.h"
 #include "cli/verbs.h"
@@ -8,23 +10,18 @@ namespace {
 
 constexpr int kMostJobs = 256;
 
-Taken format(bool (*wanted)(const Format&), std::string (*names)(), std::string Options::*member) {
-  std::vector<std::string_view> words;
-  for (const Format& one : formats()) {
-    if (wanted(one)) words.push_back(one.name);
-  }
+Taken format(const std::vector<std::string_view>& names, std::string Options::*member) {
   return {[=](Options& options, const std::string& value) {
             const bool known = find_format(value) != nullptr;
             return keep(known ? std::optional(value) : std::nullopt, options.*member,
-                        base::message("one of {}", names()));
+                        base::message("one of {}", fmt::join(names, ", ")));
           },
-          words};
+          names};
 }
 
 OptionRow from_row(std::vector<std::string_view> verbs, std::string_view help) {
   return row("from", "FORMAT", OptionGroup::files, std::move(verbs), help,
-             format([](const Format& one) { return one.read != nullptr; }, readable_format_names,
-                    &Options::from));
+             format(readable_format_names(), &Options::from));
 }
 
 // It is taken out of the words before any option is read, so that wrong usage is told in the
@@ -50,8 +47,7 @@ std::vector<OptionRow> file_options() {
       from_row({"compare"}, "format of both files, where their names and first bytes do not tell"),
       from_row({"chart"}, "format of the score, where its name and first bytes do not tell"),
       row("to", "FORMAT", files, {"convert"}, "format of the output, where its name does not tell",
-          format([](const Format& one) { return one.write != nullptr; }, format_names,
-                 &Options::to)),
+          format(format_names(), &Options::to)),
       row("to", "FORMAT", files, {"bind"},
           "svg, html or pdf, where the name of the book does not tell",
           read_by(

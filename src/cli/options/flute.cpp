@@ -1,5 +1,6 @@
 // Options for the flute, the pitch, and the fingers that are found.
 #include <algorithm>
+#include <iterator>
 
 #include "cli/options/rows.h"
 
@@ -26,22 +27,21 @@ Complaint set_move(Options& options, const std::string& text) {
 }
 
 Complaint set_avoided(Options& options, const std::string& text) {
-  fingering::EffortTable& effort = options.resolve.effort;
+  using Effort = fingering::EffortTable;
+  constexpr std::pair<std::string_view, bool Effort::*> kKinds[]{
+      {"half-holes", &Effort::avoid_half_holes},
+      {"bends", &Effort::avoid_bends},
+      {"third", &Effort::avoid_third_register},
+      {"cross", &Effort::avoid_cross_fingering}};
   std::string_view rest = text;
   while (!rest.empty()) {
-    const std::string_view what = rest.substr(0, rest.find(','));
-    rest.remove_prefix(std::min(rest.size(), what.size() + 1));
-    if (what == "half-holes") {
-      effort.avoid_half_holes = true;
-    } else if (what == "bends") {
-      effort.avoid_bends = true;
-    } else if (what == "third") {
-      effort.avoid_third_register = true;
-    } else if (what == "cross") {
-      effort.avoid_cross_fingering = true;
-    } else {
+    const std::string_view what = next_part(rest);
+    const auto* kind = std::find_if(std::begin(kKinds), std::end(kKinds),
+                                    [&](const auto& one) { return one.first == what; });
+    if (kind == std::end(kKinds)) {
       return message("half-holes, bends, third, cross, or several of them parted by commas");
     }
+    options.resolve.effort.*kind->second = true;
   }
   return std::nullopt;
 }
@@ -62,8 +62,8 @@ std::optional<std::vector<model::FluteName>> flute_list(std::string_view text) {
 OptionRow flute_row(std::string_view verb, std::string_view help) {
   return row("flute", "SIZE|FILE", OptionGroup::flute, {verb}, help,
              read_by(flute_list,
-                     base::catalogued("sizes from 1 to 13 such as 6, 7.5 or 6+15c, or paths of "
-                                      "flute files"),
+                     base::catalogued(
+                         "sizes from 1 to 13 such as 6, 7.5 or 6+15c, or paths of flute files"),
                      {}, &Options::flutes),
              'f');
 }
@@ -77,9 +77,8 @@ std::vector<OptionRow> flute_options() {
   return {
       flute_row("convert",
                 "size 1 to 13, half sizes (7.5), an offset in cents (6+15c), or the path of a "
-                "flute file; several parted by commas with "
-                "--out-dir. Staff and MIDI files are fingered for it; scores of "
-                "numbers keep their fingers and sound as on it"),
+                "flute file; several parted by commas with --out-dir. Staff and MIDI files are "
+                "fingered for it; scores of numbers keep their fingers and sound as on it"),
       flute_row("annotate",
                 "the flute to finger for: size 1 to 13, half sizes (7.5), an offset in cents "
                 "(6+15c), or the path of a flute file"),
@@ -87,10 +86,10 @@ std::vector<OptionRow> flute_options() {
                 "the flute in hand: size 1 to 13, half sizes (7.5), an offset in cents (6+15c), or "
                 "the path of a flute file. Staff and MIDI files are fingered for it; scores of "
                 "numbers keep their fingers and sound as on it"),
-      flute_row("fit",
-                "what to rank, parted by commas: sizes 1 to 13, half sizes (7.5), offsets in cents "
-                "(6+15c), or paths of flute files; without a size among them, the sizes 1 to 13 "
-                "too"),
+      flute_row(
+          "fit",
+          "what to rank, parted by commas: sizes 1 to 13, half sizes (7.5), offsets in cents "
+          "(6+15c), or paths of flute files; without a size among them, the sizes 1 to 13 too"),
       flute_row("chart",
                 "the flute to show: size 1 to 13, half sizes (7.5), an offset in cents (6+15c), or "
                 "the path of a flute file"),
@@ -100,10 +99,9 @@ std::vector<OptionRow> flute_options() {
       flute_row("compare",
                 "the flute of a file that names none: size 1 to 13, half sizes (7.5), an offset in "
                 "cents (6+15c), or the path of a flute file"),
-      flute_row(
-          "new",
-          "the flute of the tune: size 1 to 13, half sizes (7.5), an offset in cents (6+15c), "
-          "or the path of a flute file"),
+      flute_row("new",
+                "the flute of the tune: size 1 to 13, half sizes (7.5), an offset in cents "
+                "(6+15c), or the path of a flute file"),
       row("tuning", "HZ", group,
           {"convert", "annotate", "chart", "fit", "check", "compare", "gauge", "bind", "new"},
           "A4 in hertz; 440 unless the score says otherwise",

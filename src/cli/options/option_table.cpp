@@ -1,37 +1,11 @@
 #include "cli/options/option_table.h"
 
 #include <algorithm>
-#include <utility>
 
-#include "base/message.h"
 #include "base/numbers.h"
 #include "cli/options/rows.h"
 
 namespace yubifu::cli {
-
-std::string_view heading(OptionGroup group) {
-  switch (group) {
-    case OptionGroup::files:
-      return base::catalogued("Files");
-    case OptionGroup::flute:
-      return base::catalogued("Flute and pitch");
-    case OptionGroup::choice:
-      return base::catalogued("What is read");
-    case OptionGroup::staff:
-      return base::catalogued("Staff");
-    case OptionGroup::sound:
-      return base::catalogued("Sound");
-    case OptionGroup::layout:
-      return base::catalogued("Fingering text");
-    case OptionGroup::page:
-      return base::catalogued("Printed page (.svg, .html, .pdf)");
-    case OptionGroup::proof:
-      return base::catalogued("What is looked for");
-    case OptionGroup::reporting:
-      return base::catalogued("Messages");
-  }
-  return {};
-}
 
 const std::vector<OptionRow>& option_table() {
   static const std::vector<OptionRow> table = [] {
@@ -56,6 +30,12 @@ std::vector<const OptionRow*> options_of(std::string_view verb) {
   return rows;
 }
 
+std::string_view next_part(std::string_view& rest) {
+  const std::string_view part = rest.substr(0, rest.find(','));
+  rest.remove_prefix(std::min(rest.size(), part.size() + 1));
+  return part;
+}
+
 std::optional<int> whole_number(std::string_view text, int least, int most) {
   if (text.starts_with('+')) text.remove_prefix(1);
   const auto value = base::whole_number(text);
@@ -73,14 +53,7 @@ std::optional<double> tuning_hz(std::string_view text) {
 OptionRow row(std::string_view name, std::string_view placeholder, OptionGroup group,
               std::vector<std::string_view> verbs, std::string_view help, Taken taken,
               char letter) {
-  return {name,
-          letter,
-          placeholder,
-          group,
-          std::move(verbs),
-          help,
-          std::move(taken.set),
-          std::move(taken.values)};
+  return {name, placeholder, group, std::move(verbs), help, std::move(taken), letter};
 }
 
 bool is_given(const Options& options, std::string_view name) {

@@ -1,4 +1,4 @@
-// One table of all options: the command line, the help and everything made from the help read it.
+// One table of all options: the help, everything made from the help and the command line read it.
 #pragma once
 
 #include <array>
@@ -6,6 +6,8 @@
 #include <optional>
 #include <string>
 #include <string_view>
+#include <utility>
+#include <variant>
 #include <vector>
 
 #include "cli/options/options.h"
@@ -15,33 +17,38 @@ namespace yubifu::cli {
 /// Headings under which help shows the options.
 enum class OptionGroup { files, flute, staff, sound, choice, layout, page, proof, reporting };
 
-/// The order in which help shows them.
-inline constexpr std::array kGroupOrder{
-    OptionGroup::files, OptionGroup::flute, OptionGroup::choice,
-    OptionGroup::staff, OptionGroup::sound, OptionGroup::layout,
-    OptionGroup::page,  OptionGroup::proof, OptionGroup::reporting};
-
-/// As help prints it, to be translated.
-std::string_view heading(OptionGroup group);
+/// In the order of help, each as help prints it, to be translated.
+inline constexpr std::array<std::pair<OptionGroup, std::string_view>, 9> kHeadings{
+    {{OptionGroup::files, "Files"},
+     {OptionGroup::flute, "Flute and pitch"},
+     {OptionGroup::choice, "What is read"},
+     {OptionGroup::staff, "Staff"},
+     {OptionGroup::sound, "Sound"},
+     {OptionGroup::layout, "Fingering text"},
+     {OptionGroup::page, "Printed page (.svg, .html, .pdf)"},
+     {OptionGroup::proof, "What is looked for"},
+     {OptionGroup::reporting, "Messages"}}};
 
 /// What was expected instead of a value; nothing when the value was good.
 using Complaint = std::optional<std::string>;
 
-/// Stores a value of the command line.
-using Setter = std::function<Complaint(Options& options, const std::string& value)>;
+/// What an option takes.
+struct Taken {
+  /// Stores the value and returns a complaint ("a number from 1 to 13") when the text is no value
+  /// of this kind; for a switch the text is empty.
+  std::function<Complaint(Options& options, const std::string& value)> set;
+  std::vector<std::string_view> values = {};  ///< the words among it that can be listed
+};
 
-/// One option. `set` stores the value and returns a complaint ("a number from 1 to 13") when the
-/// text is no value of this kind; for a switch the text is empty.
+/// One option.
 struct OptionRow {
   std::string_view name;         ///< long form without dashes
-  char letter;                   ///< short form, 0 for none
   std::string_view placeholder;  ///< what the value is called; empty for a switch
   OptionGroup group;
   std::vector<std::string_view> verbs;  ///< the verbs that take it
   std::string_view help;
-  Setter set;
-  /// What it takes, where that is a short list of words.
-  std::vector<std::string_view> values = {};
+  Taken taken;
+  char letter;  ///< short form, 0 for none
 };
 
 /// All options, group by group as their files give them.
@@ -52,5 +59,12 @@ std::vector<const OptionRow*> options_of(std::string_view verb);
 
 /// True when the option of that name was given, whatever its value.
 bool is_given(const Options& options, std::string_view name);
+
+/// A sentence for the user that says what is wrong and what would be right.
+using UsageError = std::string;
+
+/// Reads the words after the verb. Options and inputs may be mixed; after "--" all are inputs.
+std::variant<Options, UsageError> parse_command_line(std::string_view verb,
+                                                     const std::vector<std::string>& words);
 
 }  // namespace yubifu::cli

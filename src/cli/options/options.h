@@ -54,7 +54,6 @@ enum class TableReport { text, json };
 
 /// The options of fit alone.
 struct FitOptions {
-  TableReport report = TableReport::text;
   fingering::Keys keys = fingering::Keys::as_given;
   std::optional<int> pitch_number;  ///< a singer's, 1 to 12
 };
@@ -64,7 +63,6 @@ struct GaugeOptions {
   std::optional<model::FluteName> like;  ///< where signs and holes come from
   std::string signs;                     ///< as typed; empty: all plain ones upwards
   std::optional<double> celsius;
-  TableReport report = TableReport::text;
 };
 
 /// What check does.
@@ -107,6 +105,8 @@ struct Options {
     return flutes.empty() ? std::nullopt : std::optional(flutes.front());
   }
   fingering::ResolveOptions resolve;
+  /// A4 where no score has a say.
+  double tuning_hz() const { return resolve.tuning_hz.value_or(model::kConcertPitchHz); }
   /// Where a score gets its fingers to be written; to check, to compare and to rank it stays.
   fingering::OctaveChoice octave = fingering::UsualOctave{};
 
@@ -121,6 +121,7 @@ struct Options {
   Strictness strictness = Strictness::lenient;
   AnnotateTask annotate_task = AnnotateTask::add;
   ProofOptions proof;
+  TableReport table = TableReport::text;  ///< of fit and gauge
   FitOptions fit;
   ChartOptions chart;
   GaugeOptions gauge;

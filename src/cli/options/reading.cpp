@@ -38,8 +38,9 @@ OptionRow choice(std::string_view name, std::string_view placeholder, std::strin
 // Of annotate too, which takes staff files alone.
 OptionRow staff_choice(std::string_view name, std::string_view placeholder, std::string_view help,
                        Taken taken) {
-  return row(name, placeholder, OptionGroup::choice,
-             {"convert", "annotate", "fit", "check", "compare"}, help, std::move(taken));
+  OptionRow made = choice(name, placeholder, help, std::move(taken));
+  made.verbs.insert(made.verbs.begin() + 1, "annotate");
+  return made;
 }
 
 }  // namespace

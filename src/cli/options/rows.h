@@ -23,12 +23,6 @@ Complaint keep(const std::optional<Value>& value, Target& target, std::string ex
   return std::nullopt;
 }
 
-/// What an option takes, and the words among it that can be listed.
-struct Taken {
-  Setter set;
-  std::vector<std::string_view> values = {};
-};
-
 /// Each of these stores in the member of Options that `members` lead to, one in the other.
 ///
 /// A switch that makes the member `value`.
@@ -77,6 +71,9 @@ Taken one_of(std::initializer_list<std::pair<std::string_view, Value>> words,
           },
           values};
 }
+
+/// Takes what stands before the next comma out of a list.
+std::string_view next_part(std::string_view& rest);
 
 /// A whole number from `least` to `most`, read to the end.
 std::optional<int> whole_number(std::string_view text, int least, int most);

@@ -1,5 +1,5 @@
 // Options of single verbs: check, compare, tidy, fit, chart and gauge.
-#include <algorithm>
+#include <fmt/ranges.h>
 
 #include "base/numbers.h"
 #include "base/word_table.h"
@@ -15,13 +15,6 @@ using base::message;
 
 constexpr double kMostCents = 1200;
 constexpr int kMostPitchNumber = 12;
-
-// One part of a list after another: what stands before the next comma, which is taken out.
-std::string_view next_part(std::string_view& rest) {
-  const std::string_view part = rest.substr(0, rest.find(','));
-  rest.remove_prefix(std::min(rest.size(), part.size() + 1));
-  return part;
-}
 
 Complaint set_rules(Options& options, const std::string& value) {
   std::string_view rest = value;
@@ -49,20 +42,14 @@ std::vector<std::string_view> aspect_words() {
   return words;
 }
 
-std::string aspect_names() {
-  std::string names;
-  for (const std::string_view word : aspect_words()) {
-    if (!names.empty()) names += ", ";
-    names += word;
-  }
-  return names;
-}
-
 Complaint set_ignored(Options& options, const std::string& value) {
   std::string_view rest = value;
   do {
     const auto aspect = check::parse_aspect(next_part(rest));
-    if (!aspect) return message("one of {}, or several of them parted by commas", aspect_names());
+    if (!aspect) {
+      return message("one of {}, or several of them parted by commas",
+                     fmt::join(aspect_words(), ", "));
+    }
     options.proof.compare.aspects.erase(*aspect);
   } while (!rest.empty());
   return std::nullopt;
@@ -126,9 +113,6 @@ std::vector<OptionRow> fit_options() {
           "of the singer, 1 to 12 (1 is A, 4 is C): the melody is moved so that what stands at 三 "
           "sounds there",
           number(1, kMostPitchNumber, fit, &FitOptions::pitch_number)),
-      row("report", "KIND", OptionGroup::reporting, {"fit"}, "text, a table (the default), or json",
-          one_of<TableReport>({{"text", TableReport::text}, {"json", TableReport::json}},
-                              catalogued("text or json"), fit, &FitOptions::report)),
   };
 }
 
@@ -172,10 +156,10 @@ std::vector<OptionRow> gauge_options() {
           "of the air while the flute was played; the pitches are then brought to 20 degrees",
           read_by(celsius, catalogued("degrees Celsius from -30 to 60"), {}, gauge,
                   &GaugeOptions::celsius)),
-      row("report", "KIND", OptionGroup::reporting, {"gauge"},
+      row("report", "KIND", OptionGroup::reporting, {"fit", "gauge"},
           "text, a table (the default), or json",
           one_of<TableReport>({{"text", TableReport::text}, {"json", TableReport::json}},
-                              catalogued("text or json"), gauge, &GaugeOptions::report)),
+                              catalogued("text or json"), &Options::table)),
   };
 }
 

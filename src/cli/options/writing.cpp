@@ -63,8 +63,7 @@ std::vector<OptionRow> staff_options() {
   return {
       row("fingering", "KIND", group, {"convert"},
           "how the staff shows the fingering: lyric (the default), lyric-above, technical, words "
-          "or "
-          "none",
+          "or none",
           read_by(musicxml::annotation_named,
                   catalogued("lyric, lyric-above, technical, words or none"),
                   {"lyric", "lyric-above", "technical", "words", "none"}, staff,
@@ -80,8 +79,7 @@ std::vector<OptionRow> staff_options() {
           "the holes of each note as well, on a staff or a page", {set_holes}),
       row("remove", "", group, {"annotate"},
           "take the fingering out that annotate has added; the file is then, byte for byte, what "
-          "it "
-          "was before",
+          "it was before",
           becomes(AnnotateTask::remove, &Options::annotate_task)),
       row("staff", "KIND", group, {"convert"},
           "in-c: 一 is written C4 whatever the flute, the default for scores of numbers; sounding: "
@@ -145,11 +143,10 @@ std::vector<OptionRow> page_options() {
                    catalogued("a4 or letter"), page, &Page::paper)),
       page_row("landscape", "", "the paper lies on its long side",
                becomes(page::Orientation::landscape, page, &Page::orientation)),
-      page_row(
-          "columns", "N",
-          "columns a page: auto (the default, as many as fit) or a number; the signs shrink or "
-          "grow to fit",
-          {set_columns, {"auto"}}),
+      page_row("columns", "N",
+               "columns a page: auto (the default, as many as fit) or a number; the signs shrink "
+               "or grow to fit",
+               {set_columns, {"auto"}}),
       page_row("scale", "N",
                "size of the signs: 1 is a digit of 6 mm, 3 the largest, 18 mm; without it as large "
                "as the pages have room for",

@@ -8,11 +8,11 @@
 #include <optional>
 #include <system_error>
 #include <thread>
+#include <utility>
 
 #include <unistd.h>
 
 #include "base/message.h"
-#include "cli/report/messages.h"
 
 namespace yubifu::cli {
 namespace {
@@ -20,34 +20,6 @@ namespace {
 // Fewer jobs than this are over before anybody could read a progress line.
 constexpr std::size_t kProgressFrom = 50;
 constexpr std::size_t kProgressStep = 25;
-
-std::size_t worker_count(int wanted, std::size_t jobs) {
-  const std::size_t cores = std::max(1u, std::thread::hardware_concurrency());
-  return std::min(wanted > 0 ? static_cast<std::size_t>(wanted) : cores, jobs);
-}
-
-// The results as they come in, handed out in order.
-class Results {
- public:
-  explicit Results(std::size_t count) : results_(count) {}
-
-  void put(std::size_t index, JobResult result) {
-    const std::lock_guard lock(mutex_);
-    results_[index] = std::move(result);
-    arrived_.notify_one();
-  }
-
-  JobResult take(std::size_t index) {
-    std::unique_lock lock(mutex_);
-    arrived_.wait(lock, [&] { return results_[index].has_value(); });
-    return std::move(*results_[index]);
-  }
-
- private:
-  std::mutex mutex_;
-  std::condition_variable arrived_;
-  std::vector<std::optional<JobResult>> results_;
-};
 
 // None for one job at a time; as many as the system gives, which in WebAssembly are none.
 template <typename Work>
@@ -77,18 +49,33 @@ void Progress::step() {
   if (done_ == all_) print_message("\n");
 }
 
-JobsDone run_jobs(const std::vector<Job>& jobs, int workers) {
-  Progress progress(jobs.size());
-  Results results(jobs.size());
+JobResult run_jobs(const std::vector<Job>& jobs, int workers) {
+  const std::size_t cores = std::max(1u, std::thread::hardware_concurrency());
+  const std::size_t wanted = workers > 0 ? static_cast<std::size_t>(workers) : cores;
+  std::mutex mutex;
+  std::condition_variable arrived;
+  std::vector<std::optional<JobResult>> results(jobs.size());
   std::atomic<std::size_t> next = 0;
   const auto work = [&] {
-    for (std::size_t i = next++; i < jobs.size(); i = next++) results.put(i, jobs[i]());
+    for (std::size_t i = next++; i < jobs.size(); i = next++) {
+      JobResult result = jobs[i]();
+      const std::lock_guard lock(mutex);
+      results[i] = std::move(result);
+      arrived.notify_one();
+    }
   };
-  auto threads = started(worker_count(workers, jobs.size()), work);
+  auto threads = started(std::min(wanted, jobs.size()), work);
 
-  JobsDone all;
+  Progress progress(jobs.size());
+  JobResult all;
   for (std::size_t i = 0; i < jobs.size(); ++i) {
-    JobResult result = threads.empty() ? jobs[i]() : results.take(i);
+    if (threads.empty()) {
+      results[i] = jobs[i]();
+    } else {
+      std::unique_lock lock(mutex);
+      arrived.wait(lock, [&] { return results[i].has_value(); });
+    }
+    JobResult result = *std::exchange(results[i], std::nullopt);
     all.status = worse(all.status, result.status);
     std::move(result.reports.begin(), result.reports.end(), std::back_inserter(all.reports));
     progress.print(result.messages);

@@ -19,12 +19,6 @@ struct JobResult {
   std::vector<check::FileReport> reports;  ///< where findings are not told in the messages
 };
 
-/// The worst status and all reports, in the order of the jobs.
-struct JobsDone {
-  ExitStatus status = ExitStatus::done;
-  std::vector<check::FileReport> reports;
-};
-
 /// Runs on any thread, beside others.
 using Job = std::function<JobResult()>;
 
@@ -46,8 +40,8 @@ class Progress {
 };
 
 /// Runs the jobs on `workers` threads (0: as many as there are cores) and prints each one's
-/// messages in the order of the list, as soon as all before it are done. A progress line is shown
-/// on a terminal when there are many jobs.
-JobsDone run_jobs(const std::vector<Job>& jobs, int workers);
+/// messages and output in the order of the list, as soon as all before it are done. A progress line
+/// is shown on a terminal when there are many jobs. Gives the worst status and all reports.
+JobResult run_jobs(const std::vector<Job>& jobs, int workers);
 
 }  // namespace yubifu::cli

@@ -1,8 +1,9 @@
 #include "cli/report/log.h"
 
 #include <algorithm>
-#include <utility>
 
+#include "base/file.h"
+#include "cli/loading.h"
 #include "cli/report/messages.h"
 
 namespace yubifu::cli {
@@ -22,7 +23,7 @@ void Log::add(const base::Diagnostics& diagnostics, const base::SourceText& sour
 
 bool Log::add_problem(const FoundFile& file) {
   if (!file.problem) return false;
-  add({*file.problem}, base::SourceText(file.path, {}));
+  add({*file.problem}, file.path);
   if (file.problem->severity != base::Severity::note) raise(ExitStatus::unusable);
   return true;
 }
@@ -36,8 +37,9 @@ void Log::add_line(const std::string& line) {
   }
 }
 
-JobResult Log::take() {
-  return std::move(result_);
+bool Log::write(const std::string& path, std::string_view bytes) {
+  add(base::write_file(path, bytes), output_name(path));
+  return !failed();
 }
 
 ExitStatus Log::finish() const {

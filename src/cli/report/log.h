@@ -1,7 +1,10 @@
 // What one job found: its messages in order and what they mean for the exit status.
 #pragma once
 
+#include <optional>
 #include <string>
+#include <string_view>
+#include <utility>
 
 #include "base/diagnostic.h"
 #include "base/source_text.h"
@@ -25,12 +28,34 @@ class Log {
   /// Errors make the job unusable; with Strictness::strict, warnings are findings.
   void add(const base::Diagnostics& diagnostics, const base::SourceText& source);
 
+  /// The same about a file as a whole.
+  void add(const base::Diagnostics& diagnostics, const std::string& name) {
+    add(diagnostics, base::SourceText(name, {}));
+  }
+  void add(const base::Rule& rule, const std::string& name, std::string message,
+           std::string hint = {}) {
+    add({base::report(rule, std::nullopt, std::move(message), std::move(hint))}, name);
+  }
+
+  /// Adds what an outcome has to say about a text or the file of a name; nothing but an outcome
+  /// without an error has its value taken.
+  template <typename Value, typename Source>
+  std::optional<Value> taken(base::Outcome<Value> outcome, const Source& source) {
+    add(outcome.diagnostics, source);
+    if (!outcome.ok()) return std::nullopt;
+    return std::move(outcome.value);
+  }
+
   /// Why a file of the command line cannot be read; what is more than a note makes the job
   /// unusable. False where there is no problem.
   bool add_problem(const FoundFile& file);
 
   /// A line that is no finding, about the file opened first; control characters are replaced.
   void add_line(const std::string& line);
+
+  /// Writes a file ("-": to standard output), or tells why it cannot; false when the job is
+  /// unusable.
+  bool write(const std::string& path, std::string_view bytes);
 
   /// Makes the exit status at least as grave.
   void raise(ExitStatus status) { result_.status = worse(result_.status, status); }
@@ -39,7 +64,7 @@ class Log {
   bool failed() const { return result_.status == ExitStatus::unusable; }
 
   /// Everything so far.
-  JobResult take();
+  JobResult take() { return std::move(result_); }
 
   /// Prints the messages and gives the exit status: the end of a verb of one job.
   ExitStatus finish() const;

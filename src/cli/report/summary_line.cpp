@@ -23,39 +23,33 @@ void add_count(std::string& list, std::size_t count, std::string_view what) {
   list += fmt::format("{}{} {}", list.empty() ? "" : ", ", count, what);
 }
 
-std::string line_of(const std::string& input, const std::string& output, const std::string& bars,
-                    const fingering::Summary& figures) {
+}  // namespace
+
+std::string summary_line(const std::string& input, const std::string& output,
+                         const fingering::Resolved& resolved,
+                         const std::optional<midi::BarRange>& bars) {
+  const auto figures = fingering::summarize(resolved, [&](const model::Measure& measure) {
+    if (!bars) return true;
+    const int number = midi::bar_number(measure);
+    return number >= bars->first && number <= bars->last;
+  });
+  std::string line = fmt::format("{} → {}: ", input, output);
+  if (bars) {
+    line += bars->first == bars->last ? message("bar {}, ", bars->first)
+                                      : message("bars {}-{}, ", bars->first, bars->last);
+  }
+  const std::string octaves = octaves_text(figures.octave_shift);
+  line += figures.notes == 1
+              ? message("flute {}{}, 1 note", figures.flute_title, octaves)
+              : message("flute {}{}, {} notes", figures.flute_title, octaves, figures.notes);
   std::string special;
   add_count(special, figures.half_holed, message("half-holed"));
   add_count(special, figures.bent, message("bent"));
   add_count(special, figures.third_register, message("third-register"));
   add_count(special, figures.gaps, figures.gaps == 1 ? message("gap") : message("gaps"));
-  const std::string octaves = octaves_text(figures.octave_shift);
-  std::string line = fmt::format("{} → {}: {}", input, output, bars);
-  line += figures.notes == 1
-              ? message("flute {}{}, 1 note", figures.flute_title, octaves)
-              : message("flute {}{}, {} notes", figures.flute_title, octaves, figures.notes);
   if (!special.empty()) line += fmt::format(" ({})", special);
   if (figures.loud > 0) line += '\n' + flute::hearing_caution();
   return line;
-}
-
-}  // namespace
-
-std::string summary_line(const std::string& input, const std::string& output,
-                         const fingering::Resolved& resolved) {
-  return line_of(input, output, {}, fingering::summarize(resolved));
-}
-
-std::string summary_line(const std::string& input, const std::string& output,
-                         const fingering::Resolved& resolved, const midi::BarRange& bars) {
-  const auto figures = fingering::summarize(resolved, [&](const model::Measure& measure) {
-    const int number = midi::bar_number(measure);
-    return number >= bars.first && number <= bars.last;
-  });
-  const std::string told = bars.first == bars.last ? message("bar {}, ", bars.first)
-                                                   : message("bars {}-{}, ", bars.first, bars.last);
-  return line_of(input, output, told, figures);
 }
 
 }  // namespace yubifu::cli

@@ -5,39 +5,31 @@
 #include "base/utf8.h"
 
 namespace yubifu::cli {
-namespace {
 
-std::string aligned(const std::string& text, int width, Aligned side) {
-  if (side == Aligned::left) return base::padded(text, width);
-  const int missing = std::max(0, width - base::display_width(text));
-  return std::string(static_cast<std::size_t>(missing), ' ') + text;
-}
-
-std::string trimmed(std::string line) {
-  while (line.ends_with(' ')) line.pop_back();
-  return line + '\n';
-}
-
-}  // namespace
-
-std::string laid_out(const std::vector<Column>& columns, std::size_t rows) {
+std::string laid_out(const std::vector<Column>& columns) {
   std::vector<int> widths;
   for (const Column& one : columns) {
     int width = base::display_width(one.heading);
     for (const std::string& cell : one.cells) width = std::max(width, base::display_width(cell));
     widths.push_back(width);
   }
-  const auto line = [&](auto cell_of) {
-    std::string text;
+  std::string text;
+  const auto add_line = [&](const auto& cell_of) {
+    std::string line;
     for (std::size_t i = 0; i < columns.size(); ++i) {
-      if (i > 0) text += "  ";
-      text += aligned(cell_of(columns[i]), widths[i], columns[i].side);
+      const std::string& cell = cell_of(columns[i]);
+      const auto missing = static_cast<std::size_t>(widths[i] - base::display_width(cell));
+      if (i > 0) line += "  ";
+      if (columns[i].side == Aligned::right) line += std::string(missing, ' ');
+      line += cell;
+      if (columns[i].side == Aligned::left) line += std::string(missing, ' ');
     }
-    return trimmed(std::move(text));
+    while (line.ends_with(' ')) line.pop_back();
+    text += line + '\n';
   };
-  std::string text = line([](const Column& one) { return one.heading; });
-  for (std::size_t row = 0; row < rows; ++row) {
-    text += line([&](const Column& one) { return one.cells[row]; });
+  add_line([](const Column& one) -> const std::string& { return one.heading; });
+  for (std::size_t row = 0; row < columns.front().cells.size(); ++row) {
+    add_line([&](const Column& one) -> const std::string& { return one.cells[row]; });
   }
   return text;
 }

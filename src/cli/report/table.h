@@ -1,7 +1,6 @@
 // Tables for people: columns side by side, as wide as what stands in them.
 #pragma once
 
-#include <cstddef>
 #include <string>
 #include <utility>
 #include <vector>
@@ -26,6 +25,6 @@ Column column(std::string heading, Aligned side, const std::vector<Row>& rows, T
 }
 
 /// A line that names the columns and one for each row, in columns of a terminal.
-std::string laid_out(const std::vector<Column>& columns, std::size_t rows);
+std::string laid_out(const std::vector<Column>& columns);
 
 }  // namespace yubifu::cli

@@ -5,23 +5,19 @@
 #include <string>
 #include <utility>
 #include <variant>
-#include <vector>
 
 #include "base/file.h"
 #include "base/message.h"
-#include "base/rules.h"
 #include "cli/formats.h"
 #include "cli/loading.h"
 #include "cli/report/batch.h"
 #include "cli/report/log.h"
-#include "cli/report/messages.h"
 #include "cli/rules.h"
 #include "cli/verbs.h"
 #include "fingering/resolve.h"
 #include "notation/read/reader.h"
 #include "page/book/book.h"
-#include "page/print/markup.h"
-#include "page/print/pdf.h"
+#include "page/print/print.h"
 
 namespace yubifu::cli {
 namespace {
@@ -29,10 +25,8 @@ namespace {
 using base::message;
 namespace fs = std::filesystem;
 
-// A part begins, with a title.
-struct PartTitle {
-  std::string title;
-};
+// The title of a part that begins.
+using PartTitle = std::string;
 
 // What the command line and its lists name, in order.
 using Entry = std::variant<FoundFile, PartTitle>;
@@ -59,7 +53,7 @@ std::vector<Entry> entries_of_list(const std::string& path, std::string bytes) {
     if (line.empty()) continue;
     if (line.front() == '#') {
       line.remove_prefix(std::min(line.size(), line.find_first_not_of("# \t")));
-      entries.push_back(PartTitle{std::string(line)});
+      entries.emplace_back(PartTitle(line));
       continue;
     }
     FoundFile file{(folder_of(path) / fs::path(line)).string(), FoundBy::name, std::nullopt};
@@ -76,13 +70,13 @@ std::vector<Entry> entries_of_list(const std::string& path, std::string bytes) {
 std::vector<Entry> entries_of(const Options& options) {
   std::vector<Entry> entries;
   for (const std::string& input : options.inputs) {
-    std::vector<Entry> more;
     if (auto list = read_list(input)) {
-      more = entries_of_list(input, *std::move(list));
+      for (Entry& entry : entries_of_list(input, *std::move(list))) {
+        entries.push_back(std::move(entry));
+      }
     } else {
-      for (FoundFile& file : find_files({input}, is_tune)) more.push_back(std::move(file));
+      for (FoundFile& file : find_files({input}, is_tune)) entries.emplace_back(std::move(file));
     }
-    std::move(more.begin(), more.end(), std::back_inserter(entries));
   }
   return entries;
 }
@@ -115,24 +109,15 @@ std::optional<std::string> wrong_bind_usage(const Options& options, const Format
   return unwritable_output(options.output);
 }
 
-const Format* book_format(const Options& options) {
-  return options.to.empty() ? format_of_path(options.output) : find_format(options.to);
-}
-
 // Reads, resolves and lays out one tune; false when it is not in the book.
 bool add_tune(page::Book& book, const FoundFile& file, const Options& options, Log& log) {
   if (log.add_problem(file)) return false;
   std::optional<Loaded> loaded = load(file.path, options, log);
   if (!loaded) return false;
-  fingering::ResolveOptions resolve = resolving(options.resolve, file.path, loaded->source,
-                                                loaded->format->origin, options.flute(), log);
-  resolve.octave = options.octave;
-  if (!take_settings(loaded->score, loaded->source, options, resolve, log)) return false;
-  auto resolved = fingering::resolve(std::move(loaded->score), resolve);
-  log.add(resolved.diagnostics, loaded->source);
-  if (!resolved.value || log.failed()) return false;
-  const std::string name = fs::path(file.path).stem().string();
-  const auto found = book.add(name, resolved.value->score, resolved.value->flutes);
+  const auto resolved = fingered(*loaded, file.path, options.flute(), options, log);
+  if (!resolved) return false;
+  const auto found =
+      book.add(fs::path(file.path).stem().string(), resolved->score, resolved->flutes);
   log.add(found, loaded->source);
   return !base::has_errors(found);
 }
@@ -154,26 +139,15 @@ std::vector<std::string> book_documents(const std::vector<page::Sheet>& sheets,
 
 // The sheets into their files.
 void write_book(page::Book& book, const Format& to, const Options& options, Log& log) {
-  const base::SourceText place(output_name(options.output), {});
+  const std::string output = output_name(options.output);
   const std::string title = book.title();
   const std::size_t tunes = book.tune_count();
   auto sheets = book.bind();
   const auto documents = book_documents(*sheets.value, title, to, sheets.diagnostics);
-  log.add(sheets.diagnostics, place);
+  log.add(sheets.diagnostics, output);
   if (log.failed()) return;
-  if (options.output == "-" && documents.size() > 1) {
-    log.add({base::report(base::rule::unwritable_file, std::nullopt,
-                          message("this book takes {} files", documents.size()),
-                          message("name a file with -o"))},
-            place);
-    return;
-  }
-  const auto paths = document_paths(options.output, documents.size());
-  for (std::size_t i = 0; i < paths.size() && !log.failed(); ++i) {
-    log.add(base::write_file(paths[i], documents[i]), base::SourceText(paths[i], {}));
-  }
-  if (log.failed()) return;
-  const std::string output = output_name(options.output);
+  const std::string too_many = message("this book takes {} files", documents.size());
+  if (!write_documents(documents, options.output, too_many, log)) return;
   const std::size_t pages = sheets.value->size();
   log.add_line(tunes == 1 ? message("{}: one tune on {} pages", output, pages)
                           : message("{}: {} tunes on {} pages", output, tunes, pages));
@@ -182,7 +156,7 @@ void write_book(page::Book& book, const Format& to, const Options& options, Log&
 }  // namespace
 
 ExitStatus run_bind(const Options& options) {
-  const Format* to = book_format(options);
+  const Format* to = options.to.empty() ? format_of_path(options.output) : find_format(options.to);
   if (const auto complaint = wrong_bind_usage(options, to)) return refuse(*complaint);
   page::Book book(book_title(options), options.page, options.book.start);
   const std::vector<Entry> entries = entries_of(options);
@@ -190,7 +164,7 @@ ExitStatus run_bind(const Options& options) {
   ExitStatus status = ExitStatus::done;
   for (const Entry& entry : entries) {
     if (const auto* part = std::get_if<PartTitle>(&entry)) {
-      book.begin_part(part->title);
+      book.begin_part(*part);
     } else {
       Log log(options.strictness);
       // A tune that cannot be read stops nothing but itself.

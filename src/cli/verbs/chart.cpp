@@ -7,21 +7,16 @@
 #include <optional>
 #include <string>
 #include <utility>
-#include <vector>
 
-#include "base/file.h"
 #include "base/message.h"
-#include "base/rules.h"
 #include "cli/formats.h"
 #include "cli/loading.h"
 #include "cli/options/option_table.h"
 #include "cli/report/log.h"
-#include "cli/report/messages.h"
 #include "cli/verbs.h"
 #include "fingering/resolve.h"
 #include "fingering/rules.h"
-#include "page/print/markup.h"
-#include "page/print/pdf.h"
+#include "page/print/print.h"
 
 namespace yubifu::cli {
 namespace {
@@ -63,23 +58,20 @@ std::optional<std::string> wrong_chart_usage(const Options& options) {
   return std::nullopt;
 }
 
-std::vector<page::ChartOfFlute> whole_flute(const Options& options, Log& log) {
-  const model::FluteName name =
-      options.flutes.empty() ? model::FluteName(model::kDefaultFluteSize) : options.flutes.front();
-  if (options.flutes.empty()) {
-    log.add({base::report(fingering::rule::no_flute_given, std::nullopt,
-                          message("no flute is named, so size {} is taken", to_text(name)),
-                          message("--flute names another"))},
-            base::SourceText("yubifu", {}));
+// The whole of a flute, or what a score uses; nothing after an error.
+std::vector<page::ChartOfFlute> charts_of(const Options& options, Log& log) {
+  if (options.chart.score.empty()) {
+    const model::FluteName name =
+        options.flute().value_or(model::FluteName(model::kDefaultFluteSize));
+    if (options.flutes.empty()) {
+      log.add(fingering::rule::no_flute_given, "yubifu",
+              message("no flute is named, so size {} is taken", to_text(name)),
+              message("--flute names another"));
+    }
+    auto flute = named_flute(name, options.tuning_hz(), log);
+    if (!flute) return {};
+    return {{std::make_shared<const flute::Flute>(*std::move(flute)), std::nullopt}};
   }
-  auto flute =
-      flute_supply(".", log)(name, options.resolve.tuning_hz.value_or(model::kConcertPitchHz));
-  log.add(flute.diagnostics, base::SourceText(to_text(name), {}));
-  if (!flute.value) return {};
-  return {{std::make_shared<const flute::Flute>(*std::move(flute.value)), std::nullopt}};
-}
-
-std::vector<page::ChartOfFlute> used_by_score(const Options& options, Log& log) {
   std::optional<Loaded> loaded = load(options.chart.score, options, log);
   if (!loaded) return {};
   fingering::ResolveOptions resolve = resolving({}, options.chart.score, loaded->source,
@@ -105,7 +97,7 @@ std::string text_of(const std::vector<page::ChartOfFlute>& charts, const Options
 
 std::vector<std::string> pages_of(const std::vector<page::ChartOfFlute>& charts,
                                   const Options& options, Log& log) {
-  const base::SourceText place(output_name(options.output), {});
+  const std::string place = output_name(options.output);
   std::vector<page::Sheet> sheets;
   for (const page::ChartOfFlute& chart : charts) {
     auto laid_out = page::lay_out_chart(chart, options.chart.size);
@@ -114,52 +106,28 @@ std::vector<std::string> pages_of(const std::vector<page::ChartOfFlute>& charts,
   }
   std::vector<std::string> documents;
   if (format_of(options) == ChartFormat::pdf) {
-    auto document = page::pdf_document(sheets, {sheets.front().title, {}});
-    log.add(document.diagnostics, place);
-    if (document.value) documents.push_back(std::move(*document.value));
+    auto document = log.taken(page::pdf_document(sheets, {sheets.front().title, {}}), place);
+    if (document) documents.push_back(*std::move(document));
   } else {
     for (const page::Sheet& sheet : sheets) documents.push_back(page::svg_document({sheet}));
   }
   return documents;
 }
 
-std::vector<std::string> documents_of(const std::vector<page::ChartOfFlute>& charts,
-                                      const Options& options, Log& log) {
-  switch (format_of(options)) {
-    case ChartFormat::text:
-      return {text_of(charts, options)};
-    case ChartFormat::svg:
-    case ChartFormat::pdf:
-      return pages_of(charts, options, log);
-    case ChartFormat::json:
-      return {page::chart_json(charts)};
-  }
-  return {};
-}
-
-void write(const std::vector<std::string>& documents, const Options& options, Log& log) {
-  if (options.output == "-" && documents.size() > 1) {
-    log.add({base::report(base::rule::unwritable_file, std::nullopt,
-                          message("this chart takes {} pages", documents.size()),
-                          message("name a file with -o"))},
-            base::SourceText(output_name(options.output), {}));
-    return;
-  }
-  if (documents.empty()) return;
-  const auto paths = document_paths(options.output, documents.size());
-  for (std::size_t i = 0; i < paths.size() && !log.failed(); ++i) {
-    log.add(base::write_file(paths[i], documents[i]), base::SourceText(paths[i], {}));
-  }
-}
-
 void draw(const Options& options, Log& log) {
-  const std::vector<page::ChartOfFlute> charts =
-      options.chart.score.empty() ? whole_flute(options, log) : used_by_score(options, log);
-  if (charts.empty()) {
-    log.raise(ExitStatus::unusable);
-    return;
+  const auto charts = charts_of(options, log);
+  if (charts.empty()) return log.raise(ExitStatus::unusable);
+  const ChartFormat format = format_of(options);
+  std::vector<std::string> documents;
+  if (format == ChartFormat::text) {
+    documents = {text_of(charts, options)};
+  } else if (format == ChartFormat::json) {
+    documents = {page::chart_json(charts)};
+  } else {
+    documents = pages_of(charts, options, log);
   }
-  write(documents_of(charts, options, log), options, log);
+  write_documents(documents, options.output, message("this chart takes {} pages", documents.size()),
+                  log);
 }
 
 }  // namespace

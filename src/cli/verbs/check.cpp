@@ -1,13 +1,11 @@
 // The verb check: faults in scores, staff files, MIDI files and flute files.
 #include <algorithm>
-#include <iterator>
+#include <filesystem>
 #include <map>
 #include <mutex>
 #include <optional>
 #include <string>
-#include <string_view>
 #include <utility>
-#include <vector>
 
 #include <fmt/format.h>
 
@@ -24,7 +22,6 @@
 #include "cli/loading.h"
 #include "cli/report/batch.h"
 #include "cli/report/log.h"
-#include "cli/report/messages.h"
 #include "cli/rules.h"
 #include "cli/verbs.h"
 #include "fingering/resolve.h"
@@ -63,8 +60,8 @@ std::string rules_json(const std::vector<const base::Rule*>& rules) {
   for (const base::Rule* rule : rules) {
     json.begin_object();
     json.key("rule").text(rule->name);
-    json.key("severity")
-        .text(rule->standing == base::Standing::off ? check::kOff : base::name(rule->severity));
+    const bool is_off = rule->standing == base::Standing::off;
+    json.key("severity").text(is_off ? check::kOff : base::name(rule->severity));
     json.key("sentence").text(base::translated(rule->sentence));
     json.key("wrong").text(rule->wrong);
     json.key("right").text(rule->right);
@@ -116,9 +113,7 @@ constexpr std::size_t kHeadBytes = 4096;
 
 bool is_flute_file(std::string_view bytes) {
   if (bytes.starts_with(base::kByteOrderMark)) bytes.remove_prefix(base::kByteOrderMark.size());
-  const std::size_t first = bytes.find_first_not_of(" \t\r\n");
-  return first != std::string_view::npos && bytes[first] == '{' &&
-         bytes.substr(0, kHeadBytes).find("\"yubifu-flute\"") != std::string_view::npos;
+  return is_json_with("\"yubifu-flute\"", bytes);
 }
 
 // A file of a folder that shares an ending with our formats and nothing else.
@@ -147,156 +142,118 @@ ExitStatus status_of(const check::FileReport& report) {
   return status;
 }
 
-// What is wrong with the flute files that scores name, each told once however many name it. Any
-// number of threads may add.
-class FluteReports {
- public:
-  // The report of one flute file; a second one of the same path is dropped.
+// As the user chose for each rule.
+JobResult result_of(check::FileReport report, const Options& options) {
+  check::choose(report, options.proof.rules);
+  JobResult result;
+  result.status = status_of(report);
+  if (options.proof.report == check::ReportKind::text) {
+    result.messages = check::text_report(report, message_colours());
+  }
+  result.reports.push_back(std::move(report));
+  return result;
+}
+
+std::string normal_path(const std::string& path) {
+  return std::filesystem::path(path).lexically_normal().string();
+}
+
+// What is wrong with the flute files that scores name, each told once however many name it, by
+// path. Any number of threads may add.
+struct FluteReports {
+  std::mutex mutex;
+  std::map<std::string, check::FileReport> by_path;
+
+  // A second report of the same path is dropped.
   void add(const check::FileReport& report) {
-    const std::lock_guard lock(mutex_);
-    by_path_.try_emplace(std::filesystem::path(report.name).lexically_normal().string(), report);
+    const std::lock_guard lock(mutex);
+    by_path.try_emplace(normal_path(report.name), report);
   }
-
-  // The reports of files that were not checked for themselves, in the order of their paths.
-  JobResult take(const std::vector<FoundFile>& checked, const Options& options) {
-    const std::lock_guard lock(mutex_);
-    for (const FoundFile& file : checked) {
-      by_path_.erase(std::filesystem::path(file.path).lexically_normal().string());
-    }
-    JobResult result;
-    for (auto& [path, report] : by_path_) {
-      check::choose(report, options.proof.rules);
-      result.status = worse(result.status, status_of(report));
-      if (options.proof.report == check::ReportKind::text) {
-        result.messages += check::text_report(report, message_colours());
-      }
-      result.reports.push_back(std::move(report));
-    }
-    by_path_.clear();
-    return result;
-  }
-
- private:
-  std::mutex mutex_;
-  std::map<std::string, check::FileReport> by_path_;
 };
+
+base::Diagnostics doubt_name(const std::string& path, const Format& format,
+                             const Options& options) {
+  const Format* named = format_of_path(path);
+  if (!options.from.empty() || named == nullptr || named == &format) return {};
+  return {base::report(rule::other_format, std::nullopt,
+                       message("the name says {}, the content is {}", named->name, format.name),
+                       message("rename the file, or write it anew"))};
+}
+
+void check_layout(const Reading& reading, const Options& options, base::Diagnostics& found) {
+  if (!check::is_on(rule::layout, options.proof.rules)) return;
+  const auto tidy = notation::write_notation(*reading.outcome.value, options.notation_write);
+  const std::string_view text = reading.source.text();
+  if (!tidy.value || *tidy.value == text) return;
+  const auto [here, there] =
+      std::mismatch(text.begin(), text.end(), tidy.value->begin(), tidy.value->end());
+  const auto at = static_cast<std::size_t>(here - text.begin());
+  found.push_back(base::report(rule::layout, base::SourceRange{at, at},
+                               message("here the layout leaves the canonical one"),
+                               message("`yubifu tidy --in-place` puts it right")));
+}
+
+base::Diagnostics check_score(const std::string& path, const Reading& reading,
+                              fingering::Origin origin, const Options& options,
+                              base::Diagnostics found, FluteReports& flutes) {
+  // Files of flutes have reports of their own.
+  Log of_flutes(Strictness::lenient, check::ReportKind::json);
+  fingering::ResolveOptions resolve =
+      resolving(options.resolve, path, reading.source, origin, options.flute(), of_flutes);
+  resolve.octave = 0;  // the file is taken at its word
+  const model::Score& score = *reading.outcome.value;
+  // A melody that names no flute cannot be out of the reach of one.
+  const bool has_flute = score.header.flute || resolve.flute || has_fingers(score);
+  auto resolved = fingering::resolve(score, resolve);
+  if (!has_flute) {
+    std::erase_if(resolved.diagnostics, [](const base::Diagnostic& diagnostic) {
+      return diagnostic.rule == &fingering::rule::out_of_reach;
+    });
+  }
+  base::append(found, std::move(resolved.diagnostics));
+  if (resolved.value && has_flute) {
+    base::append(found, check::check_score(*resolved.value, origin));
+  }
+  for (const check::FileReport& report : of_flutes.take().reports) flutes.add(report);
+  return check::without_allowed(std::move(found), score, all_rules());
+}
 
 // One file, checked by everything that knows something about it: read in its format, resolved for
 // its flute, held against the rules and the comments that allow something; a flute file is read as
 // such. A JSON or XML file from a folder that is no music at all is passed over: then there is no
 // report.
-class FileCheck {
- public:
-  FileCheck(const FoundFile& file, const Options& options, FluteReports& flutes)
-      : file_(file), options_(options), flutes_(flutes), report_{input_name(file.path), {}, {}} {}
-
-  JobResult run() {
-    if (file_.problem) return finish({*file_.problem}, base::SourceText(report_.name, {}));
-    base::Outcome<std::string> bytes = base::read_file(file_.path);
-    if (!bytes.value) return finish(bytes.diagnostics, base::SourceText(report_.name, {}));
-    if (file_.by == FoundBy::folder && is_foreign(file_.path, *bytes.value)) return {};
-    if (options_.from.empty() && is_flute_file(*bytes.value)) return flute(*std::move(bytes.value));
-    return score(*std::move(bytes.value));
+JobResult check_file(const FoundFile& file, const Options& options, FluteReports& flutes) {
+  const std::string name = input_name(file.path);
+  const auto told = [&](const base::Diagnostics& found, const base::SourceText& source) {
+    check::FileReport report{name, {}, {}};
+    check::add_located(report, found, source);
+    return result_of(std::move(report), options);
+  };
+  const base::SourceText nowhere(name, {});
+  if (file.problem) return told({*file.problem}, nowhere);
+  base::Outcome<std::string> bytes = base::read_file(file.path);
+  if (!bytes.value) return told(bytes.diagnostics, nowhere);
+  if (file.by == FoundBy::folder && is_foreign(file.path, *bytes.value)) return {};
+  if (options.from.empty() && is_flute_file(*bytes.value)) {
+    const base::SourceText source(name, *std::move(bytes.value));
+    const model::FlutePath path{file.path};
+    const auto read = flute::read_flute_file(source, path, options.tuning_hz());
+    return told(read.diagnostics, source);
   }
-
- private:
-  JobResult flute(std::string bytes) {
-    const base::SourceText source(report_.name, std::move(bytes));
-    const auto read =
-        flute::read_flute_file(source, model::FlutePath{file_.path},
-                               options_.resolve.tuning_hz.value_or(model::kConcertPitchHz));
-    return finish(read.diagnostics, source);
+  const Format* format = format_of_input(file.path, *bytes.value, options.from);
+  if (format == nullptr || format->read == nullptr) return told({no_reader(format)}, nowhere);
+  base::Diagnostics found = doubt_name(file.path, *format, options);
+  Options reading_options = options;
+  reading_options.midi_read.scrutiny = midi::Scrutiny::whole_file;
+  Reading reading = format->read(name, *std::move(bytes.value), reading_options);
+  const bool is_clean = reading.outcome.diagnostics.empty();
+  base::append(found, std::move(reading.outcome.diagnostics));
+  if (reading.outcome.value) {
+    if (format->name == "text" && is_clean) check_layout(reading, options, found);
+    found = check_score(file.path, reading, format->origin, options, std::move(found), flutes);
   }
-
-  JobResult score(std::string bytes) {
-    const Format* format = format_of(bytes);
-    if (format == nullptr || format->read == nullptr) {
-      return finish({no_reader(format)}, base::SourceText(report_.name, {}));
-    }
-    base::Diagnostics found = doubt_name(*format);
-    Options options = options_;
-    options.midi_read.scrutiny = midi::Scrutiny::whole_file;
-    Reading reading = format->read(report_.name, std::move(bytes), options);
-    const bool is_clean = reading.outcome.diagnostics.empty();
-    base::append(found, std::move(reading.outcome.diagnostics));
-    if (reading.outcome.value) {
-      if (is_text(*format) && is_clean) check_layout(reading, found);
-      found =
-          check_score(std::move(*reading.outcome.value), reading.source, *format, std::move(found));
-    }
-    return finish(found, reading.source);
-  }
-
-  const Format* format_of(std::string_view bytes) const {
-    return options_.from.empty() ? format_of_input(file_.path, bytes) : find_format(options_.from);
-  }
-
-  static bool is_text(const Format& format) { return format.name == "text"; }
-
-  base::Diagnostics doubt_name(const Format& format) const {
-    const Format* named = format_of_path(file_.path);
-    if (!options_.from.empty() || named == nullptr || named == &format) return {};
-    return {base::report(rule::other_format, std::nullopt,
-                         message("the name says {}, the content is {}", named->name, format.name),
-                         message("rename the file, or write it anew"))};
-  }
-
-  void check_layout(const Reading& reading, base::Diagnostics& found) const {
-    if (!check::is_on(rule::layout, options_.proof.rules)) return;
-    const auto tidy = notation::write_notation(*reading.outcome.value, options_.notation_write);
-    if (!tidy.value || *tidy.value == reading.source.text()) return;
-    const auto [here, there] =
-        std::mismatch(reading.source.text().begin(), reading.source.text().end(),
-                      tidy.value->begin(), tidy.value->end());
-    const auto at = static_cast<std::size_t>(here - reading.source.text().begin());
-    found.push_back(base::report(rule::layout, base::SourceRange{at, at},
-                                 message("here the layout leaves the canonical one"),
-                                 message("`yubifu tidy --in-place` puts it right")));
-  }
-
-  base::Diagnostics check_score(model::Score score, const base::SourceText& source,
-                                const Format& format, base::Diagnostics found) {
-    // Files of flutes have reports of their own.
-    Log flutes(Strictness::lenient, check::ReportKind::json);
-    fingering::ResolveOptions resolve =
-        resolving(options_.resolve, file_.path, source, format.origin, options_.flute(), flutes);
-    resolve.octave = 0;  // the file is taken at its word
-    const bool knows_flute = score.header.flute || resolve.flute;
-    const bool had_fingers = has_fingers(score);
-    base::Diagnostics allowed_in = std::move(found);
-    const model::Score unresolved = score;
-    auto resolved = fingering::resolve(std::move(score), resolve);
-    // A melody that names no flute cannot be out of the reach of one.
-    if (!knows_flute && !had_fingers) {
-      std::erase_if(resolved.diagnostics, [](const base::Diagnostic& diagnostic) {
-        return diagnostic.rule == &fingering::rule::out_of_reach;
-      });
-    }
-    base::append(allowed_in, std::move(resolved.diagnostics));
-    if (resolved.value && (knows_flute || had_fingers)) {
-      base::append(allowed_in, check::check_score(*resolved.value, format.origin));
-    }
-    for (const check::FileReport& report : flutes.take().reports) flutes_.add(report);
-    return check::without_allowed(std::move(allowed_in), unresolved, all_rules());
-  }
-
-  JobResult finish(const base::Diagnostics& found, const base::SourceText& source) {
-    check::add_located(report_, found, source);
-    check::choose(report_, options_.proof.rules);
-    JobResult result;
-    result.status = status_of(report_);
-    if (options_.proof.report == check::ReportKind::text) {
-      result.messages = check::text_report(report_, message_colours());
-    }
-    result.reports.push_back(std::move(report_));
-    return result;
-  }
-
-  const FoundFile& file_;
-  const Options& options_;
-  FluteReports& flutes_;
-  check::FileReport report_;
-};
+  return told(found, reading.source);
+}
 
 }  // namespace
 
@@ -312,13 +269,17 @@ ExitStatus run_check(const Options& options) {
   std::vector<Job> jobs;
   jobs.reserve(files.size());
   for (const FoundFile& file : files) {
-    jobs.push_back([&] { return FileCheck(file, options, flutes).run(); });
+    jobs.push_back([&] { return check_file(file, options, flutes); });
   }
-  JobsDone done = run_jobs(jobs, options.jobs);
-  JobResult of_flutes = flutes.take(files, options);
-  print_message(of_flutes.messages);
-  done.status = worse(done.status, of_flutes.status);
-  std::move(of_flutes.reports.begin(), of_flutes.reports.end(), std::back_inserter(done.reports));
+  JobResult done = run_jobs(jobs, options.jobs);
+  // Not once more those that were checked for themselves.
+  for (const FoundFile& file : files) flutes.by_path.erase(normal_path(file.path));
+  for (const auto& [path, report] : flutes.by_path) {
+    const JobResult of_flute = result_of(report, options);
+    print_message(of_flute.messages);
+    done.status = worse(done.status, of_flute.status);
+    done.reports.push_back(of_flute.reports.front());
+  }
   if (options.proof.report == check::ReportKind::text) tell_counts(done.reports);
   return finish_report(options, "check", done.status, done.reports, ReportTarget::standard_output);
 }

@@ -3,7 +3,6 @@
 #include <optional>
 #include <string>
 #include <utility>
-#include <vector>
 
 #include <fmt/format.h>
 
@@ -12,7 +11,6 @@
 #include "check/sounding.h"
 #include "cli/loading.h"
 #include "cli/report/log.h"
-#include "cli/report/messages.h"
 #include "cli/verbs.h"
 #include "fingering/flute_line.h"
 #include "fingering/resolve.h"
@@ -28,73 +26,54 @@ constexpr std::size_t kMostShown = 20;
 
 // One of the two files, resolved for its own flute.
 struct Side {
-  std::string path;
-  const Format* format = nullptr;
   base::SourceText source;
+  fingering::Origin origin;
   model::Score score;
   check::Aspects held;  ///< what the file says at all
   bool names_flute;     ///< itself, or the option does for it
 };
 
-bool any_note(const model::Score& score, bool (*has)(const model::Note&)) {
-  return std::any_of(score.notes.begin(), score.notes.end(), has);
-}
-
 // What a file can say. A staff may go without fingering; a MIDI file has one line of text under
 // its notes and neither marks nor form, and only one that this program wrote has all of a header.
-check::Aspects held_by(const Format& format, const model::Score& as_read) {
+check::Aspects held_by(fingering::Origin origin, const model::Score& as_read) {
   check::Aspects held = check::every_aspect();
-  const bool fingers =
-      any_note(as_read, [](const model::Note& note) { return note.tone.fingering.has_value(); });
-  if (!fingers) held.erase(Aspect::fingering);
-  if (format.origin != fingering::Origin::sound) return held;
+  if (!has_fingers(as_read)) held.erase(Aspect::fingering);
+  if (origin != fingering::Origin::sound) return held;
   for (const Aspect aspect : {Aspect::marks, Aspect::form}) held.erase(aspect);
   if (!as_read.header.flute) held.erase(Aspect::header);
-  if (!any_note(as_read, [](const model::Note& note) { return !note.syllables.empty(); })) {
-    held.erase(Aspect::lyrics);
-  }
+  const bool has_song =
+      std::any_of(as_read.notes.begin(), as_read.notes.end(),
+                  [](const model::Note& note) { return !note.syllables.empty(); });
+  if (!has_song) held.erase(Aspect::lyrics);
   return held;
 }
 
-// What slows the music down or hurries it without saying how far: what a MIDI file has there is no
-// tempo of the score.
-bool moves_freely(const model::Direction& direction) {
-  const auto* cue = std::get_if<model::Cue>(&direction.value);
-  return cue != nullptr && (*cue == model::Cue::rit || *cue == model::Cue::accel);
-}
-template <typename Item>
-bool moves_freely(const Item& item) {
-  return std::count(item.marks.begin(), item.marks.end(), model::Mark::fermata) > 0;
-}
+enum class At { start, any_place };
 
-// Whether none of what `counts` does so.
-template <typename Counts>
-bool is_steady(const model::Score& score, const Counts& counts) {
-  const auto free = [&](const auto& item) { return counts(item) && moves_freely(item); };
-  return std::none_of(score.directions.begin(), score.directions.end(), free) &&
-         std::none_of(score.notes.begin(), score.notes.end(), free) &&
-         std::none_of(score.rests.begin(), score.rests.end(), free);
-}
-
-bool starts_steadily(const model::Score& score) {
-  return is_steady(score, [](const auto& item) {
-    return item.measure == 0 && item.onset == model::Rational(0);
-  });
-}
-
-bool stays_steady(const model::Score& score) {
-  return is_steady(score, [](const auto&) { return true; });
+// Whether nothing slows the music down or hurries it without saying how far: what a MIDI file has
+// there is no tempo of the score.
+bool is_steady(const model::Score& score, At place) {
+  const auto counts = [&](const auto& item) {
+    return place == At::any_place || (item.measure == 0 && item.onset == model::Rational(0));
+  };
+  const auto is_free = [&](const model::Direction& direction) {
+    const auto* cue = std::get_if<model::Cue>(&direction.value);
+    const bool moves = cue != nullptr && (*cue == model::Cue::rit || *cue == model::Cue::accel);
+    return moves && counts(direction);
+  };
+  const auto is_held = [&](const auto& item) {
+    return std::count(item.marks.begin(), item.marks.end(), model::Mark::fermata) > 0 &&
+           counts(item);
+  };
+  return std::none_of(score.directions.begin(), score.directions.end(), is_free) &&
+         std::none_of(score.notes.begin(), score.notes.end(), is_held) &&
+         std::none_of(score.rests.begin(), score.rests.end(), is_held);
 }
 
 void forget_tempo_changes(model::Score& score) {
   std::erase_if(score.directions, [](const model::Direction& direction) {
     return std::holds_alternative<model::TempoChange>(direction.value);
   });
-}
-
-// The score is resolved, so it has a flute at its start.
-const model::Pitch& ichi_at(const model::Score& score, std::size_t measure) {
-  return score.flutes[model::flute_index(score, measure)].ichi;
 }
 
 // A note that says another pitch than its fingers sounds what it says: somebody moved one without
@@ -115,15 +94,31 @@ void keep_said_pitches(const model::Score& said, fingering::Origin origin, model
     const model::Note& from = said.notes[i];
     model::Note& to = score.notes[i];
     if (!from.tone.fingering && !exact) continue;
-    const model::Pitch ichi = ichi_at(score, to.measure);
-    keep_said_pitch(from.tone, exact, ichi, to.tone);
-    for (std::size_t k = 0; k < to.grace_before.size(); ++k) {
-      keep_said_pitch(from.grace_before[k], exact, ichi, to.grace_before[k]);
-    }
-    for (std::size_t k = 0; k < to.grace_after.size(); ++k) {
-      keep_said_pitch(from.grace_after[k], exact, ichi, to.grace_after[k]);
-    }
+    // The score is resolved, so it has a flute at its start.
+    const model::Pitch ichi = score.flutes[model::flute_index(score, to.measure)].ichi;
+    std::vector<const model::Tone*> said_tones;
+    for_each_tone(from, [&](const model::Tone& tone) { said_tones.push_back(&tone); });
+    std::size_t next = 0;
+    for_each_tone(
+        to, [&](model::Tone& tone) { keep_said_pitch(*said_tones[next++], exact, ichi, tone); });
   }
+}
+
+std::optional<Side> read_side(const std::string& path, const Options& options, Log& log) {
+  std::optional<Loaded> loaded = load(path, options, log);
+  if (!loaded) return std::nullopt;
+  const fingering::Origin origin = loaded->format->origin;
+  fingering::ResolveOptions resolve =
+      resolving(options.resolve, path, loaded->source, origin,
+                loaded->score.header.flute ? std::nullopt : options.flute(), log);
+  resolve.octave = 0;  // the file is taken at its word
+  auto resolved = log.taken(fingering::resolve(loaded->score, resolve), loaded->source);
+  if (!resolved) return std::nullopt;
+  const model::Score& said = loaded->score;
+  keep_said_pitches(said, origin, resolved->score);
+  move_flutes(resolved->score, folder_of(path), ".");
+  return Side{std::move(loaded->source), origin, std::move(resolved->score), held_by(origin, said),
+              said.header.flute || resolve.flute};
 }
 
 class Comparison {
@@ -134,11 +129,12 @@ class Comparison {
     std::optional<Side> a = read(options_.inputs[0]);
     std::optional<Side> b = read(options_.inputs[1]);
     if (!a || !b) return finish(ExitStatus::unusable);
-    const bool sounding = is_sound(*a) || is_sound(*b);
-    if (sounding && !(starts_steadily(a->score) && starts_steadily(b->score))) {
+    const bool sounding =
+        a->origin == fingering::Origin::sound || b->origin == fingering::Origin::sound;
+    if (sounding && !(is_steady(a->score, At::start) && is_steady(b->score, At::start))) {
       b->score.header.tempo = a->score.header.tempo;
     }
-    if (sounding && !(stays_steady(a->score) && stays_steady(b->score))) {
+    if (sounding && !(is_steady(a->score, At::any_place) && is_steady(b->score, At::any_place))) {
       forget_tempo_changes(a->score);
       forget_tempo_changes(b->score);
     }
@@ -158,40 +154,15 @@ class Comparison {
   }
 
  private:
-  static bool is_sound(const Side& side) { return side.format->origin == fingering::Origin::sound; }
-
   // What a reader doubts is for check; here only errors count.
   std::optional<Side> read(const std::string& path) {
-    Log reading(Strictness::lenient, options_.proof.report);
-    reading.open(input_name(path));
-    std::optional<Side> side = read_quietly(path, reading);
-    JobResult result = reading.take();
-    if (side) return side;
+    Log log(Strictness::lenient, options_.proof.report);
+    log.open(input_name(path));
+    if (auto side = read_side(path, options_, log)) return side;
+    JobResult result = log.take();
     messages_ += result.messages;
     std::move(result.reports.begin(), result.reports.end(), std::back_inserter(reports_));
     return std::nullopt;
-  }
-
-  std::optional<Side> read_quietly(const std::string& path, Log& log) const {
-    std::optional<Loaded> loaded = load(path, options_, log);
-    if (!loaded) return std::nullopt;
-    fingering::ResolveOptions resolve =
-        resolving(options_.resolve, path, loaded->source, loaded->format->origin,
-                  loaded->score.header.flute ? std::nullopt : options_.flute(), log);
-    resolve.octave = 0;  // the file is taken at its word
-    const model::Score said = loaded->score;
-    auto resolved = fingering::resolve(std::move(loaded->score), resolve);
-    log.add(resolved.diagnostics, loaded->source);
-    if (!resolved.ok()) return std::nullopt;
-    Side side{path,
-              loaded->format,
-              std::move(loaded->source),
-              std::move(resolved.value->score),
-              held_by(*loaded->format, said),
-              said.header.flute || resolve.flute};
-    keep_said_pitches(said, loaded->format->origin, side.score);
-    move_flutes(side.score, folder_of(path), ".");
-    return side;
   }
 
   bool make_sounding(Side& side) {
@@ -208,21 +179,20 @@ class Comparison {
 
   // Takes out what a file cannot say, and says so.
   void leave_out(const Side& side, check::CompareOptions& wanted) {
-    std::string names;
+    std::vector<std::string_view> names;
     for (const Aspect aspect : check::every_aspect()) {
       if (side.held.contains(aspect) || wanted.aspects.erase(aspect) == 0) continue;
-      names += (names.empty() ? "" : ", ") + std::string(check::name(aspect));
+      names.push_back(check::name(aspect));
     }
     if (names.empty()) return;
-    remarks_.push_back(
-        message("{} says nothing about {}, so that is not compared", side.source.name(), names));
+    remarks_.push_back(message("{} says nothing about {}, so that is not compared",
+                               side.source.name(), fmt::join(names, ", ")));
   }
 
   void tell(const std::vector<check::Difference>& differences, const Side& a, const Side& b) {
-    check::FileReport report{a.source.name(), {}, {}};
+    check::FileReport report{a.source.name(), {}, remarks_};
     for (const std::string& remark : remarks_) {
       messages_ += without_control_characters(remark) + '\n';
-      report.remarks.push_back(remark);
     }
     // In the order of the music, which is not that of every file.
     for (const base::Diagnostic& found : check::as_diagnostics(differences, b.source)) {

@@ -7,18 +7,15 @@
 #include <string>
 #include <utility>
 #include <variant>
-#include <vector>
 
 #include <fmt/ranges.h>
 
-#include "base/file.h"
 #include "base/message.h"
 #include "cli/formats.h"
 #include "cli/loading.h"
 #include "cli/options/option_table.h"
 #include "cli/report/batch.h"
 #include "cli/report/log.h"
-#include "cli/report/messages.h"
 #include "cli/report/summary_line.h"
 #include "cli/verbs.h"
 #include "fingering/summary.h"
@@ -50,26 +47,22 @@ std::string result_name(const std::string& input, const Format& to,
     name += "-" +
             (file != nullptr ? std::filesystem::path(file->path).stem().string() : to_text(*flute));
   }
-  return name + "." + std::string(to.extensions.front());
+  return name + "." + std::string(to.extension);
 }
 
 std::variant<const Format*, Refusal> output_format(const Options& options) {
   if (!options.to.empty()) return find_format(options.to);
   if (!options.out_dir.empty()) {
-    return message("--out-dir needs --to FORMAT: one of {}", format_names());
+    return message("--out-dir needs --to FORMAT: one of {}", fmt::join(format_names(), ", "));
   }
   if (options.output == "-") return find_format("text");
   if (const Format* format = format_of_path(options.output)) return format;
-  std::vector<std::string_view> all;
-  for (const Format& format : formats()) {
-    if (format.write != nullptr) all.push_back(format.name);
-  }
-  const auto refusal = wrong_ending(options.output, all);
+  const auto refusal = wrong_ending(options.output, format_names());
   return refusal ? *refusal
                  : message(
                        "the name {} tells no format; end it in one of those that 'yubifu help' "
                        "lists, or say it with --to: {}",
-                       options.output, format_names());
+                       options.output, fmt::join(format_names(), ", "));
 }
 
 std::vector<std::optional<model::FluteName>> wanted_flutes(const Options& options) {
@@ -85,8 +78,10 @@ struct Heeding {
   std::string_view option = {};
 };
 
-const std::vector<Heeding>& heedings() {
-  static const std::vector<Heeding> list{
+// A complaint about the first option given that belongs to other formats than this output's: what
+// the user asked for must not be passed over.
+std::optional<Refusal> idle_option(const Options& options, const Format& to) {
+  static const std::vector<Heeding> all{
       {OptionGroup::page, {"svg"}, "tall"},
       {OptionGroup::staff, {"musicxml", "mxl", "svg", "html", "pdf"}, "holes"},
       {OptionGroup::sound, {"midi", "musicxml", "mxl", "svg", "html", "pdf"}, "bars"},
@@ -95,14 +90,7 @@ const std::vector<Heeding>& heedings() {
       {OptionGroup::sound, {"midi"}},
       {OptionGroup::page, {"svg", "html", "pdf"}},
   };
-  return list;
-}
-
-// A complaint about the first option given that belongs to other formats than this output's: what
-// the user asked for must not be passed over.
-std::optional<Refusal> idle_option(const Options& options, const Format& to) {
   for (const OptionRow* row : options.given) {
-    const auto& all = heedings();
     const auto heeding = std::find_if(all.begin(), all.end(), [&](const Heeding& one) {
       return one.group == row->group && (one.option.empty() || one.option == row->name);
     });
@@ -209,11 +197,9 @@ bool cut_out(const midi::BarRange& bars, fingering::Resolved& resolved,
   auto cut = model::excerpt(resolved.score, bars.first, bars.last);
   if (!cut) {
     const auto& measures = resolved.score.measures;
-    log.add({base::report(
-                midi::rule::bars_not_played, std::nullopt,
-                message("there are no bars {}-{}; the bars of this score are {} to {}", bars.first,
-                        bars.last, measures.front().number, measures.back().number))},
-            source);
+    log.add(midi::rule::bars_not_played, source.name(),
+            message("there are no bars {}-{}; the bars of this score are {} to {}", bars.first,
+                    bars.last, measures.front().number, measures.back().number));
     return false;
   }
   if (!resolved.flutes.empty()) {
@@ -230,11 +216,9 @@ base::Outcome<std::vector<std::string>> documents_of(const Format& to, const std
                                                      const fingering::Resolved& resolved,
                                                      const Options& options) {
   if (to.write_pages != nullptr && output != "-") return to.write_pages(resolved, options);
-  base::Outcome<std::string> written = to.write(resolved, options);
-  base::Outcome<std::vector<std::string>> documents;
-  documents.diagnostics = std::move(written.diagnostics);
-  if (written.value) documents.value.emplace({std::move(*written.value)});
-  return documents;
+  auto [document, found] = to.write(resolved, options);
+  if (!document) return {std::nullopt, std::move(found)};
+  return {std::vector{*std::move(document)}, std::move(found)};
 }
 
 // One input to one output: reading, resolving, writing. Messages are complete lines: what was
@@ -248,49 +232,33 @@ JobResult convert(const Conversion& conversion, const Options& options) {
   std::optional<Loaded> loaded = load(path, options, log);
   if (!loaded) return log.take();
 
-  fingering::ResolveOptions resolve = resolving(options.resolve, path, loaded->source,
-                                                loaded->format->origin, conversion.flute, log);
-  resolve.octave = options.octave;
-  if (!take_settings(loaded->score, loaded->source, options, resolve, log)) return log.take();
-  auto resolved = fingering::resolve(std::move(loaded->score), resolve);
-  log.add(resolved.diagnostics, loaded->source);
-  if (!resolved.value || log.failed()) {
-    log.raise(ExitStatus::unusable);
-    return log.take();
-  }
-  if (options.resolve.explain != fingering::Explain::nothing) explain(*resolved.value, log);
+  auto resolved = fingered(*loaded, path, conversion.flute, options, log);
+  if (!resolved) return log.take();
+  explain(*resolved, log);
 
   Options writing = options;
   if (options.repeats == Repeats::played_out) {
-    auto played = model::play_out(resolved.value->score);
-    log.add(played.diagnostics, loaded->source);
-    if (!played.ok()) return log.take();
-    resolved.value->flutes = tables_of(played.value->score, *resolved.value);
-    resolved.value->score = std::move(played.value->score);
-    writing.json_write.source = std::move(played.value->source);
+    auto played = log.taken(model::play_out(resolved->score), loaded->source);
+    if (!played) return log.take();
+    resolved->flutes = tables_of(played->score, *resolved);
+    resolved->score = std::move(played->score);
+    writing.json_write.source = std::move(played->source);
   }
-  const auto& bars = options.midi_write.practice.bars;
-  if (bars && conversion.to->name != "midi" &&
-      !cut_out(*bars, *resolved.value, loaded->source, log)) {
-    return log.take();
+  std::optional<midi::BarRange> bars = options.midi_write.practice.bars;
+  if (bars && conversion.to->name != "midi") {
+    if (!cut_out(*bars, *resolved, loaded->source, log)) return log.take();
+    bars.reset();
   }
-  move_flutes(resolved.value->score, folder_of(path), folder_of(conversion.output));
-  const base::Outcome<std::vector<std::string>> written =
-      documents_of(*conversion.to, conversion.output, *resolved.value, writing);
-  log.add(written.diagnostics, loaded->source);
-  if (!written.ok()) return log.take();
-
-  const std::vector<std::string> paths = document_paths(conversion.output, written.value->size());
-  for (std::size_t i = 0; i < paths.size(); ++i) {
-    log.add(base::write_file(paths[i], (*written.value)[i]),
-            base::SourceText(output_name(paths[i]), {}));
-  }
+  move_flutes(resolved->score, folder_of(path), folder_of(conversion.output));
+  const auto documents = log.taken(
+      documents_of(*conversion.to, conversion.output, *resolved, writing), loaded->source);
+  if (!documents) return log.take();
+  const auto paths = document_paths(conversion.output, documents->size());
+  for (std::size_t i = 0; i < paths.size(); ++i) log.write(paths[i], (*documents)[i]);
   if (log.failed()) return log.take();
   std::string output = output_name(paths.front());
   if (paths.size() > 1) output += message(" to {}", output_name(paths.back()));
-  log.add_line(bars && conversion.to->name == "midi"
-                   ? summary_line(input, output, *resolved.value, *bars)
-                   : summary_line(input, output, *resolved.value));
+  log.add_line(summary_line(input, output, *resolved, bars));
   return log.take();
 }
 
@@ -310,7 +278,7 @@ ExitStatus run_convert(const Options& options) {
   for (const Conversion& conversion : std::get<std::vector<Conversion>>(planned)) {
     jobs.push_back([&options, conversion] { return convert(conversion, options); });
   }
-  const JobsDone done = run_jobs(jobs, options.jobs);
+  const JobResult done = run_jobs(jobs, options.jobs);
   const bool output_taken = options.out_dir.empty() && options.output == "-";
   return finish_report(options, "convert", done.status, done.reports,
                        output_taken ? ReportTarget::standard_error : ReportTarget::standard_output);

@@ -5,17 +5,13 @@
 #include <string>
 #include <utility>
 #include <variant>
-#include <vector>
 
 #include <fmt/format.h>
 
-#include "base/file.h"
 #include "base/json_writer.h"
 #include "base/message.h"
-#include "base/utf8.h"
 #include "cli/loading.h"
 #include "cli/report/log.h"
-#include "cli/report/messages.h"
 #include "cli/report/table.h"
 #include "cli/verbs.h"
 #include "fingering/rank.h"
@@ -169,7 +165,7 @@ std::string fit_table(const FitHead& head, const std::vector<Fit>& fits) {
   std::string text = notes == 1
                          ? message("{}: 1 note, the best flute first\n\n", head.input)
                          : message("{}: {} notes, the best flute first\n\n", head.input, notes);
-  text += laid_out(columns_of(head, fits), fits.size());
+  text += laid_out(columns_of(head, fits));
   return text + '\n' + legend(head);
 }
 
@@ -200,26 +196,6 @@ std::optional<std::string> wrong_fit_usage(const Options& options) {
   return std::nullopt;
 }
 
-// Only what is wrong with the score itself: that a note is out of reach of the flute it names, or
-// that a staff names none, is what the ranking is about.
-base::Diagnostics about_the_score(base::Diagnostics found) {
-  namespace rule = fingering::rule;
-  std::erase_if(found, [](const base::Diagnostic& one) {
-    return one.rule == &rule::out_of_reach || one.rule == &rule::no_flute_given;
-  });
-  return found;
-}
-
-// A score without a flute is read for size 8 where that decides its sound or its pitch number.
-base::Diagnostics about_the_flute(const Options& options, const Loaded& loaded) {
-  const bool decides =
-      options.fit.pitch_number || loaded.format->origin == fingering::Origin::fingers;
-  if (loaded.score.header.flute || !decides) return {};
-  return {base::report(fingering::rule::no_flute_given, std::nullopt,
-                       message("no flute is named, so the melody is taken as one for size 8"),
-                       message("name the flute in the score"))};
-}
-
 // The flutes that are named, or where none is, those that the player owns; and the sizes 1 to 13
 // unless sizes are among the named; then those of the score that are none of these, such as one of
 // a file. Nothing when one cannot be had.
@@ -237,12 +213,10 @@ std::optional<std::vector<flute::Flute>> flutes_to_rank(const Options& options, 
     });
     if (!known) flutes.push_back(flute);
   };
-  const fingering::FluteSupply supply = flute_supply(".", log);
   for (const model::FluteName& name : options.flutes) {
-    auto flute = supply(name, tuning_hz);
-    log.add(flute.diagnostics, base::SourceText(to_text(name), {}));
-    if (!flute.value) return std::nullopt;
-    flutes.push_back(*std::move(flute.value));
+    auto flute = named_flute(name, tuning_hz, log);
+    if (!flute) return std::nullopt;
+    flutes.push_back(*std::move(flute));
   }
   if (names_size) return flutes;
   if (options.flutes.empty()) {
@@ -256,12 +230,25 @@ std::optional<std::vector<flute::Flute>> flutes_to_rank(const Options& options, 
 
 std::optional<fingering::Resolved> sounding(Loaded loaded, double tuning_hz, const Options& options,
                                             Log& log) {
-  log.add(about_the_flute(options, loaded), loaded.source);
+  namespace rule = fingering::rule;
+  // A score without a flute is read for size 8 where that decides its sound or its pitch number.
+  const bool decides =
+      options.fit.pitch_number || loaded.format->origin == fingering::Origin::fingers;
+  if (!loaded.score.header.flute && decides) {
+    log.add(rule::no_flute_given, loaded.source.name(),
+            message("no flute is named, so the melody is taken as one for size 8"),
+            message("name the flute in the score"));
+  }
   fingering::ResolveOptions resolve = resolving({}, options.inputs.front(), loaded.source,
                                                 loaded.format->origin, std::nullopt, log);
   resolve.tuning_hz = tuning_hz;
   auto resolved = fingering::resolve(std::move(loaded.score), resolve);
-  log.add(about_the_score(std::move(resolved.diagnostics)), loaded.source);
+  // Only what is wrong with the score itself: that a note is out of reach of the flute it names, or
+  // that a staff names none, is what the ranking is about.
+  std::erase_if(resolved.diagnostics, [](const base::Diagnostic& one) {
+    return one.rule == &rule::out_of_reach || one.rule == &rule::no_flute_given;
+  });
+  log.add(resolved.diagnostics, loaded.source);
   if (log.failed()) return std::nullopt;
   return std::move(resolved.value);
 }
@@ -295,11 +282,10 @@ void rank(const Options& options, Log& log) {
   const std::vector<Fit> fits = fingering::rank_flutes(*resolved, ranking);
 
   const FitHead head{input_name(options.inputs.front()), options.fit.keys, origin};
-  const std::string report = options.fit.report == TableReport::json
+  const std::string report = options.table == TableReport::json
                                  ? fit_json(head, fits)
                                  : without_control_characters(fit_table(head, fits));
-  log.add(base::write_file(options.output, report),
-          base::SourceText(output_name(options.output), {}));
+  log.write(options.output, report);
   if (!ranking.preferred.empty()) {
     log.add_line(message("Your own flutes come first; they stand in {}", options.settings.path));
   }

@@ -1,14 +1,11 @@
 // The verb gauge: a flute file from a recording of the flute, or from what a tuner showed.
 #include <algorithm>
 #include <array>
-#include <cmath>
 #include <cstdint>
 #include <filesystem>
 #include <optional>
 #include <string>
-#include <string_view>
 #include <utility>
-#include <vector>
 
 #include <fmt/format.h>
 
@@ -19,9 +16,7 @@
 #include "base/utf8.h"
 #include "check/report.h"
 #include "cli/loading.h"
-#include "cli/options/option_table.h"
 #include "cli/report/log.h"
-#include "cli/report/messages.h"
 #include "cli/report/table.h"
 #include "cli/verbs.h"
 #include "fingering/rules.h"
@@ -58,7 +53,7 @@ std::optional<std::string> wrong_gauge_usage(const Options& options) {
   if (options.inputs.size() != 1) {
     return message("gauge takes one recording or one table; 'yubifu help gauge' shows how");
   }
-  if (options.gauge.report == TableReport::json && options.output == "-") {
+  if (options.table == TableReport::json && options.output == "-") {
     return message("--report json goes to standard output, so name the flute file with -o");
   }
   return std::nullopt;
@@ -101,16 +96,15 @@ std::optional<std::vector<std::size_t>> signs_played(const Options& options,
     const auto entry = hearing::entry_named(like, word);
     if (!entry) {
       refuse(
-          message("--signs: {} is no sign of the flute {}; a flute file that has it can be "
-                  "named with --like",
+          message("--signs: {} is no sign of the flute {}; a flute file that has it can be named "
+                  "with --like",
                   word, like.title()));
       return std::nullopt;
     }
     if (std::find(signs.begin(), signs.end(), *entry) != signs.end()) {
-      refuse(
-          message("--signs: {} stands there twice; a sign may be played again at once, and is "
-                  "named once",
-                  word));
+      refuse(message(
+          "--signs: {} stands there twice; a sign may be played again at once, and is named once",
+          word));
       return std::nullopt;
     }
     signs.push_back(*entry);
@@ -123,51 +117,33 @@ model::FluteName name_of_like(const Options& options) {
   return options.gauge.like.value_or(model::FluteName(model::kDefaultFluteSize));
 }
 
-double tuning_of(const Options& options) {
-  return options.resolve.tuning_hz.value_or(model::kConcertPitchHz);
-}
-
 std::optional<flute::Flute> flute_it_is_like(const Options& options, Log& log) {
   const model::FluteName name = name_of_like(options);
   if (!options.gauge.like) {
-    log.add({base::report(fingering::rule::no_flute_given, std::nullopt,
-                          message("signs and holes are taken from size {}", to_text(name)),
-                          message("--like names another flute"))},
-            base::SourceText(input_name(options.inputs.front()), {}));
+    log.add(fingering::rule::no_flute_given, input_name(options.inputs.front()),
+            message("signs and holes are taken from size {}", to_text(name)),
+            message("--like names another flute"));
   }
-  auto flute = flute_supply(".", log)(name, tuning_of(options));
-  log.add(flute.diagnostics, base::SourceText(to_text(name), {}));
-  if (!flute.value) log.raise(ExitStatus::unusable);
-  return std::move(flute.value);
+  return named_flute(name, options.tuning_hz(), log);
 }
 
 // Nothing after an error, which is told.
 std::vector<MeasuredSign> heard_in(base::ByteSource bytes, const std::vector<std::size_t>& signs,
-                                   const flute::Flute& like, const base::SourceText& source,
-                                   Log& log) {
-  auto recording = hearing::Recording::open(std::move(bytes));
-  log.add(recording.diagnostics, source);
-  if (!recording.value) return {};
-  const auto tones = hearing::hear(*recording.value);
-  log.add(tones.diagnostics, source);
-  if (!tones.value) return {};
-  const auto heard = hearing::signs_of(*tones.value, signs, like);
-  log.add(heard.diagnostics, source);
-  return hearing::measured(*heard.value, like);
+                                   const flute::Flute& like, const std::string& name, Log& log) {
+  auto recording = log.taken(hearing::Recording::open(std::move(bytes)), name);
+  const auto tones = recording ? log.taken(hearing::hear(*recording), name) : std::nullopt;
+  const auto heard = tones ? log.taken(hearing::signs_of(*tones, signs, like), name) : std::nullopt;
+  return heard ? hearing::measured(*heard, like) : std::vector<MeasuredSign>();
 }
 
 std::vector<MeasuredSign> noted_in(const std::string& input, const flute::Flute& like, Log& log) {
   const std::string name = input_name(input);
-  const auto bytes = base::read_file(input);
-  log.add(bytes.diagnostics, base::SourceText(name, {}));
-  if (!bytes.value) return {};
-  auto text = hearing::readings_text(*bytes.value);
-  log.add(text.diagnostics, base::SourceText(name, {}));
-  if (!text.value) return {};
-  const base::SourceText source(name, *std::move(text.value));
-  const auto noted = hearing::read_readings(source, like);
-  log.add(noted.diagnostics, source);
-  return noted.value ? hearing::measured(*noted.value) : std::vector<MeasuredSign>();
+  const auto bytes = log.taken(base::read_file(input), name);
+  auto text = bytes ? log.taken(hearing::readings_text(*bytes), name) : std::nullopt;
+  if (!text) return {};
+  const base::SourceText source(name, *std::move(text));
+  const auto noted = log.taken(hearing::read_readings(source, like), source);
+  return noted ? hearing::measured(*noted) : std::vector<MeasuredSign>();
 }
 
 std::string title_of(const Options& options) {
@@ -220,18 +196,18 @@ std::string table_of(const Gauged& gauged) {
                           : std::string();
     }));
   }
-  std::string text = signs.size() == 1
-                         ? message("{}: 1 sign, its note and cents at A4 = {} Hz",
-                                   gauged.flute.title, gauged.like.tuning_hz())
-                         : message("{}: {} signs, their notes and cents at A4 = {} Hz",
-                                   gauged.flute.title, signs.size(), gauged.like.tuning_hz());
+  const auto& [title, origin, celsius, all] = gauged.flute;
+  const double hz = gauged.like.tuning_hz();
+  std::string text =
+      signs.size() == 1
+          ? message("{}: 1 sign, its note and cents at A4 = {} Hz", title, hz)
+          : message("{}: {} signs, their notes and cents at A4 = {} Hz", title, signs.size(), hz);
   text += '\n';
-  if (gauged.flute.celsius) {
-    text += message("Measured at {} °C, shown as at {} °C", *gauged.flute.celsius,
-                    flute::kConcertCelsius) +
-            '\n';
+  if (celsius) {
+    text +=
+        message("Measured at {} °C, shown as at {} °C", *celsius, flute::kConcertCelsius) + '\n';
   }
-  return without_control_characters(text + '\n' + laid_out(columns, signs.size()));
+  return without_control_characters(text + '\n' + laid_out(columns));
 }
 
 void write_sign(JsonWriter& json, const MeasuredSign& sign, const Gauged& gauged) {
@@ -255,7 +231,7 @@ std::string json_of(const std::optional<Gauged>& gauged, const Options& options,
   json.key("yubifu-gauge").number(std::int64_t{1});
   json.key("input").text(input_name(options.inputs.front()));
   json.key("like").text(to_text(name_of_like(options)));
-  json.key("tuning").number(tuning_of(options));
+  json.key("tuning").number(options.tuning_hz());
   json.key("temperature");
   if (options.gauge.celsius) {
     json.number(*options.gauge.celsius);
@@ -274,7 +250,7 @@ std::string json_of(const std::optional<Gauged>& gauged, const Options& options,
 }
 
 // What converting for this flute will miss.
-void tell_unnamed(const Gauged& gauged, const base::SourceText& source, Log& log) {
+void tell_unnamed(const Gauged& gauged, const std::string& name, Log& log) {
   std::vector<std::string> missing;
   for (const flute::Entry& entry : gauged.like.entries()) {
     const bool has = std::any_of(
@@ -283,25 +259,22 @@ void tell_unnamed(const Gauged& gauged, const base::SourceText& source, Log& log
     if (!has) missing.push_back(printed(entry));
   }
   if (missing.empty()) return;
-  log.add({base::report(hearing::rule::signs_unnamed, std::nullopt,
-                        message("not in the flute file: {}", fmt::join(missing, " ")),
-                        message("tunes that need them can be fingered once they are measured"))},
-          source);
+  log.add(hearing::rule::signs_unnamed, name,
+          message("not in the flute file: {}", fmt::join(missing, " ")),
+          message("tunes that need them can be fingered once they are measured"));
 }
 
 // Writes it where it belongs, once it is read again as any flute file is.
 void write(const Gauged& gauged, const Options& options, Log& log) {
   const base::SourceText file(output_name(options.output),
                               hearing::flute_file_text(gauged.flute, gauged.like));
-  const auto flute =
-      flute::read_flute_file(file, model::FlutePath{options.output}, gauged.like.tuning_hz());
-  log.add(flute.diagnostics, file);
-  if (!flute.ok()) return;
-  log.add(base::write_file(options.output, file.text()), base::SourceText(file.name(), {}));
-  if (log.failed()) return;
-  const auto& entries = flute.value->entries();
+  const auto flute = log.taken(
+      flute::read_flute_file(file, model::FlutePath{options.output}, gauged.like.tuning_hz()),
+      file);
+  if (!flute || !log.write(options.output, file.text())) return;
+  const auto& entries = flute->entries();
   const bool loud = std::any_of(entries.begin(), entries.end(), [&](const flute::Entry& entry) {
-    return is_loud(*flute.value, fingering_of(entry));
+    return is_loud(*flute, fingering_of(entry));
   });
   if (loud) log.add_line(flute::hearing_caution());
 }
@@ -309,24 +282,22 @@ void write(const Gauged& gauged, const Options& options, Log& log) {
 // Nothing where no flute file is written; what keeps it from that is told.
 std::optional<Gauged> gauge(const Options& options, Log& log) {
   const std::string& input = options.inputs.front();
-  const base::SourceText source(input_name(input), {});
-  log.open(source.name());
+  const std::string name = input_name(input);
+  log.open(name);
   auto like = flute_it_is_like(options, log);
   if (!like) return std::nullopt;
   const auto signs = signs_played(options, *like);
-  auto bytes = base::open_file(input);
-  log.add(bytes.diagnostics, source);
+  auto bytes = log.taken(base::open_file(input), name);
   if (!signs) log.raise(ExitStatus::unusable);
-  if (!signs || !bytes.value) return std::nullopt;
-  const bool is_table = is_text(*bytes.value);
+  if (!signs || !bytes) return std::nullopt;
+  const bool is_table = is_text(*bytes);
   Gauged gauged{{title_of(options), origin_of(options, is_table), options.gauge.celsius, {}},
                 *std::move(like)};
-  gauged.flute.signs = is_table
-                           ? noted_in(input, gauged.like, log)
-                           : heard_in(*std::move(bytes.value), *signs, gauged.like, source, log);
+  gauged.flute.signs = is_table ? noted_in(input, gauged.like, log)
+                                : heard_in(*std::move(bytes), *signs, gauged.like, name, log);
   if (gauged.flute.signs.empty()) log.raise(ExitStatus::unusable);
   if (log.failed()) return std::nullopt;
-  tell_unnamed(gauged, source, log);
+  tell_unnamed(gauged, name, log);
   write(gauged, options, log);
   return log.failed() ? std::nullopt : std::optional(std::move(gauged));
 }
@@ -335,7 +306,7 @@ std::optional<Gauged> gauge(const Options& options, Log& log) {
 
 ExitStatus run_gauge(const Options& options) {
   if (const auto complaint = wrong_gauge_usage(options)) return refuse(*complaint);
-  const bool for_programs = options.gauge.report == TableReport::json;
+  const bool for_programs = options.table == TableReport::json;
   Log log(options.strictness, for_programs ? check::ReportKind::json : check::ReportKind::text);
   const auto gauged = gauge(options, log);
   const JobResult result = log.take();

@@ -4,20 +4,14 @@
 #include <filesystem>
 #include <optional>
 #include <string>
-#include <string_view>
 #include <system_error>
-#include <utility>
-#include <vector>
 
-#include <fmt/format.h>
 #include <fmt/ranges.h>
 
-#include "base/file.h"
 #include "base/message.h"
 #include "cli/formats.h"
 #include "cli/loading.h"
 #include "cli/report/log.h"
-#include "cli/report/messages.h"
 #include "cli/verbs.h"
 #include "fingering/rules.h"
 #include "notation/read/reader.h"
@@ -50,55 +44,39 @@ std::vector<std::string> easy_signs(const flute::Flute& flute) {
 
 // Four bars up and down the lowest signs, with a group, holds, and a rest where one breathes; under
 // them a word of song for each note.
-class Music {
- public:
-  Music(const std::vector<std::string>& signs, int beats) {
-    steps_.assign(signs.begin(),
-                  signs.begin() + static_cast<std::ptrdiff_t>(std::min(signs.size(), kMostSteps)));
-    // Long bars want a breath each.
-    const bool rests = beats > kFewBeats;
-    bar(beats - rests, rests);
-    grouped();
-    bar(beats > 2 ? beats - 2 : beats - 1, beats > 2);
-    bar(beats - rests, rests);
-    at_ = 0;
-    notes(1);
-    for (int beat = 2; beat < beats; ++beat) text_ += "- ";
-    if (beats > 1) text_ += beats > 2 ? "・ " : "- ";
-    text_ += "|=\n>" + song_ + '\n';
-  }
-
-  const std::string& text() const { return text_; }
-
- private:
-  static constexpr int kFewBeats = 4;
-
-  void bar(int count, bool rests) {
-    notes(count);
-    text_ += rests ? "・ | " : "| ";
-  }
-
-  void grouped() {
-    text_ += '(';
-    notes(2);
-    text_.back() = ')';
-    text_ += ' ';
-  }
-
-  void notes(int count) {
+std::string music_of(std::vector<std::string> signs, int beats) {
+  constexpr int kFewBeats = 4;
+  signs.resize(std::min(signs.size(), kMostSteps));
+  std::string text;
+  std::string song;
+  std::size_t at = 0;
+  const auto notes = [&](int count) {
     for (int i = 0; i < count; ++i) {
-      const std::size_t turn = std::max<std::size_t>(1, 2 * (steps_.size() - 1));
-      const std::size_t step = at_++ % turn;
-      text_ += steps_[std::min(step, turn - step) % steps_.size()] + ' ';
-      song_ += ' ' + message("la");
+      const std::size_t turn = std::max<std::size_t>(1, 2 * (signs.size() - 1));
+      const std::size_t step = at++ % turn;
+      text += signs[std::min(step, turn - step) % signs.size()] + ' ';
+      song += ' ' + message("la");
     }
-  }
-
-  std::vector<std::string> steps_;
-  std::size_t at_ = 0;
-  std::string text_;
-  std::string song_;
-};
+  };
+  const auto bar = [&](int count, bool rests) {
+    notes(count);
+    text += rests ? "・ | " : "| ";
+  };
+  // Long bars want a breath each.
+  const bool rests = beats > kFewBeats;
+  bar(beats - rests, rests);
+  text += '(';
+  notes(2);
+  text.back() = ')';
+  text += ' ';
+  bar(beats > 2 ? beats - 2 : beats - 1, beats > 2);
+  bar(beats - rests, rests);
+  at = 0;
+  notes(1);
+  for (int beat = 2; beat < beats; ++beat) text += "- ";
+  if (beats > 1) text += beats > 2 ? "・ " : "- ";
+  return text + "|=\n>" + song + '\n';
+}
 
 std::string comment_on_signs(const std::vector<std::string>& signs) {
   if (model::standard_place(model::Sign(signs.front()))) {
@@ -119,9 +97,8 @@ std::string raw_text(const std::string& title, const model::FluteName& name,
        {message("A line that begins with # is a comment; take these out when you like"),
         message("First the header: the flute, the meter, the beats a minute"),
         comment_on_signs(signs),
-        message(
-            "- holds a note for another beat, ・ (or .) is a rest, words in ( ) share one beat, "
-            "| ends a bar"),
+        message("- holds a note for another beat, ・ (or .) is a rest, words in ( ) share one "
+                "beat, | ends a bar"),
         message("Behind > stands the song, a word for each note that is struck"),
         message("'yubifu help notation' shows the rest, 'yubifu check' finds what is wrong")}) {
     text += fmt::format("# {}\n", line);
@@ -131,7 +108,7 @@ std::string raw_text(const std::string& title, const model::FluteName& name,
       options.resolve.tuning_hz ? options.resolve.tuning_hz : options.settings.tuning_hz;
   if (tuning) text += fmt::format("tuning: {}\n", *tuning);
   text += fmt::format("meter: {}\ntempo: {}\n\n", to_text(meter), tempo);
-  return text + Music(signs, meter.is_free() ? kFreeBeats : meter.beats).text();
+  return text + music_of(signs, meter.is_free() ? kFreeBeats : meter.beats);
 }
 
 // The flute that was named, else the first that the player owns, else size 8; the last two told.
@@ -139,33 +116,28 @@ model::FluteName flute_for(const Options& options, Log& log) {
   if (!options.flutes.empty()) return options.flutes.front();
   const auto& own = options.settings.flutes;
   const model::FluteName name = own.empty() ? model::kDefaultFluteSize : own.front();
-  log.add({base::report(fingering::rule::no_flute_given, std::nullopt,
-                        own.empty()
-                            ? message("no flute is named, so size {} is taken", to_text(name))
-                            : message("no flute is named, so yours is taken: {}", to_text(name)),
-                        message("--flute names another"))},
-          base::SourceText("yubifu", {}));
+  log.add(fingering::rule::no_flute_given, "yubifu",
+          own.empty() ? message("no flute is named, so size {} is taken", to_text(name))
+                      : message("no flute is named, so yours is taken: {}", to_text(name)),
+          message("--flute names another"));
   return name;
 }
 
 void write_starter(const Options& options, Log& log) {
   const std::string output = output_name(options.output);
   const model::FluteName name = flute_for(options, log);
-  const auto flute =
-      flute_supply(".", log)(name, options.resolve.tuning_hz.value_or(model::kConcertPitchHz));
-  log.add(flute.diagnostics, base::SourceText(to_text(name), {}));
-  if (!flute.value) return log.raise(ExitStatus::unusable);
+  const auto flute = named_flute(name, options.tuning_hz(), log);
+  if (!flute) return;
   const std::string title =
       without_control_characters(fmt::format("{}", fmt::join(options.inputs, " ")));
   const base::SourceText raw(
-      output, raw_text(title, moved(name, ".", folder_of(options.output)), *flute.value, options));
+      output, raw_text(title, moved(name, ".", folder_of(options.output)), *flute, options));
   auto read = notation::read_notation(raw);
   log.add(read.diagnostics, raw);
   if (!read.value || log.failed()) return log.raise(ExitStatus::unusable);
   const auto text = notation::write_notation(*read.value, options.notation_write);
   log.add(text.diagnostics, raw);
-  if (!text.value) return;
-  log.add(base::write_file(options.output, *text.value), base::SourceText(output, {}));
+  if (text.value) log.write(options.output, *text.value);
 }
 
 std::optional<std::string> wrong_new_usage(const Options& options) {

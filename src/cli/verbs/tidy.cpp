@@ -3,7 +3,6 @@
 #include <optional>
 #include <string>
 #include <utility>
-#include <vector>
 
 #include "base/file.h"
 #include "base/message.h"
@@ -13,7 +12,6 @@
 #include "cli/loading.h"
 #include "cli/report/batch.h"
 #include "cli/report/log.h"
-#include "cli/report/messages.h"
 #include "cli/rules.h"
 #include "cli/verbs.h"
 #include "notation/rules.h"
@@ -49,19 +47,15 @@ void add_faults(base::Diagnostics diagnostics, const base::SourceText& source, L
 std::optional<Tidied> tidied(const FoundFile& file, const Options& options, Log& log) {
   const std::string name = input_name(file.path);
   if (log.add_problem(file)) return std::nullopt;
-  const base::SourceText nowhere(name, {});
-  base::Outcome<std::string> bytes = base::read_file(file.path);
-  log.add(bytes.diagnostics, nowhere);
-  if (!bytes.value) return std::nullopt;
-  const Format* format = format_of_input(file.path, *bytes.value);
+  const auto bytes = log.taken(base::read_file(file.path), name);
+  if (!bytes) return std::nullopt;
+  const Format* format = format_of_input(file.path, *bytes);
   if (format != nullptr && format->name != "text") {
-    log.add({base::report(rule::unknown_format, std::nullopt,
-                          message("tidy takes fingering text; this is {}", format->name))},
-            nowhere);
+    log.add(rule::unknown_format, name,
+            message("tidy takes fingering text; this is {}", format->name));
     return std::nullopt;
   }
-  const std::string as_found = *bytes.value;
-  auto read = find_format("text")->read(file.path, std::move(*bytes.value), options);
+  auto read = find_format("text")->read(file.path, std::string(*bytes), options);
   const base::SourceText& source = read.source;
   const bool readable = read.outcome.ok();
   add_faults(std::move(read.outcome.diagnostics), source, log);
@@ -70,44 +64,29 @@ std::optional<Tidied> tidied(const FoundFile& file, const Options& options, Log&
   const bool writable = written.ok();
   add_faults(std::move(written.diagnostics), source, log);
   if (!writable) return std::nullopt;
-  const bool changed = as_found != *written.value;
+  const bool changed = *bytes != *written.value;
   return Tidied{std::string(source.text()), std::move(*written.value), changed};
 }
 
-// Shows what would change.
-std::string difference(const std::string& path, const Tidied& text) {
-  const std::string name = input_name(path);
-  return check::unified_diff(text.before, text.after, name, message("{} (tidy)", name));
-}
-
-void place(const std::string& path, const Tidied& text, Log& log) {
-  log.add(base::write_file(path, text.after), base::SourceText(output_name(path), {}));
-  if (!log.failed()) log.add_line(message("{}: tidied", path));
-}
-
 std::optional<std::string> wrong_tidy_usage(const Options& options) {
-  const bool many = options.inputs.size() > 1;
-  switch (options.proof.tidy_task) {
-    case TidyTask::write:
-      if (options.inputs.empty()) {
-        return message("tidy needs a file; 'yubifu help tidy' shows how it is used");
-      }
-      if (const auto refusal = wrong_ending(options.output, {"text"})) return refusal;
-      if (many) return message("several files need --in-place, or --check to change nothing");
-      return std::nullopt;
-    case TidyTask::in_place:
-      if (std::find(options.inputs.begin(), options.inputs.end(), "-") != options.inputs.end()) {
-        return message("standard input cannot be rewritten in its place");
-      }
-      [[fallthrough]];
-    case TidyTask::tell:
-      if (options.inputs.empty()) {
-        return message("tidy needs files or folders; 'yubifu help tidy' shows how it is used");
-      }
-      if (options.output != "-") return message("-o is for one file without --in-place or --check");
-      return std::nullopt;
+  const auto& inputs = options.inputs;
+  if (options.proof.tidy_task == TidyTask::write) {
+    if (inputs.empty()) {
+      return message("tidy needs a file; 'yubifu help tidy' shows how it is used");
+    }
+    if (const auto refusal = wrong_ending(options.output, {"text"})) return refusal;
+    if (inputs.size() == 1) return std::nullopt;
+    return message("several files need --in-place, or --check to change nothing");
   }
-  return std::nullopt;
+  const bool is_piped = std::find(inputs.begin(), inputs.end(), "-") != inputs.end();
+  if (options.proof.tidy_task == TidyTask::in_place && is_piped) {
+    return message("standard input cannot be rewritten in its place");
+  }
+  if (inputs.empty()) {
+    return message("tidy needs files or folders; 'yubifu help tidy' shows how it is used");
+  }
+  if (options.output == "-") return std::nullopt;
+  return message("-o is for one file without --in-place or --check");
 }
 
 JobResult tidy_one(const FoundFile& file, const Options& options) {
@@ -115,15 +94,13 @@ JobResult tidy_one(const FoundFile& file, const Options& options) {
   const std::optional<Tidied> text = tidied(file, options, log);
   std::string shown;
   if (text && options.proof.tidy_task == TidyTask::write) {
-    log.add(base::write_file(options.output, text->after),
-            base::SourceText(output_name(options.output), {}));
-  } else if (text && text->changed) {
-    if (options.proof.tidy_task == TidyTask::tell) {
-      shown = difference(file.path, *text);
-      log.raise(ExitStatus::findings);
-    } else {
-      place(file.path, *text, log);
-    }
+    log.write(options.output, text->after);
+  } else if (text && text->changed && options.proof.tidy_task == TidyTask::tell) {
+    const std::string name = input_name(file.path);
+    shown = check::unified_diff(text->before, text->after, name, message("{} (tidy)", name));
+    log.raise(ExitStatus::findings);
+  } else if (text && text->changed && log.write(file.path, text->after)) {
+    log.add_line(message("{}: tidied", file.path));
   }
   JobResult result = log.take();
   result.output = std::move(shown);

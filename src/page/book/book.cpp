@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <iterator>
 #include <map>
-#include <utility>
 
 #include <fmt/format.h>
 
@@ -71,7 +70,7 @@ Book::Book(std::string title, const PageOptions& options, TuneStart start)
   if (start == TuneStart::following_on && !options_.scale) options_.scale = 1;
   std::vector<std::string> notes = all_explanations();
   notes.push_back(hearing_caution());
-  foot_ = footer_height(footer_lines(notes, area_of(size_).width()));
+  foot_ = footer_height(notes, area_of(size_).width());
 }
 
 base::Diagnostics Book::add(const std::string& name, const model::Score& score,
@@ -251,8 +250,7 @@ void Book::finish(std::vector<Leaf>& leaves) const {
       sheet.items.push_back(
           line_around(Role::footer, shortened(head, most), {area.right, y}, size, TextAnchor::end));
     }
-    append(sheet.items,
-           draw_footer(footer_lines(sheet.notes, area.width()), area, std::to_string(i + 1)));
+    append(sheet.items, draw_footer(sheet.notes, area, std::to_string(i + 1)));
   }
 }
 

@@ -1,7 +1,6 @@
 // The fingering chart of a flute, as SVG, as text for a terminal, and as JSON.
 #pragma once
 
-#include <cstddef>
 #include <memory>
 #include <optional>
 #include <string>

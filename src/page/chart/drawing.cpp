@@ -5,7 +5,6 @@
 #include <array>
 #include <cmath>
 #include <cstdlib>
-#include <string>
 #include <string_view>
 #include <utility>
 
@@ -245,12 +244,11 @@ base::Outcome<std::vector<Sheet>> lay_out_chart(const ChartOfFlute& chart, Chart
   const std::string caution = has_loud(*chart.flute, *entries.value) ? hearing_caution() : "";
   for (std::size_t i = 0; i < sheets.size(); ++i) {
     Sheet& sheet = sheets[i];
-    Box area = area_of({sheet.width, sheet.height});
-    const auto lines = footer_lines({caution}, area.width());
     // A sheet without end grows by its foot.
-    if (endless) sheet.height += footer_height(lines);
-    area = area_of({sheet.width, sheet.height});
-    append(sheet.items, draw_footer(lines, area, page_line(i + 1, sheets.size())));
+    const double width = area_of({sheet.width, sheet.height}).width();
+    if (endless) sheet.height += footer_height({caution}, width);
+    const Box area = area_of({sheet.width, sheet.height});
+    append(sheet.items, draw_footer({caution}, area, page_line(i + 1, sheets.size())));
   }
   return {std::move(sheets), std::move(entries.diagnostics)};
 }

@@ -1,12 +1,10 @@
 // What of a flute's table a chart shows, and what it calls it.
 #include <algorithm>
-#include <optional>
 #include <set>
 #include <utility>
 #include <variant>
 
 #include "base/message.h"
-#include "flute/flute.h"
 #include "page/chart/chart.h"
 #include "page/rules.h"
 

@@ -1,7 +1,4 @@
-#include "page/print/markup.h"
-
 #include <algorithm>
-#include <cmath>
 #include <optional>
 #include <set>
 #include <variant>
@@ -12,6 +9,7 @@
 #include "base/numbers.h"
 #include "base/utf8.h"
 #include "base/xml_writer.h"
+#include "page/print/print.h"
 #include "page/style.h"
 
 namespace yubifu::page {
@@ -84,7 +82,11 @@ class ShapePrinter {
       return circle(shape.center, shape.radius, " stroke=\"none\"");
     }
     circle(shape.center, rim, ring);
-    if (shape.hole == model::Hole::half) half_disc(shape.center, rim);
+    if (shape.hole == model::Hole::half) {
+      out_ += fmt::format("<path stroke=\"none\" d=\"M{0}A{1} {1} 0 0 0 {2}Z\"/>\n",
+                          point({shape.center.x, shape.center.y - rim}), number_text(rim),
+                          point({shape.center.x, shape.center.y + rim}));
+    }
     if (shape.hole == model::Hole::steadying) circle(shape.center, shape.radius * 0.42, ring);
   }
 
@@ -179,12 +181,6 @@ class ShapePrinter {
   void circle(Point center, double radius, const std::string& style) {
     out_ += "<circle" + attribute("cx", center.x) + attribute("cy", center.y) +
             attribute("r", radius) + style + "/>\n";
-  }
-
-  void half_disc(Point center, double radius) {
-    out_ += fmt::format("<path stroke=\"none\" d=\"M{0} {1}A{2} {2} 0 0 0 {0} {3}Z\"/>\n",
-                        number_text(center.x), number_text(center.y - radius), number_text(radius),
-                        number_text(center.y + radius));
   }
 
   std::string& out_;

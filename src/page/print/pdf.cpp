@@ -1,12 +1,8 @@
-#include "page/print/pdf.h"
-
 #include <algorithm>
-#include <functional>
 #include <map>
 #include <memory>
 #include <optional>
 #include <set>
-#include <string>
 #include <string_view>
 #include <utility>
 #include <variant>
@@ -15,7 +11,7 @@
 
 #include "base/message.h"
 #include "base/utf8.h"
-#include "page/print/markup.h"
+#include "page/print/print.h"
 #include "page/rules.h"
 
 #ifdef YUBIFU_PDF
@@ -54,41 +50,27 @@ Owned<RsvgHandle> parsed(const std::string& svg) {
   return handle;
 }
 
-// librsvg sets a text in its own width, whatever length is asked for. So each text is measured, to
-// be stretched by hand; every text once.
-class Measure {
- public:
-  double operator()(const std::string& text, TextWeight weight) {
-    const auto [found, fresh] = known_.try_emplace({text, weight}, 0.0);
-    if (fresh) found->second = advance(text, weight);
-    return found->second;
-  }
+// The width of the ink of a text, in units of its size; 0 where that is not known.
+double ink(const std::string& text, TextWeight weight) {
+  constexpr double kSize = 100;
+  const auto handle = parsed(svg_of_text(text, weight, kSize));
+  if (!handle) return 0;
+  const RsvgRectangle page{0, 0, kSize, kSize};
+  RsvgRectangle box{};
+  GError* error = nullptr;
+  const bool done =
+      rsvg_handle_get_geometry_for_layer(handle.get(), "#text", &page, &box, nullptr, &error);
+  const Owned<GError> owned(error);
+  return done ? box.width / kSize : 0;
+}
 
- private:
-  // librsvg tells where the ink of a text lies. Between two bars it is where the text begins and
-  // ends, with the space at its ends.
-  static double advance(const std::string& text, TextWeight weight) {
-    constexpr std::string_view kBar = "|";
-    const double bars = ink(fmt::format("{0}{0}", kBar), weight);
-    return std::max(0.0, ink(fmt::format("{0}{1}{0}", kBar, text), weight) - bars);
-  }
-
-  // In units of its size; 0 where that is not known.
-  static double ink(const std::string& text, TextWeight weight) {
-    constexpr double kSize = 100;
-    const auto handle = parsed(svg_of_text(text, weight, kSize));
-    if (!handle) return 0;
-    const RsvgRectangle page{0, 0, kSize, kSize};
-    RsvgRectangle box{};
-    GError* error = nullptr;
-    const bool done =
-        rsvg_handle_get_geometry_for_layer(handle.get(), "#text", &page, &box, nullptr, &error);
-    const Owned<GError> owned(error);
-    return done ? box.width / kSize : 0;
-  }
-
-  std::map<std::pair<std::string, TextWeight>, double> known_;
-};
+// librsvg tells where the ink of a text lies. Between two bars it is where the text begins and
+// ends, with the space at its ends.
+double advance(const std::string& text, TextWeight weight) {
+  constexpr std::string_view kBar = "|";
+  const double bars = ink(fmt::format("{0}{0}", kBar), weight);
+  return std::max(0.0, ink(fmt::format("{0}{1}{0}", kBar, text), weight) - bars);
+}
 
 bool has_a_font(char32_t letter) {
   FcCharSet* letters = FcCharSetCreate();
@@ -158,8 +140,9 @@ void set_facts(cairo_surface_t* surface, const DocumentFacts& facts) {
 }
 
 // What librsvg says against a sheet; nothing when it is drawn.
-std::optional<std::string> draw_sheet(cairo_t* context, const Sheet& sheet, Measure& measure) {
-  const auto handle = parsed(svg_document({sheet}, std::ref(measure)));
+std::optional<std::string> draw_sheet(cairo_t* context, const Sheet& sheet,
+                                      const TextMeasure& measure) {
+  const auto handle = parsed(svg_document({sheet}, measure));
   if (!handle) return base::message("the page cannot be read by librsvg");
   const RsvgRectangle page{0, 0, sheet.width * kPointsPerMillimetre,
                            sheet.height * kPointsPerMillimetre};
@@ -182,7 +165,14 @@ base::Outcome<std::string> pdf_document(const std::vector<Sheet>& sheets,
       cairo_pdf_surface_create_for_stream(append_bytes, &bytes, 0, 0));
   set_facts(surface.get(), facts);
   const Owned<cairo_t> context(cairo_create(surface.get()));
-  Measure measure;
+  // librsvg sets a text in its own width, whatever length is asked for. So each text is measured,
+  // to be stretched by hand; every text once.
+  std::map<std::pair<std::string, TextWeight>, double> known;
+  const TextMeasure measure = [&](const std::string& text, TextWeight weight) {
+    const auto [found, fresh] = known.try_emplace({text, weight}, 0.0);
+    if (fresh) found->second = advance(text, weight);
+    return found->second;
+  };
   for (const Sheet& sheet : sheets) {
     cairo_pdf_surface_set_size(surface.get(), sheet.width * kPointsPerMillimetre,
                                sheet.height * kPointsPerMillimetre);

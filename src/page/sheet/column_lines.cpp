@@ -1,8 +1,9 @@
 // The lines of a column: bar lines, beams, brackets, slurs, endings.
 #include <algorithm>
 #include <iterator>
-#include <string>
 #include <utility>
+
+#include <fmt/ranges.h>
 
 #include "page/sheet/column_drawing.h"
 #include "page/style.h"
@@ -162,12 +163,6 @@ void draw_bracket(LineDrawer& drawer, const Piece& piece, const Bracket& bracket
   }
 }
 
-std::string ending_text(const std::vector<int>& numbers) {
-  std::string text;
-  for (const int number : numbers) text += (text.empty() ? "" : ",") + std::to_string(number);
-  return text + ".";
-}
-
 }  // namespace
 
 std::vector<Item> draw_groups(const Place& place, const Piece& piece) {
@@ -257,7 +252,7 @@ std::vector<Item> draw_endings(const Place& place, const Column& column) {
     if (!starts) continue;
     drawer.aside(Role::ending, along.from, hooks, style::kBracketPen);
     const double size = 0.4 * unit;
-    const std::string text = ending_text(measure.ending);
+    const std::string text = fmt::format("{}.", fmt::join(measure.ending, ","));
     const double room = down ? lane.length() - 2.2 * inset : along.length() - 2 * inset;
     const Point corner = down ? place.frame.at(along.from + inset + 0.8 * size, lane.from + inset)
                               : place.frame.at(along.from + inset, line + inset + 0.8 * size);

@@ -196,12 +196,6 @@ std::vector<std::vector<PlacedLabel>> place_labels(const std::vector<Label>& lab
   return all;
 }
 
-std::size_t label_lanes(const std::vector<PlacedLabel>& placed) {
-  std::size_t most = 0;
-  for (const PlacedLabel& label : placed) most = std::max(most, label.lane + 1);
-  return most;
-}
-
 std::vector<Item> draw_label(const Label& label, const PlacedLabel& placed, const Frame& frame,
                              Stretch lane) {
   const bool down = frame.is_down();

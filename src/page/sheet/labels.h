@@ -46,9 +46,6 @@ std::vector<std::vector<PlacedLabel>> place_labels(const std::vector<Label>& lab
                                                    const Columns& columns,
                                                    ReadingDirection direction);
 
-/// The lanes that the labels of one column take.
-std::size_t label_lanes(const std::vector<PlacedLabel>& placed);
-
 /// The items of one label in its lane.
 std::vector<Item> draw_label(const Label& label, const PlacedLabel& placed, const Frame& frame,
                              Stretch lane);

@@ -127,7 +127,7 @@ class Layouter {
         explanations_(explanations_for(score)),
         music_area_(area_of(size_)) {
     music_area_.bottom -=
-        placing.foot.value_or(footer_height(footer_lines(all_notes(flutes), music_area_.width())));
+        placing.foot.value_or(footer_height(all_notes(flutes), music_area_.width()));
     Box heading_area = music_area_;
     (is_down() ? heading_area.right : heading_area.top) +=
         is_down() ? -placing.taken : placing.taken;
@@ -202,8 +202,12 @@ class Layouter {
     setting.columns = break_into_columns(score_, strip_, options_.direction, unit, length);
     setting.labels = place_labels(labels_, setting.columns, options_.direction);
     for (std::size_t i = 0; i < setting.columns.columns.size(); ++i) {
-      setting.lanes.push_back(make_lanes(score_, strip_, setting.columns.columns[i], options_, unit,
-                                         label_lanes(setting.labels[i])));
+      std::size_t label_lanes = 0;
+      for (const PlacedLabel& label : setting.labels[i]) {
+        label_lanes = std::max(label_lanes, label.lane + 1);
+      }
+      setting.lanes.push_back(
+          make_lanes(score_, strip_, setting.columns.columns[i], options_, unit, label_lanes));
     }
     return setting;
   }

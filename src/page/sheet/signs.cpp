@@ -1,8 +1,6 @@
 // The signs of a piece: numbers with their additions, strokes, grace notes, marks.
 #include <algorithm>
 #include <cstdlib>
-#include <optional>
-#include <string>
 #include <utility>
 
 #include "page/sheet/column_drawing.h"

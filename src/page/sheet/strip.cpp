@@ -1,7 +1,6 @@
 #include "page/sheet/strip.h"
 
 #include <algorithm>
-#include <utility>
 
 #include <fmt/format.h>
 

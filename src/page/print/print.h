@@ -1,10 +1,11 @@
-// Prints sheets as SVG and HTML. Nothing is decided here but how a shape is spelled.
+// Prints sheets as SVG, HTML and PDF. Nothing is decided here but how a shape is spelled.
 #pragma once
 
 #include <functional>
 #include <string>
 #include <vector>
 
+#include "base/diagnostic.h"
 #include "page/drawing.h"
 
 namespace yubifu::page {
@@ -21,5 +22,18 @@ std::string svg_of_text(const std::string& text, TextWeight weight, double size)
 
 /// A self-contained HTML document that prints one sheet a page.
 std::string html_document(const std::vector<Sheet>& sheets, const std::string& title);
+
+/// What the properties of a document say; an empty text says nothing.
+struct DocumentFacts {
+  std::string title;
+  std::string author;
+};
+
+/// One page a sheet, of its size, the same as svg_document() draws it: signs are drawn shapes over
+/// the text that finds them, fonts are embedded. The same sheets and fonts give the same bytes.
+/// Reports `page-no-pdf` where the program was built without librsvg and cairo, or these fail, and
+/// `page-no-letter`.
+base::Outcome<std::string> pdf_document(const std::vector<Sheet>& sheets,
+                                        const DocumentFacts& facts);
 
 }  // namespace yubifu::page
