@@ -156,12 +156,7 @@ class TableReader {
     if (separator_ == 0) separator_ = separator_of(line);
     const Row row = cells_of(line, begin, separator_);
     if (row.empty()) return;
-    if (!is_first_) {
-      take_row(row);
-      return;
-    }
-    is_first_ = false;
-    if (is_header(row)) {
+    if (std::exchange(is_first_, false) && is_header(row)) {
       take_header(row);
     } else {
       take_row(row);
@@ -229,22 +224,16 @@ class TableReader {
     NotedSign noted;
     read_sign(sign->second, cells.contains(Column::holes), noted);
     read_pitch(cells, row, noted);
-    if (const auto holes = cells.find(Column::holes); holes != cells.end()) {
-      noted.holes = model::parse_hole_pattern(holes->second.text);
-      if (!noted.holes) {
-        report(rule::readings_holes, holes->second.where,
-               message("\"{}\" is no hole pattern", holes->second.text),
-               message("● closed, ○ open, ◐ half, ◎ closed to steady; in ASCII x o h s"));
-      }
-      hole_places_.push_back(holes->second.where);
-    } else {
-      hole_places_.push_back(sign->second.where);
+    const auto holes = cells.find(Column::holes);
+    const Cell& last = holes == cells.end() ? sign->second : holes->second;
+    if (holes != cells.end()) noted.holes = model::parse_hole_pattern(last.text);
+    if (holes != cells.end() && !noted.holes) {
+      report(rule::readings_holes, last.where, message("\"{}\" is no hole pattern", last.text),
+             message("● closed, ○ open, ◐ half, ◎ closed to steady; in ASCII x o h s"));
     }
-    if (findings_.size() == before) {
-      noted_.push_back(std::move(noted));
-    } else {
-      hole_places_.pop_back();
-    }
+    if (findings_.size() != before) return;
+    noted_.push_back(std::move(noted));
+    hole_places_.push_back(last.where);
   }
 
   void read_sign(const Cell& cell, bool has_holes, NotedSign& noted) {

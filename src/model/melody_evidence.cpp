@@ -251,28 +251,17 @@ int median_key(const LineEvidence& line) {
   return 0;
 }
 
-// The lines that are equal so far, and what is asked of each beside the others.
+// What is asked of a line beside the others that are equal so far.
 class Rivals {
  public:
-  explicit Rivals(const std::vector<LineEvidence>& lines) : lines_(lines) {
-    for (std::size_t i = 0; i < lines.size(); ++i) left_.push_back(i);
-    survey();
-  }
-
-  const std::vector<std::size_t>& left() const { return left_; }
-
-  // Keeps the lines of the greatest value, and those less by no more than `slack`.
-  template <typename Value>
-  void keep_greatest(Value value_of, int slack) {
-    std::vector<int> values;
-    for (const std::size_t line : left_) values.push_back(value_of(*this, lines_[line]));
-    const int least = *std::max_element(values.begin(), values.end()) - slack;
-    std::vector<std::size_t> kept;
-    for (std::size_t i = 0; i < left_.size(); ++i) {
-      if (values[i] >= least) kept.push_back(left_[i]);
+  explicit Rivals(const std::vector<const LineEvidence*>& lines) {
+    for (const LineEvidence* line : lines) {
+      most_bars_ = std::max(most_bars_, line->bars);
+      best_share_ = std::max(best_share_, sung_share(*line));
+      names_differ_ = names_differ_ || line->names != lines.front()->names;
     }
-    left_ = std::move(kept);
-    survey();
+    all_sung_ = std::all_of(lines.begin(), lines.end(),
+                            [&](const LineEvidence* line) { return is_sung(*line); });
   }
 
   bool plays_in_one_of(std::size_t share, const LineEvidence& line) const {
@@ -296,22 +285,6 @@ class Rivals {
   }
 
  private:
-  void survey() {
-    most_bars_ = 0;
-    best_share_ = 0;
-    for (const std::size_t line : left_) {
-      most_bars_ = std::max(most_bars_, lines_[line].bars);
-      best_share_ = std::max(best_share_, sung_share(lines_[line]));
-    }
-    const auto& name = lines_[left_.front()].names;
-    names_differ_ = std::any_of(left_.begin(), left_.end(),
-                                [&](std::size_t line) { return lines_[line].names != name; });
-    all_sung_ = std::all_of(left_.begin(), left_.end(),
-                            [&](std::size_t line) { return is_sung(lines_[line]); });
-  }
-
-  const std::vector<LineEvidence>& lines_;
-  std::vector<std::size_t> left_;
   std::size_t most_bars_ = 0;
   double best_share_ = 0;  // of attacks that are sung
   bool all_sung_ = false;
@@ -380,18 +353,21 @@ void LineEvidence::add_note(int key) {
 }
 
 MelodyVerdict find_melody(const std::vector<LineEvidence>& lines) {
-  Rivals rivals(lines);
+  std::vector<const LineEvidence*> left;
+  for (const LineEvidence& line : lines) left.push_back(&line);
   MelodyVerdict verdict;
-  for (const Evidence& evidence : kEvidence) {
-    if (rivals.left().size() == 1) break;
-    const Rivals before = rivals;
-    rivals.keep_greatest(evidence.value, evidence.slack);
-    if (rivals.left().size() == before.left().size()) continue;
-    const LineEvidence& best = lines[rivals.left().front()];
-    verdict.reasons.push_back(evidence.reason == MelodyReason::name ? name_reason(before, best)
-                                                                    : evidence.reason);
+  for (const auto& [reason, value, slack] : kEvidence) {
+    if (left.size() == 1) break;
+    const Rivals rivals(left);
+    std::vector<int> values;
+    for (const LineEvidence* line : left) values.push_back(value(rivals, *line));
+    const int least = *std::max_element(values.begin(), values.end()) - slack;
+    auto next = values.begin();
+    if (std::erase_if(left, [&](const LineEvidence*) { return *next++ < least; }) == 0) continue;
+    const bool by_name = reason == MelodyReason::name;
+    verdict.reasons.push_back(by_name ? name_reason(rivals, *left.front()) : reason);
   }
-  verdict.line = rivals.left().front();
+  verdict.line = static_cast<std::size_t>(left.front() - lines.data());
   return verdict;
 }
 
