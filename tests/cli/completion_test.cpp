@@ -66,12 +66,14 @@ TEST(Completion, OffersOnlyValuesThatTheOptionTakes) {
   for (const OptionRow& row : cli::option_table()) {
     for (const std::string_view value : row.taken.values) {
       cli::Options options;
-      EXPECT_EQ(row.taken.set(options, std::string(value)), std::nullopt) << row.name << ' ' << value;
+      EXPECT_EQ(row.taken.set(options, std::string(value)), std::nullopt)
+          << row.name << ' ' << value;
     }
     if (value_of(row) != cli::Value::rule) continue;
     for (const std::string_view choice : check::choice_words()) {
       cli::Options options;
-      EXPECT_EQ(row.taken.set(options, fmt::format("fast-leap={}", choice)), std::nullopt) << choice;
+      EXPECT_EQ(row.taken.set(options, fmt::format("fast-leap={}", choice)), std::nullopt)
+          << choice;
     }
   }
 }

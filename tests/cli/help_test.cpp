@@ -64,7 +64,8 @@ TEST(Help, ListsTheWordsThatCompletionOffers) {
       EXPECT_TRUE(offers(row.help, word) || offers(row.placeholder, word))
           << row.verbs.front() << " --" << row.name << ' ' << word;
     }
-    if (std::find(row.taken.values.begin(), row.taken.values.end(), "none") == row.taken.values.end()) {
+    if (std::find(row.taken.values.begin(), row.taken.values.end(), "none") ==
+        row.taken.values.end()) {
       EXPECT_FALSE(offers(row.help, "none")) << row.verbs.front() << " --" << row.name;
     }
   }
