@@ -268,7 +268,7 @@ TEST(Signs, EveryMarkHasItsSignBesideTheNumber) {
 // Drawings are found by the place of their mark among the marks; after them the segno's follows.
 TEST(Signs, NoMarkIsWithoutADrawing) {
   const int drawn = static_cast<int>(GlyphId::segno) - static_cast<int>(GlyphId::fermata);
-  EXPECT_EQ(static_cast<int>(model::mark_words().size()), drawn);
+  EXPECT_EQ(static_cast<int>(model::kMarkWords.words().size()), drawn);
 }
 
 TEST(Signs, BreathStandsAtTheEndOfTheNote) {
