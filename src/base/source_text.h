@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstddef>
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -51,10 +52,12 @@ class SourceText {
     std::size_t line_start;    ///< of the line that holds it
   };
 
-  bool ends_line(std::size_t at) const;
+  /// Where the line behind the one at a place begins, if there is a line end.
+  std::optional<std::size_t> next_line(std::size_t at) const;
 
   std::string name_;
   std::string text_;
+  bool has_returns_;  ///< CR as well as LF
   std::vector<Milestone> milestones_;
 };
 

@@ -166,8 +166,7 @@ base::Outcome<std::string> xml_text(std::string_view bytes) {
 }
 
 bool is_xml_text(std::string_view bytes) {
-  return !is_container(bytes) && !beginning_of(bytes) &&
-         is_utf8_by_name(declared_encoding(bytes)) && !base::first_invalid_utf8(bytes);
+  return !is_container(bytes) && !beginning_of(bytes) && is_utf8_by_name(declared_encoding(bytes));
 }
 
 }  // namespace yubifu::musicxml

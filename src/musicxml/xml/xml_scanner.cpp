@@ -345,7 +345,8 @@ std::optional<XmlFault> find_bad_character(std::string_view text) {
       if (byte >= 0x80 && size == 1) {
         return XmlFault{&rule::unreadable_text, at,
                         base::message("byte {:02X} is not part of a UTF-8 character", byte),
-                        base::message("save the file as UTF-8")};
+                        base::message("save the file as UTF-8, or let its XML declaration name the "
+                                      "encoding it really has")};
       }
       at += size;
     }
