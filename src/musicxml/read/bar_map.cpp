@@ -27,26 +27,18 @@ Rational melody_end(const PartEvents& part, std::size_t measure, const MelodyCho
   return end;
 }
 
-struct WholeFile {
-  Rational filled;
-  std::optional<Rational> whole_bar_rest;
-};
-
-WholeFile over_all_parts(const std::vector<PartEvents>& parts, std::size_t measure) {
-  WholeFile all;
+MeasureEvents over_all_parts(const std::vector<PartEvents>& parts, std::size_t measure) {
+  MeasureEvents all;
   for (const PartEvents& part : parts) {
     if (measure >= part.measures.size()) continue;
     const MeasureEvents& events = part.measures[measure];
     all.filled = std::max(all.filled, events.filled);
-    if (events.whole_bar_rest &&
-        (!all.whole_bar_rest || *events.whole_bar_rest > *all.whole_bar_rest)) {
-      all.whole_bar_rest = events.whole_bar_rest;
-    }
+    all.whole_bar_rest = std::max(all.whole_bar_rest, events.whole_bar_rest);
   }
   return all;
 }
 
-Rational measured_length(const WholeFile& all, Rational voice, const model::Meter& meter,
+Rational measured_length(const MeasureEvents& all, Rational voice, const model::Meter& meter,
                          bool may_be_pickup) {
   const Rational full = meter.length();
   const bool rest_speaks = all.whole_bar_rest && *all.whole_bar_rest > Rational(0);
@@ -100,14 +92,10 @@ BarMap::BarMap(const std::vector<MeasureExtent>& extents) {
 Moment BarMap::start_at(const Moment& in_file) const {
   std::size_t bar = first_bar_[in_file.measure];
   const std::size_t end = first_bar_[in_file.measure + 1];
-  if (bar + 1 < end) {
-    const auto at = [&](std::size_t index) {
-      return bars_.begin() + static_cast<std::ptrdiff_t>(index);
-    };
-    const auto after = std::partition_point(
-        at(bar + 1), at(end), [&](const Bar& later) { return later.start <= in_file.onset; });
-    bar = static_cast<std::size_t>(after - bars_.begin()) - 1;
-  }
+  const auto later =
+      std::partition_point(bars_.data() + bar + 1, bars_.data() + end,
+                           [&](const Bar& candidate) { return candidate.start <= in_file.onset; });
+  bar = static_cast<std::size_t>(later - bars_.data()) - 1;
   return {bar, std::min(in_file.onset - bars_[bar].start, bars_[bar].length)};
 }
 
@@ -135,14 +123,12 @@ Moment BarMap::later(Moment in_score, Rational by) const {
 
 std::vector<model::Meter> measure_meters(const StaffAttributes& attributes, std::size_t count) {
   std::vector<model::Meter> meters(count, model::Meter::free_time());
-  for (std::size_t i = 0; i < attributes.meters.size(); ++i) {
-    const std::size_t from = std::min(attributes.meters[i].at.measure, count);
-    const std::size_t to = i + 1 < attributes.meters.size()
-                               ? std::min(attributes.meters[i + 1].at.measure, count)
-                               : count;
-    std::fill(meters.begin() + static_cast<std::ptrdiff_t>(from),
-              meters.begin() + static_cast<std::ptrdiff_t>(std::max(from, to)),
-              attributes.meters[i].value);
+  auto next = attributes.meters.begin();
+  for (std::size_t i = 0; i < count; ++i) {
+    if (i > 0) meters[i] = meters[i - 1];
+    for (; next != attributes.meters.end() && next->at.measure <= i; ++next) {
+      meters[i] = next->value;
+    }
   }
   return meters;
 }
@@ -155,7 +141,7 @@ std::vector<MeasureExtent> measure_extents(const std::vector<PartEvents>& parts,
   std::vector<MeasureExtent> extents;
   std::size_t next_line = 0;
   for (std::size_t i = 0; i < part.measures.size(); ++i) {
-    const WholeFile all = over_all_parts(parts, i);
+    const MeasureEvents all = over_all_parts(parts, i);
     const Rational voice = melody_end(part, i, choice);
     const bool may_be_pickup =
         i == 0 || attribute(part.measures[i].source.measure, "implicit") == "yes";

@@ -7,7 +7,6 @@
 
 #include "base/diagnostic.h"
 #include "musicxml/read/part_events.h"
-#include "musicxml/read/part_list.h"
 #include "musicxml/read/reader.h"
 #include "musicxml/read/voice_lines.h"
 

@@ -113,6 +113,7 @@ struct NoteDetails {
   bool tied_starts = false;
   bool tied_stops = false;
   bool has_caesura = false;
+  bool has_trill = false;
   std::vector<std::string> slur_starts;  ///< numbers of slurs
   std::vector<std::string> slur_stops;
   std::vector<pugi::xml_node> dynamics;  ///< <dynamics>

@@ -2,14 +2,41 @@
 
 #include <algorithm>
 #include <cmath>
+#include <set>
 #include <span>
 #include <utility>
 
-#include "musicxml/read/annotation_text.h"
+#include "model/strokes.h"
+#include "model/words.h"
 #include "musicxml/read/note_remarks.h"
+#include "musicxml/vocabulary_own.h"
 #include "musicxml/xml/xml_document.h"
 
 namespace yubifu::musicxml {
+
+std::optional<AnnotationText> parse_annotation(std::string_view text) {
+  // Most have no strokes, and to look for them takes longer than all else.
+  if (const auto standard = model::parse_printed(text)) return AnnotationText{*standard, {}, false};
+  const std::string_view bare = model::without_strokes(text);
+  const bool has_strokes = bare.size() < text.size();
+  if (const auto gap = model::parse_gap(bare)) {
+    return AnnotationText{*gap->fingering, gap->spelling, has_strokes};
+  }
+  const auto fingering = model::parse_printed_of_any_flute(bare);
+  if (!fingering) return std::nullopt;
+  return AnnotationText{*fingering, {}, has_strokes};
+}
+
+bool is_annotation_direction(pugi::xml_node direction) {
+  return std::all_of(
+      kDirectionMarks.begin(), kDirectionMarks.end(),
+      [&](const MarkAttribute& mark) { return attribute(direction, mark.name) == mark.value; });
+}
+
+bool is_in_annotation(pugi::xml_node technical_child) {
+  return attribute(technical_child.parent().parent(), kNotationsMark.name) == kNotationsMark.value;
+}
+
 namespace {
 
 // More verses than this are left out.
@@ -19,6 +46,15 @@ using model::Syllable;
 
 constexpr std::string_view kFirstVerse = "1";
 constexpr int kAfterNumbers = 1'000'000'000;
+
+// The last `<syllabic>` of a lyric that MusicXML does not know.
+std::string_view unknown_kind(pugi::xml_node lyric) {
+  std::string_view unknown;
+  for (const pugi::xml_node syllabic : lyric.children("syllabic")) {
+    if (!model::kSyllableKindWords.value_of(word_of(syllabic))) unknown = word_of(syllabic);
+  }
+  return unknown;
+}
 
 // What parts one verse from another.
 std::string_view key_of(const LyricLine& line, bool is_ours) {
@@ -43,12 +79,8 @@ struct MelodyOfPart {
 
   const std::vector<LyricLine>& lines() const { return context.part().lyrics.lines(); }
 
-  void remark(const RemarkKind& kind, const ToneSource& source, pugi::xml_node node,
-              std::string detail = {}) const {
-    remark(kind, note_of(source).at.measure, node, std::move(detail));
-  }
   void remark(const RemarkKind& kind, std::size_t measure, pugi::xml_node node,
-              std::string detail) const {
+              std::string detail = {}) const {
     melody.remarks.add(kind, measure, range_of(node, context.text), std::move(detail));
   }
 };
@@ -66,7 +98,10 @@ class VerseReader {
     open_.resize(names_.size(), false);
     std::size_t next = 0;
     for (std::size_t note = 0; note < melody_.notes.size(); ++note) {
-      if (any_open_ && note > 0 && !follows_directly(note)) close_all();
+      if (any_open_ && note > 0 && !follows_directly(note)) {
+        open_.assign(open_.size(), false);
+        any_open_ = false;
+      }
       for (; next < melody_.sources.size() && melody_.sources[next].tone.note == note; ++next) {
         const ToneSource& source = melody_.sources[next];
         for (const LyricElement& lyric : in_.lyrics_of(source)) {
@@ -118,14 +153,9 @@ class VerseReader {
            Moment{here.measure, here.onset};
   }
 
-  void close_all() {
-    std::fill(open_.begin(), open_.end(), false);
-    any_open_ = false;
-  }
-
   void take(const ToneSource& source, const LyricElement& lyric) {
     const auto remark = [&](const RemarkKind& kind, std::string_view detail = {}) {
-      in_.remark(kind, source, lyric.node, std::string(detail));
+      in_.remark(kind, in_.note_of(source).at.measure, lyric.node, std::string(detail));
     };
     if (lyric.is_wordless) return remark(remark::wordless_text);
     const std::size_t verse = verse_of_line_[lyric.line];
@@ -145,7 +175,7 @@ class VerseReader {
     melody_.notes[note].syllables.push_back(
         {names_[verse], std::string(lyric.text), lyric.kind, false});
     open_[verse] = lyric.extension == Extension::untyped && !is_ours_;
-    any_open_ = any_open_ || open_[verse];
+    any_open_ |= open_[verse];
   }
 
   bool has_syllable(std::size_t note, std::size_t verse) const {
@@ -176,14 +206,12 @@ class VerseReader {
   }
 
   std::vector<std::string> used_names() const {
-    std::map<std::string_view, bool> used;
+    std::set<std::string_view> used;
     for (const model::Note& note : melody_.notes) {
-      for (const Syllable& syllable : note.syllables) used[syllable.verse] = true;
+      for (const Syllable& syllable : note.syllables) used.insert(syllable.verse);
     }
-    std::vector<std::string> names;
-    for (const std::string& name : names_) {
-      if (used.count(name) == 1) names.push_back(name);
-    }
+    std::vector<std::string> names = names_;
+    std::erase_if(names, [&](const std::string& name) { return used.count(name) == 0; });
     return names;
   }
 
@@ -203,7 +231,7 @@ constexpr double kGapReach = 100;
 class FingeringTexts {
  public:
   FingeringTexts(const MelodyOfPart& in, const ScoreDirections& directions,
-                 std::map<std::size_t, StrokedFingering>& stroked)
+                 std::map<std::size_t, PlacedText>& stroked)
       : in_(in), directions_(directions), context_(in.context), stroked_(stroked) {}
 
   /// Returns which lines of the lyrics are fingerings.
@@ -220,12 +248,12 @@ class FingeringTexts {
   }
 
  private:
-  void take(const ToneRef& ref, std::string_view text, std::size_t measure, pugi::xml_node node) {
-    const auto annotation = parse_annotation(text);
+  void take(const ToneRef& ref, PlacedText text) {
+    const auto annotation = parse_annotation(text.text);
     if (!annotation || !set(tone_of(in_.melody.notes, ref), *annotation)) {
-      in_.remark(remark::bad_fingering, measure, node, std::string(text));
+      in_.remark(remark::bad_fingering, text.measure, text.node, std::move(text.text));
     } else if (ref.place == ToneRef::Place::main && annotation->has_strokes) {
-      stroked_[ref.note] = {measure, node, std::string(text)};
+      stroked_[ref.note] = std::move(text);
     }
   }
 
@@ -255,9 +283,9 @@ class FingeringTexts {
       for (const pugi::xml_node node : fingerings_in(note.element.notations)) {
         const bool marked = !context_.is_annotated || is_in_annotation(node);
         if (marked && context_.annotation == Annotation::technical) {
-          take(source.tone, text_of(node), note.at.measure, node);
+          take(source.tone, {note.at.measure, node, text_of(node)});
         } else {
-          in_.remark(remark::notation, source, node, "fingering");
+          in_.remark(remark::notation, note.at.measure, node, "fingering");
         }
       }
     }
@@ -267,7 +295,7 @@ class FingeringTexts {
     for (const ToneSource& source : in_.melody.sources) {
       for (const LyricElement& lyric : in_.lyrics_of(source)) {
         if (!taken[lyric.line] || source.is_held || lyric.text.empty()) continue;
-        take(source.tone, lyric.text, in_.note_of(source).at.measure, lyric.node);
+        take(source.tone, {in_.note_of(source).at.measure, lyric.node, std::string(lyric.text)});
       }
     }
   }
@@ -284,9 +312,9 @@ class FingeringTexts {
   }
 
   void take_words() {
-    for (const WordsFingering& words : directions_.fingerings) {
-      if (const auto tone = tone_at(words.next_note)) {
-        take(*tone, words.text, words.measure, words.node);
+    for (const auto& [next_note, words] : directions_.fingerings) {
+      if (const auto tone = tone_at(next_note)) {
+        take(*tone, words);
       } else {
         in_.remark(remark::bad_fingering, words.measure, words.node, words.text);
       }
@@ -320,33 +348,27 @@ class FingeringTexts {
     return found;
   }
 
-  struct VerseCount {
-    std::size_t texts = 0;
-    std::size_t signs = 0;
-  };
-
-  std::map<std::string_view, VerseCount> count_verses() const {
-    std::map<std::string_view, VerseCount> counts;
+  // The file says that a verse is fingering, but not which: a program has dropped the names.
+  std::optional<std::string_view> verse_of_most_signs() const {
+    struct Count {
+      std::size_t texts = 0;
+      std::size_t signs = 0;
+    };
+    std::map<std::string_view, Count> counts;
     for (const ToneSource& source : in_.melody.sources) {
       for (const LyricElement& lyric : in_.lyrics_of(source)) {
         if (lyric.text.empty()) continue;
-        VerseCount& count = counts[in_.lines()[lyric.line].number];
+        Count& count = counts[in_.lines()[lyric.line].number];
         ++count.texts;
         if (parse_annotation(lyric.text)) ++count.signs;
       }
     }
-    return counts;
-  }
-
-  // The file says that a verse is fingering, but not which: a program has dropped the names.
-  std::optional<std::string_view> verse_of_most_signs() const {
     std::optional<std::string_view> best;
     std::size_t most = 0;
-    for (const auto& [number, count] : count_verses()) {
-      if (2 * count.signs > count.texts && count.signs > most) {
-        most = count.signs;
-        best = number;
-      }
+    for (const auto& [number, count] : counts) {
+      if (2 * count.signs <= count.texts || count.signs <= most) continue;
+      most = count.signs;
+      best = number;
     }
     return best;
   }
@@ -354,7 +376,7 @@ class FingeringTexts {
   const MelodyOfPart& in_;
   const ScoreDirections& directions_;
   const StaffContext& context_;
-  std::map<std::size_t, StrokedFingering>& stroked_;
+  std::map<std::size_t, PlacedText>& stroked_;
   std::vector<std::optional<ToneRef>> tones_;  // by the notes of the part; made when asked for
 };
 

@@ -98,23 +98,19 @@ base::Outcome<DocumentText> converted(std::string_view bytes, std::string_view e
   return {DocumentText{std::move(conversion.text), std::string(encoding), mark > 0}, {}};
 }
 
-// XML in UTF-8 has no escape characters; ISO-2022 shifts between its sets of characters with them.
-bool is_shifted(std::string_view bytes) {
-  return bytes.find('\x1B') != std::string_view::npos;
-}
-
 // Bytes without a mark whose characters are at least ASCII-compatible.
 base::Outcome<DocumentText> by_declaration(std::string_view bytes) {
   const std::string_view declared = declared_encoding(bytes);
-  if (is_utf8_by_name(declared)) {
-    return checked_utf8(bytes, 0);
-  }
+  if (is_utf8_by_name(declared)) return checked_utf8(bytes, 0);
   if (!base::is_known_encoding(declared)) {
     return unreadable(std::nullopt,
                       base::message("the declared encoding '{}' is not known here", declared),
                       base::message("save the file as UTF-8"));
   }
-  if (base::first_invalid_utf8(bytes) || is_shifted(bytes)) return converted(bytes, declared, 0);
+  // XML in UTF-8 has no escape characters; ISO-2022 shifts between its sets of characters with
+  // them.
+  const bool is_shifted = bytes.find('\x1B') != std::string_view::npos;
+  if (is_shifted || base::first_invalid_utf8(bytes)) return converted(bytes, declared, 0);
   const base::Conversion as_declared = base::to_utf8(bytes, declared);
   if (!as_declared.stopped_at && as_declared.text == bytes) {  // ASCII only: both are right
     return {DocumentText{as_declared.text, std::string(declared), false}, {}};
