@@ -69,7 +69,9 @@ std::optional<OwnMeaning> parse_tempo_text(std::string_view value) {
   if (space == std::string_view::npos) return std::nullopt;
   const auto unit = model::parse_rational(value.substr(0, space));
   const auto per_minute = model::parse_rational(value.substr(space + 1));
-  const auto is_positive = [](const auto& number) { return number && *number > model::Rational(0); };
+  const auto is_positive = [](const auto& number) {
+    return number && *number > model::Rational(0);
+  };
   if (!is_positive(unit) || !is_positive(per_minute)) return std::nullopt;
   return direction(model::TempoChange{{*per_minute, *unit}});
 }

@@ -1,9 +1,9 @@
 #include "musicxml/read/bar_map.h"
 
 #include <algorithm>
-#include <array>
 #include <charconv>
 #include <optional>
+#include <set>
 #include <string>
 #include <utility>
 
@@ -160,17 +160,6 @@ using model::Cue;
 using model::kMostEndings;
 using model::kMostTimes;
 
-// Styles of <bar-style> that only look different; the schema's others part the music in a way
-// that the score has no line for.
-constexpr std::array<std::string_view, 6> kPlainStyles{"dotted", "dashed", "tick",
-                                                       "short",  "none",   ""};
-constexpr std::array<std::string_view, 3> kOtherStyles{"heavy", "heavy-light", "heavy-heavy"};
-
-template <std::size_t N>
-bool is_among(const std::array<std::string_view, N>& list, std::string_view name) {
-  return std::find(list.begin(), list.end(), name) != list.end();
-}
-
 // The numbers of an ending: "1", "1, 2", "1-3". Empty when there is none.
 std::vector<int> ending_numbers(std::string_view text) {
   std::vector<int> numbers;
@@ -213,13 +202,11 @@ class BarLineReader {
       take_ending();
       take_signs();
     }
-    close_ending(measures_.size(), EndingEnd::open);
+    leave_ending(measures_.size());
     return std::move(out_);
   }
 
  private:
-  enum class EndingEnd { closed, open };
-
   void remark(const RemarkKind& kind, pugi::xml_node node, std::string detail = {}) {
     out_.remarks.add(kind, line_.at.measure, range_of(node, text_), std::move(detail));
   }
@@ -235,12 +222,16 @@ class BarLineReader {
   void take_style() {
     const pugi::xml_node node = line_.node.child("bar-style");
     if (!node || line_.node.child("repeat") || boundary_ == 0) return;
+    // Styles that only look different; the schema's others part the music in a way that the score
+    // has no line for.
+    static const std::set<std::string_view> kPlain{"dotted", "dashed", "tick", "short", "none", ""};
+    static const std::set<std::string_view> kOther{"heavy", "heavy-light", "heavy-heavy"};
     const std::string_view name = word_of(node);
     if (const auto style = bar_style_named(name)) {
       if (*style != model::BarStyle::regular) measures_[boundary_ - 1].right = *style;
-    } else if (is_among(kOtherStyles, name)) {
+    } else if (kOther.count(name) > 0) {
       remark(remark::other_bar_style, node, std::string(name));
-    } else if (!is_among(kPlainStyles, name)) {
+    } else if (kPlain.count(name) == 0) {
       remark(remark::unknown_bar_style, node, std::string(name));
     }
   }
@@ -276,35 +267,31 @@ class BarLineReader {
     if (type != "start") {
       if (ending_.empty() && !is_left_out_) remark(remark::ending_not_begun, node);
       is_left_out_ = false;
-      close_ending(boundary_, EndingEnd::closed);
-      return;
+      return close_ending(boundary_);
     }
-    close_ending(boundary_, EndingEnd::open);
-    is_left_out_ = false;
-    std::vector<int> numbers = ending_numbers(attribute(node, "number"));
-    if (numbers.empty()) numbers = ending_numbers(word_of(node));
-    if (numbers.empty()) {
-      remark(remark::unknown_ending, node);
-      is_left_out_ = true;
-      return;
-    }
+    leave_ending(boundary_);
     ending_start_ = boundary_;
-    ending_ = std::move(numbers);
+    ending_ = ending_numbers(attribute(node, "number"));
+    if (ending_.empty()) ending_ = ending_numbers(word_of(node));
+    is_left_out_ = ending_.empty();
+    if (is_left_out_) remark(remark::unknown_ending, node);
   }
 
   // An ending that nobody closes reaches to the next repeat or double bar; without one it is a
   // single bar.
-  void close_ending(std::size_t before, EndingEnd how) {
-    if (ending_.empty()) return;
-    if (how == EndingEnd::open) {
-      std::size_t bar = ending_start_;
-      while (bar < before && !measures_[bar].repeat_end &&
-             measures_[bar].right == model::BarStyle::regular) {
-        ++bar;
-      }
-      before = bar < before ? bar + 1 : std::min(ending_start_ + 1, before);
+  void leave_ending(std::size_t before) {
+    std::size_t bar = ending_start_;
+    while (bar < before && !measures_[bar].repeat_end &&
+           measures_[bar].right == model::BarStyle::regular) {
+      ++bar;
     }
-    for (std::size_t bar = ending_start_; bar < before; ++bar) measures_[bar].ending = ending_;
+    close_ending(bar < before ? bar + 1 : std::min(ending_start_ + 1, before));
+  }
+
+  void close_ending(std::size_t before) {
+    for (std::size_t bar = ending_start_; bar < before && !ending_.empty(); ++bar) {
+      measures_[bar].ending = ending_;
+    }
     ending_.clear();
   }
 

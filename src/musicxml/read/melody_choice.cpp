@@ -17,11 +17,10 @@ using model::LineEvidence;
 
 std::optional<std::size_t> part_asked(const std::vector<PartSource>& parts,
                                       const std::string& asked) {
-  for (std::size_t i = 0; i < parts.size(); ++i) {
-    if (parts[i].id == asked) return i;
-  }
-  for (std::size_t i = 0; i < parts.size(); ++i) {
-    if (parts[i].name == asked) return i;
+  for (const auto called : {&PartSource::id, &PartSource::name}) {
+    for (std::size_t i = 0; i < parts.size(); ++i) {
+      if (parts[i].*called == asked) return i;
+    }
   }
   const auto number = whole_number(asked);
   if (!number || *number < 1 || static_cast<std::size_t>(*number) > parts.size()) {
@@ -98,7 +97,8 @@ class MelodyChooser {
     std::vector<std::size_t> part_of_line;
     std::vector<LineEvidence> evidence;
     for (const std::size_t part : candidates) {
-      for (LineEvidence& line : survey(part, find_lines(events_[part], std::nullopt))) {
+      const PartLines lines = find_lines(events_[part], std::nullopt);
+      for (LineEvidence& line : line_evidence(parts_[part], events_[part], lines, text_)) {
         line.place = part_of_line.size();
         part_of_line.push_back(part);
         evidence.push_back(std::move(line));
@@ -107,10 +107,6 @@ class MelodyChooser {
     if (evidence.empty()) return candidates.front();
     verdict_ = model::find_melody(evidence);
     return part_of_line[verdict_.line];
-  }
-
-  std::vector<LineEvidence> survey(std::size_t part, const PartLines& lines) const {
-    return line_evidence(parts_[part], events_[part], lines, text_);
   }
 
   base::Outcome<MelodyChoice> choose_voice(std::size_t part_index) {
@@ -145,7 +141,7 @@ class MelodyChooser {
   std::size_t most_likely_voice(std::size_t part, const PartLines& lines,
                                 const std::vector<std::size_t>& asked) {
     if (asked.size() == 1) return 0;
-    const std::vector<LineEvidence> all = survey(part, lines);
+    const auto all = line_evidence(parts_[part], events_[part], lines, text_);
     std::vector<LineEvidence> evidence;
     for (const std::size_t line : asked) {
       evidence.push_back(all[line]);

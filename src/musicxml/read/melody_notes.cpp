@@ -99,7 +99,11 @@ class SlurCollector {
   void stop(const std::string& number, std::size_t note) {
     const auto found = open_.find(number);
     if (found == open_.end()) return;
-    if (note > found->second.note) closed_.emplace_back(found->second.note, note);
+    if (note > found->second.note) {
+      change_.resize(std::max(change_.size(), note + 1));
+      ++change_[found->second.note];
+      --change_[note];
+    }
     open_.erase(found);
   }
 
@@ -110,14 +114,9 @@ class SlurCollector {
     for (const auto& [note, at] : unclosed_) {
       remarks.add(remark::unclosed_slur, at->at.measure, range_of(at->element.node, text));
     }
-    std::vector<int> change(notes.size() + 1, 0);
-    for (const auto& [begin, end] : closed_) {
-      ++change[begin];
-      --change[end];
-    }
     int depth = 0;
-    for (std::size_t i = 0; i < notes.size(); ++i) {
-      depth += change[i];
+    for (std::size_t i = 0; i < std::min(change_.size(), notes.size()); ++i) {
+      depth += change_[i];
       notes[i].slur_to_next = depth > 0;
     }
   }
@@ -129,7 +128,7 @@ class SlurCollector {
   };
 
   std::map<std::string, Open> open_;
-  std::vector<std::pair<std::size_t, std::size_t>> closed_;
+  std::vector<int> change_;  // by notes: how many more slurs than before lead on from it
   std::vector<Open> unclosed_;
 };
 

@@ -22,7 +22,14 @@ std::optional<double> decimal(std::string_view text) {
   return base::decimal_number(text);
 }
 
-std::optional<WrittenPitch> read_pitch(pugi::xml_node pitch) {
+using Child = pugi::xml_node;
+// What one child of <note> says goes into its place.
+using Take = void (*)(NoteReading& note, Child child);
+
+// How a note looks or is played back.
+void take_nothing(NoteReading&, Child) {}
+
+void take_pitch(NoteReading& note, Child pitch) {
   std::string_view step_text;
   std::optional<double> alter = 0;
   std::string_view octave_text;
@@ -38,21 +45,8 @@ std::optional<WrittenPitch> read_pitch(pugi::xml_node pitch) {
   const bool readable = step && octave && alter && *octave >= kLowestOctave &&
                         *octave <= kHighestOctave && *alter >= -kMostReadAlter &&
                         *alter <= kMostReadAlter;
-  if (!readable) return std::nullopt;
-  return WrittenPitch{*step, *octave, *alter};
-}
-
-using Child = pugi::xml_node;
-// What one child of <note> says goes into its place.
-using Take = void (*)(NoteReading& note, Child child);
-
-// How a note looks or is played back.
-void take_nothing(NoteReading&, Child) {}
-
-void take_pitch(NoteReading& note, Child child) {
-  const auto pitch = read_pitch(child);
-  if (!pitch) return;
-  note.element.pitch = *pitch;
+  if (!readable) return;
+  note.element.pitch = {*step, *octave, *alter};
   note.element.kind = NoteKind::pitched;
 }
 
@@ -286,17 +280,6 @@ NoteDetails read_notations(pugi::xml_node first) {
     for (const pugi::xml_node child : notations.children()) take_notation(out, child);
   }
   return out;
-}
-
-std::vector<pugi::xml_node> fingerings_in(pugi::xml_node first) {
-  std::vector<pugi::xml_node> found;
-  for (pugi::xml_node notations = first; notations;
-       notations = notations.next_sibling("notations")) {
-    for (const pugi::xml_node group : notations.children()) {
-      for (const pugi::xml_node node : group.children("fingering")) found.push_back(node);
-    }
-  }
-  return found;
 }
 
 std::string dynamic_level(pugi::xml_node dynamics) {

@@ -124,9 +124,6 @@ struct NoteDetails {
 /// shows what the durations say (tuplet brackets) is not among the left out, nor are fingerings.
 NoteDetails read_notations(pugi::xml_node first);
 
-/// Each <fingering> among all <notations> from the first one of a note on.
-std::vector<pugi::xml_node> fingerings_in(pugi::xml_node first);
-
 /// The level that a <dynamics> prints: "mf", "sfz p"; empty without any.
 std::string dynamic_level(pugi::xml_node dynamics);
 

@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <set>
 #include <span>
 #include <utility>
 
@@ -96,6 +95,7 @@ class VerseReader {
   std::vector<std::string> run() {
     name_verses();
     open_.resize(names_.size(), false);
+    is_used_.resize(names_.size(), false);
     std::size_t next = 0;
     for (std::size_t note = 0; note < melody_.notes.size(); ++note) {
       if (any_open_ && note > 0 && !follows_directly(note)) {
@@ -108,10 +108,17 @@ class VerseReader {
           if (!taken_[lyric.line]) take(source, lyric);
         }
       }
-      if (any_open_) carry_on(note);
+      // A line behind a syllable, in old files, reaches to the next syllable or rest.
+      for (std::size_t verse = 0; any_open_ && verse < open_.size(); ++verse) {
+        if (open_[verse]) add_carried(note, verse);
+      }
       sort_syllables(melody_.notes[note]);
     }
-    return used_names();
+    std::vector<std::string> used;
+    for (std::size_t verse = 0; verse < names_.size(); ++verse) {
+      if (is_used_[verse]) used.push_back(names_[verse]);
+    }
+    return used;
   }
 
  private:
@@ -174,6 +181,7 @@ class VerseReader {
     if (lyric.has_unknown_kind) remark(remark::unknown_syllabic, unknown_kind(lyric.node));
     melody_.notes[note].syllables.push_back(
         {names_[verse], std::string(lyric.text), lyric.kind, false});
+    is_used_[verse] = true;
     open_[verse] = lyric.extension == Extension::untyped && !is_ours_;
     any_open_ |= open_[verse];
   }
@@ -187,13 +195,7 @@ class VerseReader {
   void add_carried(std::size_t note, std::size_t verse) {
     if (has_syllable(note, verse)) return;
     melody_.notes[note].syllables.push_back({names_[verse], {}, model::SyllableKind::single, true});
-  }
-
-  // A line behind a syllable, in old files, reaches to the next syllable or rest.
-  void carry_on(std::size_t note) {
-    for (std::size_t verse = 0; verse < std::min(open_.size(), kMostVerses); ++verse) {
-      if (open_[verse]) add_carried(note, verse);
-    }
+    is_used_[verse] = true;
   }
 
   void sort_syllables(model::Note& note) const {
@@ -205,23 +207,14 @@ class VerseReader {
                      [&](const Syllable& a, const Syllable& b) { return place(a) < place(b); });
   }
 
-  std::vector<std::string> used_names() const {
-    std::set<std::string_view> used;
-    for (const model::Note& note : melody_.notes) {
-      for (const Syllable& syllable : note.syllables) used.insert(syllable.verse);
-    }
-    std::vector<std::string> names = names_;
-    std::erase_if(names, [&](const std::string& name) { return used.count(name) == 0; });
-    return names;
-  }
-
   const MelodyOfPart& in_;
   MelodyNotes& melody_;
   const std::vector<bool>& taken_;
   bool is_ours_;
   std::vector<std::size_t> verse_of_line_;  // of the lines that are song text
   std::vector<std::string> names_;
-  std::vector<bool> open_;  // which verses an untyped line carries on
+  std::vector<bool> is_used_;  // which verses have a syllable
+  std::vector<bool> open_;     // which of them an untyped line carries on
   bool any_open_ = false;
 };
 
@@ -237,13 +230,19 @@ class FingeringTexts {
   /// Returns which lines of the lyrics are fingerings.
   std::vector<bool> run() {
     const bool wanted = context_.annotation != Annotation::none;
-    if (wanted) {
-      take_technical();
-      take_words();
+    for (const ToneSource& source : in_.melody.sources) {
+      pugi::xml_node notations = in_.note_of(source).element.notations;
+      for (; wanted && notations; notations = notations.next_sibling("notations")) {
+        for (const pugi::xml_node group : notations.children()) take_technical(source, group);
+      }
     }
+    if (wanted) take_words();
     std::vector<bool> taken = fingering_lines(wanted);
     if (wanted) take_lyrics(taken);
-    take_holes();
+    for (const auto& [next_note, holes] : directions_.holes) {
+      const auto tone = tone_at(next_note);
+      if (tone) in_.melody.notes[tone->note].asked_holes = holes;
+    }
     return taken;
   }
 
@@ -277,16 +276,14 @@ class FingeringTexts {
     return true;
   }
 
-  void take_technical() {
-    for (const ToneSource& source : in_.melody.sources) {
-      const PlacedNote& note = in_.note_of(source);
-      for (const pugi::xml_node node : fingerings_in(note.element.notations)) {
-        const bool marked = !context_.is_annotated || is_in_annotation(node);
-        if (marked && context_.annotation == Annotation::technical) {
-          take(source.tone, {note.at.measure, node, text_of(node)});
-        } else {
-          in_.remark(remark::notation, note.at.measure, node, "fingering");
-        }
+  void take_technical(const ToneSource& source, pugi::xml_node group) {
+    const std::size_t measure = in_.note_of(source).at.measure;
+    for (const pugi::xml_node node : group.children("fingering")) {
+      const bool marked = !context_.is_annotated || is_in_annotation(node);
+      if (marked && context_.annotation == Annotation::technical) {
+        take(source.tone, {measure, node, text_of(node)});
+      } else {
+        in_.remark(remark::notation, measure, node, "fingering");
       }
     }
   }
@@ -318,13 +315,6 @@ class FingeringTexts {
       } else {
         in_.remark(remark::bad_fingering, words.measure, words.node, words.text);
       }
-    }
-  }
-
-  void take_holes() {
-    for (const auto& [next_note, holes] : directions_.holes) {
-      const auto tone = tone_at(next_note);
-      if (tone) in_.melody.notes[tone->note].asked_holes = holes;
     }
   }
 

@@ -1,5 +1,4 @@
-// What stands under, over and beside the notes: fingerings, with what annotate has added, and song
-// text. Shows pugixml.
+// What stands at the notes: fingerings, also those of annotate, and song text. Shows pugixml.
 #pragma once
 
 #include <cstddef>
@@ -41,8 +40,7 @@ struct NoteTexts {
   std::map<std::size_t, PlacedText> stroked;
 };
 
-/// Gives the notes the fingerings, asked hole patterns and syllables that stand at their sources in
-/// the part.
+/// Gives the notes the fingerings, asked hole patterns and syllables that stand at their sources.
 NoteTexts add_note_texts(MelodyNotes& melody, const ScoreDirections& directions,
                          const StaffContext& context);
 

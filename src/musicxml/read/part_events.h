@@ -1,7 +1,6 @@
-// The parts of a staff file, in the same form for partwise and timewise scores, and one part laid
-// out in time: every note, direction, change of attributes and bar line with its measure and its
-// onset in it, in document order. The lyrics are kept as they stand, with the line of text that
-// each belongs to. Shows pugixml.
+// The parts of a staff file, partwise or timewise, and one part laid out in time: every note,
+// direction, change of attributes and bar line with its measure and onset, in document order, and
+// the lyrics as they stand, each with its line of text. Shows pugixml.
 #pragma once
 
 #include <compare>
@@ -37,9 +36,8 @@ struct PartSource {
   std::vector<MeasureSource> measures;
 };
 
-/// All parts in the order of the music, each with all its measures. The part list only gives
-/// names; it may be missing. `text` is what the root was parsed from. Reports `no-measures` and
-/// `staff-limits`.
+/// All parts in the order of the music, each with all its measures. The part list, which gives
+/// names, may be missing. `text` was parsed to the root. Reports `no-measures` and `staff-limits`.
 base::Outcome<std::vector<PartSource>> find_parts(pugi::xml_node root, std::string_view text);
 
 /// How messages call a part: "part 'Flute' (P1)", or "part 2" without name and id.

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cstddef>
+#include <iterator>
 #include <utility>
 #include <vector>
 
@@ -140,9 +141,8 @@ class StaffReader {
       events_.push_back(*std::move(events));
     }
     auto choice = taken(choose_melody(parts_, events_, options_, text_));
-    if (!choice) return false;
-    choice_ = *std::move(choice);
-    return true;
+    if (choice) choice_ = *std::move(choice);
+    return choice.has_value();
   }
 
   const PartEvents& part() const { return events_[choice_.part]; }
@@ -180,9 +180,9 @@ class StaffReader {
     score.rests = std::move(melody.rests);
     apply_directions(directions, score);
     add_keys(attributes, map, header.is_ours, directions.own_places, score);
-    append_moved(lines.directions, score.directions);
-    append_moved(directions.directions, score.directions);
-    append_moved(melody.directions, score.directions);
+    for (auto* list : {&lines.directions, &directions.directions, &melody.directions}) {
+      std::move(list->begin(), list->end(), std::back_inserter(score.directions));
+    }
     finish(score, header.is_ours);
     check_lengths(score, map, melody.remarks);
     check_strokes(score, map, at_notes, melody.remarks);
@@ -232,10 +232,6 @@ class StaffReader {
               : base::message("the fingering lies {} below the written notes, and so it sounds",
                               far)));
     }
-  }
-
-  static void append_moved(std::vector<model::Direction>& from, std::vector<model::Direction>& to) {
-    to.insert(to.end(), std::make_move_iterator(from.begin()), std::make_move_iterator(from.end()));
   }
 
   // What directions say of the bars themselves: styles, repeats, beats.

@@ -166,7 +166,12 @@ class DirectionPlacer {
     for (std::size_t i = 0; i < context_.parts.size(); ++i) {
       if (i != context_.choice.part) read_part(i, Scope::whole_file);
     }
-    tell_jumps_in_words();
+    // A sound beside the words, or the same jump in another part, says that they mean it.
+    for (const auto& [place, jump] : jumps_) {
+      if (jump.is_played) continue;
+      out_.remarks.add(remark::jump_in_words, jump.measure, range_of(jump.node, context_.text),
+                       jump.words);
+    }
     std::sort(out_.own_places.begin(), out_.own_places.end());
     return std::move(out_);
   }
@@ -294,15 +299,6 @@ class DirectionPlacer {
       Jump& jump = jumps_[{end_of_bar().measure, cue}];
       if (!jump.node) jump = {at_.measure, node_, element.words};
       jump.is_played |= contains(element.sound_cues, cue);
-    }
-  }
-
-  // A sound beside the words, or the same jump in another part, says that they mean it.
-  void tell_jumps_in_words() {
-    for (const auto& [place, jump] : jumps_) {
-      if (jump.is_played) continue;
-      out_.remarks.add(remark::jump_in_words, jump.measure, range_of(jump.node, context_.text),
-                       jump.words);
     }
   }
 

@@ -45,34 +45,6 @@ bool is_within(int value, int most) {
   return -most <= value && value <= most;
 }
 
-struct MeterReading {
-  std::optional<Meter> meter;
-  bool joined = false;  ///< several parts were added up
-};
-
-MeterReading read_meter(pugi::xml_node time) {
-  if (time.child("senza-misura")) return {Meter::free_time(), false};
-  MeterReading reading;
-  Rational length;
-  int unit = 1;
-  int parts = 0;
-  for (const pugi::xml_node beats : time.children("beats")) {
-    const std::string_view text = word_of(beats);
-    const auto count = sum_of_beats(text);
-    const auto beat_type = whole_number(word_of(beats.next_sibling("beat-type")));
-    if (!count || !beat_type || !model::parse_meter(fmt::format("1/{}", *beat_type))) return {};
-    length += Rational(*count) * Rational(4, *beat_type);
-    unit = std::max(unit, *beat_type);
-    reading.joined |= text.find('+') != std::string_view::npos || ++parts > 1;
-  }
-  const Rational beats = length * Rational(unit, 4);
-  if (beats.is_whole()) {
-    reading.meter = model::parse_meter(fmt::format("{}/{}", beats.numerator(), unit));
-  }
-  reading.joined |= !time.child("interchangeable").empty();
-  return reading;
-}
-
 // The steps of an interval in semitones: the two nearest on the circle of fifths are tried, and
 // the one that leaves the key with fewer signs wins.
 int steps_for(int semitones, int written_fifths) {
@@ -134,10 +106,31 @@ class AttributeReader {
     if (begins("measure-repeat") || begins("beat-repeat")) remark(remark::repeat_signs, node);
   }
 
+  std::optional<Meter> read_meter(pugi::xml_node time) {
+    if (time.child("senza-misura")) return Meter::free_time();
+    Rational length;
+    int unit = 1;
+    int parts = 0;
+    for (const pugi::xml_node beats : time.children("beats")) {
+      const auto count = sum_of_beats(word_of(beats));
+      const auto beat_type = whole_number(word_of(beats.next_sibling("beat-type")));
+      const bool usable = count && beat_type && model::parse_meter(fmt::format("1/{}", *beat_type));
+      if (!usable) return std::nullopt;
+      length += Rational(*count) * Rational(4, *beat_type);
+      unit = std::max(unit, *beat_type);
+      parts += word_of(beats).find('+') == std::string_view::npos ? 1 : 2;
+    }
+    const Rational beats = length * Rational(unit, 4);
+    if (!beats.is_whole()) return std::nullopt;
+    const auto meter = model::parse_meter(fmt::format("{}/{}", beats.numerator(), unit));
+    const bool is_joined = parts > 1 || time.child("interchangeable");
+    if (meter && is_joined) remark(remark::joined_meter, time);
+    return meter;
+  }
+
   void take_time(pugi::xml_node node) {
-    const MeterReading reading = read_meter(node);
-    if (!reading.meter) return remark(remark::unknown_meter, node);
-    if (reading.joined) remark(remark::joined_meter, node);
+    const auto meter = read_meter(node);
+    if (!meter) return remark(remark::unknown_meter, node);
     Moment from = at_;
     if (at_.onset > Rational(0)) {
       // After the last note it is the next bar's; before that, somebody wants it inside the bar.
@@ -145,7 +138,7 @@ class AttributeReader {
       from = {at_.measure + 1, 0};
     }
     if (!out_.meters.empty() && out_.meters.back().at == from) out_.meters.pop_back();
-    out_.meters.push_back({from, *reading.meter});
+    out_.meters.push_back({from, *meter});
   }
 
   void take_key(pugi::xml_node node) {

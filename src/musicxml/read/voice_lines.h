@@ -46,8 +46,7 @@ struct PartLines {
 /// The voices of all staves, or of one.
 PartLines find_lines(const PartEvents& part, std::optional<int> staff);
 
-/// Whether a part has percussion only, as all that stands under a percussion clef; rests alone are
-/// none.
+/// Whether a part is percussion, as all under a percussion clef is; rests alone are none.
 bool is_unpitched(const PartEvents& part);
 
 /// What speaks for each line of a part as the melody; the places are left to the caller.
