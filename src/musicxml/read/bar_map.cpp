@@ -1,9 +1,9 @@
 #include "musicxml/read/bar_map.h"
 
 #include <algorithm>
-#include <array>
 #include <charconv>
 #include <optional>
+#include <set>
 #include <string>
 #include <utility>
 
@@ -27,26 +27,18 @@ Rational melody_end(const PartEvents& part, std::size_t measure, const MelodyCho
   return end;
 }
 
-struct WholeFile {
-  Rational filled;
-  std::optional<Rational> whole_bar_rest;
-};
-
-WholeFile over_all_parts(const std::vector<PartEvents>& parts, std::size_t measure) {
-  WholeFile all;
+MeasureEvents over_all_parts(const std::vector<PartEvents>& parts, std::size_t measure) {
+  MeasureEvents all;
   for (const PartEvents& part : parts) {
     if (measure >= part.measures.size()) continue;
     const MeasureEvents& events = part.measures[measure];
     all.filled = std::max(all.filled, events.filled);
-    if (events.whole_bar_rest &&
-        (!all.whole_bar_rest || *events.whole_bar_rest > *all.whole_bar_rest)) {
-      all.whole_bar_rest = events.whole_bar_rest;
-    }
+    all.whole_bar_rest = std::max(all.whole_bar_rest, events.whole_bar_rest);
   }
   return all;
 }
 
-Rational measured_length(const WholeFile& all, Rational voice, const model::Meter& meter,
+Rational measured_length(const MeasureEvents& all, Rational voice, const model::Meter& meter,
                          bool may_be_pickup) {
   const Rational full = meter.length();
   const bool rest_speaks = all.whole_bar_rest && *all.whole_bar_rest > Rational(0);
@@ -100,14 +92,10 @@ BarMap::BarMap(const std::vector<MeasureExtent>& extents) {
 Moment BarMap::start_at(const Moment& in_file) const {
   std::size_t bar = first_bar_[in_file.measure];
   const std::size_t end = first_bar_[in_file.measure + 1];
-  if (bar + 1 < end) {
-    const auto at = [&](std::size_t index) {
-      return bars_.begin() + static_cast<std::ptrdiff_t>(index);
-    };
-    const auto after = std::partition_point(
-        at(bar + 1), at(end), [&](const Bar& later) { return later.start <= in_file.onset; });
-    bar = static_cast<std::size_t>(after - bars_.begin()) - 1;
-  }
+  const auto later =
+      std::partition_point(bars_.data() + bar + 1, bars_.data() + end,
+                           [&](const Bar& candidate) { return candidate.start <= in_file.onset; });
+  bar = static_cast<std::size_t>(later - bars_.data()) - 1;
   return {bar, std::min(in_file.onset - bars_[bar].start, bars_[bar].length)};
 }
 
@@ -135,14 +123,12 @@ Moment BarMap::later(Moment in_score, Rational by) const {
 
 std::vector<model::Meter> measure_meters(const StaffAttributes& attributes, std::size_t count) {
   std::vector<model::Meter> meters(count, model::Meter::free_time());
-  for (std::size_t i = 0; i < attributes.meters.size(); ++i) {
-    const std::size_t from = std::min(attributes.meters[i].at.measure, count);
-    const std::size_t to = i + 1 < attributes.meters.size()
-                               ? std::min(attributes.meters[i + 1].at.measure, count)
-                               : count;
-    std::fill(meters.begin() + static_cast<std::ptrdiff_t>(from),
-              meters.begin() + static_cast<std::ptrdiff_t>(std::max(from, to)),
-              attributes.meters[i].value);
+  auto next = attributes.meters.begin();
+  for (std::size_t i = 0; i < count; ++i) {
+    if (i > 0) meters[i] = meters[i - 1];
+    for (; next != attributes.meters.end() && next->at.measure <= i; ++next) {
+      meters[i] = next->value;
+    }
   }
   return meters;
 }
@@ -155,7 +141,7 @@ std::vector<MeasureExtent> measure_extents(const std::vector<PartEvents>& parts,
   std::vector<MeasureExtent> extents;
   std::size_t next_line = 0;
   for (std::size_t i = 0; i < part.measures.size(); ++i) {
-    const WholeFile all = over_all_parts(parts, i);
+    const MeasureEvents all = over_all_parts(parts, i);
     const Rational voice = melody_end(part, i, choice);
     const bool may_be_pickup =
         i == 0 || attribute(part.measures[i].source.measure, "implicit") == "yes";
@@ -173,17 +159,6 @@ namespace {
 using model::Cue;
 using model::kMostEndings;
 using model::kMostTimes;
-
-// Styles of <bar-style> that only look different; the schema's others part the music in a way
-// that the score has no line for.
-constexpr std::array<std::string_view, 6> kPlainStyles{"dotted", "dashed", "tick",
-                                                       "short",  "none",   ""};
-constexpr std::array<std::string_view, 3> kOtherStyles{"heavy", "heavy-light", "heavy-heavy"};
-
-template <std::size_t N>
-bool is_among(const std::array<std::string_view, N>& list, std::string_view name) {
-  return std::find(list.begin(), list.end(), name) != list.end();
-}
 
 // The numbers of an ending: "1", "1, 2", "1-3". Empty when there is none.
 std::vector<int> ending_numbers(std::string_view text) {
@@ -227,13 +202,11 @@ class BarLineReader {
       take_ending();
       take_signs();
     }
-    close_ending(measures_.size(), EndingEnd::open);
+    leave_ending(measures_.size());
     return std::move(out_);
   }
 
  private:
-  enum class EndingEnd { closed, open };
-
   void remark(const RemarkKind& kind, pugi::xml_node node, std::string detail = {}) {
     out_.remarks.add(kind, line_.at.measure, range_of(node, text_), std::move(detail));
   }
@@ -249,12 +222,16 @@ class BarLineReader {
   void take_style() {
     const pugi::xml_node node = line_.node.child("bar-style");
     if (!node || line_.node.child("repeat") || boundary_ == 0) return;
+    // Styles that only look different; the schema's others part the music in a way that the score
+    // has no line for.
+    static const std::set<std::string_view> kPlain{"dotted", "dashed", "tick", "short", "none", ""};
+    static const std::set<std::string_view> kOther{"heavy", "heavy-light", "heavy-heavy"};
     const std::string_view name = word_of(node);
     if (const auto style = bar_style_named(name)) {
       if (*style != model::BarStyle::regular) measures_[boundary_ - 1].right = *style;
-    } else if (is_among(kOtherStyles, name)) {
+    } else if (kOther.count(name) > 0) {
       remark(remark::other_bar_style, node, std::string(name));
-    } else if (!is_among(kPlainStyles, name)) {
+    } else if (kPlain.count(name) == 0) {
       remark(remark::unknown_bar_style, node, std::string(name));
     }
   }
@@ -290,35 +267,31 @@ class BarLineReader {
     if (type != "start") {
       if (ending_.empty() && !is_left_out_) remark(remark::ending_not_begun, node);
       is_left_out_ = false;
-      close_ending(boundary_, EndingEnd::closed);
-      return;
+      return close_ending(boundary_);
     }
-    close_ending(boundary_, EndingEnd::open);
-    is_left_out_ = false;
-    std::vector<int> numbers = ending_numbers(attribute(node, "number"));
-    if (numbers.empty()) numbers = ending_numbers(word_of(node));
-    if (numbers.empty()) {
-      remark(remark::unknown_ending, node);
-      is_left_out_ = true;
-      return;
-    }
+    leave_ending(boundary_);
     ending_start_ = boundary_;
-    ending_ = std::move(numbers);
+    ending_ = ending_numbers(attribute(node, "number"));
+    if (ending_.empty()) ending_ = ending_numbers(word_of(node));
+    is_left_out_ = ending_.empty();
+    if (is_left_out_) remark(remark::unknown_ending, node);
   }
 
   // An ending that nobody closes reaches to the next repeat or double bar; without one it is a
   // single bar.
-  void close_ending(std::size_t before, EndingEnd how) {
-    if (ending_.empty()) return;
-    if (how == EndingEnd::open) {
-      std::size_t bar = ending_start_;
-      while (bar < before && !measures_[bar].repeat_end &&
-             measures_[bar].right == model::BarStyle::regular) {
-        ++bar;
-      }
-      before = bar < before ? bar + 1 : std::min(ending_start_ + 1, before);
+  void leave_ending(std::size_t before) {
+    std::size_t bar = ending_start_;
+    while (bar < before && !measures_[bar].repeat_end &&
+           measures_[bar].right == model::BarStyle::regular) {
+      ++bar;
     }
-    for (std::size_t bar = ending_start_; bar < before; ++bar) measures_[bar].ending = ending_;
+    close_ending(bar < before ? bar + 1 : std::min(ending_start_ + 1, before));
+  }
+
+  void close_ending(std::size_t before) {
+    for (std::size_t bar = ending_start_; bar < before && !ending_.empty(); ++bar) {
+      measures_[bar].ending = ending_;
+    }
     ending_.clear();
   }
 

@@ -1,5 +1,5 @@
-// From the measures of the file to the bars of the score: mostly one to one, but a repeat sign or
-// double bar inside a measure parts it in two. Shows pugixml.
+// From measures of the file to bars of the score: mostly one to one, but a repeat sign or double
+// bar inside a measure parts it in two. Shows pugixml.
 #pragma once
 
 #include <cstddef>

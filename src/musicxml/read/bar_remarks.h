@@ -1,5 +1,4 @@
-// What the reader can remark about bars and what stands between notes: attributes, directions, bar
-// lines, other elements; and about the text beside the music.
+// What the reader can remark about bars, what stands between notes, and text beside the music.
 #pragma once
 
 #include "base/message.h"

@@ -1,7 +1,6 @@
 #include "musicxml/read/header_reader.h"
 
 #include <algorithm>
-#include <array>
 #include <string>
 #include <utility>
 
@@ -9,6 +8,7 @@
 #include "musicxml/read/bar_remarks.h"
 #include "musicxml/vocabulary_own.h"
 #include "musicxml/xml/xml_document.h"
+#include "musicxml/xml/xml_scanner.h"
 
 namespace yubifu::musicxml {
 namespace {
@@ -17,16 +17,15 @@ namespace {
 std::string one_line(const std::string& text) {
   std::string line;
   for (const char c : text) {
-    const bool space = c == ' ' || c == '\n' || c == '\r' || c == '\t';
-    if (space && (line.empty() || line.back() == ' ')) continue;
-    line += space ? ' ' : c;
+    const bool again = is_space(c) && (line.empty() || line.back() == ' ');
+    if (!again) line += is_space(c) ? ' ' : c;
   }
   return line;
 }
 
-void add_to(std::string& field, const std::string& text) {
-  if (text.empty()) return;
-  field += field.empty() ? text : ", " + text;
+void add_to(std::string& field, const std::string& text, std::string_view between = ", ") {
+  if (!text.empty() && !field.empty()) field += between;
+  field += text;
 }
 
 class HeaderReader {
@@ -52,10 +51,9 @@ class HeaderReader {
 
   void titles() {
     const pugi::xml_node work = root_.child("work");
-    const pugi::xml_node movement = root_.child("movement-title");
     model::Header& header = out_.header;
     header.title = one_line(text_of(work.child("work-title")));
-    std::string second = one_line(text_of(movement));
+    std::string second = one_line(text_of(root_.child("movement-title")));
     if (header.title.empty()) {
       header.title = std::move(second);
     } else if (second != header.title) {
@@ -71,19 +69,15 @@ class HeaderReader {
 
   void identify(pugi::xml_node node) {
     const std::string_view name = node.name();
+    const std::string_view type = attribute(node, "type");
     const std::string text = one_line(text_of(node));
-    if (name == "creator") {
-      take_creator(node, text);
-    } else if (name == "rights") {
+    if (name == "rights") {
       add_to(out_.header.rights, text);
     } else if (name == "source") {
       add_to(out_.header.source, text);
-    }
-  }
-
-  void take_creator(pugi::xml_node node, const std::string& text) {
-    const std::string_view type = attribute(node, "type");
-    if (type == "composer" || type.empty()) {
+    } else if (name != "creator") {
+      return;
+    } else if (type == "composer" || type.empty()) {
       add_to(out_.header.composer, text);
     } else if (type == "lyricist" || type == "poet") {
       add_to(out_.header.lyricist, text);
@@ -126,28 +120,20 @@ class HeaderReader {
   void take_credit(pugi::xml_node credit) {
     std::string text;
     for (const pugi::xml_node words : credit.children("credit-words")) {
-      const std::string part = one_line(text_of(words));
-      if (!part.empty()) text += text.empty() ? part : " " + part;
+      add_to(text, one_line(text_of(words)), " ");
     }
-    if (text.empty() || is_known(text)) return;
     model::Header& header = out_.header;
-    if (child_word(credit, "credit-type") == "title" && header.title.empty()) {
+    const std::string_view type = child_word(credit, "credit-type");
+    const auto known = {header.title,    header.subtitle, header.composer,
+                        header.lyricist, header.rights,   header.source};
+    if (text.empty() || std::find(known.begin(), known.end(), text) != known.end()) return;
+    if (type == "title" && header.title.empty()) {
       header.title = text;
-    } else if (child_word(credit, "credit-type") == "subtitle" && header.subtitle.empty() &&
-               !header.title.empty()) {
+    } else if (type == "subtitle" && header.subtitle.empty() && !header.title.empty()) {
       header.subtitle = text;
     } else {
       remark(remark::page_text, credit, text);
     }
-  }
-
-  bool is_known(const std::string& text) const {
-    const model::Header& header = out_.header;
-    const std::array<const std::string*, 6> fields{&header.title,    &header.subtitle,
-                                                   &header.composer, &header.lyricist,
-                                                   &header.rights,   &header.source};
-    return std::any_of(fields.begin(), fields.end(),
-                       [&](const std::string* known) { return *known == text; });
   }
 
   static constexpr std::string_view kOwnVersion = "1";

@@ -17,11 +17,10 @@ using model::LineEvidence;
 
 std::optional<std::size_t> part_asked(const std::vector<PartSource>& parts,
                                       const std::string& asked) {
-  for (std::size_t i = 0; i < parts.size(); ++i) {
-    if (parts[i].id == asked) return i;
-  }
-  for (std::size_t i = 0; i < parts.size(); ++i) {
-    if (parts[i].name == asked) return i;
+  for (const auto called : {&PartSource::id, &PartSource::name}) {
+    for (std::size_t i = 0; i < parts.size(); ++i) {
+      if (parts[i].*called == asked) return i;
+    }
   }
   const auto number = whole_number(asked);
   if (!number || *number < 1 || static_cast<std::size_t>(*number) > parts.size()) {
@@ -30,20 +29,13 @@ std::optional<std::size_t> part_asked(const std::vector<PartSource>& parts,
   return static_cast<std::size_t>(*number - 1);
 }
 
-template <typename Value>
-base::Outcome<Value> failed(const base::Rule& rule, std::string message, std::string hint,
-                            std::optional<base::SourceRange> where = std::nullopt) {
-  return {std::nullopt, {base::report(rule, where, std::move(message), std::move(hint))}};
-}
-
 // Where the music of a part begins.
 std::optional<base::SourceRange> music_start(const PartEvents& part, std::string_view text) {
   if (part.measures.empty()) return std::nullopt;
   return range_of(part.measures.front().source.measure, text);
 }
 
-template <typename Value>
-base::Outcome<Value> unknown_part(const std::vector<PartSource>& parts, const std::string& asked) {
+base::Diagnostic unknown_part(const std::vector<PartSource>& parts, const std::string& asked) {
   std::vector<std::string> titles;
   std::vector<std::string_view> names;
   for (std::size_t i = 0; i < parts.size(); ++i) {
@@ -51,8 +43,8 @@ base::Outcome<Value> unknown_part(const std::vector<PartSource>& parts, const st
     names.push_back(parts[i].name);
   }
   const auto nearest = base::nearest_word(asked, names);
-  return failed<Value>(
-      rule::unknown_part,
+  return base::report(
+      rule::unknown_part, std::nullopt,
       base::message("there is no part '{}'; the file has {}", asked, model::listed(titles)),
       nearest ? base::message("did you mean '{}'?", *nearest)
               : base::message("give a part by its id, its name or its number"));
@@ -64,8 +56,6 @@ std::string voice_title(const PartEvents& part, const VoiceId& voice) {
                      : base::message("voice {}", name);
 }
 
-// --- The choice
-
 class MelodyChooser {
  public:
   MelodyChooser(const std::vector<PartSource>& parts, const std::vector<PartEvents>& events,
@@ -73,37 +63,33 @@ class MelodyChooser {
       : parts_(parts), events_(events), options_(options), text_(text) {}
 
   base::Outcome<MelodyChoice> run() {
-    base::Outcome<std::vector<std::size_t>> candidates = candidate_parts();
-    if (!candidates.value) return {std::nullopt, std::move(candidates.diagnostics)};
-    MelodyChoice choice;
-    choice.part = most_likely_part(*candidates.value);
-    return choose_voice(std::move(choice));
+    const auto candidates = candidate_parts();
+    if (!candidates.value) return {std::nullopt, candidates.diagnostics};
+    return choose_voice(most_likely_part(*candidates.value));
   }
 
  private:
   // The part that was asked for, or all where one has notes with a pitch or no notes at all.
   base::Outcome<std::vector<std::size_t>> candidate_parts() const {
-    using List = std::vector<std::size_t>;
-    const std::string hint = base::message("choose a part with notes that have a pitch");
-    if (options_.part.empty()) {
-      List all(parts_.size());
-      std::iota(all.begin(), all.end(), std::size_t{0});
-      const bool can_be_read =
-          std::any_of(events_.begin(), events_.end(),
-                      [](const PartEvents& part) { return kind_of(part) != PartKind::unpitched; });
-      if (can_be_read) return {std::move(all), {}};
-      return failed<List>(
-          rule::unpitched_part,
-          base::message("the file holds percussion only: its notes have no pitch to finger"), hint,
-          music_start(events_.front(), text_));
+    std::vector<std::size_t> parts(parts_.size());
+    std::iota(parts.begin(), parts.end(), std::size_t{0});
+    if (!options_.part.empty()) {
+      const auto asked = part_asked(parts_, options_.part);
+      if (!asked) return {std::nullopt, {unknown_part(parts_, options_.part)}};
+      parts = {*asked};
     }
-    const auto asked = part_asked(parts_, options_.part);
-    if (!asked) return unknown_part<List>(parts_, options_.part);
-    if (kind_of(events_[*asked]) != PartKind::unpitched) return {List{*asked}, {}};
-    return failed<List>(rule::unpitched_part,
-                        base::message("{} is percussion: its notes have no pitch to finger",
-                                      part_title(parts_, *asked)),
-                        hint, music_start(events_[*asked], text_));
+    const bool can_be_read = std::any_of(
+        parts.begin(), parts.end(), [&](std::size_t part) { return !is_unpitched(events_[part]); });
+    if (can_be_read) return {std::move(parts), {}};
+    return {
+        std::nullopt,
+        {base::report(
+            rule::unpitched_part, music_start(events_[parts.front()], text_),
+            options_.part.empty()
+                ? base::message("the file holds percussion only: its notes have no pitch to finger")
+                : base::message("{} is percussion: its notes have no pitch to finger",
+                                part_title(parts_, parts.front())),
+            base::message("choose a part with notes that have a pitch"))}};
   }
 
   std::size_t most_likely_part(const std::vector<std::size_t>& candidates) {
@@ -112,7 +98,7 @@ class MelodyChooser {
     std::vector<LineEvidence> evidence;
     for (const std::size_t part : candidates) {
       const PartLines lines = find_lines(events_[part], std::nullopt);
-      for (LineEvidence& line : survey(part, lines)) {
+      for (LineEvidence& line : line_evidence(parts_[part], events_[part], lines, text_)) {
         line.place = part_of_line.size();
         part_of_line.push_back(part);
         evidence.push_back(std::move(line));
@@ -123,12 +109,9 @@ class MelodyChooser {
     return part_of_line[verdict_.line];
   }
 
-  std::vector<LineEvidence> survey(std::size_t part, const PartLines& lines) const {
-    return line_evidence(parts_[part], events_[part], lines, text_);
-  }
-
-  base::Outcome<MelodyChoice> choose_voice(MelodyChoice choice) {
-    const PartEvents& part = events_[choice.part];
+  base::Outcome<MelodyChoice> choose_voice(std::size_t part_index) {
+    MelodyChoice choice{part_index, {}, 1, {}};
+    const PartEvents& part = events_[part_index];
     PartLines lines = find_lines(part, options_.staff_number);
     std::vector<std::size_t> asked;
     for (std::size_t i = 0; i < lines.counts.size(); ++i) {
@@ -158,7 +141,7 @@ class MelodyChooser {
   std::size_t most_likely_voice(std::size_t part, const PartLines& lines,
                                 const std::vector<std::size_t>& asked) {
     if (asked.size() == 1) return 0;
-    const std::vector<LineEvidence> all = survey(part, lines);
+    const auto all = line_evidence(parts_[part], events_[part], lines, text_);
     std::vector<LineEvidence> evidence;
     for (const std::size_t line : asked) {
       evidence.push_back(all[line]);
@@ -176,10 +159,11 @@ class MelodyChooser {
     const std::string asked = options_.voice.empty()
                                   ? base::message("staff {}", options_.staff_number.value_or(1))
                                   : base::message("voice '{}'", options_.voice);
-    return failed<MelodyChoice>(rule::unknown_voice,
-                                base::message("the part has no notes in {}", asked),
-                                titles.empty() ? base::message("leave the staff out")
-                                               : base::message("it has {}", model::listed(titles)));
+    return {std::nullopt,
+            {base::report(rule::unknown_voice, std::nullopt,
+                          base::message("the part has no notes in {}", asked),
+                          titles.empty() ? base::message("leave the staff out")
+                                         : base::message("it has {}", model::listed(titles)))}};
   }
 
   // What was read and what was left, where there was a choice the options did not make.

@@ -7,7 +7,6 @@
 
 #include "base/diagnostic.h"
 #include "musicxml/read/part_events.h"
-#include "musicxml/read/part_list.h"
 #include "musicxml/read/reader.h"
 #include "musicxml/read/voice_lines.h"
 
@@ -25,9 +24,8 @@ struct MelodyChoice {
 };
 
 /// What is read: as the options say, otherwise what `model::find_melody` finds among the voices of
-/// all parts, followed to other voices unless a voice was asked for. The choice is told with
-/// `voice-chosen` where there was one. Reports `unknown-part`, `unknown-voice` and
-/// `unpitched-part`.
+/// all parts, followed to other voices unless a voice was asked for. `voice-chosen` tells a choice.
+/// Reports `unknown-part`, `unknown-voice` and `unpitched-part`.
 base::Outcome<MelodyChoice> choose_melody(const std::vector<PartSource>& parts,
                                           const std::vector<PartEvents>& events,
                                           const MusicXmlReadOptions& options,

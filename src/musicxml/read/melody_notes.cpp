@@ -1,18 +1,89 @@
 #include "musicxml/read/melody_notes.h"
 
 #include <algorithm>
+#include <cmath>
 #include <map>
+#include <string>
 #include <utility>
 
-#include "base/source_text.h"
-#include "musicxml/read/annotation_text.h"
+#include "musicxml/read/bar_remarks.h"
 #include "musicxml/read/note_element.h"
 #include "musicxml/read/note_remarks.h"
-#include "musicxml/read/voice_chords.h"
+#include "musicxml/read/note_texts.h"
 #include "musicxml/xml/xml_document.h"
 
 namespace yubifu::musicxml {
 namespace {
+
+using model::Mark;
+using model::Rational;
+
+// One note of a chord, read in full.
+struct ChordMember {
+  std::size_t index = 0;  // in the part
+  SoundingPitch sounds;
+  bool tie_starts = false;
+  bool tie_stops = false;
+  std::optional<NoteDetails> details;  // of a note with notations
+};
+
+// Notes of the voice that are struck together, mostly one; the highest is kept.
+struct Chord {
+  std::vector<ChordMember> members;
+  std::size_t kept = 0;
+
+  const ChordMember& top() const { return members[kept]; }
+};
+
+using NoteIndexes = std::vector<std::uint32_t>;
+
+// The melody's notes and rests in the order of time. What the score cannot take is remarked and not
+// among them: cue notes, notes without a pitch or a length.
+NoteIndexes select_melody(const StaffContext& context, Remarks& remarks) {
+  const PartEvents& part = context.part();
+  const auto is_usable = [&](const PlacedNote& note) {
+    const NoteElement& element = note.element;
+    const auto remark = [&](const RemarkKind& kind, std::string detail = {}) {
+      remarks.add(kind, note.at.measure, range_of(element.node, context.text), std::move(detail));
+      return false;
+    };
+    if (element.has_unknown) remark(remark::unknown_element, unknown_child(element.node).name());
+    if (element.has_time_only) remark(remark::sometimes_played);
+    if (element.is_cue) return remark(remark::cue_note);
+    if (element.kind == NoteKind::unpitched) return remark(remark::unpitched_note);
+    if (element.kind == NoteKind::unreadable) return remark(remark::unreadable_note);
+    // Notes without a length were told when the part was laid out.
+    return element.kind == NoteKind::rest || element.is_grace || note.duration > Rational(0);
+  };
+  NoteIndexes selected;
+  selected.reserve(part.notes.size());
+  for (std::size_t i = 0; i < part.notes.size(); ++i) {
+    if (context.choice.holds(part, i) && is_usable(part.notes[i])) {
+      selected.push_back(static_cast<std::uint32_t>(i));
+    }
+  }
+  const auto earlier = [&](std::uint32_t a, std::uint32_t b) {
+    return part.notes[a].at < part.notes[b].at;
+  };
+  if (!std::is_sorted(selected.begin(), selected.end(), earlier)) {
+    std::stable_sort(selected.begin(), selected.end(), earlier);
+  }
+  return selected;
+}
+
+// However they are spelled.
+bool same_pitch(const ChordMember& a, const ChordMember& b) {
+  constexpr double kSamePitch = 1.0;  // cents
+  return std::abs(a.sounds.pitch.total_cents() - b.sounds.pitch.total_cents()) < kSamePitch;
+}
+
+// Whether a tie of a member has its other end on a note that the other chord did not keep.
+bool is_tied_to_left_out(const ChordMember& member, bool ChordMember::*other_end,
+                         const Chord& other) {
+  return std::any_of(other.members.begin(), other.members.end(), [&](const ChordMember& candidate) {
+    return &candidate != &other.top() && candidate.*other_end && same_pitch(candidate, member);
+  });
+}
 
 // Collects starts and stops by the numbers of the slurs; notes by their index in the score.
 class SlurCollector {
@@ -28,7 +99,11 @@ class SlurCollector {
   void stop(const std::string& number, std::size_t note) {
     const auto found = open_.find(number);
     if (found == open_.end()) return;
-    if (note > found->second.note) closed_.emplace_back(found->second.note, note);
+    if (note > found->second.note) {
+      change_.resize(std::max(change_.size(), note + 1));
+      ++change_[found->second.note];
+      --change_[note];
+    }
     open_.erase(found);
   }
 
@@ -39,14 +114,9 @@ class SlurCollector {
     for (const auto& [note, at] : unclosed_) {
       remarks.add(remark::unclosed_slur, at->at.measure, range_of(at->element.node, text));
     }
-    std::vector<int> change(notes.size() + 1, 0);
-    for (const auto& [begin, end] : closed_) {
-      ++change[begin];
-      --change[end];
-    }
     int depth = 0;
-    for (std::size_t i = 0; i < notes.size(); ++i) {
-      depth += change[i];
+    for (std::size_t i = 0; i < std::min(change_.size(), notes.size()); ++i) {
+      depth += change_[i];
       notes[i].slur_to_next = depth > 0;
     }
   }
@@ -58,12 +128,9 @@ class SlurCollector {
   };
 
   std::map<std::string, Open> open_;
-  std::vector<std::pair<std::size_t, std::size_t>> closed_;
+  std::vector<int> change_;  // by notes: how many more slurs than before lead on from it
   std::vector<Open> unclosed_;
 };
-
-using model::Mark;
-using model::Rational;
 
 constexpr std::string_view kStartTag = "<note";
 
@@ -76,11 +143,7 @@ struct PendingGrace {
 class MelodyReader {
  public:
   MelodyReader(const StaffContext& context, const StaffAttributes& attributes)
-      : context_(context),
-        attributes_(attributes),
-        part_(context.part()),
-        map_(context.map),
-        text_(context.text) {}
+      : context_(context), attributes_(attributes) {}
 
   MelodyNotes run() {
     try {
@@ -93,26 +156,53 @@ class MelodyReader {
 
  private:
   void read_all() {
-    const NoteIndexes selected = select_melody(part_, context_.choice, text_, out_.remarks);
+    const NoteIndexes selected = select_melody(context_, out_.remarks);
     out_.notes.reserve(selected.size());
     out_.sources.reserve(selected.size());
     for (std::size_t i = 0; i < selected.size();) {
       const PlacedNote& note = part_.notes[selected[i]];
-      if (note.at.measure != measure_) finish_measure(note.at.measure);
-      std::size_t end = i + 1;
+      if (note.at.measure != measure_) grace_notes_to_previous();
+      measure_ = note.at.measure;
       if (note.element.kind == NoteKind::rest) {
-        take_rest(note, selected[i]);
+        take_rest(note, selected[i++]);
       } else {
-        end = end_of_chord(part_, selected, i);
-        read_chord(part_, attributes_, selected, i, end, chord_);
-        take_chord(chord_);
+        i = read_chord(selected, i);
+        take_chord();
       }
-      i = end;
     }
-    finish_measure(measure_);
-    if (open_tie()) remark_tie(false);
+    grace_notes_to_previous();
+    if (open_tie()) remark(remark::broken_tie, last_chord_.top().index);
     slurs_.finish(out_.notes, text_, out_.remarks);
-    drop_last_slide();
+    if (out_.notes.empty() || !out_.notes.back().has(Mark::suri)) return;
+    remark(remark::slide_to_nothing, last_chord_.top().index);
+    std::erase(out_.notes.back().marks, Mark::suri);
+  }
+
+  // Reads the chord of the first of the selected notes and returns where the next one begins: it
+  // holds the main notes of one onset, whether or not they say so, grace notes only when they do.
+  std::size_t read_chord(const NoteIndexes& selected, std::size_t first) {
+    const PlacedNote& head = part_.notes[selected[first]];
+    chord_.members.clear();
+    chord_.kept = 0;
+    for (std::size_t i = first; i < selected.size(); ++i) {
+      const auto& [element, at, duration] = part_.notes[selected[i]];
+      const bool joins = at == head.at && element.kind == NoteKind::pitched &&
+                         element.is_grace == head.element.is_grace &&
+                         (!head.element.is_grace || element.is_chord);
+      if (i > first && !joins) return i;
+      ChordMember& member = chord_.members.emplace_back(
+          ChordMember{selected[i], attributes_.sounding(element.pitch, at), element.tie_starts,
+                      element.tie_stops, std::nullopt});
+      if (element.notations) {
+        member.details = read_notations(element.notations);
+        member.tie_starts |= member.details->tied_starts;
+        member.tie_stops |= member.details->tied_stops;
+      }
+      const bool is_higher =
+          member.sounds.pitch.total_cents() > chord_.top().sounds.pitch.total_cents();
+      if (is_higher) chord_.kept = i - first;
+    }
+    return selected.size();
   }
 
   const PlacedNote& placed(const ChordMember& member) const { return part_.notes[member.index]; }
@@ -133,14 +223,14 @@ class MelodyReader {
     tone.spelling = member.sounds.spelling;
   }
 
-  void take_chord(const Chord& chord) {
-    for (std::size_t i = 0; i < chord.members.size(); ++i) {
-      if (i != chord.kept) remark(remark::chord_note, chord.members[i].index);
+  void take_chord() {
+    for (const ChordMember& member : chord_.members) {
+      if (&member != &chord_.top()) remark(remark::chord_note, member.index);
     }
-    if (placed(chord.top()).element.is_grace) {
-      take_grace(chord);
+    if (placed(chord_.top()).element.is_grace) {
+      take_grace();
     } else {
-      take_main(chord);
+      take_main();
     }
   }
 
@@ -150,18 +240,22 @@ class MelodyReader {
     }
   }
 
-  void take_grace(const Chord& chord) {
-    const pugi::xml_node grace = placed(chord.top()).element.node.child("grace");
-    const bool steals_before = !attribute(grace, "steal-time-previous").empty();
-    PendingGrace& pending =
-        pending_.emplace_back(PendingGrace{{}, chord.top().index, steals_before});
-    set_pitch(pending.tone, chord.top());
-    for (const ChordMember& member : chord.members) {
+  // On the last note.
+  void stop_slurs(const NoteDetails& details) {
+    for (const std::string& number : details.slur_stops) {
+      slurs_.stop(number, out_.notes.empty() ? 0 : out_.notes.size() - 1);
+    }
+  }
+
+  void take_grace() {
+    const ChordMember& top = chord_.top();
+    const pugi::xml_node grace = placed(top).element.node.child("grace");
+    pending_.push_back({{}, top.index, !attribute(grace, "steal-time-previous").empty()});
+    set_pitch(pending_.back().tone, top);
+    for (const ChordMember& member : chord_.members) {
       if (!member.details) continue;
       start_slurs(member, out_.notes.size());
-      for (const std::string& number : member.details->slur_stops) {
-        slurs_.stop(number, out_.notes.empty() ? 0 : out_.notes.size() - 1);
-      }
+      stop_slurs(*member.details);
       for (const Mark mark : member.details->marks.list()) {
         remark(remark::mark_on_grace, member.index, std::string(element_of(mark).element));
       }
@@ -191,46 +285,58 @@ class MelodyReader {
   }
 
   void grace_notes_before_main(std::size_t main) {
-    const auto first_before = std::stable_partition(
-        pending_.begin(), pending_.end(),
-        [&](const PendingGrace& grace) { return grace.steals_before && main > 0; });
-    for (auto grace = pending_.begin(); grace != first_before; ++grace) {
-      attach_grace(*grace, ToneRef::Place::after, main - 1);
-    }
-    for (auto grace = first_before; grace != pending_.end(); ++grace) {
-      attach_grace(*grace, ToneRef::Place::before, main);
+    const auto belongs_back = [&](const PendingGrace& grace) {
+      return grace.steals_before && main > 0;
+    };
+    std::stable_partition(pending_.begin(), pending_.end(), belongs_back);
+    for (const PendingGrace& grace : pending_) {
+      if (belongs_back(grace)) {
+        attach_grace(grace, ToneRef::Place::after, main - 1);
+      } else {
+        attach_grace(grace, ToneRef::Place::before, main);
+      }
     }
     pending_.clear();
   }
 
-  void finish_measure(std::size_t next) {
-    grace_notes_to_previous();
-    measure_ = next;
-  }
-
-  void take_main(const Chord& chord) {
-    const PlacedNote& top = placed(chord.top());
+  void take_main() {
+    const PlacedNote& top = placed(chord_.top());
     const Moment start = map_.start_at(top.at);
     if (!out_.notes.empty() && start == last_piece_) {
       // It came after a rest or grace note of the same onset.
-      for (const ChordMember& member : chord.members) remark(remark::chord_note, member.index);
+      for (const ChordMember& member : chord_.members) remark(remark::chord_note, member.index);
       return;
     }
     cut_previous(top, start);
-    if (continues_tie(chord, start)) {
-      extend_last(chord, top);
+    const bool is_held = continues_tie(start);
+    if (is_held) {
+      out_.notes.back().duration += top.duration;
+      for (const PendingGrace& grace : pending_) remark(remark::grace_without_note, grace.index);
+      pending_.clear();
     } else {
-      if (open_tie()) remark_tie(is_tied_to_left_out(last_chord_.top(), TieEnd::start, chord));
-      if (chord.top().tie_stops) {
-        const bool left_out = is_tied_to_left_out(chord.top(), TieEnd::stop, last_chord_);
-        remark(left_out ? remark::tie_to_lower : remark::tie_from_nowhere, chord.top().index);
-      }
-      add_note(chord, top, start);
+      remark_ties();
+      add_note(top, start);
     }
-    add_details(chord);
+    for (const ChordMember& member : chord_.members) {
+      add_source(member.index, out_.notes.size() - 1, ToneRef::Place::main, 0, is_held);
+    }
+    add_details();
     last_end_ = map_.later(start, top.duration);
     last_piece_ = start;
     std::swap(last_chord_, chord_);
+  }
+
+  // Of a note that is struck, and of the one before it.
+  void remark_ties() {
+    const ChordMember& top = chord_.top();
+    if (open_tie()) {
+      const bool left_out = is_tied_to_left_out(last_chord_.top(), &ChordMember::tie_stops, chord_);
+      remark(left_out ? remark::tie_to_lower : remark::broken_tie, last_chord_.top().index);
+    }
+    if (top.tie_stops) {
+      const bool left_out = is_tied_to_left_out(top, &ChordMember::tie_starts, last_chord_);
+      remark(left_out ? remark::tie_to_lower : remark::tie_from_nowhere, top.index);
+    }
   }
 
   // A note still sounding where the next one of its voice begins ends there.
@@ -246,45 +352,25 @@ class MelodyReader {
 
   bool open_tie() const { return !out_.notes.empty() && last_chord_.top().tie_starts; }
 
-  bool continues_tie(const Chord& chord, const Moment& start) const {
-    return open_tie() && chord.top().tie_stops && last_end_ == start &&
-           same_pitch(last_chord_.top().sounds.pitch, chord.top().sounds.pitch);
+  bool continues_tie(const Moment& start) const {
+    return open_tie() && chord_.top().tie_stops && last_end_ == start &&
+           same_pitch(last_chord_.top(), chord_.top());
   }
 
-  void remark_tie(bool to_left_out) {
-    remark(to_left_out ? remark::tie_to_lower : remark::broken_tie, last_chord_.top().index);
-  }
-
-  void extend_last(const Chord& chord, const PlacedNote& top) {
-    out_.notes.back().duration += top.duration;
-    for (const PendingGrace& grace : pending_) remark(remark::grace_without_note, grace.index);
-    pending_.clear();
-    for (const ChordMember& member : chord.members) add_main_source(member, true);
-  }
-
-  void add_note(const Chord& chord, const PlacedNote& top, const Moment& start) {
-    drop_rests_from(start, chord.top().index);
+  void add_note(const PlacedNote& top, const Moment& start) {
+    // A rest of the same voice where a note begins is none.
+    while (!out_.rests.empty() &&
+           !(Moment{out_.rests.back().measure, out_.rests.back().onset} < start)) {
+      remark(remark::mark_on_rest, chord_.top().index);
+      out_.rests.pop_back();
+    }
     model::Note& note = out_.notes.emplace_back();
     note.measure = start.measure;
     note.onset = start.onset;
     note.duration = top.duration;
-    set_pitch(note.tone, chord.top());
+    set_pitch(note.tone, chord_.top());
     note.source = {top.element.begin, top.element.begin + kStartTag.size()};
     grace_notes_before_main(out_.notes.size() - 1);
-    for (const ChordMember& member : chord.members) add_main_source(member, false);
-  }
-
-  // A rest of the same voice where a note begins is none.
-  void drop_rests_from(const Moment& start, std::size_t index) {
-    while (!out_.rests.empty() &&
-           !(Moment{out_.rests.back().measure, out_.rests.back().onset} < start)) {
-      remark(remark::mark_on_rest, index);
-      out_.rests.pop_back();
-    }
-  }
-
-  void add_main_source(const ChordMember& member, bool is_held) {
-    add_source(member.index, out_.notes.size() - 1, ToneRef::Place::main, 0, is_held);
   }
 
   void add_source(std::size_t of_part, std::size_t note, ToneRef::Place place, std::size_t index,
@@ -298,21 +384,19 @@ class MelodyReader {
   }
 
   // What notations on any member of the chord say counts for the note that is kept.
-  void add_details(const Chord& chord) {
-    const std::size_t index = out_.notes.size() - 1;
+  void add_details() {
     model::Note& note = out_.notes.back();
     MarkSet marks;
     for (const Mark mark : note.marks) marks.add(mark);
-    for (const ChordMember& member : chord.members) {
+    for (const ChordMember& member : chord_.members) {
       if (!member.details) continue;
-      const NoteDetails& details = *member.details;
-      marks.add(details.marks);
-      for (const std::string& number : details.slur_stops) slurs_.stop(number, index);
-      start_slurs(member, index);
-      for (const pugi::xml_node node : details.left_out) {
+      marks.add(member.details->marks);
+      stop_slurs(*member.details);
+      start_slurs(member, out_.notes.size() - 1);
+      for (const pugi::xml_node node : member.details->left_out) {
         remark_node(remark::notation, member.index, node);
       }
-      add_directions(placed(member), details);
+      add_directions(placed(member), *member.details);
     }
     if (!marks.empty()) note.marks = marks.list();
   }
@@ -335,20 +419,15 @@ class MelodyReader {
   void take_rest(const PlacedNote& rest, std::size_t index) {
     grace_notes_to_previous();
     const Moment start = map_.start_at(rest.at);
-    if (rest.element.lyric_count > 0) {
-      const base::SourceRange where = range_of(rest.element.node, text_);
-      for (std::uint32_t i = 0; i < rest.element.lyric_count; ++i) {
-        out_.remarks.add(remark::text_on_rest, rest.at.measure, where);
-      }
+    for (std::uint32_t i = 0; i < rest.element.lyric_count; ++i) {
+      remark(remark::text_on_rest, index);
     }
     if (!rest.element.notations) return;
     const NoteDetails details = read_notations(rest.element.notations);
     for (const pugi::xml_node node : details.left_out) {
       remark_node(remark::mark_on_rest, index, node);
     }
-    for (const std::string& number : details.slur_stops) {
-      slurs_.stop(number, out_.notes.empty() ? 0 : out_.notes.size() - 1);
-    }
+    stop_slurs(details);
     MarkSet marks;
     for (const Mark mark : details.marks.list()) {
       if (model::is_rest_mark(mark)) {
@@ -366,17 +445,11 @@ class MelodyReader {
         {start.measure, start.onset, marks.list(), range_of(rest.element.node, text_)});
   }
 
-  void drop_last_slide() {
-    if (out_.notes.empty() || !out_.notes.back().has(Mark::suri)) return;
-    remark(remark::slide_to_nothing, last_chord_.top().index);
-    std::erase(out_.notes.back().marks, Mark::suri);
-  }
-
   const StaffContext& context_;
   const StaffAttributes& attributes_;
-  const PartEvents& part_;
-  const BarMap& map_;
-  std::string_view text_;
+  const PartEvents& part_ = context_.part();
+  const BarMap& map_ = context_.map;
+  std::string_view text_ = context_.text;
   MelodyNotes out_;
   SlurCollector slurs_;
   std::size_t measure_ = 0;
@@ -395,15 +468,8 @@ MelodyNotes read_melody(const StaffContext& context, const StaffAttributes& attr
 
 model::Tone& tone_of(std::vector<model::Note>& notes, const ToneRef& ref) {
   model::Note& note = notes[ref.note];
-  switch (ref.place) {
-    case ToneRef::Place::before:
-      return note.grace_before[ref.index];
-    case ToneRef::Place::after:
-      return note.grace_after[ref.index];
-    case ToneRef::Place::main:
-      break;
-  }
-  return note.tone;
+  if (ref.place == ToneRef::Place::before) return note.grace_before[ref.index];
+  return ref.place == ToneRef::Place::after ? note.grace_after[ref.index] : note.tone;
 }
 
 }  // namespace yubifu::musicxml

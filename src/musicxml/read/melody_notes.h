@@ -14,8 +14,8 @@
 
 namespace yubifu::musicxml {
 
-/// A tone of the score: of a main note, or of a grace note before or after it. Small, for there is
-/// one for every note of the file.
+/// A tone of a main note, or of a grace note before or after it. Small: each note of a file has
+/// one.
 struct ToneRef {
   enum class Place : std::uint32_t { main, before, after };
 

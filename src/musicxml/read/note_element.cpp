@@ -22,24 +22,22 @@ std::optional<double> decimal(std::string_view text) {
   return base::decimal_number(text);
 }
 
-std::optional<WrittenPitch> read_pitch(pugi::xml_node pitch) {
+using Child = pugi::xml_node;
+// What one child of <note> says goes into its place.
+using Take = void (*)(NoteReading& note, Child child);
+
+// How a note looks or is played back.
+void take_nothing(NoteReading&, Child) {}
+
+void take_pitch(NoteReading& note, Child pitch) {
   std::string_view step_text;
   std::optional<double> alter = 0;
   std::string_view octave_text;
   for (pugi::xml_node child = pitch.first_child(); child; child = child.next_sibling()) {
-    switch (child.name()[0]) {
-      case 's':
-        step_text = word_of(child);
-        break;
-      case 'a':
-        alter = decimal(word_of(child));
-        break;
-      case 'o':
-        octave_text = word_of(child);
-        break;
-      default:
-        break;
-    }
+    const char name = child.name()[0];
+    if (name == 's') step_text = word_of(child);
+    if (name == 'a') alter = decimal(word_of(child));
+    if (name == 'o') octave_text = word_of(child);
   }
   const auto step =
       step_text.size() == 1 ? model::step_from_letter(step_text.front()) : std::nullopt;
@@ -47,53 +45,39 @@ std::optional<WrittenPitch> read_pitch(pugi::xml_node pitch) {
   const bool readable = step && octave && alter && *octave >= kLowestOctave &&
                         *octave <= kHighestOctave && *alter >= -kMostReadAlter &&
                         *alter <= kMostReadAlter;
-  if (!readable) return std::nullopt;
-  return WrittenPitch{*step, *octave, *alter};
-}
-
-using Note = NoteReading&;
-using Child = pugi::xml_node;
-// What one child of <note> says goes into its place.
-using Take = void (*)(Note note, Child child);
-
-// How a note looks or is played back.
-void take_nothing(Note, Child) {}
-
-void take_pitch(Note note, Child child) {
-  const auto pitch = read_pitch(child);
-  if (!pitch) return;
-  note.element.pitch = *pitch;
+  if (!readable) return;
+  note.element.pitch = {*step, *octave, *alter};
   note.element.kind = NoteKind::pitched;
 }
 
-void take_rest(Note note, Child child) {
+void take_rest(NoteReading& note, Child child) {
   note.element.kind = NoteKind::rest;
   note.element.fills_bar = attribute(child, "measure") == "yes";
 }
 
-void take_tie(Note note, Child child) {
+void take_tie(NoteReading& note, Child child) {
   const std::string_view type = attribute(child, "type");
-  note.element.tie_starts = note.element.tie_starts || type == "start";
-  note.element.tie_stops = note.element.tie_stops || type == "stop";
+  note.element.tie_starts |= type == "start";
+  note.element.tie_stops |= type == "stop";
 }
 
-void take_voice(Note note, Child child) {
+void take_voice(NoteReading& note, Child child) {
   if (const std::string_view voice = word_of(child); !voice.empty()) note.voice = voice;
 }
 
-void take_staff(Note note, Child child) {
+void take_staff(NoteReading& note, Child child) {
   note.element.staff = whole_number(word_of(child)).value_or(1);
 }
 
-void take_lyric(Note note, Child child) {
+void take_lyric(NoteReading& note, Child child) {
   if (!note.lyric) note.lyric = child;
 }
 
-void take_notations(Note note, Child child) {
+void take_notations(NoteReading& note, Child child) {
   if (!note.element.notations) note.element.notations = child;
 }
 
-void take_ratio(Note note, Child child) {
+void take_ratio(NoteReading& note, Child child) {
   note.timing.actual_notes = child_word(child, "actual-notes");
   note.timing.normal_notes = child_word(child, "normal-notes");
 }
@@ -101,21 +85,21 @@ void take_ratio(Note note, Child child) {
 // The children of <note> in the MusicXML 4.0 schema, those that come most often first.
 constexpr auto kChildren = base::word_table<Take>({
     {take_pitch, "pitch"},
-    {[](Note note, Child child) { note.timing.duration = word_of(child); }, "duration"},
+    {[](NoteReading& note, Child child) { note.timing.duration = word_of(child); }, "duration"},
     {take_voice, "voice"},
-    {[](Note note, Child child) { note.timing.type = word_of(child); }, "type"},
+    {[](NoteReading& note, Child child) { note.timing.type = word_of(child); }, "type"},
     {take_nothing, "stem"},
     {take_nothing, "beam"},
     {take_staff, "staff"},
     {take_lyric, "lyric"},
     {take_notations, "notations"},
-    {[](Note note, Child) { ++note.timing.dots; }, "dot"},
+    {[](NoteReading& note, Child) { ++note.timing.dots; }, "dot"},
     {take_rest, "rest"},
-    {[](Note note, Child) { note.element.is_chord = true; }, "chord"},
+    {[](NoteReading& note, Child) { note.element.is_chord = true; }, "chord"},
     {take_nothing, "accidental"},
-    {[](Note note, Child) { note.element.is_cue = true; }, "cue"},
+    {[](NoteReading& note, Child) { note.element.is_cue = true; }, "cue"},
     {take_nothing, "footnote"},
-    {[](Note note, Child) { note.element.is_grace = true; }, "grace"},
+    {[](NoteReading& note, Child) { note.element.is_grace = true; }, "grace"},
     {take_nothing, "instrument"},
     {take_nothing, "level"},
     {take_nothing, "listen"},
@@ -124,7 +108,7 @@ constexpr auto kChildren = base::word_table<Take>({
     {take_nothing, "play"},
     {take_tie, "tie"},
     {take_ratio, "time-modification"},
-    {[](Note note, Child) { note.element.kind = NoteKind::unpitched; }, "unpitched"},
+    {[](NoteReading& note, Child) { note.element.kind = NoteKind::unpitched; }, "unpitched"},
 });
 
 constexpr std::int64_t kMostRatio = 1'000;
@@ -225,95 +209,59 @@ namespace {
 
 using model::Mark;
 
-std::string number_of(pugi::xml_node span) {
-  const std::string_view number = attribute(span, "number");
-  return number.empty() ? "1" : std::string(number);
+void take_mark(NoteDetails& out, pugi::xml_node node, MarkPlace place) {
+  if (node.type() != pugi::node_element) return;
+  if (const auto mark = mark_of(place, node.name(), text_of(node))) {
+    out.marks.add(*mark);
+  } else {
+    out.left_out.push_back(node);
+  }
 }
 
-class NotationReader {
- public:
-  NoteDetails run(pugi::xml_node first) {
-    for (pugi::xml_node notations = first; notations;
-         notations = notations.next_sibling("notations")) {
-      for (pugi::xml_node child = notations.first_child(); child; child = child.next_sibling()) {
-        take(child);
-      }
-    }
-    return std::move(out_);
-  }
-
- private:
-  void take(pugi::xml_node node) {
-    const std::string_view name = node.name();
-    if (name == "articulations") {
-      take_group(node, MarkPlace::articulations);
-    } else if (name == "ornaments") {
-      take_group(node, MarkPlace::ornaments);
-    } else if (name == "technical") {
-      take_group(node, MarkPlace::technical);
-    } else if (name == "slur") {
-      take_slur(node);
-    } else if (name == "tied") {
-      take_tied(node);
-    } else if (name == "slide" || name == "glissando") {
-      if (attribute(node, "type") == "start") out_.marks.add(Mark::suri);
-    } else if (name == "dynamics") {
-      out_.dynamics.push_back(node);
-    } else if (name == "tuplet" || name == "footnote" || name == "level") {
-      return;  // the brackets follow from the durations
-    } else {
-      take_mark(node, MarkPlace::notations);
+void take_group(NoteDetails& out, pugi::xml_node group, MarkPlace place) {
+  out.has_trill |= !group.child("trill-mark").empty();
+  for (const pugi::xml_node child : group.children()) {
+    const std::string_view name = child.name();
+    // A wavy line prolongs a trill; only one that starts without a trill says something else.
+    if (name == "wavy-line" && (out.has_trill || attribute(child, "type") != "start")) continue;
+    if (name == "caesura") {
+      out.has_caesura = true;
+    } else if (name == "detached-legato") {
+      out.marks.add(Mark::tenuto);
+      out.marks.add(Mark::staccato);
+    } else if (name != "fingering") {
+      take_mark(out, child, place);
     }
   }
+}
 
-  void take_group(pugi::xml_node group, MarkPlace place) {
-    has_trill_ = has_trill_ || group.child("trill-mark");
-    for (const pugi::xml_node child : group.children()) {
-      const std::string_view name = child.name();
-      if (name == "fingering") continue;
-      if (name == "caesura") {
-        out_.has_caesura = true;
-      } else if (name == "detached-legato") {
-        out_.marks.add(Mark::tenuto);
-        out_.marks.add(Mark::staccato);
-      } else if (name == "wavy-line" && is_part_of_trill(child)) {
-        continue;
-      } else {
-        take_mark(child, place);
-      }
-    }
+void take_notation(NoteDetails& out, pugi::xml_node node) {
+  const std::string_view name = node.name();
+  const std::string_view type = attribute(node, "type");
+  if (name == "articulations") {
+    take_group(out, node, MarkPlace::articulations);
+  } else if (name == "ornaments") {
+    take_group(out, node, MarkPlace::ornaments);
+  } else if (name == "technical") {
+    take_group(out, node, MarkPlace::technical);
+  } else if (name == "slur") {
+    const std::string_view number = attribute(node, "number");
+    const std::string slur(number.empty() ? "1" : number);
+    if (type == "start") out.slur_starts.push_back(slur);
+    if (type == "stop") out.slur_stops.push_back(slur);
+  } else if (name == "tied") {
+    out.tied_starts |= type == "start" || type == "continue";
+    out.tied_stops |= type == "stop" || type == "continue";
+    if (type == "let-ring") out.left_out.push_back(node);
+  } else if (name == "slide" || name == "glissando") {
+    if (type == "start") out.marks.add(Mark::suri);
+  } else if (name == "dynamics") {
+    out.dynamics.push_back(node);
+  } else if (name != "tuplet" && name != "footnote" && name != "level") {
+    // Brackets of tuplets follow from the durations.
+    take_mark(out, node, MarkPlace::notations);
   }
-
-  // A wavy line prolongs a trill; only one that starts without a trill says something else.
-  bool is_part_of_trill(pugi::xml_node wavy_line) const {
-    return has_trill_ || attribute(wavy_line, "type") != "start";
-  }
-
-  void take_mark(pugi::xml_node node, MarkPlace place) {
-    if (node.type() != pugi::node_element) return;
-    if (const auto mark = mark_of(place, node.name(), text_of(node))) {
-      out_.marks.add(*mark);
-    } else {
-      out_.left_out.push_back(node);
-    }
-  }
-
-  void take_slur(pugi::xml_node node) {
-    const std::string_view type = attribute(node, "type");
-    if (type == "start") out_.slur_starts.push_back(number_of(node));
-    if (type == "stop") out_.slur_stops.push_back(number_of(node));
-  }
-
-  void take_tied(pugi::xml_node node) {
-    const std::string_view type = attribute(node, "type");
-    out_.tied_starts = out_.tied_starts || type == "start" || type == "continue";
-    out_.tied_stops = out_.tied_stops || type == "stop" || type == "continue";
-    if (type == "let-ring") out_.left_out.push_back(node);
-  }
-
-  NoteDetails out_;
-  bool has_trill_ = false;
-};
+}
 
 }  // namespace
 
@@ -326,18 +274,12 @@ std::vector<Mark> MarkSet::list() const {
 }
 
 NoteDetails read_notations(pugi::xml_node first) {
-  return NotationReader().run(first);
-}
-
-std::vector<pugi::xml_node> fingerings_in(pugi::xml_node first) {
-  std::vector<pugi::xml_node> found;
+  NoteDetails out;
   for (pugi::xml_node notations = first; notations;
        notations = notations.next_sibling("notations")) {
-    for (const pugi::xml_node group : notations.children()) {
-      for (const pugi::xml_node node : group.children("fingering")) found.push_back(node);
-    }
+    for (const pugi::xml_node child : notations.children()) take_notation(out, child);
   }
-  return found;
+  return out;
 }
 
 std::string dynamic_level(pugi::xml_node dynamics) {

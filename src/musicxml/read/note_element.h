@@ -113,6 +113,7 @@ struct NoteDetails {
   bool tied_starts = false;
   bool tied_stops = false;
   bool has_caesura = false;
+  bool has_trill = false;
   std::vector<std::string> slur_starts;  ///< numbers of slurs
   std::vector<std::string> slur_stops;
   std::vector<pugi::xml_node> dynamics;  ///< <dynamics>
@@ -122,9 +123,6 @@ struct NoteDetails {
 /// Reads all <notations> from the first one of a note on; a null node gives nothing. What only
 /// shows what the durations say (tuplet brackets) is not among the left out, nor are fingerings.
 NoteDetails read_notations(pugi::xml_node first);
-
-/// Each <fingering> among all <notations> from the first one of a note on.
-std::vector<pugi::xml_node> fingerings_in(pugi::xml_node first);
 
 /// The level that a <dynamics> prints: "mf", "sfz p"; empty without any.
 std::string dynamic_level(pugi::xml_node dynamics);

@@ -5,11 +5,37 @@
 #include <span>
 #include <utility>
 
-#include "musicxml/read/annotation_text.h"
+#include "model/strokes.h"
+#include "model/words.h"
 #include "musicxml/read/note_remarks.h"
+#include "musicxml/vocabulary_own.h"
 #include "musicxml/xml/xml_document.h"
 
 namespace yubifu::musicxml {
+
+std::optional<AnnotationText> parse_annotation(std::string_view text) {
+  // Most have no strokes, and to look for them takes longer than all else.
+  if (const auto standard = model::parse_printed(text)) return AnnotationText{*standard, {}, false};
+  const std::string_view bare = model::without_strokes(text);
+  const bool has_strokes = bare.size() < text.size();
+  if (const auto gap = model::parse_gap(bare)) {
+    return AnnotationText{*gap->fingering, gap->spelling, has_strokes};
+  }
+  const auto fingering = model::parse_printed_of_any_flute(bare);
+  if (!fingering) return std::nullopt;
+  return AnnotationText{*fingering, {}, has_strokes};
+}
+
+bool is_annotation_direction(pugi::xml_node direction) {
+  return std::all_of(
+      kDirectionMarks.begin(), kDirectionMarks.end(),
+      [&](const MarkAttribute& mark) { return attribute(direction, mark.name) == mark.value; });
+}
+
+bool is_in_annotation(pugi::xml_node technical_child) {
+  return attribute(technical_child.parent().parent(), kNotationsMark.name) == kNotationsMark.value;
+}
+
 namespace {
 
 // More verses than this are left out.
@@ -19,6 +45,15 @@ using model::Syllable;
 
 constexpr std::string_view kFirstVerse = "1";
 constexpr int kAfterNumbers = 1'000'000'000;
+
+// The last `<syllabic>` of a lyric that MusicXML does not know.
+std::string_view unknown_kind(pugi::xml_node lyric) {
+  std::string_view unknown;
+  for (const pugi::xml_node syllabic : lyric.children("syllabic")) {
+    if (!model::kSyllableKindWords.value_of(word_of(syllabic))) unknown = word_of(syllabic);
+  }
+  return unknown;
+}
 
 // What parts one verse from another.
 std::string_view key_of(const LyricLine& line, bool is_ours) {
@@ -43,12 +78,8 @@ struct MelodyOfPart {
 
   const std::vector<LyricLine>& lines() const { return context.part().lyrics.lines(); }
 
-  void remark(const RemarkKind& kind, const ToneSource& source, pugi::xml_node node,
-              std::string detail = {}) const {
-    remark(kind, note_of(source).at.measure, node, std::move(detail));
-  }
   void remark(const RemarkKind& kind, std::size_t measure, pugi::xml_node node,
-              std::string detail) const {
+              std::string detail = {}) const {
     melody.remarks.add(kind, measure, range_of(node, context.text), std::move(detail));
   }
 };
@@ -64,19 +95,30 @@ class VerseReader {
   std::vector<std::string> run() {
     name_verses();
     open_.resize(names_.size(), false);
+    is_used_.resize(names_.size(), false);
     std::size_t next = 0;
     for (std::size_t note = 0; note < melody_.notes.size(); ++note) {
-      if (any_open_ && note > 0 && !follows_directly(note)) close_all();
+      if (any_open_ && note > 0 && !follows_directly(note)) {
+        open_.assign(open_.size(), false);
+        any_open_ = false;
+      }
       for (; next < melody_.sources.size() && melody_.sources[next].tone.note == note; ++next) {
         const ToneSource& source = melody_.sources[next];
         for (const LyricElement& lyric : in_.lyrics_of(source)) {
           if (!taken_[lyric.line]) take(source, lyric);
         }
       }
-      if (any_open_) carry_on(note);
+      // A line behind a syllable, in old files, reaches to the next syllable or rest.
+      for (std::size_t verse = 0; any_open_ && verse < open_.size(); ++verse) {
+        if (open_[verse]) add_carried(note, verse);
+      }
       sort_syllables(melody_.notes[note]);
     }
-    return used_names();
+    std::vector<std::string> used;
+    for (std::size_t verse = 0; verse < names_.size(); ++verse) {
+      if (is_used_[verse]) used.push_back(names_[verse]);
+    }
+    return used;
   }
 
  private:
@@ -118,14 +160,9 @@ class VerseReader {
            Moment{here.measure, here.onset};
   }
 
-  void close_all() {
-    std::fill(open_.begin(), open_.end(), false);
-    any_open_ = false;
-  }
-
   void take(const ToneSource& source, const LyricElement& lyric) {
     const auto remark = [&](const RemarkKind& kind, std::string_view detail = {}) {
-      in_.remark(kind, source, lyric.node, std::string(detail));
+      in_.remark(kind, in_.note_of(source).at.measure, lyric.node, std::string(detail));
     };
     if (lyric.is_wordless) return remark(remark::wordless_text);
     const std::size_t verse = verse_of_line_[lyric.line];
@@ -144,8 +181,9 @@ class VerseReader {
     if (lyric.has_unknown_kind) remark(remark::unknown_syllabic, unknown_kind(lyric.node));
     melody_.notes[note].syllables.push_back(
         {names_[verse], std::string(lyric.text), lyric.kind, false});
+    is_used_[verse] = true;
     open_[verse] = lyric.extension == Extension::untyped && !is_ours_;
-    any_open_ = any_open_ || open_[verse];
+    any_open_ |= open_[verse];
   }
 
   bool has_syllable(std::size_t note, std::size_t verse) const {
@@ -157,13 +195,7 @@ class VerseReader {
   void add_carried(std::size_t note, std::size_t verse) {
     if (has_syllable(note, verse)) return;
     melody_.notes[note].syllables.push_back({names_[verse], {}, model::SyllableKind::single, true});
-  }
-
-  // A line behind a syllable, in old files, reaches to the next syllable or rest.
-  void carry_on(std::size_t note) {
-    for (std::size_t verse = 0; verse < std::min(open_.size(), kMostVerses); ++verse) {
-      if (open_[verse]) add_carried(note, verse);
-    }
+    is_used_[verse] = true;
   }
 
   void sort_syllables(model::Note& note) const {
@@ -175,25 +207,14 @@ class VerseReader {
                      [&](const Syllable& a, const Syllable& b) { return place(a) < place(b); });
   }
 
-  std::vector<std::string> used_names() const {
-    std::map<std::string_view, bool> used;
-    for (const model::Note& note : melody_.notes) {
-      for (const Syllable& syllable : note.syllables) used[syllable.verse] = true;
-    }
-    std::vector<std::string> names;
-    for (const std::string& name : names_) {
-      if (used.count(name) == 1) names.push_back(name);
-    }
-    return names;
-  }
-
   const MelodyOfPart& in_;
   MelodyNotes& melody_;
   const std::vector<bool>& taken_;
   bool is_ours_;
   std::vector<std::size_t> verse_of_line_;  // of the lines that are song text
   std::vector<std::string> names_;
-  std::vector<bool> open_;  // which verses an untyped line carries on
+  std::vector<bool> is_used_;  // which verses have a syllable
+  std::vector<bool> open_;     // which of them an untyped line carries on
   bool any_open_ = false;
 };
 
@@ -203,29 +224,35 @@ constexpr double kGapReach = 100;
 class FingeringTexts {
  public:
   FingeringTexts(const MelodyOfPart& in, const ScoreDirections& directions,
-                 std::map<std::size_t, StrokedFingering>& stroked)
+                 std::map<std::size_t, PlacedText>& stroked)
       : in_(in), directions_(directions), context_(in.context), stroked_(stroked) {}
 
   /// Returns which lines of the lyrics are fingerings.
   std::vector<bool> run() {
     const bool wanted = context_.annotation != Annotation::none;
-    if (wanted) {
-      take_technical();
-      take_words();
+    for (const ToneSource& source : in_.melody.sources) {
+      pugi::xml_node notations = in_.note_of(source).element.notations;
+      for (; wanted && notations; notations = notations.next_sibling("notations")) {
+        for (const pugi::xml_node group : notations.children()) take_technical(source, group);
+      }
     }
+    if (wanted) take_words();
     std::vector<bool> taken = fingering_lines(wanted);
     if (wanted) take_lyrics(taken);
-    take_holes();
+    for (const auto& [next_note, holes] : directions_.holes) {
+      const auto tone = tone_at(next_note);
+      if (tone) in_.melody.notes[tone->note].asked_holes = holes;
+    }
     return taken;
   }
 
  private:
-  void take(const ToneRef& ref, std::string_view text, std::size_t measure, pugi::xml_node node) {
-    const auto annotation = parse_annotation(text);
+  void take(const ToneRef& ref, PlacedText text) {
+    const auto annotation = parse_annotation(text.text);
     if (!annotation || !set(tone_of(in_.melody.notes, ref), *annotation)) {
-      in_.remark(remark::bad_fingering, measure, node, std::string(text));
+      in_.remark(remark::bad_fingering, text.measure, text.node, std::move(text.text));
     } else if (ref.place == ToneRef::Place::main && annotation->has_strokes) {
-      stroked_[ref.note] = {measure, node, std::string(text)};
+      stroked_[ref.note] = std::move(text);
     }
   }
 
@@ -249,16 +276,14 @@ class FingeringTexts {
     return true;
   }
 
-  void take_technical() {
-    for (const ToneSource& source : in_.melody.sources) {
-      const PlacedNote& note = in_.note_of(source);
-      for (const pugi::xml_node node : fingerings_in(note.element.notations)) {
-        const bool marked = !context_.is_annotated || is_in_annotation(node);
-        if (marked && context_.annotation == Annotation::technical) {
-          take(source.tone, text_of(node), note.at.measure, node);
-        } else {
-          in_.remark(remark::notation, source, node, "fingering");
-        }
+  void take_technical(const ToneSource& source, pugi::xml_node group) {
+    const std::size_t measure = in_.note_of(source).at.measure;
+    for (const pugi::xml_node node : group.children("fingering")) {
+      const bool marked = !context_.is_annotated || is_in_annotation(node);
+      if (marked && context_.annotation == Annotation::technical) {
+        take(source.tone, {measure, node, text_of(node)});
+      } else {
+        in_.remark(remark::notation, measure, node, "fingering");
       }
     }
   }
@@ -267,7 +292,7 @@ class FingeringTexts {
     for (const ToneSource& source : in_.melody.sources) {
       for (const LyricElement& lyric : in_.lyrics_of(source)) {
         if (!taken[lyric.line] || source.is_held || lyric.text.empty()) continue;
-        take(source.tone, lyric.text, in_.note_of(source).at.measure, lyric.node);
+        take(source.tone, {in_.note_of(source).at.measure, lyric.node, std::string(lyric.text)});
       }
     }
   }
@@ -284,19 +309,12 @@ class FingeringTexts {
   }
 
   void take_words() {
-    for (const WordsFingering& words : directions_.fingerings) {
-      if (const auto tone = tone_at(words.next_note)) {
-        take(*tone, words.text, words.measure, words.node);
+    for (const auto& [next_note, words] : directions_.fingerings) {
+      if (const auto tone = tone_at(next_note)) {
+        take(*tone, words);
       } else {
         in_.remark(remark::bad_fingering, words.measure, words.node, words.text);
       }
-    }
-  }
-
-  void take_holes() {
-    for (const auto& [next_note, holes] : directions_.holes) {
-      const auto tone = tone_at(next_note);
-      if (tone) in_.melody.notes[tone->note].asked_holes = holes;
     }
   }
 
@@ -320,33 +338,27 @@ class FingeringTexts {
     return found;
   }
 
-  struct VerseCount {
-    std::size_t texts = 0;
-    std::size_t signs = 0;
-  };
-
-  std::map<std::string_view, VerseCount> count_verses() const {
-    std::map<std::string_view, VerseCount> counts;
+  // The file says that a verse is fingering, but not which: a program has dropped the names.
+  std::optional<std::string_view> verse_of_most_signs() const {
+    struct Count {
+      std::size_t texts = 0;
+      std::size_t signs = 0;
+    };
+    std::map<std::string_view, Count> counts;
     for (const ToneSource& source : in_.melody.sources) {
       for (const LyricElement& lyric : in_.lyrics_of(source)) {
         if (lyric.text.empty()) continue;
-        VerseCount& count = counts[in_.lines()[lyric.line].number];
+        Count& count = counts[in_.lines()[lyric.line].number];
         ++count.texts;
         if (parse_annotation(lyric.text)) ++count.signs;
       }
     }
-    return counts;
-  }
-
-  // The file says that a verse is fingering, but not which: a program has dropped the names.
-  std::optional<std::string_view> verse_of_most_signs() const {
     std::optional<std::string_view> best;
     std::size_t most = 0;
-    for (const auto& [number, count] : count_verses()) {
-      if (2 * count.signs > count.texts && count.signs > most) {
-        most = count.signs;
-        best = number;
-      }
+    for (const auto& [number, count] : counts) {
+      if (2 * count.signs <= count.texts || count.signs <= most) continue;
+      most = count.signs;
+      best = number;
     }
     return best;
   }
@@ -354,7 +366,7 @@ class FingeringTexts {
   const MelodyOfPart& in_;
   const ScoreDirections& directions_;
   const StaffContext& context_;
-  std::map<std::size_t, StrokedFingering>& stroked_;
+  std::map<std::size_t, PlacedText>& stroked_;
   std::vector<std::optional<ToneRef>> tones_;  // by the notes of the part; made when asked for
 };
 

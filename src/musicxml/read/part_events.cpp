@@ -1,7 +1,7 @@
 #include "musicxml/read/part_events.h"
 
 #include <algorithm>
-#include <array>
+#include <utility>
 
 #include "base/message.h"
 #include "base/word_table.h"
@@ -12,6 +12,102 @@
 #include "musicxml/xml/xml_document.h"
 
 namespace yubifu::musicxml {
+namespace {
+
+// Limits that no music reaches: the measures of a part, and those times parts, for a timewise score
+// can leave parts out of its measures.
+constexpr std::size_t kMostMeasures = 200'000;
+constexpr std::size_t kMostPartMeasures = 4'000'000;
+constexpr std::size_t kMostNotes = 2'000'000;
+
+std::vector<PartSource> partwise_parts(pugi::xml_node root) {
+  std::vector<PartSource> parts;
+  for (const pugi::xml_node part : root.children("part")) {
+    PartSource source{std::string(attribute(part, "id")), {}, {}, {}};
+    for (const pugi::xml_node measure : part.children("measure")) {
+      source.measures.push_back({measure, measure});
+    }
+    parts.push_back(std::move(source));
+  }
+  return parts;
+}
+
+std::vector<PartSource> timewise_parts(pugi::xml_node root) {
+  std::vector<PartSource> parts;
+  std::map<std::string_view, std::size_t> by_id;
+  std::vector<pugi::xml_node> measures;
+  for (const pugi::xml_node measure : root.children("measure")) {
+    measures.push_back(measure);
+    for (const pugi::xml_node content : measure.children("part")) {
+      const std::string_view id = attribute(content, "id");
+      if (by_id.try_emplace(id, parts.size()).second) {
+        parts.push_back({std::string(id), {}, {}, {}});
+      }
+    }
+  }
+  if (measures.size() * parts.size() > kMostPartMeasures) return {};
+  for (PartSource& part : parts) {
+    for (const pugi::xml_node measure : measures) part.measures.push_back({measure, {}});
+  }
+  for (std::size_t i = 0; i < measures.size(); ++i) {
+    for (const pugi::xml_node content : measures[i].children("part")) {
+      pugi::xml_node& place = parts[by_id.at(attribute(content, "id"))].measures[i].content;
+      if (!place) place = content;
+    }
+  }
+  return parts;
+}
+
+void name_parts(std::vector<PartSource>& parts, pugi::xml_node part_list) {
+  std::map<std::string_view, pugi::xml_node> listed;
+  for (const pugi::xml_node entry : part_list.children("score-part")) {
+    listed.try_emplace(attribute(entry, "id"), entry);
+  }
+  for (PartSource& part : parts) {
+    const auto found = listed.find(part.id);
+    if (found == listed.end()) continue;
+    const pugi::xml_node entry = found->second;
+    const pugi::xml_node instrument = entry.child("score-instrument");
+    part.name = text_of(entry.child("part-name"));
+    part.other_names = {text_of(entry.child("part-name-display").child("display-text")),
+                        text_of(entry.child("part-abbreviation")),
+                        text_of(instrument.child("instrument-name")),
+                        text_of(instrument.child("instrument-sound"))};
+  }
+}
+
+}  // namespace
+
+base::Outcome<std::vector<PartSource>> find_parts(pugi::xml_node root, std::string_view text) {
+  const bool timewise = std::string_view(root.name()) == "score-timewise";
+  std::vector<PartSource> parts = timewise ? timewise_parts(root) : partwise_parts(root);
+  const auto failed = [&](const base::Rule& rule, std::string message) {
+    return base::Outcome<std::vector<PartSource>>{
+        std::nullopt, {base::report(rule, range_of(root, text), std::move(message))}};
+  };
+  if (timewise && parts.empty() && root.child("measure").child("part")) {
+    return failed(rule::staff_limits,
+                  base::message("the file holds more than {} bars of parts", kMostPartMeasures));
+  }
+  std::size_t most = 0;
+  for (const PartSource& part : parts) most = std::max(most, part.measures.size());
+  if (most > kMostMeasures) {
+    return failed(rule::staff_limits,
+                  base::message("a part holds more than {} bars", kMostMeasures));
+  }
+  if (most == 0) {
+    return failed(rule::no_measures, base::message("the file holds no part with a bar"));
+  }
+  name_parts(parts, root.child("part-list"));
+  return {std::move(parts), {}};
+}
+
+std::string part_title(const std::vector<PartSource>& parts, std::size_t index) {
+  const PartSource& part = parts[index];
+  if (part.name.empty() && part.id.empty()) return base::message("part {}", index + 1);
+  if (part.name.empty()) return base::message("part {}", part.id);
+  return base::message("part '{}' ({})", part.name, part.id);
+}
 
 void PartLyrics::add(pugi::xml_node first) {
   for (pugi::xml_node lyric = first; lyric; lyric = lyric.next_sibling("lyric")) {
@@ -38,7 +134,7 @@ LyricElement PartLyrics::read(pugi::xml_node lyric) {
     } else if (name == "elision") {
       elided = true;
     } else if (name == "text") {
-      const std::string_view text = text_in(child);
+      const std::string_view text = child.first_child() ? kept(text_of(child)) : word_of(child);
       if (out.text.empty()) {
         out.text = text;
       } else {
@@ -73,27 +169,14 @@ std::uint32_t PartLyrics::line_of(pugi::xml_node lyric) {
     if (key == "number") line.number = attribute.value();
   }
   if (!lines_.empty() && lines_[last_line_] == line) return last_line_;
-  const auto [place, is_new] =
-      index_.try_emplace({line.name, line.number}, static_cast<std::uint32_t>(lines_.size()));
+  const auto [place, is_new] = index_.try_emplace(line, static_cast<std::uint32_t>(lines_.size()));
   if (is_new) lines_.push_back(line);
   last_line_ = place->second;
   return last_line_;
 }
 
-std::string_view PartLyrics::text_in(pugi::xml_node text) {
-  return text.first_child() ? kept(text_of(text)) : word_of(text);
-}
-
 std::string_view PartLyrics::kept(std::string text) {
-  return joined_.emplace_back(std::move(text));
-}
-
-std::string_view unknown_kind(pugi::xml_node lyric) {
-  std::string_view unknown;
-  for (const pugi::xml_node syllabic : lyric.children("syllabic")) {
-    if (!model::kSyllableKindWords.value_of(word_of(syllabic))) unknown = word_of(syllabic);
-  }
-  return unknown;
+  return *joined_.emplace_back(std::make_unique<std::string>(std::move(text)));
 }
 
 namespace {
@@ -127,8 +210,6 @@ class PartWalker {
   }
 
  private:
-  using Step = void (PartWalker::*)(pugi::xml_node);
-
   void fail(const base::Rule& rule, pugi::xml_node node, std::string message) {
     if (!error_) error_ = base::report(rule, range_of(node, text_), std::move(message));
   }
@@ -152,37 +233,30 @@ class PartWalker {
     fill_bars_with_whole_rests();
   }
 
-  // The children of <measure> in the MusicXML 4.0 schema. What is skipped carries no music: page
+  // The children of <measure> in the MusicXML 4.0 schema. What has no list carries no music: page
   // links, and what listening and playing programs keep for themselves.
   void take(pugi::xml_node child) {
-    static constexpr auto kSteps = base::word_table<Step>({
-        {&PartWalker::take_note, "note"},
-        {&PartWalker::take_backup, "backup"},
-        {&PartWalker::take_forward, "forward"},
-        {&PartWalker::take_direction, "direction"},
-        {&PartWalker::take_attributes, "attributes"},
-        {&PartWalker::take_other, "harmony"},
-        {&PartWalker::take_other, "figured-bass"},
-        {&PartWalker::take_print, "print"},
-        {&PartWalker::take_direction, "sound"},
-        {&PartWalker::skip, "listening"},
-        {&PartWalker::take_barline, "barline"},
-        {&PartWalker::skip, "grouping"},
-        {&PartWalker::skip, "link"},
-        {&PartWalker::skip, "bookmark"},
+    using List = std::vector<PlacedNode> PartEvents::*;
+    static constexpr auto kLists = base::word_table<List>({
+        {&PartEvents::directions, "direction"},
+        {&PartEvents::attributes, "attributes"},
+        {&PartEvents::others, "harmony"},
+        {&PartEvents::others, "figured-bass"},
+        {&PartEvents::prints, "print"},
+        {&PartEvents::directions, "sound"},
+        {&PartEvents::barlines, "barline"},
+        {nullptr, "listening"},
+        {nullptr, "grouping"},
+        {nullptr, "link"},
+        {nullptr, "bookmark"},
     });
-    (this->*kSteps.value_of(child.name()).value_or(&PartWalker::take_other))(child);
+    const std::string_view name = child.name();
+    if (name == "note") return take_note(child);
+    if (name == "backup" || name == "forward") return take_move(child, name == "forward");
+    if (name == "attributes" && child.child("divisions")) set_divisions(child.child("divisions"));
+    const List list = kLists.value_of(name).value_or(&PartEvents::others);
+    if (list != nullptr) (out_.*list).push_back(placed(child));
   }
-
-  void skip(pugi::xml_node) {}
-  void take_attributes(pugi::xml_node node) {
-    if (const pugi::xml_node divisions = node.child("divisions")) set_divisions(divisions);
-    out_.attributes.push_back(placed(node));
-  }
-  void take_direction(pugi::xml_node node) { out_.directions.push_back(placed(node)); }
-  void take_barline(pugi::xml_node node) { out_.barlines.push_back(placed(node)); }
-  void take_print(pugi::xml_node node) { out_.prints.push_back(placed(node)); }
-  void take_other(pugi::xml_node node) { out_.others.push_back(placed(node)); }
 
   PlacedNode placed(pugi::xml_node node) const {
     return {node, {measure_, position_}, out_.notes.size(), divisions_.value_or(1)};
@@ -221,14 +295,16 @@ class PartWalker {
 
   void take_note(pugi::xml_node node) {
     if (out_.notes.size() >= kMostNotes) {
-      fail(rule::staff_limits, node, base::message("a part holds more than {} notes", kMostNotes));
-      return;
+      return fail(rule::staff_limits, node,
+                  base::message("a part holds more than {} notes", kMostNotes));
     }
     const NoteReading reading = read_note(node);
     PlacedNote& note =
         out_.notes.emplace_back(PlacedNote{reading.element, {measure_, position_}, Rational()});
     note.element.voice = voice_named(reading.voice);
-    add_lyrics(reading.lyric, note.element);
+    note.element.first_lyric = lyric_count();
+    out_.lyrics.add(reading.lyric);
+    note.element.lyric_count = lyric_count() - note.element.first_lyric;
     if (note.element.is_chord && !chord_at_) {
       remark(remark::chord_without_note, node);
       note.element.is_chord = false;
@@ -250,12 +326,6 @@ class PartWalker {
       last_voice_ = place->second;
     }
     return last_voice_;
-  }
-
-  void add_lyrics(pugi::xml_node first, NoteElement& note) {
-    note.first_lyric = lyric_count();
-    out_.lyrics.add(first);
-    note.lyric_count = lyric_count() - note.first_lyric;
   }
 
   std::uint32_t lyric_count() const { return static_cast<std::uint32_t>(out_.lyrics.all().size()); }
@@ -297,12 +367,12 @@ class PartWalker {
 
   void fill_to(Rational end) {
     Rational& filled = out_.measures.back().filled;
-    if (end > filled) filled = end;
+    filled = std::max(filled, end);
   }
 
   void note_whole_bar_rest(Rational length) {
     auto& longest = out_.measures.back().whole_bar_rest;
-    if (!longest || length > *longest) longest = length;
+    longest = std::max(longest, std::optional(length));
   }
 
   // A whole rest that is alone in its voice stands for the bar, whatever the meter.
@@ -322,33 +392,20 @@ class PartWalker {
     }
   }
 
-  // The length of a backup or forward; nothing when it says none.
-  std::optional<Rational> move_length(pugi::xml_node node) {
-    auto ticks = divisions_in(child_word(node, "duration"));
+  void take_move(pugi::xml_node node, bool is_forward) {
+    const std::string_view duration = child_word(node, "duration");
+    auto ticks = divisions_in(duration);
     if (!ticks) {
       ticks = divisions_in(word_of(node));
       if (ticks) remark(remark::bare_move, node);
     }
     if (!ticks || *ticks < Rational(0)) {
-      remark(remark::unreadable_move, node, std::string(child_word(node, "duration")));
-      return std::nullopt;
+      return remark(remark::unreadable_move, node, std::string(duration));
     }
-    return *ticks / divisions_.value_or(1);
-  }
-
-  void take_forward(pugi::xml_node node) {
-    const auto length = move_length(node);
-    if (!length) return;
-    position_ = near_known_place(position_ + *length);
+    const Rational length = *ticks / divisions_.value_or(1);
+    position_ = near_known_place(is_forward ? position_ + length : position_ - length);
     chord_at_ = std::nullopt;
-    fill_to(position_);
-  }
-
-  void take_backup(pugi::xml_node node) {
-    const auto length = move_length(node);
-    if (!length) return;
-    position_ = near_known_place(position_ - *length);
-    chord_at_ = std::nullopt;
+    if (is_forward) fill_to(position_);
     if (position_ < Rational(0)) {
       remark(remark::backup_too_far, node);
       position_ = 0;

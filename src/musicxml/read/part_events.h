@@ -1,17 +1,16 @@
-// One part laid out in time: every note, direction, change of attributes and bar line with its
-// measure and its onset in it, in document order.
-// The lyrics are kept as they stand, with the line of text that each belongs to. Shows pugixml.
+// The parts of a staff file, partwise or timewise, and one part laid out in time: every note,
+// direction, change of attributes and bar line with its measure and onset, in document order, and
+// the lyrics as they stand, each with its line of text. Shows pugixml.
 #pragma once
 
 #include <compare>
 #include <cstddef>
 #include <cstdint>
-#include <deque>
 #include <map>
+#include <memory>
 #include <optional>
 #include <string>
 #include <string_view>
-#include <utility>
 #include <vector>
 
 #include <pugixml.hpp>
@@ -20,10 +19,29 @@
 #include "model/note.h"
 #include "model/rational.h"
 #include "musicxml/read/note_element.h"
-#include "musicxml/read/part_list.h"
 #include "musicxml/read/remarks.h"
 
 namespace yubifu::musicxml {
+
+struct MeasureSource {
+  pugi::xml_node measure;  ///< the <measure>, with its number
+  pugi::xml_node content;  ///< what holds the notes; null where a timewise measure lacks the part
+};
+
+struct PartSource {
+  std::string id;
+  std::string name;  ///< <part-name>; empty without one
+  /// What else the part list calls it: as it is printed, abbreviated, and by its instrument.
+  std::vector<std::string> other_names;
+  std::vector<MeasureSource> measures;
+};
+
+/// All parts in the order of the music, each with all its measures. The part list, which gives
+/// names, may be missing. `text` was parsed to the root. Reports `no-measures` and `staff-limits`.
+base::Outcome<std::vector<PartSource>> find_parts(pugi::xml_node root, std::string_view text);
+
+/// How messages call a part: "part 'Flute' (P1)", or "part 2" without name and id.
+std::string part_title(const std::vector<PartSource>& parts, std::size_t index);
 
 /// What follows a syllable, or carries an earlier one on.
 enum class Extension : std::uint8_t {
@@ -48,15 +66,11 @@ struct LyricLine {
   std::string_view name;
   std::string_view number;
 
-  friend bool operator==(const LyricLine&, const LyricLine&) = default;
+  friend auto operator<=>(const LyricLine&, const LyricLine&) = default;
 };
 
 class PartLyrics {
  public:
-  PartLyrics() = default;
-  PartLyrics(PartLyrics&&) = default;
-  PartLyrics& operator=(PartLyrics&&) = default;
-
   /// Adds the lyrics of a note from its first one on; a null node adds none.
   void add(pugi::xml_node first);
 
@@ -66,21 +80,15 @@ class PartLyrics {
  private:
   LyricElement read(pugi::xml_node lyric);
   std::uint32_t line_of(pugi::xml_node lyric);
-  std::string_view text_in(pugi::xml_node text);
   std::string_view kept(std::string text);
 
   std::vector<LyricElement> all_;
   std::vector<LyricLine> lines_;
-  std::map<std::pair<std::string_view, std::string_view>, std::uint32_t> index_;
+  std::map<LyricLine, std::uint32_t> index_;
   std::uint32_t last_line_ = 0;
-  std::deque<std::string> joined_;  // texts that do not stand in the document in one piece
+  // Texts that do not stand in the document in one piece; pointed to, hence not to be copied.
+  std::vector<std::unique_ptr<std::string>> joined_;
 };
-
-/// The `<syllabic>` of a lyric that MusicXML does not know; empty without one.
-std::string_view unknown_kind(pugi::xml_node lyric);
-
-/// Limits that no music reaches.
-inline constexpr std::size_t kMostNotes = 2'000'000;
 
 /// A place in a part: a measure by its index, and quarters from its start.
 struct Moment {

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cstddef>
+#include <iterator>
 #include <utility>
 #include <vector>
 
@@ -18,7 +19,6 @@
 #include "musicxml/read/note_remarks.h"
 #include "musicxml/read/note_texts.h"
 #include "musicxml/read/part_events.h"
-#include "musicxml/read/part_list.h"
 #include "musicxml/read/score_directions.h"
 #include "musicxml/read/staff_attributes.h"
 #include "musicxml/rules.h"
@@ -38,10 +38,6 @@ double offset_of(const model::FluteName& name) {
 // A pitch without cents is the plain note of the flute. One that lies on its semitone because a
 // bend takes the offset away is so little beside it that nobody hears it.
 constexpr double kBesideSemitone = 1e-6;
-
-void set_beside(model::Pitch& pitch) {
-  if (pitch.cents == 0) pitch.cents = kBesideSemitone;
-}
 
 // Every pitch that stands on a flute with an offset, and that.
 std::vector<std::pair<model::Pitch*, double>> pitches_beside(
@@ -77,17 +73,15 @@ std::vector<std::pair<model::Pitch*, double>> pitches_beside(
 // knows them.
 void add_offsets(const model::Header& header, const std::vector<model::Direction>& directions,
                  std::vector<model::Note>& notes) {
-  const auto is_exact = [](const auto& beside) { return beside.first->cents != 0; };
   const auto pitches = pitches_beside(header, directions, notes);
-  if (header.staff == model::StaffMode::sounding) {
-    if (std::none_of(pitches.begin(), pitches.end(), is_exact)) return;
-    for (const auto& [pitch, offset] : pitches) set_beside(*pitch);
-    return;
-  }
+  const bool is_sounding = header.staff == model::StaffMode::sounding;
+  const bool has_fractions = std::any_of(
+      pitches.begin(), pitches.end(), [](const auto& beside) { return beside.first->cents != 0; });
+  if (!has_fractions) return;
   for (const auto& [pitch, offset] : pitches) {
-    if (pitch->cents == 0) continue;
-    *pitch = model::pitch_at(pitch->total_cents() + offset);
-    set_beside(*pitch);
+    if (!is_sounding && pitch->cents == 0) continue;
+    if (!is_sounding) *pitch = model::pitch_at(pitch->total_cents() + offset);
+    if (pitch->cents == 0) pitch->cents = kBesideSemitone;
   }
 }
 
@@ -100,7 +94,7 @@ class StaffReader {
 
   base::Outcome<model::Score> run() {
     try {
-      if (parse() && lay_out_parts() && choose()) build();
+      if (parse() && lay_out_parts()) build();
     } catch (const model::TimeOverflow&) {
       fail(base::report(rule::staff_overflow, std::nullopt,
                         base::message("the durations are too fine or too long to be added up")));
@@ -146,14 +140,9 @@ class StaffReader {
       if (!events) return false;
       events_.push_back(*std::move(events));
     }
-    return true;
-  }
-
-  bool choose() {
     auto choice = taken(choose_melody(parts_, events_, options_, text_));
-    if (!choice) return false;
-    choice_ = *std::move(choice);
-    return true;
+    if (choice) choice_ = *std::move(choice);
+    return choice.has_value();
   }
 
   const PartEvents& part() const { return events_[choice_.part]; }
@@ -181,7 +170,8 @@ class StaffReader {
     if (header.is_ours) add_offsets(header.header, directions.directions, melody.notes);
     model::Score score;
     NoteTexts at_notes = add_note_texts(melody, directions, context);
-    forget_notes();
+    // Their places in the document are known, and a long part has many.
+    for (PartEvents& events : events_) events.notes = {};
     score.verses = std::move(at_notes.verses);
     score.header = std::move(header.header);
     score.measures = std::move(measures);
@@ -190,9 +180,9 @@ class StaffReader {
     score.rests = std::move(melody.rests);
     apply_directions(directions, score);
     add_keys(attributes, map, header.is_ours, directions.own_places, score);
-    append_moved(lines.directions, score.directions);
-    append_moved(directions.directions, score.directions);
-    append_moved(melody.directions, score.directions);
+    for (auto* list : {&lines.directions, &directions.directions, &melody.directions}) {
+      std::move(list->begin(), list->end(), std::back_inserter(score.directions));
+    }
     finish(score, header.is_ours);
     check_lengths(score, map, melody.remarks);
     check_strokes(score, map, at_notes, melody.remarks);
@@ -242,10 +232,6 @@ class StaffReader {
               : base::message("the fingering lies {} below the written notes, and so it sounds",
                               far)));
     }
-  }
-
-  static void append_moved(std::vector<model::Direction>& from, std::vector<model::Direction>& to) {
-    to.insert(to.end(), std::make_move_iterator(from.begin()), std::make_move_iterator(from.end()));
   }
 
   // What directions say of the bars themselves: styles, repeats, beats.
@@ -305,11 +291,9 @@ class StaffReader {
     for (std::size_t i = 0; i < score.measures.size(); ++i) {
       const model::Measure& bar = score.measures[i];
       const std::size_t source = map.source_of_bar(i);
-      const pugi::xml_node measure = part().measures[source].source.measure;
-      if (!bar.irregular || attribute(measure, "implicit") == "yes" ||
-          is_said_irregular(part().measures[source].source.content)) {
-        continue;
-      }
+      const auto& [measure, content] = part().measures[source].source;
+      if (!bar.irregular || attribute(measure, "implicit") == "yes") continue;
+      if (is_said_irregular(content)) continue;
       remarks.add(
           remark::uneven_bar, source, bar.source,
           base::message("{} of {} quarters", to_text(bar.length), to_text(bar.meter.length())));
@@ -337,7 +321,7 @@ class StaffReader {
       if (!note.tone.fingering) continue;
       const std::string& due = strokes[i];
       if (const auto found = texts.stroked.find(i); found != texts.stroked.end()) {
-        const StrokedFingering& written = found->second;
+        const PlacedText& written = found->second;
         const std::size_t signs = model::without_strokes(written.text).size();
         if (std::string_view(written.text).substr(signs) == due) continue;
         remarks.add(remark::other_strokes, written.measure, range_of(written.node, text_),
@@ -350,11 +334,6 @@ class StaffReader {
     }
   }
 
-  // Their places in the document are known, and a long part has many.
-  void forget_notes() {
-    for (PartEvents& events : events_) events.notes = {};
-  }
-
   void tell(const StaffAttributes& attributes, const std::vector<std::size_t>& silent,
             const std::vector<const Remarks*>& lists) {
     Remarks remarks = part().remarks;
@@ -363,8 +342,8 @@ class StaffReader {
       const RemarkKind& kind = name == "harmony"        ? remark::chord_symbol
                                : name == "figured-bass" ? remark::figured_bass
                                                         : remark::unknown_element;
-      remarks.add(kind, other.at.measure, range_of(other.node, text_),
-                  &kind == &remark::unknown_element ? name : std::string());
+      const bool is_unknown = &kind == &remark::unknown_element;
+      remarks.add(kind, other.at.measure, range_of(other.node, text_), is_unknown ? name : "");
     }
     for (const Passage& passage : choice_.following.passages) {
       remarks.add(remark::passage, passage.measure,

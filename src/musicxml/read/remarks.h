@@ -1,5 +1,4 @@
-// What a reader has to remark about many places, gathered by kind: one sentence a kind, with the
-// measures it stood in.
+// What a reader remarks about many places: one sentence a kind, with the measures it stood in.
 #pragma once
 
 #include <cstddef>
@@ -16,7 +15,6 @@ namespace yubifu::musicxml {
 enum class Details { apart, together };
 
 /// One kind of remark: its rule and what its sentence says after the count, for one and for many.
-/// Kinds are constants; they are told apart by address.
 struct RemarkKind {
   const base::Rule* rule;
   std::string_view one;
@@ -45,8 +43,7 @@ class Remarks {
   /// Adds all remarks of another list to this one.
   void append(Remarks other) { findings_.append(std::move(other.findings_)); }
 
-  /// One diagnostic a kind and detail, in the order in which they first came. `number_of` gives the
-  /// printed number of a measure.
+  /// One diagnostic a kind and detail, as they first came; with the printed number of a measure.
   base::Diagnostics diagnostics(const base::BarNames& number_of) const {
     return findings_.diagnostics(number_of, [](const base::Finding& finding) {
       const bool single = finding.count == 1;

@@ -6,9 +6,9 @@
 #include <string>
 #include <utility>
 
-#include "musicxml/read/annotation_text.h"
 #include "musicxml/read/bar_remarks.h"
 #include "musicxml/read/note_element.h"
+#include "musicxml/read/note_texts.h"
 #include "musicxml/vocabulary_own.h"
 #include "musicxml/xml/xml_document.h"
 
@@ -25,10 +25,6 @@ bool is_jump(Cue cue) {
 
 bool is_target(Cue cue) {
   return model::kind_of(cue).place == model::PlaceInMeasure::start;
-}
-
-bool changes_speed(Cue cue) {
-  return cue == Cue::rit || cue == Cue::accel || cue == Cue::a_tempo;
 }
 
 bool contains(const std::vector<Cue>& cues, Cue cue) {
@@ -48,11 +44,11 @@ struct DirectionElement {
   bool has_segno = false;
   bool has_coda = false;
   std::optional<model::Tempo> metronome;
-  std::optional<model::Rational> sound_tempo;  // quarters a minute
-  std::vector<model::Cue> sound_cues;          // what <sound> plays
-  bool repeats_from_here = false;              // a forward repeat that is only played
-  std::vector<pugi::xml_node> left_out;        // kinds of directions with no place in the score
-  std::vector<pugi::xml_node> odd_tempos;      // metronome marks that give no number
+  std::optional<Rational> sound_tempo;     // quarters a minute
+  std::vector<Cue> sound_cues;             // what <sound> plays
+  bool repeats_from_here = false;          // a forward repeat that is only played
+  std::vector<pugi::xml_node> left_out;    // kinds of directions with no place in the score
+  std::vector<pugi::xml_node> odd_tempos;  // metronome marks that give no number
 };
 
 // Directions that only say how the page looks: lines beside words, lines that spare ledger lines
@@ -87,89 +83,74 @@ std::optional<model::Tempo> read_metronome(pugi::xml_node node) {
   return metronome_holds(tempo) ? std::optional(tempo) : std::nullopt;
 }
 
-class DirectionReader {
- public:
-  DirectionElement run(pugi::xml_node node) {
-    if (std::string_view(node.name()) == "sound") {
-      take_sound(node);
-      return std::move(out_);
-    }
-    for (const pugi::xml_node type : node.children("direction-type")) {
-      for (const pugi::xml_node child : type.children()) {
-        if (child.type() == pugi::node_element) take(child);
-      }
-    }
-    if (const pugi::xml_node sound = node.child("sound")) take_sound(sound);
-    return std::move(out_);
-  }
+std::string on_one_line(std::string text) {
+  std::replace(text.begin(), text.end(), '\n', ' ');
+  return text;
+}
 
- private:
-  void take(pugi::xml_node node) {
-    const std::string_view name = node.name();
-    if (name == "words") {
-      ++out_.word_parts;
-      add_words(text_of(node));
-    } else if (name == "rehearsal") {
-      out_.sections.push_back(one_line(text_of(node)));
-    } else if (name == "segno") {
-      out_.has_segno = true;
-    } else if (name == "coda") {
-      out_.has_coda = true;
-    } else if (name == "dynamics") {
-      if (std::string level = dynamic_level(node); !level.empty()) out_.levels.push_back(level);
-    } else if (name == "metronome") {
-      const auto tempo = read_metronome(node);
-      if (tempo) out_.metronome = tempo;
-      if (!tempo) out_.odd_tempos.push_back(node);
-    } else if (name == "other-direction") {
-      take_other(node);
-    } else if (std::find(kLayout.begin(), kLayout.end(), name) == kLayout.end()) {
-      out_.left_out.push_back(node);
-    }
-  }
+void add_words(DirectionElement& out, const std::string& text) {
+  if (!text.empty()) out.words += (out.words.empty() ? "" : " ") + on_one_line(text);
+}
 
-  void take_other(pugi::xml_node node) {
-    const std::string text = text_of(node);
-    if (text.starts_with(kOwnPrefix)) {
-      out_.own = parse_own_text(text);
-      if (!out_.own) out_.unreadable_own = node;
-    } else if (attribute(node, "print-object") == "no" || text.empty()) {
-      out_.left_out.push_back(node);
-    } else {
-      add_words(text);
-    }
+void take_other(DirectionElement& out, pugi::xml_node node) {
+  const std::string text = text_of(node);
+  if (text.starts_with(kOwnPrefix)) {
+    out.own = parse_own_text(text);
+    if (!out.own) out.unreadable_own = node;
+  } else if (attribute(node, "print-object") == "no" || text.empty()) {
+    out.left_out.push_back(node);
+  } else {
+    add_words(out, text);
   }
+}
 
-  static std::string one_line(std::string text) {
-    std::replace(text.begin(), text.end(), '\n', ' ');
-    return text;
+void take_type(DirectionElement& out, pugi::xml_node node) {
+  const std::string_view name = node.name();
+  if (name == "words") {
+    ++out.word_parts;
+    add_words(out, text_of(node));
+  } else if (name == "rehearsal") {
+    out.sections.push_back(on_one_line(text_of(node)));
+  } else if (name == "segno") {
+    out.has_segno = true;
+  } else if (name == "coda") {
+    out.has_coda = true;
+  } else if (name == "dynamics") {
+    if (std::string level = dynamic_level(node); !level.empty()) out.levels.push_back(level);
+  } else if (name == "metronome") {
+    const auto tempo = read_metronome(node);
+    if (tempo) out.metronome = tempo;
+    if (!tempo) out.odd_tempos.push_back(node);
+  } else if (name == "other-direction") {
+    take_other(out, node);
+  } else if (std::find(kLayout.begin(), kLayout.end(), name) == kLayout.end()) {
+    out.left_out.push_back(node);
   }
+}
 
-  void add_words(std::string text) {
-    text = one_line(std::move(text));
-    if (text.empty()) return;
-    out_.words += out_.words.empty() ? text : " " + text;
+void take_sound(DirectionElement& out, pugi::xml_node sound) {
+  for (const pugi::xml_attribute entry : sound.attributes()) {
+    const std::string_view name = entry.name();
+    const std::string_view value = entry.value();
+    if (value == "no") continue;
+    if (const auto cue = cue_of_sound(name)) out.sound_cues.push_back(*cue);
+    if (name == "forward-repeat") out.repeats_from_here = true;
+    if (name != "tempo") continue;
+    const auto tempo = model::parse_decimal(value);  // zero means: ask the player
+    if (tempo && *tempo > Rational(0) && *tempo <= kFastest) out.sound_tempo = tempo;
   }
+}
 
-  void take_sound(pugi::xml_node sound) {
-    for (const pugi::xml_attribute entry : sound.attributes()) {
-      const std::string_view name = entry.name();
-      const std::string_view value = entry.value();
-      if (value == "no") continue;
-      if (const auto cue = cue_of_sound(name)) out_.sound_cues.push_back(*cue);
-      if (name == "tempo") take_tempo(value);
-      if (name == "forward-repeat") out_.repeats_from_here = true;
+DirectionElement read_element(pugi::xml_node node) {
+  DirectionElement out;
+  for (const pugi::xml_node type : node.children("direction-type")) {
+    for (const pugi::xml_node child : type.children()) {
+      if (child.type() == pugi::node_element) take_type(out, child);
     }
   }
-
-  // Zero means: ask the player.
-  void take_tempo(std::string_view text) {
-    const auto tempo = model::parse_decimal(text);
-    if (tempo && *tempo > Rational(0) && *tempo <= kFastest) out_.sound_tempo = tempo;
-  }
-
-  DirectionElement out_;
-};
+  take_sound(out, std::string_view(node.name()) == "sound" ? node : node.child("sound"));
+  return out;
+}
 
 // Which directions of a part are wanted.
 enum class Scope { all, whole_file };
@@ -185,7 +166,12 @@ class DirectionPlacer {
     for (std::size_t i = 0; i < context_.parts.size(); ++i) {
       if (i != context_.choice.part) read_part(i, Scope::whole_file);
     }
-    tell_jumps_in_words();
+    // A sound beside the words, or the same jump in another part, says that they mean it.
+    for (const auto& [place, jump] : jumps_) {
+      if (jump.is_played) continue;
+      out_.remarks.add(remark::jump_in_words, jump.measure, range_of(jump.node, context_.text),
+                       jump.words);
+    }
     std::sort(out_.own_places.begin(), out_.own_places.end());
     return std::move(out_);
   }
@@ -194,14 +180,11 @@ class DirectionPlacer {
   void read_part(std::size_t index, Scope scope) {
     scope_ = scope;
     for (const PlacedNode& placed : context_.parts[index].directions) {
-      if (placed.at.measure >= measure_count()) break;
+      if (placed.at.measure >= context_.part().measures.size()) break;
       if (scope == Scope::all && is_on_other_staff(placed.node)) continue;
       take(placed);
     }
   }
-
-  // Of the part that is read.
-  std::size_t measure_count() const { return context_.part().measures.size(); }
 
   bool is_on_other_staff(pugi::xml_node node) const {
     // An annotation belongs to its note, wherever the voice has taken that.
@@ -224,7 +207,7 @@ class DirectionPlacer {
     if (const auto offset = model::parse_decimal(child_word(node_, "offset"))) {
       at_.onset = std::max(Rational(0), at_.onset + *offset / placed.divisions);
     }
-    const DirectionElement element = DirectionReader().run(node_);
+    const DirectionElement element = read_element(node_);
     if (element.unreadable_own) {
       remark(remark::unknown_own_text, *element.unreadable_own);
     } else if (element.own) {
@@ -241,29 +224,24 @@ class DirectionPlacer {
   }
 
   void take_meaning(const DirectionValue& value) {
+    const auto* cue = std::get_if<Cue>(&value);
     if (const auto* change = std::get_if<model::BeatChange>(&value)) {
       take_beat(change->beat);
-      return;
-    }
-    const Moment place = context_.map.start_at(at_);
-    const auto* cue = std::get_if<Cue>(&value);
-    if (model::kind_of(value).place == model::PlaceInMeasure::start) {
-      add({place.measure, 0}, value);
-    } else if (cue != nullptr && is_jump(*cue)) {
-      add(end_of_bar(), value);
+    } else if (model::kind_of(value).place == model::PlaceInMeasure::start) {
+      add({place().measure, 0}, value);
     } else {
-      add(place, value);
+      add(cue != nullptr && is_jump(*cue) ? end_of_bar() : place(), value);
     }
   }
 
   void take_beat(Rational beat) {
-    const Moment place = context_.map.start_at(at_);
-    const model::Measure& measure = measures_[place.measure];
-    if (!model::divides(beat, measure.meter) || place.onset >= measure.length) {
+    const Moment here = place();
+    const model::Measure& measure = measures_[here.measure];
+    if (!model::divides(beat, measure.meter) || here.onset >= measure.length) {
       remark(remark::own_text_place, node_);
-      return;
+    } else {
+      out_.beats.emplace_back(here, beat);
     }
-    out_.beats.emplace_back(place, beat);
   }
 
   void take_meaning(const HolesAsked& asked) { out_.holes.emplace_back(next_note_, asked.holes); }
@@ -291,9 +269,8 @@ class DirectionPlacer {
     const bool marked = context_.is_annotated
                             ? is_annotation_direction(node_)
                             : context_.is_ours && attribute(node_, "placement") == "below";
-    if (context_.is_annotated && !marked) return false;
-    if (!marked && !parse_annotation(element.words)) return false;
-    out_.fingerings.push_back({next_note_, at_.measure, node_, element.words});
+    if (!marked && (context_.is_annotated || !parse_annotation(element.words))) return false;
+    out_.fingerings.push_back({next_note_, {at_.measure, node_, element.words}});
     return true;
   }
 
@@ -304,15 +281,12 @@ class DirectionPlacer {
     for (const pugi::xml_node node : element.odd_tempos) {
       if (!element.sound_tempo) remark(remark::unknown_tempo, node);
     }
-    if (element.repeats_from_here) {
-      out_.repeat_starts.push_back(context_.map.boundary_at(at_));
-    }
+    if (element.repeats_from_here) out_.repeat_starts.push_back(context_.map.boundary_at(at_));
     const auto words_cue = cue_of_words(element.words);
     const std::vector<Cue> cues = cues_of(element, words_cue);
     const auto tempo = tempo_of(element, words_cue);
     for (const std::string& name : element.sections) add_section(name);
-    const bool words_wanted = scope_ == Scope::all || tempo;
-    if (!element.words.empty() && !words_cue && words_wanted) {
+    if (!element.words.empty() && !words_cue && (scope_ == Scope::all || tempo)) {
       add_unless_known(place(), model::TextDirection{element.words});
     }
     if (tempo) add_unless_known(place(), model::TempoChange{*tempo});
@@ -322,19 +296,9 @@ class DirectionPlacer {
     for (const Cue cue : cues) {
       add_cue(cue);
       if (!is_jump(cue)) continue;
-      const bool is_played = contains(element.sound_cues, cue);
       Jump& jump = jumps_[{end_of_bar().measure, cue}];
-      if (!jump.node) jump = {at_.measure, node_, element.words, jump.is_played};
-      jump.is_played = jump.is_played || is_played;
-    }
-  }
-
-  // A sound beside the words, or the same jump in another part, says that they mean it.
-  void tell_jumps_in_words() {
-    for (const auto& [place, jump] : jumps_) {
-      if (jump.is_played) continue;
-      out_.remarks.add(remark::jump_in_words, jump.measure, range_of(jump.node, context_.text),
-                       jump.words);
+      if (!jump.node) jump = {at_.measure, node_, element.words};
+      jump.is_played |= contains(element.sound_cues, cue);
     }
   }
 
@@ -351,7 +315,7 @@ class DirectionPlacer {
     if (element.has_coda && !contains(cues, Cue::to_coda) && !contains(cues, Cue::coda) &&
         !contains(cues, Cue::da_capo) && !contains(cues, Cue::dal_segno)) {
       const Moment here = place();
-      const bool ends_bar = here.onset > Rational(0) && !is_attacked_from(here);
+      const bool ends_bar = here.onset > Rational(0) && !attack_from(here);
       cues.push_back(ends_bar ? Cue::to_coda : Cue::coda);
     }
     return cues;
@@ -360,7 +324,9 @@ class DirectionPlacer {
   // The tempo beside rit., accel. and a tempo is only how a program plays them.
   std::optional<model::Tempo> tempo_of(const DirectionElement& element,
                                        std::optional<Cue> words_cue) const {
-    if (words_cue && changes_speed(*words_cue)) return std::nullopt;
+    const bool changes_speed =
+        words_cue == Cue::rit || words_cue == Cue::accel || words_cue == Cue::a_tempo;
+    if (changes_speed) return std::nullopt;
     if (element.metronome) return element.metronome;
     if (!element.sound_tempo) return std::nullopt;
     const model::Measure& measure = measures_[place().measure];
@@ -384,9 +350,8 @@ class DirectionPlacer {
     const Moment here = place();
     if (is_jump(cue)) {
       const Moment end = end_of_bar();
-      if (here.measure == end.measure && is_attacked_after(here)) {
-        remark(remark::jump_in_bar, node_);
-      }
+      const bool is_inside = here.measure == end.measure && attack_from(here, false);
+      if (is_inside) remark(remark::jump_in_bar, node_);
       add_unless_known(end, cue);
     } else if (is_target(cue)) {
       const auto start = start_of_bar();
@@ -400,7 +365,8 @@ class DirectionPlacer {
   // The start of the bar here, or of the next one from the end of this; nothing inside.
   std::optional<Moment> start_of_bar() const {
     const Moment here = place();
-    if (here.onset == Rational(0) || !is_attacked_before(here)) return Moment{here.measure, 0};
+    const auto attack = attack_from({here.measure, 0});
+    if (!attack || *attack >= here) return Moment{here.measure, 0};
     const bool is_end = here.onset >= context_.map.length_of_bar(here.measure);
     if (!is_end || here.measure + 1 >= measures_.size()) return std::nullopt;
     return Moment{here.measure + 1, 0};
@@ -428,27 +394,15 @@ class DirectionPlacer {
     return known == value;
   }
 
-  std::vector<model::Note>::const_iterator first_note_from(const Moment& moment) const {
-    return std::lower_bound(notes_.begin(), notes_.end(), moment,
-                            [](const model::Note& note, const Moment& place) {
-                              return Moment{note.measure, note.onset} < place;
-                            });
-  }
-
-  bool is_attacked_from(const Moment& moment) const {
-    const auto note = first_note_from(moment);
-    return note != notes_.end() && note->measure == moment.measure;
-  }
-
-  bool is_attacked_after(const Moment& moment) const {
-    auto note = first_note_from(moment);
-    if (note != notes_.end() && Moment{note->measure, note->onset} == moment) ++note;
-    return note != notes_.end() && note->measure == moment.measure;
-  }
-
-  bool is_attacked_before(const Moment& moment) const {
-    const auto note = first_note_from({moment.measure, 0});
-    return note != notes_.end() && Moment{note->measure, note->onset} < moment;
+  // The first note of the melody from here on, if it lies in the bar.
+  std::optional<Moment> attack_from(const Moment& moment, bool or_here = true) const {
+    const auto begins_before = [&](const model::Note& note, const Moment& at) {
+      const Moment start{note.measure, note.onset};
+      return or_here ? start < at : start <= at;
+    };
+    const auto note = std::lower_bound(notes_.begin(), notes_.end(), moment, begins_before);
+    if (note == notes_.end() || note->measure != moment.measure) return std::nullopt;
+    return Moment{note->measure, note->onset};
   }
 
   struct Jump {

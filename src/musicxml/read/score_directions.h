@@ -19,10 +19,9 @@
 
 namespace yubifu::musicxml {
 
-/// A fingering that stands in a <words> before its note.
-struct WordsFingering {
-  std::size_t next_note = 0;  ///< index into the part's notes
-  std::size_t measure = 0;    ///< of the file
+/// A fingering with its place in the file.
+struct PlacedText {
+  std::size_t measure = 0;
   pugi::xml_node node;
   std::string text;
 };
@@ -34,7 +33,8 @@ struct ScoreDirections {
   std::vector<std::size_t> repeat_starts;                           ///< bars
   /// Hole patterns for the next note, by its index in the part.
   std::vector<std::pair<std::size_t, model::HolePattern>> holes;
-  std::vector<WordsFingering> fingerings;
+  /// Fingerings in a <words> before the next note, by its index in the part.
+  std::vector<std::pair<std::size_t, PlacedText>> fingerings;
   std::vector<Moment> own_places;  ///< where a text of our own stands, in the file; rising
   Remarks remarks;
 };

@@ -45,49 +45,14 @@ bool is_within(int value, int most) {
   return -most <= value && value <= most;
 }
 
-struct MeterReading {
-  std::optional<Meter> meter;
-  bool joined = false;  ///< several parts were added up
-};
-
-MeterReading read_meter(pugi::xml_node time) {
-  if (time.child("senza-misura")) return {Meter::free_time(), false};
-  MeterReading reading;
-  Rational length;
-  int unit = 1;
-  int parts = 0;
-  for (const pugi::xml_node beats : time.children("beats")) {
-    const std::string_view text = word_of(beats);
-    const auto count = sum_of_beats(text);
-    const auto beat_type = whole_number(word_of(beats.next_sibling("beat-type")));
-    const bool usable = count && beat_type && model::parse_meter(fmt::format("1/{}", *beat_type));
-    if (!usable) return {};
-    length += Rational(*count) * Rational(4, *beat_type);
-    unit = std::max(unit, *beat_type);
-    reading.joined = reading.joined || text.find('+') != std::string_view::npos || ++parts > 1;
-  }
-  const Rational beats = length * Rational(unit, 4);
-  if (beats.is_whole()) {
-    reading.meter = model::parse_meter(fmt::format("{}/{}", beats.numerator(), unit));
-  }
-  reading.joined = reading.joined || time.child("interchangeable");
-  return reading;
-}
-
 // The steps of an interval in semitones: the two nearest on the circle of fifths are tried, and
 // the one that leaves the key with fewer signs wins.
 int steps_for(int semitones, int written_fifths) {
-  int best = 0;
-  int fewest = std::numeric_limits<int>::max();
   const int low = static_cast<int>(std::floor(7.0 * semitones / 12.0));
-  for (int steps = low; steps <= low + 1; ++steps) {
-    const int signs = std::abs(written_fifths + 7 * semitones - 12 * steps);
-    if (signs < fewest) {
-      fewest = signs;
-      best = steps;
-    }
-  }
-  return best;
+  const auto signs = [&](int steps) {
+    return std::abs(written_fifths + 7 * semitones - 12 * steps);
+  };
+  return signs(low + 1) < signs(low) ? low + 1 : low;
 }
 
 class AttributeReader {
@@ -118,21 +83,16 @@ class AttributeReader {
   // Clefs, staff lines, page matters and divisions (read before) are not here: a clef never moves
   // the pitch. Only its octave is kept, to warn of.
   void take(pugi::xml_node node) {
-    const std::string_view number = attribute(node, "number");
     const std::string_view name = node.name();
-    const auto staff = whole_number(number);
+    const auto staff = whole_number(attribute(node, "number"));
     if (name != "directive" && staff && *staff != staff_) return;
-    if (name == "time") {
-      take_time(node);
-    } else if (name == "key") {
-      take_key(node);
-    } else if (name == "transpose") {
-      take_transpose(node);
-    } else if (name == "clef") {
+    if (name == "time") take_time(node);
+    if (name == "key") take_key(node);
+    if (name == "transpose") take_transpose(node);
+    if (name == "measure-style") take_style(node);
+    if (name == "clef") {
       octave_clef_ = whole_number(child_word(node, "clef-octave-change")).value_or(0) != 0;
       octave_node_ = node;
-    } else if (name == "measure-style") {
-      take_style(node);
     }
   }
 
@@ -146,31 +106,44 @@ class AttributeReader {
     if (begins("measure-repeat") || begins("beat-repeat")) remark(remark::repeat_signs, node);
   }
 
-  void take_time(pugi::xml_node node) {
-    const MeterReading reading = read_meter(node);
-    if (!reading.meter) {
-      remark(remark::unknown_meter, node);
-      return;
+  std::optional<Meter> read_meter(pugi::xml_node time) {
+    if (time.child("senza-misura")) return Meter::free_time();
+    Rational length;
+    int unit = 1;
+    int parts = 0;
+    for (const pugi::xml_node beats : time.children("beats")) {
+      const auto count = sum_of_beats(word_of(beats));
+      const auto beat_type = whole_number(word_of(beats.next_sibling("beat-type")));
+      const bool usable = count && beat_type && model::parse_meter(fmt::format("1/{}", *beat_type));
+      if (!usable) return std::nullopt;
+      length += Rational(*count) * Rational(4, *beat_type);
+      unit = std::max(unit, *beat_type);
+      parts += word_of(beats).find('+') == std::string_view::npos ? 1 : 2;
     }
-    if (reading.joined) remark(remark::joined_meter, node);
+    const Rational beats = length * Rational(unit, 4);
+    if (!beats.is_whole()) return std::nullopt;
+    const auto meter = model::parse_meter(fmt::format("{}/{}", beats.numerator(), unit));
+    const bool is_joined = parts > 1 || time.child("interchangeable");
+    if (meter && is_joined) remark(remark::joined_meter, time);
+    return meter;
+  }
+
+  void take_time(pugi::xml_node node) {
+    const auto meter = read_meter(node);
+    if (!meter) return remark(remark::unknown_meter, node);
     Moment from = at_;
     if (at_.onset > Rational(0)) {
       // After the last note it is the next bar's; before that, somebody wants it inside the bar.
-      const bool after_music = at_.onset >= part_.measures[at_.measure].filled;
-      if (!after_music) remark(remark::meter_in_bar, node);
+      if (at_.onset < part_.measures[at_.measure].filled) remark(remark::meter_in_bar, node);
       from = {at_.measure + 1, 0};
     }
     if (!out_.meters.empty() && out_.meters.back().at == from) out_.meters.pop_back();
-    out_.meters.push_back({from, *reading.meter});
+    out_.meters.push_back({from, *meter});
   }
 
   void take_key(pugi::xml_node node) {
-    const pugi::xml_node fifths_node = node.child("fifths");
-    const auto fifths = whole_number(word_of(fifths_node));
-    if (!fifths || !is_within(*fifths, 2 * kMostSigns)) {
-      remark(remark::odd_key, node);
-      return;
-    }
+    const auto fifths = whole_number(child_word(node, "fifths"));
+    if (!fifths || !is_within(*fifths, 2 * kMostSigns)) return remark(remark::odd_key, node);
     if (!is_within(*fifths, kMostSigns)) remark(remark::many_signs, node);
     const std::string_view mode = child_word(node, "mode");
     const bool plain = mode.empty() || mode == "major" || mode == "minor" || mode == "none";
@@ -182,27 +155,24 @@ class AttributeReader {
   void take_transpose(pugi::xml_node node) {
     const auto chromatic = model::parse_decimal(child_word(node, "chromatic"));
     const auto octaves = whole_number(child_word(node, "octave-change"));
-    const pugi::xml_node diatonic_node = node.child("diatonic");
-    const auto diatonic = whole_number(word_of(diatonic_node));
+    const auto diatonic = whole_number(child_word(node, "diatonic"));
     const bool usable = chromatic && std::abs(chromatic->as_double()) <= kMostSemitones &&
                         (octaves || !node.child("octave-change")) &&
                         is_within(octaves.value_or(0), kMostOctaveChange) &&
-                        (diatonic || !diatonic_node) && is_within(diatonic.value_or(0), kMostSteps);
-    if (!usable) {
-      remark(remark::unknown_transposition, node);
-      return;
-    }
+                        (diatonic || !node.child("diatonic")) &&
+                        is_within(diatonic.value_or(0), kMostSteps);
+    if (!usable) return remark(remark::unknown_transposition, node);
     if (node.child("double")) remark(remark::octave_doubling, node);
     const double semitones = chromatic->as_double();
-    StaffTransposition transposition;
-    transposition.steps.chromatic = static_cast<int>(std::lround(semitones));
-    transposition.cents = 100.0 * (semitones - transposition.steps.chromatic);
+    const int whole = static_cast<int>(std::lround(semitones));
+    StaffTransposition& transposition =
+        out_.transpositions.emplace_back(From<StaffTransposition>{at_, {}}).value;
+    transposition.cents = 100.0 * (semitones - whole);
+    transposition.steps.chromatic = whole;
     transposition.steps.octaves = octaves.value_or(0);
-    const int fifths = written_ ? written_->fifths : 0;
     transposition.steps.diatonic =
-        diatonic ? *diatonic : steps_for(transposition.steps.chromatic, fifths);
+        diatonic ? *diatonic : steps_for(whole, written_ ? written_->fifths : 0);
     octave_node_ = node;
-    out_.transpositions.push_back({at_, transposition});
     update_key();
   }
 
@@ -238,13 +208,13 @@ class AttributeReader {
   bool octaves_doubled_ = false;
 };
 
-// The last entry that holds at a place; null before the first.
+// The value that holds at a place; before the first that of no sign and no step.
 template <typename Value>
-const Value* in_force(const std::vector<From<Value>>& entries, const Moment& moment) {
+Value in_force(const std::vector<From<Value>>& entries, const Moment& moment) {
   const auto after = std::upper_bound(
       entries.begin(), entries.end(), moment,
       [](const Moment& place, const From<Value>& entry) { return place < entry.at; });
-  return after == entries.begin() ? nullptr : &std::prev(after)->value;
+  return after == entries.begin() ? Value{} : std::prev(after)->value;
 }
 
 }  // namespace
@@ -254,20 +224,17 @@ StaffAttributes read_attributes(const PartEvents& part, int staff, std::string_v
 }
 
 SoundingPitch StaffAttributes::sounding(const WrittenPitch& written, const Moment& at) const {
-  const StaffTransposition* found = in_force(transpositions, at);
-  const StaffTransposition transposition = found == nullptr ? StaffTransposition{} : *found;
-  const Transposition& steps = transposition.steps;
+  const auto [steps, cents] = in_force(transpositions, at);
   const int natural = model::midi_key({written.step, 0, written.octave});
   const model::Pitch pitch =
-      model::pitch_at(100.0 * (natural + steps.semitones() + written.alter) + transposition.cents);
+      model::pitch_at(100.0 * (natural + steps.semitones() + written.alter) + cents);
   const int place =
       static_cast<int>(written.step) + steps.diatonic + 7 * (written.octave + steps.octaves);
   const int octave = place >= 0 ? place / 7 : (place - 6) / 7;
   model::Spelling spelling{static_cast<model::Step>(place - 7 * octave), 0, octave};
   spelling.alter = pitch.key - model::midi_key(spelling);
   if (std::abs(spelling.alter) > kMostTransposedAlter) {
-    const Key* key = in_force(keys, at);
-    spelling = model::spell_in_key(pitch.key, key == nullptr ? Key{} : *key);
+    spelling = model::spell_in_key(pitch.key, in_force(keys, at));
   }
   return {pitch, spelling};
 }

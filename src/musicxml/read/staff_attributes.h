@@ -1,5 +1,4 @@
-// What <attributes> say for one staff, in the order of the music: meters, keys, transpositions.
-// Shows pugixml.
+// What <attributes> say for one staff, as it comes: meters, keys, transpositions. Shows pugixml.
 #pragma once
 
 #include <string_view>
@@ -20,8 +19,7 @@ struct From {
   Value value;
 };
 
-/// A `<transpose>`. Without `<diatonic>` the steps are chosen so that the sounding key has few
-/// signs.
+/// A `<transpose>`. Without `<diatonic>` the steps are those that give the key few signs.
 struct StaffTransposition {
   Transposition steps;
   double cents = 0;  ///< what is left of a chromatic value that is no whole number

@@ -1,6 +1,9 @@
 #include "musicxml/read/voice_lines.h"
 
 #include <algorithm>
+#include <iterator>
+#include <set>
+#include <string>
 #include <utility>
 
 #include "musicxml/read/staff_attributes.h"
@@ -27,55 +30,6 @@ std::vector<bool> voices_on_two_staves(const PartEvents& part) {
   return found;
 }
 
-// The voices of a part in the order in which they appear; those of one staff if asked.
-class VoiceCounter {
- public:
-  VoiceCounter(const PartEvents& part, std::optional<int> staff)
-      : part_(part), staff_(staff), doubled_(voices_on_two_staves(part)) {}
-
-  PartLines run() {
-    out_.line_of_note.reserve(part_.notes.size());
-    for (const PlacedNote& note : part_.notes) {
-      const NoteElement& element = note.element;
-      if (staff_ && element.staff != *staff_) {
-        out_.line_of_note.push_back(kNoLine);
-        continue;
-      }
-      const std::size_t line = line_of(element);
-      VoiceCount& count = out_.counts[line];
-      if (element.is_struck() && !element.is_chord) ++count.attacks;
-      ++count.elements_by_staff[element.staff];
-      out_.line_of_note.push_back(static_cast<std::uint32_t>(line));
-    }
-    return std::move(out_);
-  }
-
- private:
-  using Key = std::pair<std::uint32_t, int>;  // staff 0: all staves
-
-  std::size_t line_of(const NoteElement& note) {
-    const bool by_staff = staff_ || doubled_[note.voice];
-    const Key key{note.voice, by_staff ? note.staff : 0};
-    if (!out_.counts.empty() && key == last_key_) return last_;
-    const auto [place, is_new] = index_.try_emplace(key, out_.counts.size());
-    if (is_new) {
-      const auto staff = by_staff ? std::optional(note.staff) : std::nullopt;
-      out_.counts.push_back({{note.voice, staff}, 0, {}});
-    }
-    last_key_ = key;
-    last_ = place->second;
-    return last_;
-  }
-
-  const PartEvents& part_;
-  std::optional<int> staff_;
-  std::vector<bool> doubled_;
-  PartLines out_;
-  std::map<Key, std::size_t> index_;
-  Key last_key_;  // that of the note before, and its place
-  std::size_t last_ = 0;
-};
-
 bool has_percussion_clef(const PartEvents& part) {
   for (const PlacedNode& attributes : part.attributes) {
     const pugi::xml_node clef = attributes.node.child("clef");
@@ -83,83 +37,6 @@ bool has_percussion_clef(const PartEvents& part) {
   }
   return false;
 }
-
-class PartSurvey {
- public:
-  PartSurvey(const PartSource& source, const PartEvents& part, const PartLines& lines,
-             std::string_view text)
-      : part_(part),
-        lines_(lines),
-        text_(text),
-        seen_(lines.counts.size()),
-        evidence_(lines.counts.size()) {
-    std::vector<int> staves;
-    for (const VoiceCount& line : lines.counts) staves.push_back(line.main_staff());
-    std::vector<int> from_top = staves;
-    std::sort(from_top.begin(), from_top.end());
-    from_top.erase(std::unique(from_top.begin(), from_top.end()), from_top.end());
-    const bool is_percussion = kind_of(part) == PartKind::unpitched;
-    for (std::size_t i = 0; i < staves.size(); ++i) {
-      LineEvidence& line = evidence_[i];
-      line.names = source.other_names;
-      line.names.insert(line.names.begin(), source.name);
-      line.is_percussion = is_percussion;
-      const auto staff = std::lower_bound(from_top.begin(), from_top.end(), staves[i]);
-      line.staff = static_cast<int>(staff - from_top.begin());
-    }
-  }
-
-  std::vector<LineEvidence> run() {
-    for (std::size_t i = 0; i < part_.notes.size(); ++i) {
-      const PlacedNote& note = part_.notes[i];
-      const std::uint32_t line = lines_.line_of_note[i];
-      if (line == kNoLine || note.element.kind != NoteKind::pitched || note.element.is_cue)
-        continue;
-      if (seen_[line].bars_to != note.at.measure + 1) ++evidence_[line].bars;
-      seen_[line].bars_to = note.at.measure + 1;
-      if (note.element.is_struck()) take_struck(note, line);
-    }
-    return std::move(evidence_);
-  }
-
- private:
-  struct Seen {
-    std::size_t bars_to = 0;    // behind the last measure in which the line plays
-    std::size_t in_attack = 0;  // notes of its last attack
-  };
-
-  void take_struck(const PlacedNote& note, std::size_t line) {
-    const NoteElement& element = note.element;
-    LineEvidence& here = evidence_[line];
-    std::size_t& in_attack = seen_[line].in_attack;
-    here.add_note(attributes_of(element.staff).sounding(element.pitch, note.at).pitch.key);
-    in_attack = element.is_chord ? in_attack + 1 : 1;
-    if (!element.is_chord) ++here.attacks;
-    if (in_attack == 2) ++here.chords;
-    bool is_sung = false;
-    for (std::uint32_t i = 0; i < element.lyric_count; ++i) {
-      const LyricElement& lyric = part_.lyrics.all()[element.first_lyric + i];
-      const bool is_fingering = part_.lyrics.lines()[lyric.line].name == kFingeringLyric;
-      (is_fingering ? here.has_fingering : is_sung) = true;
-    }
-    if (is_sung) ++here.syllables;
-  }
-
-  const StaffAttributes& attributes_of(int staff) {
-    auto found = attributes_.find(staff);
-    if (found == attributes_.end()) {
-      found = attributes_.emplace(staff, read_attributes(part_, staff, text_)).first;
-    }
-    return found->second;
-  }
-
-  const PartEvents& part_;
-  const PartLines& lines_;
-  std::string_view text_;
-  std::vector<Seen> seen_;
-  std::vector<LineEvidence> evidence_;
-  std::map<int, StaffAttributes> attributes_;
-};
 
 class LineFollower {
  public:
@@ -276,23 +153,91 @@ int VoiceCount::main_staff() const {
 }
 
 PartLines find_lines(const PartEvents& part, std::optional<int> staff) {
-  return VoiceCounter(part, staff).run();
+  using Key = std::pair<std::uint32_t, int>;  // staff 0: all staves
+  const std::vector<bool> doubled = voices_on_two_staves(part);
+  PartLines out;
+  out.line_of_note.reserve(part.notes.size());
+  std::map<Key, std::uint32_t> index;
+  Key last_key;  // that of the note before, and its line
+  std::uint32_t line = 0;
+  for (const auto& [note, at, duration] : part.notes) {
+    if (staff && note.staff != *staff) {
+      out.line_of_note.push_back(kNoLine);
+      continue;
+    }
+    const bool by_staff = staff || doubled[note.voice];
+    const Key key{note.voice, by_staff ? note.staff : 0};
+    if (out.counts.empty() || key != last_key) {
+      const auto [place, is_new] =
+          index.try_emplace(key, static_cast<std::uint32_t>(out.counts.size()));
+      const auto only = by_staff ? std::optional(note.staff) : std::nullopt;
+      if (is_new) out.counts.push_back({{note.voice, only}, 0, {}});
+      last_key = key;
+      line = place->second;
+    }
+    VoiceCount& count = out.counts[line];
+    if (note.is_struck() && !note.is_chord) ++count.attacks;
+    ++count.elements_by_staff[note.staff];
+    out.line_of_note.push_back(line);
+  }
+  return out;
 }
 
-PartKind kind_of(const PartEvents& part) {
+bool is_unpitched(const PartEvents& part) {
   bool pitched = false;
   bool unpitched = false;
   for (const PlacedNote& note : part.notes) {
-    pitched = pitched || note.element.kind == NoteKind::pitched;
-    unpitched = unpitched || note.element.kind == NoteKind::unpitched;
+    pitched |= note.element.kind == NoteKind::pitched;
+    unpitched |= note.element.kind == NoteKind::unpitched;
   }
-  if (pitched && !has_percussion_clef(part)) return PartKind::pitched;
-  return pitched || unpitched ? PartKind::unpitched : PartKind::rests_only;
+  return pitched ? has_percussion_clef(part) : unpitched;
 }
 
 std::vector<LineEvidence> line_evidence(const PartSource& source, const PartEvents& part,
                                         const PartLines& lines, std::string_view text) {
-  return PartSurvey(source, part, lines, text).run();
+  std::set<int> staves;  // from the top
+  for (const VoiceCount& line : lines.counts) staves.insert(line.main_staff());
+  std::vector<std::string> names = source.other_names;
+  names.insert(names.begin(), source.name);
+  const bool is_percussion = is_unpitched(part);
+  std::vector<LineEvidence> evidence(lines.counts.size());
+  for (std::size_t i = 0; i < evidence.size(); ++i) {
+    evidence[i].names = names;
+    evidence[i].is_percussion = is_percussion;
+    const auto staff = staves.find(lines.counts[i].main_staff());
+    evidence[i].staff = static_cast<int>(std::distance(staves.begin(), staff));
+  }
+  struct Seen {
+    std::size_t bars_to = 0;    // behind the last measure in which the line plays
+    std::size_t in_attack = 0;  // notes of its last attack
+  };
+  std::vector<Seen> seen(evidence.size());
+  std::map<int, StaffAttributes> attributes;  // by the staff
+  for (std::size_t i = 0; i < part.notes.size(); ++i) {
+    const auto& [note, at, duration] = part.notes[i];
+    const std::uint32_t line = lines.line_of_note[i];
+    if (line == kNoLine || note.kind != NoteKind::pitched || note.is_cue) continue;
+    LineEvidence& here = evidence[line];
+    auto& [bars_to, in_attack] = seen[line];
+    if (std::exchange(bars_to, at.measure + 1) != at.measure + 1) ++here.bars;
+    if (!note.is_struck()) continue;
+    auto found = attributes.find(note.staff);
+    if (found == attributes.end()) {
+      found = attributes.emplace(note.staff, read_attributes(part, note.staff, text)).first;
+    }
+    here.add_note(found->second.sounding(note.pitch, at).pitch.key);
+    in_attack = note.is_chord ? in_attack + 1 : 1;
+    if (!note.is_chord) ++here.attacks;
+    if (in_attack == 2) ++here.chords;
+    bool is_sung = false;
+    for (std::uint32_t lyric = 0; lyric < note.lyric_count; ++lyric) {
+      const std::uint32_t of = part.lyrics.all()[note.first_lyric + lyric].line;
+      const bool is_fingering = part.lyrics.lines()[of].name == kFingeringLyric;
+      (is_fingering ? here.has_fingering : is_sung) = true;
+    }
+    if (is_sung) ++here.syllables;
+  }
+  return evidence;
 }
 
 Following follow_line(const PartEvents& part, const PartLines& lines, std::size_t main) {

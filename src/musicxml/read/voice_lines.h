@@ -12,7 +12,6 @@
 
 #include "model/melody_evidence.h"
 #include "musicxml/read/part_events.h"
-#include "musicxml/read/part_list.h"
 
 namespace yubifu::musicxml {
 
@@ -47,11 +46,8 @@ struct PartLines {
 /// The voices of all staves, or of one.
 PartLines find_lines(const PartEvents& part, std::optional<int> staff);
 
-/// Whether a part has notes to finger.
-enum class PartKind { pitched, rests_only, unpitched };
-
-/// Unpitched is also what stands under a percussion clef.
-PartKind kind_of(const PartEvents& part);
+/// Whether a part is percussion, as all under a percussion clef is; rests alone are none.
+bool is_unpitched(const PartEvents& part);
 
 /// What speaks for each line of a part as the melody; the places are left to the caller.
 std::vector<model::LineEvidence> line_evidence(const PartSource& source, const PartEvents& part,

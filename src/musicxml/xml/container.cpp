@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <cstdint>
+#include <map>
 #include <memory>
 #include <optional>
 #include <utility>
@@ -55,12 +56,10 @@ base::Outcome<std::string> failed(base::Diagnostic diagnostic) {
 
 // The methods that programs for archives offer, by their numbers in the ZIP specification.
 std::string method_name(std::uint16_t method) {
-  constexpr std::array<std::pair<std::uint16_t, std::string_view>, 6> kNames{
-      {{9, "Deflate64"}, {12, "bzip2"}, {14, "LZMA"}, {93, "Zstandard"}, {95, "xz"}, {98, "PPMd"}}};
-  for (const auto& [number, name] : kNames) {
-    if (number == method) return std::string(name);
-  }
-  return base::message("method {}", method);
+  static const std::map<int, const char*> kNames{{9, "Deflate64"},  {12, "bzip2"}, {14, "LZMA"},
+                                                 {93, "Zstandard"}, {95, "xz"},    {98, "PPMd"}};
+  const auto found = kNames.find(method);
+  return found == kNames.end() ? base::message("method {}", method) : found->second;
 }
 
 bool climbs_out(std::string_view path) {
@@ -117,7 +116,14 @@ class Reader {
           broken(base::message("the file '{}' in the container is encrypted", names_[index]),
                  base::message("export the score again without a password")));
     }
-    if (!plain_method) return packed_otherwise(index, about.comp_method);
+    if (!plain_method) {
+      return failed(broken(
+          base::message("the file '{}' in the container is packed by {}, which MusicXML does "
+                        "not use",
+                        names_[index], method_name(about.comp_method)),
+          base::message("pack it anew by the usual method (deflate), or export the score "
+                        "again")));
+    }
     const Entry entry(zip_fopen_index(archive_.get(), index, 0), &zip_fclose);
     if (!entry) return unreadable(index);
     std::string bytes;
@@ -141,28 +147,17 @@ class Reader {
                          base::message("export the score again")));
   }
 
-  base::Outcome<std::string> packed_otherwise(std::size_t index, std::uint16_t method) const {
-    return failed(broken(
-        base::message("the file '{}' in the container is packed by {}, which MusicXML does not use",
-                      names_[index], method_name(method)),
-        base::message("pack it anew by the usual method (deflate), or export the score again")));
-  }
-
   Archive archive_;
   ContainerLimits limits_;
   std::vector<std::string> names_;
   std::size_t inflated_ = 0;
 };
 
-std::optional<Reader> open_for_reading(std::string_view bytes, const ContainerLimits& limits) {
-  zip_source_t* source = zip_source_buffer_create(bytes.data(), bytes.size(), 0, nullptr);
-  if (source == nullptr) return std::nullopt;
-  zip_t* archive = zip_open_from_source(source, ZIP_RDONLY, nullptr);
-  if (archive == nullptr) {
-    zip_source_free(source);
-    return std::nullopt;
-  }
-  return Reader(Archive(archive, &zip_discard), limits);
+// Null for what is no archive. Takes over the source.
+Archive opened(zip_source_t* source, int flags) {
+  zip_t* archive = source == nullptr ? nullptr : zip_open_from_source(source, flags, nullptr);
+  if (archive == nullptr) zip_source_free(source);
+  return Archive(archive, &zip_discard);
 }
 
 std::optional<pugi::xml_document> parsed(std::string_view bytes) {
@@ -207,15 +202,13 @@ base::Outcome<FoundScore> only_score(Reader& archive) {
     const std::string& name = archive.names()[i];
     if (name.ends_with('/') || name.starts_with(kMetaFolder) || name == kMimetypeName) continue;
     base::Outcome<std::string> bytes = archive.read(i);
-    if (!bytes.ok()) {
-      if (bytes.diagnostics.front().rule != &rule::unsafe_container) {
-        base::append(unreadable, std::move(bytes.diagnostics));
-        continue;
-      }
+    if (bytes.ok()) {
+      if (holds_score(*bytes.value)) scores.push_back({i, *std::move(bytes.value)});
+    } else if (bytes.diagnostics.front().rule == &rule::unsafe_container) {
       return {std::nullopt, std::move(bytes.diagnostics)};
+    } else {
+      base::append(unreadable, std::move(bytes.diagnostics));
     }
-    if (!holds_score(*bytes.value)) continue;
-    scores.push_back({i, *std::move(bytes.value)});
   }
   // What cannot be read may be the score.
   if (scores.empty() && !unreadable.empty()) return {std::nullopt, {std::move(unreadable.front())}};
@@ -236,28 +229,27 @@ base::Outcome<FoundScore> only_score(Reader& archive) {
 }
 
 base::Outcome<FoundScore> find_score(std::string_view bytes, const ContainerLimits& limits) {
-  std::optional<Reader> archive = open_for_reading(bytes, limits);
+  Archive archive =
+      opened(zip_source_buffer_create(bytes.data(), bytes.size(), 0, nullptr), ZIP_RDONLY);
   if (!archive) {
     return {std::nullopt,
             {broken(base::message("the container is damaged or cut short"),
                     base::message("copy or export the file again"))}};
   }
-  if (auto danger = archive->danger()) return {std::nullopt, {*std::move(danger)}};
-  const auto index = listed_score(*archive);
-  if (!index) return only_score(*archive);
-  base::Outcome<std::string> score = archive->read(*index);
+  Reader reader(std::move(archive), limits);
+  if (auto danger = reader.danger()) return {std::nullopt, {*std::move(danger)}};
+  const auto index = listed_score(reader);
+  if (!index) return only_score(reader);
+  base::Outcome<std::string> score = reader.read(*index);
   if (!score.value) return {std::nullopt, std::move(score.diagnostics)};
   return {FoundScore{*index, *std::move(score.value)}, {}};
 }
 
 bool add_entry(zip_t* archive, const char* name, std::string_view content, zip_int32_t method) {
-  zip_source_t* source = zip_source_buffer(archive, content.data(), content.size(), 0);
-  if (source == nullptr) return false;
-  const zip_int64_t index = zip_file_add(archive, name, source, ZIP_FL_ENC_UTF_8);
-  if (index < 0) {
-    zip_source_free(source);
-    return false;
-  }
+  Source source(zip_source_buffer(archive, content.data(), content.size(), 0), &zip_source_free);
+  const zip_int64_t index = zip_file_add(archive, name, source.get(), ZIP_FL_ENC_UTF_8);
+  if (index < 0) return false;
+  static_cast<void>(source.release());  // the archive has it now
   const auto entry = static_cast<zip_uint64_t>(index);
   return zip_set_file_compression(archive, entry, method, 0) == 0 &&
          zip_file_set_dostime(archive, entry, kFixedTime, kFixedDate, 0) == 0;
@@ -282,13 +274,8 @@ base::Outcome<std::string> changed(std::string_view archive, int flags, const Ch
                         &zip_source_free);
     if (!buffer) return std::nullopt;
     zip_source_keep(buffer.get());  // zip_close gives up its own share
-    zip_t* opened = zip_open_from_source(buffer.get(), flags, nullptr);
-    if (opened == nullptr) {
-      zip_source_free(buffer.get());
-      return std::nullopt;
-    }
-    Archive owned(opened, &zip_discard);
-    if (!change(opened) || zip_close(opened) != 0) return std::nullopt;
+    Archive owned = opened(buffer.get(), flags);
+    if (!owned || !change(owned.get()) || zip_close(owned.get()) != 0) return std::nullopt;
     static_cast<void>(owned.release());  // zip_close has freed it
     return bytes_of(buffer.get());
   }();
@@ -301,12 +288,9 @@ bool replace_entry(zip_t* archive, std::size_t index, std::string_view content) 
   zip_stat_t about;
   zip_stat_init(&about);
   if (zip_stat_index(archive, index, 0, &about) != 0) return false;
-  zip_source_t* source = zip_source_buffer(archive, content.data(), content.size(), 0);
-  if (source == nullptr) return false;
-  if (zip_file_replace(archive, index, source, 0) != 0) {
-    zip_source_free(source);
-    return false;
-  }
+  Source source(zip_source_buffer(archive, content.data(), content.size(), 0), &zip_source_free);
+  if (zip_file_replace(archive, index, source.get(), 0) != 0) return false;
+  static_cast<void>(source.release());  // the archive has it now
   const auto method = static_cast<zip_int32_t>(about.comp_method);
   return zip_set_file_compression(archive, index, method, 0) == 0 &&
          zip_file_set_mtime(archive, index, about.mtime, 0) == 0;

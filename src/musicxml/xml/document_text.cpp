@@ -61,10 +61,8 @@ bool same_name(std::string_view a, std::string_view b) {
                     [&](char x, char y) { return lower(x) == lower(y); });
 }
 
-base::Outcome<DocumentText> unreadable(std::optional<std::size_t> offset, std::string message,
+base::Outcome<DocumentText> unreadable(std::optional<base::SourceRange> where, std::string message,
                                        std::string hint) {
-  std::optional<base::SourceRange> where;
-  if (offset) where = base::SourceRange{*offset, *offset + 1};
   return {std::nullopt,
           {base::report(rule::unreadable_text, where, std::move(message), std::move(hint))}};
 }
@@ -76,7 +74,7 @@ bool is_utf8_by_name(std::string_view declared) {
 base::Outcome<DocumentText> checked_utf8(std::string_view bytes, std::size_t mark) {
   bytes.remove_prefix(mark);
   if (const auto bad = base::first_invalid_utf8(bytes)) {
-    return unreadable(mark + *bad,
+    return unreadable(base::SourceRange{mark + *bad, mark + *bad + 1},
                       base::message("byte {:02X} is not part of a UTF-8 character",
                                     static_cast<unsigned char>(bytes[*bad])),
                       base::message("save the file as UTF-8, or let its XML declaration name the "
@@ -98,23 +96,19 @@ base::Outcome<DocumentText> converted(std::string_view bytes, std::string_view e
   return {DocumentText{std::move(conversion.text), std::string(encoding), mark > 0}, {}};
 }
 
-// XML in UTF-8 has no escape characters; ISO-2022 shifts between its sets of characters with them.
-bool is_shifted(std::string_view bytes) {
-  return bytes.find('\x1B') != std::string_view::npos;
-}
-
 // Bytes without a mark whose characters are at least ASCII-compatible.
 base::Outcome<DocumentText> by_declaration(std::string_view bytes) {
   const std::string_view declared = declared_encoding(bytes);
-  if (is_utf8_by_name(declared)) {
-    return checked_utf8(bytes, 0);
-  }
+  if (is_utf8_by_name(declared)) return checked_utf8(bytes, 0);
   if (!base::is_known_encoding(declared)) {
     return unreadable(std::nullopt,
                       base::message("the declared encoding '{}' is not known here", declared),
                       base::message("save the file as UTF-8"));
   }
-  if (base::first_invalid_utf8(bytes) || is_shifted(bytes)) return converted(bytes, declared, 0);
+  // XML in UTF-8 has no escape characters; ISO-2022 shifts between its sets of characters with
+  // them.
+  const bool is_shifted = bytes.find('\x1B') != std::string_view::npos;
+  if (is_shifted || base::first_invalid_utf8(bytes)) return converted(bytes, declared, 0);
   const base::Conversion as_declared = base::to_utf8(bytes, declared);
   if (!as_declared.stopped_at && as_declared.text == bytes) {  // ASCII only: both are right
     return {DocumentText{as_declared.text, std::string(declared), false}, {}};
@@ -139,12 +133,9 @@ base::Outcome<DocumentText> decode_document(std::string_view bytes) {
 
 std::optional<std::string> encode_document(const DocumentText& document) {
   std::string bytes;
-  if (document.has_byte_order_mark) {
-    const auto mark =
-        std::find_if(kBeginnings.begin(), kBeginnings.end(), [&](const Beginning& beginning) {
-          return beginning.is_mark && beginning.encoding == document.encoding;
-        });
-    if (mark != kBeginnings.end()) bytes = mark->bytes;
+  for (const Beginning& beginning : kBeginnings) {
+    const bool is_its_mark = beginning.is_mark && beginning.encoding == document.encoding;
+    if (document.has_byte_order_mark && is_its_mark) bytes = beginning.bytes;
   }
   if (document.encoding == kUtf8) return bytes + document.text;
   base::Conversion conversion = base::from_utf8(document.text, document.encoding);

@@ -28,8 +28,8 @@ std::optional<std::string> encode_document(const DocumentText& document);
 /// Places in later messages count in this text.
 base::Outcome<std::string> xml_text(std::string_view bytes);
 
-/// True for bytes that are that text already: XML in UTF-8 without a byte-order mark. They need no
-/// copy. A byte that is no UTF-8 is left to the reader.
+/// True for bytes that are that text already and need no copy: UTF-8 without a byte-order mark. A
+/// byte that is none is left to the reader.
 bool is_xml_text(std::string_view bytes);
 
 }  // namespace yubifu::musicxml

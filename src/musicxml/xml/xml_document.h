@@ -1,5 +1,4 @@
-// The parsed XML, and small helpers to read it. For the sources of this folder only: it shows
-// pugixml.
+// The parsed XML and helpers to read it, for the sources of this folder only: it shows pugixml.
 #pragma once
 
 #include <optional>
@@ -16,8 +15,7 @@ namespace yubifu::musicxml {
 /// error with its place. Nothing outside the text is ever loaded.
 base::Outcome<pugi::xml_document> parse_xml(std::string_view text);
 
-/// The text inside an element without the white space around it. Text that comments part is
-/// joined.
+/// The text inside an element without the space around it. Text that comments part is joined.
 std::string text_of(pugi::xml_node element);
 
 /// The same without a copy, for numbers and words of a vocabulary: only up to a comment.
@@ -32,12 +30,10 @@ std::string_view attribute(pugi::xml_node element, const char* name);
 /// A whole number, to the end of the text; a plus sign before it is allowed.
 std::optional<int> whole_number(std::string_view text);
 
-/// Where the start tag of an element begins, up to the end of its name: found without a look at the
-/// text.
+/// Where the start tag of an element begins, up to the end of its name; found without the text.
 base::SourceRange start_of(pugi::xml_node element);
 
-/// Where an element stands in the text it was parsed from, its tags included. Takes as long as the
-/// element.
+/// Where an element stands in its text, tags included. Takes as long as the element.
 base::SourceRange range_of(pugi::xml_node element, std::string_view text);
 
 }  // namespace yubifu::musicxml

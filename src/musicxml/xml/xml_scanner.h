@@ -1,6 +1,5 @@
-// The tags of an XML text with their places, one after the other, and its first fault. For all who
-// look at the text itself: pugixml lets pass what XML forbids, does not say what it stopped at, and
-// its tree does not tell where an element ends.
+// The tags of an XML text with their places, one after the other, and its first fault: pugixml lets
+// pass what XML forbids, does not say what it stopped at, nor where an element ends.
 #pragma once
 
 #include <cstddef>
@@ -93,8 +92,7 @@ class XmlScanner {
   std::optional<XmlFault> fault_;
 };
 
-/// The first fault of the text: characters that XML forbids and invalid UTF-8, which come before
-/// all others, and what the scanner stops at.
+/// The first fault: characters that XML forbids and invalid UTF-8, then what the scanner stops at.
 std::optional<XmlFault> find_xml_fault(std::string_view text);
 
 /// The value of an attribute as it is written in a start tag; empty without it.
