@@ -44,9 +44,7 @@ Complaint set_rules(Options& options, const std::string& value) {
 }
 
 std::vector<std::string_view> aspect_words() {
-  std::vector<std::string_view> words;
-  for (const check::Aspect aspect : check::every_aspect()) words.push_back(check::name(aspect));
-  return words;
+  return check::kAspects.words();
 }
 
 std::string aspect_names() {
@@ -61,7 +59,7 @@ std::string aspect_names() {
 Complaint set_ignored(Options& options, const std::string& value) {
   std::string_view rest = value;
   do {
-    const auto aspect = check::parse_aspect(next_part(rest));
+    const auto aspect = check::kAspects.value_of(next_part(rest));
     if (!aspect) return message("one of {}, or several of them parted by commas", aspect_names());
     options.proof.compare.aspects.erase(*aspect);
   } while (!rest.empty());

@@ -211,7 +211,7 @@ class Comparison {
     std::string names;
     for (const Aspect aspect : check::every_aspect()) {
       if (side.held.contains(aspect) || wanted.aspects.erase(aspect) == 0) continue;
-      names += (names.empty() ? "" : ", ") + std::string(check::name(aspect));
+      names += (names.empty() ? "" : ", ") + std::string(check::kAspects.word_of(aspect));
     }
     if (names.empty()) return;
     remarks_.push_back(
