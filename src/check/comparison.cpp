@@ -10,7 +10,6 @@
 #include <fmt/format.h>
 
 #include "base/message.h"
-#include "base/word_table.h"
 #include "check/alignment.h"
 #include "check/rules.h"
 #include "check/sounding.h"
@@ -26,15 +25,6 @@ using model::Measure;
 using model::Note;
 using model::Rational;
 using model::Score;
-
-constexpr auto kAspects = base::word_table<Aspect>({{Aspect::pitch, "pitch"},
-                                                    {Aspect::onset, "onset"},
-                                                    {Aspect::duration, "duration"},
-                                                    {Aspect::fingering, "fingering"},
-                                                    {Aspect::marks, "marks"},
-                                                    {Aspect::lyrics, "lyrics"},
-                                                    {Aspect::form, "form"},
-                                                    {Aspect::header, "header"}});
 
 constexpr double kSameTime = 1e-6;   // in quarters
 constexpr double kNearTempo = 0.01;  // of a change of tempo, which a MIDI file has on a tick
@@ -208,11 +198,7 @@ std::string place_text(const Score& score, std::size_t measure, Rational onset) 
 class Comparer {
  public:
   Comparer(const Score& a, const Score& b, const CompareOptions& options)
-      : a_(a),
-        b_(b),
-        options_(options),
-        starts_a_(measure_starts(a)),
-        starts_b_(measure_starts(b)) {}
+      : a_(a), b_(b), options_(options) {}
 
   std::vector<Difference> run() {
     if (wants(Aspect::header)) compare_headers();
@@ -222,20 +208,13 @@ class Comparer {
       compare_tempos();
     }
     compare_notes();
-    std::stable_sort(found_.begin(), found_.end(), [](const Placed& x, const Placed& y) {
-      return std::pair(x.measure, x.onset) < std::pair(y.measure, y.onset);
-    });
     std::vector<Difference> differences;
-    for (Placed& placed : found_) differences.push_back(std::move(placed.difference));
+    for (auto& [place, difference] : found_) differences.push_back(std::move(difference));
     return differences;
   }
 
  private:
-  struct Placed {
-    std::size_t measure = 0;
-    Rational onset;
-    Difference difference;
-  };
+  using Place = std::pair<std::size_t, Rational>;  // a measure and an onset in it
 
   bool wants(Aspect aspect) const { return options_.aspects.contains(aspect); }
 
@@ -253,8 +232,8 @@ class Comparer {
         return value.empty() ? message("nothing") : fmt::format("\"{}\"", value);
       };
       const std::string told = message("{}: {} here, {} there", key, shown(here), shown(there));
-      found_.push_back(
-          {0, -1, {Aspect::header, told, message("header"), message("header"), {}, {}}});
+      const std::string place = message("header");
+      found_.emplace(Place(0, -1), Difference{Aspect::header, told, place, place, {}, {}});
     };
     for (const auto& [key, value] : lines_a) {
       const auto other = lines_b.find(key);
@@ -315,7 +294,7 @@ class Comparer {
       difference.where_b = there->source;
     }
     const Thing& first = here != nullptr ? *here : *there;
-    found_.push_back({first.measure, first.onset, std::move(difference)});
+    found_.emplace(Place(first.measure, first.onset), std::move(difference));
   }
 
   // Where the speed changes, for a score that has tempos and no form beside them.
@@ -437,23 +416,15 @@ class Comparer {
   const Score& a_;
   const Score& b_;
   const CompareOptions& options_;
-  std::vector<double> starts_a_;
-  std::vector<double> starts_b_;
+  std::vector<double> starts_a_ = measure_starts(a_);
+  std::vector<double> starts_b_ = measure_starts(b_);
   double shift_ = 0;      // how much later the other score is by now, in quarters
   double explained_ = 0;  // by how much the differences since the last pair change that
   std::map<Rational, std::int64_t> lengths_;
-  std::vector<Placed> found_;
+  std::multimap<Place, Difference> found_;  // those at one place as they were found
 };
 
 }  // namespace
-
-std::string_view name(Aspect aspect) {
-  return kAspects.word_of(aspect);
-}
-
-std::optional<Aspect> parse_aspect(std::string_view name) {
-  return kAspects.value_of(name);
-}
 
 Aspects every_aspect() {
   Aspects all;

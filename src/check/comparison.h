@@ -4,11 +4,11 @@
 #include <optional>
 #include <set>
 #include <string>
-#include <string_view>
 #include <vector>
 
 #include "base/diagnostic.h"
 #include "base/source_text.h"
+#include "base/word_table.h"
 #include "model/score.h"
 
 namespace yubifu::check {
@@ -28,10 +28,15 @@ enum class Aspect {
 /// Those that are compared.
 using Aspects = std::set<Aspect>;
 
-/// "pitch", "onset" …
-std::string_view name(Aspect aspect);
-/// By that word; nothing for another one.
-std::optional<Aspect> parse_aspect(std::string_view name);
+/// Their words.
+inline constexpr auto kAspects = base::word_table<Aspect>({{Aspect::pitch, "pitch"},
+                                                           {Aspect::onset, "onset"},
+                                                           {Aspect::duration, "duration"},
+                                                           {Aspect::fingering, "fingering"},
+                                                           {Aspect::marks, "marks"},
+                                                           {Aspect::lyrics, "lyrics"},
+                                                           {Aspect::form, "form"},
+                                                           {Aspect::header, "header"}});
 
 /// All of them.
 Aspects every_aspect();

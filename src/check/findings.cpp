@@ -93,9 +93,12 @@ class Allowances {
     for (base::Diagnostic& diagnostic : found) {
       if (!silences(diagnostic)) left.push_back(std::move(diagnostic));
     }
-    for (const PlacedAllowance& allowance : allowances_) {
-      const bool on = allowance.rule->standing == base::Standing::on;
-      if (!allowance.used && on) report_idle(allowance);
+    for (const auto& [rule, measure, used] : allowances_) {
+      if (used || rule->standing != base::Standing::on) continue;
+      remark(rule::allow_idle, measure,
+             measure ? message("nothing in this bar breaks {}", rule->name)
+                     : message("nothing in this score breaks {}", rule->name),
+             message("take the comment out"));
     }
     base::append(left, std::move(remarks_));
     return left;
@@ -116,34 +119,21 @@ class Allowances {
     });
     if (known != known_.end()) {
       allowances_.push_back({*known, measure});
-    } else {
-      unknown(parsed->rule, measure);
+      return;
     }
-  }
-  void unknown(const std::string& name, std::optional<std::size_t> measure) {
     std::vector<std::string_view> names;
     for (const base::Rule* rule : known_) names.push_back(rule->name);
-    const auto meant = base::nearest_word(name, names);
+    const auto meant = base::nearest_word(parsed->rule, names);
     remark(
-        rule::allow_unknown, measure, message("there is no rule {} to allow", name),
+        rule::allow_unknown, measure, message("there is no rule {} to allow", parsed->rule),
         meant ? message("did you mean {}?", *meant) : message("`yubifu check --rules` lists them"));
-  }
-
-  void report_idle(const PlacedAllowance& allowance) {
-    remark(rule::allow_idle, allowance.measure,
-           allowance.measure ? message("nothing in this bar breaks {}", allowance.rule->name)
-                             : message("nothing in this score breaks {}", allowance.rule->name),
-           message("take the comment out"));
   }
 
   void remark(const base::Rule& rule, std::optional<std::size_t> measure, std::string text,
               std::string hint) {
-    if (measure) {
-      remarks_.push_back(
-          model::report_measure(rule, score_.measures[*measure], std::move(text), std::move(hint)));
-    } else {
-      remarks_.push_back(base::report(rule, std::nullopt, std::move(text), std::move(hint)));
-    }
+    remarks_.push_back(measure ? model::report_measure(rule, score_.measures[*measure],
+                                                       std::move(text), std::move(hint))
+                               : base::report(rule, {}, std::move(text), std::move(hint)));
   }
 
   // The measure whose source holds a place; the first one where bars share theirs.
@@ -158,38 +148,25 @@ class Allowances {
   // True when nothing of the finding is left; else takes out the measures that are allowed.
   bool silences(base::Diagnostic& diagnostic) {
     const auto at = diagnostic.where ? measure_at(*diagnostic.where) : std::nullopt;
-    for (PlacedAllowance& allowance : allowances_) {
-      if (allowance.rule->name != diagnostic.rule->name) continue;
-      if (!allowance.measure) {
-        allowance.used = true;
-        return true;
-      }
-      if (takes_out(diagnostic, at, allowance)) return true;
-    }
-    return false;
-  }
-
-  // `at` is the measure in which the finding stands.
-  bool takes_out(base::Diagnostic& diagnostic, std::optional<std::size_t> at,
-                 PlacedAllowance& allowance) {
-    const model::Measure& allowed = score_.measures[*allowance.measure];
-    if (diagnostic.measures.size() <= 1 && at) {
-      if (at != allowance.measure) return false;
-      allowance.used = true;
-      return true;
-    }
     auto& numbers = diagnostic.measures;
-    const auto here = std::find(numbers.begin(), numbers.end(), allowed.number);
-    if (here == numbers.end()) return false;
-    allowance.used = true;
-    numbers.erase(here);
-    if (numbers.empty()) return true;
-    if (at != allowance.measure) return false;
-    // The place of the first measure that is left.
-    const auto left = std::find_if(
-        score_.measures.begin(), score_.measures.end(),
-        [&](const model::Measure& measure) { return measure.number == numbers.front(); });
-    if (left != score_.measures.end()) diagnostic.where = model::place_of(*left);
+    for (auto& [rule, measure, used] : allowances_) {
+      if (rule->name != diagnostic.rule->name) continue;
+      const bool one_place = numbers.size() <= 1 && at;
+      const bool is_here = at && measure && *at == *measure;
+      auto here = numbers.end();
+      if (measure) here = std::find(numbers.begin(), here, score_.measures[*measure].number);
+      if (measure && (one_place ? !is_here : here == numbers.end())) continue;
+      used = true;
+      if (!measure || one_place) return true;
+      numbers.erase(here);
+      if (numbers.empty()) return true;
+      if (!is_here) continue;
+      // The place of the first measure that is left.
+      const auto left =
+          std::find_if(score_.measures.begin(), score_.measures.end(),
+                       [&](const model::Measure& one) { return one.number == numbers.front(); });
+      if (left != score_.measures.end()) diagnostic.where = model::place_of(*left);
+    }
     return false;
   }
 
@@ -255,10 +232,8 @@ std::string without_control_characters(std::string_view text, std::string_view k
 }
 
 std::optional<std::optional<base::Severity>> parse_choice(std::string_view word) {
-  using Choice = std::optional<base::Severity>;
-  if (word == kOff) return Choice();
-  const Choice severity = base::kSeverities.value_of(word);
-  if (!severity) return std::nullopt;
+  const std::optional<base::Severity> severity = base::kSeverities.value_of(word);
+  if (!severity && word != kOff) return std::nullopt;
   return severity;
 }
 

@@ -26,10 +26,6 @@ std::string coloured(base::Severity severity, Colours colours) {
   return fmt::format("\x1b[1;{}m{}\x1b[0m", kCodes[static_cast<std::size_t>(severity)], word);
 }
 
-std::string one_line(std::string_view text) {
-  return without_control_characters(text, {});
-}
-
 // "message (hint)".
 std::string message_and_hint(const Finding& finding) {
   return finding.hint.empty() ? finding.message
@@ -54,6 +50,13 @@ std::int64_t whole(std::size_t value) {
   return static_cast<std::int64_t>(value);
 }
 
+void write_list(JsonWriter& json, std::string_view key, const std::vector<std::string>& list) {
+  if (list.empty()) return;
+  json.key(key).begin_array();
+  for (const std::string& text : list) json.text(text);
+  json.end_array();
+}
+
 void write_finding(JsonWriter& json, const Finding& finding) {
   json.begin_object(JsonLayout::one_line);
   json.key("rule").text(finding.rule->name);
@@ -66,11 +69,7 @@ void write_finding(JsonWriter& json, const Finding& finding) {
   }
   json.key("message").text(finding.message);
   if (!finding.hint.empty()) json.key("hint").text(finding.hint);
-  if (!finding.measures.empty()) {
-    json.key("measures").begin_array();
-    for (const std::string& number : finding.measures) json.text(number);
-    json.end_array();
-  }
+  write_list(json, "measures", finding.measures);
   json.end_object();
 }
 
@@ -80,11 +79,7 @@ void write_file(JsonWriter& json, const FileReport& file) {
   json.key("findings").begin_array();
   for (const Finding& finding : file.findings) write_finding(json, finding);
   json.end_array();
-  if (!file.remarks.empty()) {
-    json.key("remarks").begin_array();
-    for (const std::string& remark : file.remarks) json.text(remark);
-    json.end_array();
-  }
+  write_list(json, "remarks", file.remarks);
   json.end_object();
 }
 
@@ -266,7 +261,7 @@ std::optional<ReportKind> report_kind_named(std::string_view name) {
 
 std::string text_report(const FileReport& file, Colours colours) {
   std::string text;
-  const std::string name = one_line(file.name);
+  const std::string name = without_control_characters(file.name, {});
   std::size_t shown = 0;
   for (const Finding& finding : file.findings) {
     if (++shown > kMostShownFindings) break;
@@ -274,8 +269,9 @@ std::string text_report(const FileReport& file, Colours colours) {
     if (finding.place) {
       text += fmt::format(":{}:{}", finding.place->begin.line, finding.place->begin.column);
     }
-    text += fmt::format(": {}: {} [{}]\n", coloured(finding.severity, colours),
-                        one_line(message_and_hint(finding)), finding.rule->name);
+    text +=
+        fmt::format(": {}: {} [{}]\n", coloured(finding.severity, colours),
+                    without_control_characters(message_and_hint(finding), {}), finding.rule->name);
     if (finding.place) text += excerpt(*finding.place);
   }
   if (file.findings.size() > kMostShownFindings) {

@@ -49,10 +49,7 @@ base::Diagnostic at_note(const base::Rule& rule, const Score& score, const Note&
 
 class PlayingChecks {
  public:
-  explicit PlayingChecks(const fingering::Resolved& resolved)
-      : resolved_(resolved),
-        score_(resolved.score),
-        tones_(fingering::timed_tones(resolved.score)) {}
+  explicit PlayingChecks(const fingering::Resolved& resolved) : resolved_(resolved) {}
 
   base::Diagnostics run(fingering::Origin origin) {
     third_register();
@@ -115,18 +112,6 @@ class PlayingChecks {
     return tone.spelling ? to_text(*tone.spelling) : message("a gap");
   }
 
-  // Onsets of caesuras, in quarters from the start, in order.
-  std::vector<double> caesuras(const std::vector<double>& starts) const {
-    std::vector<double> places;
-    for (const model::Direction& direction : score_.directions) {
-      const auto* cue = std::get_if<model::Cue>(&direction.value);
-      if (cue != nullptr && *cue == model::Cue::caesura) {
-        places.push_back(starts[direction.measure] + direction.onset.as_double());
-      }
-    }
-    return places;
-  }
-
   // A phrase ends at a double bar, at a repeat sign and where an ending begins or a section opens.
   std::vector<bool> phrase_starts() const {
     std::vector<bool> starts(score_.measures.size(), false);
@@ -151,22 +136,24 @@ class PlayingChecks {
     using model::Mark;
     constexpr double kShortestRest = 1e-6;  // in quarters; below it the sums are not exact
     const std::vector<double> starts = model::measure_starts(score_);
-    const std::vector<double> pauses = caesuras(starts);
     const std::vector<bool> phrases = phrase_starts();
     std::vector<double> seconds(score_.notes.size(), 0);  // of each note without its grace notes
     for (const TimedTone& timed : tones_) {
       if (timed.place.role == fingering::ToneRole::main) seconds[timed.place.note] = timed.seconds;
     }
     std::vector<bool> breaths(score_.notes.size(), true);
-    std::size_t pause = 0;
+    auto direction = score_.directions.begin();
     double end = 0;
     for (std::size_t i = 0; i < score_.notes.size(); ++i) {
       const Note& note = score_.notes[i];
       const double start = starts[note.measure] + note.onset.as_double();
       const bool rested = start - end > kShortestRest;
       bool paused = false;
-      for (; pause < pauses.size() && pauses[pause] <= start + kShortestRest; ++pause) {
-        paused = true;
+      for (; direction != score_.directions.end() &&
+             starts[direction->measure] + direction->onset.as_double() <= start + kShortestRest;
+           ++direction) {
+        const auto* cue = std::get_if<model::Cue>(&direction->value);
+        paused = paused || (cue != nullptr && *cue == model::Cue::caesura);
       }
       end = start + note.duration.as_double();
       if (i == 0) continue;
@@ -274,8 +261,8 @@ class PlayingChecks {
   }
 
   const fingering::Resolved& resolved_;
-  const Score& score_;
-  std::vector<TimedTone> tones_;
+  const Score& score_ = resolved_.score;
+  std::vector<TimedTone> tones_ = fingering::timed_tones(score_);
   base::Diagnostics found_;
 };
 

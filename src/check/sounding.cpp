@@ -30,23 +30,21 @@ void add_tones(const Note& from, const Syllable* sung, std::vector<Note>& notes)
   Rational grace;
   if (graces > 0) grace = std::min(kGraceLength, from.duration / Rational(2 * graces));
   Rational at = from.onset;
-  const auto push = [&](const model::Tone& tone, Rational length) {
+  for_each_tone(from, [&](const model::Tone& tone) {
+    const bool is_main = &tone == &from.tone;
     Note& note = notes.emplace_back();
     note.measure = from.measure;
     note.onset = at;
-    note.duration = length;
+    note.duration = is_main ? from.duration - grace * Rational(graces) : grace;
     note.tone = tone;
     // Nobody hears how a gap is spelled, and it is no more than its pitch.
     if (tone.pitch && tone.fingering && tone.fingering->is_gap()) note.tone.spelling.reset();
+    if (is_main && sung != nullptr && !sung->extends) {
+      note.syllables.push_back({"1", sung->text, sung->kind, false});
+    }
     note.source = from.source;
-    at += length;
-  };
-  for (const model::Tone& tone : from.grace_before) push(tone, grace);
-  push(from.tone, from.duration - grace * Rational(graces));
-  if (sung != nullptr && !sung->extends) {
-    notes.back().syllables.push_back({"1", sung->text, sung->kind, false});
-  }
-  for (const model::Tone& tone : from.grace_after) push(tone, grace);
+    at += note.duration;
+  });
 }
 
 constexpr double kWholeSemitone = 0.05;  // cents beside it that a message does not tell

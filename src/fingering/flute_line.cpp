@@ -30,23 +30,19 @@ base::Diagnostic at_change(const base::Rule& rule, const model::Score& score,
 }  // namespace
 
 FluteSupply built_in_supply() {
-  return [](const model::FluteName& name, double tuning_hz) {
-    base::Outcome<flute::Flute> outcome;
+  return [](const model::FluteName& name, double tuning_hz) -> base::Outcome<flute::Flute> {
     const auto* size = std::get_if<model::FluteSize>(&name);
-    if (size && flute::is_built_in(*size)) {
-      outcome.value = flute::built_in_flute(*size, tuning_hz);
-    } else if (size) {
-      outcome.diagnostics.push_back(
-          base::report(rule::flute_not_built_in, std::nullopt,
-                       base::message("there is no built-in flute of size {}", to_text(name)),
-                       base::message("sizes are 1 to 13 with half sizes between them")));
-    } else {
-      outcome.diagnostics.push_back(
-          base::report(rule::flute_file_not_read, std::nullopt,
-                       base::message("the flute file {} is not read here", to_text(name)),
-                       base::message("name a size from 1 to 13")));
+    if (size == nullptr) {
+      return {std::nullopt,
+              {base::report(rule::flute_file_not_read, std::nullopt,
+                            base::message("the flute file {} is not read here", to_text(name)),
+                            base::message("name a size from 1 to 13"))}};
     }
-    return outcome;
+    if (flute::is_built_in(*size)) return {flute::built_in_flute(*size, tuning_hz), {}};
+    return {std::nullopt,
+            {base::report(rule::flute_not_built_in, std::nullopt,
+                          base::message("there is no built-in flute of size {}", to_text(name)),
+                          base::message("sizes are 1 to 13 with half sizes between them"))}};
   };
 }
 

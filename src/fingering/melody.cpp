@@ -13,18 +13,6 @@
 namespace yubifu::fingering {
 namespace {
 
-Task task_for(const MelodyTone& tone, const std::vector<Fingerwork>& flutes, double shift_cents,
-              Allowed allowed) {
-  Task task{{}, tone.haste_into};
-  if (tone.fixed) {
-    task.candidates = {*tone.fixed};
-  } else if (tone.wanted) {
-    task.candidates =
-        candidates_for(flutes[tone.flute].flute(), *tone.wanted + shift_cents, allowed);
-  }
-  return task;
-}
-
 // Calls `use` with the borders of each stretch that one flute plays.
 template <typename Use>
 void for_each_part(const std::vector<MelodyTone>& tones, Use use) {
@@ -89,7 +77,7 @@ std::string reason_for(const ExplainedTone& tone, bool fixed) {
 // How a melody lies that finger() has fingered.
 Lie lie_of(const std::vector<MelodyTone>& tones, const std::vector<Fingerwork>& flutes,
            const FingeredMelody& melody, int octave) {
-  Lie lie{octave, melody.gaps(), 0, melody.path.total};
+  Lie lie{octave, 0, 0, melody.path.total};
   std::int64_t stretched = 0;
   for (std::size_t i = 0; i < tones.size(); ++i) {
     const Fingerwork& work = flutes[tones[i].flute];
@@ -101,6 +89,7 @@ Lie lie_of(const std::vector<MelodyTone>& tones, const std::vector<Fingerwork>& 
       ++lie.third_register;
       lie.weight += melody.path.effort[i] - note.avoided;
     } else {
+      ++lie.gaps;
       lie.weight += table.gap + (table.avoids() ? table.avoided : 0);
     }
   }
@@ -114,17 +103,18 @@ bool weigh_alike(std::int64_t weight, std::int64_t least) {
   return 20 * weight <= 21 * least;
 }
 
-std::size_t FingeredMelody::gaps() const {
-  return static_cast<std::size_t>(std::count_if(
-      tasks.begin(), tasks.end(), [](const Task& t) { return t.candidates.empty(); }));
-}
-
 FingeredMelody finger(const std::vector<MelodyTone>& tones, const std::vector<Fingerwork>& flutes,
                       double shift_cents, Allowed allowed) {
   FingeredMelody melody;
   melody.tasks.reserve(tones.size());
   for (const MelodyTone& tone : tones) {
-    melody.tasks.push_back(task_for(tone, flutes, shift_cents, allowed));
+    Task& task = melody.tasks.emplace_back(Task{{}, tone.haste_into});
+    if (tone.fixed) {
+      task.candidates = {*tone.fixed};
+    } else if (tone.wanted) {
+      task.candidates =
+          candidates_for(flutes[tone.flute].flute(), *tone.wanted + shift_cents, allowed);
+    }
   }
   for_each_part(tones, [&](std::size_t begin, std::size_t end) {
     const Path more = cheapest_path(flutes[tones[begin].flute], part(melody, begin, end));
@@ -134,17 +124,6 @@ FingeredMelody finger(const std::vector<MelodyTone>& tones, const std::vector<Fi
     path.total += more.total;
   });
   return melody;
-}
-
-std::vector<std::vector<std::int64_t>> detours(const std::vector<MelodyTone>& tones,
-                                               const std::vector<Fingerwork>& flutes,
-                                               const FingeredMelody& melody) {
-  std::vector<std::vector<std::int64_t>> result;
-  for_each_part(tones, [&](std::size_t begin, std::size_t end) {
-    auto more = detours(flutes[tones[begin].flute], part(melody, begin, end));
-    std::move(more.begin(), more.end(), std::back_inserter(result));
-  });
-  return result;
 }
 
 ShiftedMelody in_best_octave(const std::vector<MelodyTone>& tones,
@@ -177,7 +156,12 @@ std::vector<ExplainedTone> explain(const std::vector<TimedTone>& places,
                                    const std::vector<MelodyTone>& tones,
                                    const std::vector<Fingerwork>& flutes,
                                    const FingeredMelody& melody) {
-  const auto extra = detours(tones, flutes, melody);
+  // By how much the best path through each candidate exceeds the best path.
+  std::vector<std::vector<std::int64_t>> extra;
+  for_each_part(tones, [&](std::size_t begin, std::size_t end) {
+    auto more = detours(flutes[tones[begin].flute], part(melody, begin, end));
+    std::move(more.begin(), more.end(), std::back_inserter(extra));
+  });
   std::vector<ExplainedTone> result;
   result.reserve(tones.size());
   for (std::size_t i = 0; i < tones.size(); ++i) {

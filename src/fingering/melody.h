@@ -25,9 +25,6 @@ struct MelodyTone {
 struct FingeredMelody {
   std::vector<Task> tasks;  ///< one a tone
   Path path;
-
-  /// Tones without fingers.
-  std::size_t gaps() const;
 };
 
 /// Shifts further than the ten octaves of MIDI are not looked at.
@@ -55,11 +52,6 @@ struct ShiftedMelody {
 /// move), and the cheapest path through them. A change of flute is a fresh start.
 FingeredMelody finger(const std::vector<MelodyTone>& tones, const std::vector<Fingerwork>& flutes,
                       double shift_cents, Allowed allowed);
-
-/// For each candidate of each tone: by how much the best path through it exceeds the best path.
-std::vector<std::vector<std::int64_t>> detours(const std::vector<MelodyTone>& tones,
-                                               const std::vector<Fingerwork>& flutes,
-                                               const FingeredMelody& melody);
 
 /// Whether a weight is the least one or at most a twentieth more: too little to feel.
 bool weigh_alike(std::int64_t weight, std::int64_t least);

@@ -31,18 +31,6 @@ int san_key(const flute::Flute& flute) {
   return model::pitch_at(cents.value_or(flute.ichi().total_cents() + kSanCents)).key;
 }
 
-std::vector<MelodyTone> sounding(const model::Score& score, const std::vector<TimedTone>& places) {
-  std::vector<MelodyTone> tones;
-  for (const TimedTone& place : places) {
-    const model::Tone& tone = tone_at(score, place.place);
-    MelodyTone made;
-    if (tone.pitch) made.wanted = tone.pitch->total_cents();
-    made.haste_into = haste(place.seconds_into);
-    tones.push_back(made);
-  }
-  return tones;
-}
-
 std::optional<MeasureEffort> hardest_measure(const model::Score& score,
                                              const std::vector<TimedTone>& places,
                                              const Path& path) {
@@ -79,11 +67,13 @@ std::tuple<int, model::Rational, model::Rational> usualness(const model::FluteNa
 class Melody {
  public:
   Melody(const Resolved& resolved, const RankOptions& options)
-      : score_(resolved.score),
-        options_(options),
-        places_(timed_tones(resolved.score)),
-        tones_(sounding(resolved.score, places_)),
-        moved_(options.move_semitones) {
+      : score_(resolved.score), options_(options) {
+    for (const TimedTone& place : places_) {
+      MelodyTone& tone = tones_.emplace_back();
+      if (const auto& pitch = tone_at(score_, place.place).pitch)
+        tone.wanted = pitch->total_cents();
+      tone.haste_into = haste(place.seconds_into);
+    }
     if (!options.pitch_number || resolved.flutes.empty()) return;
     moved_ += *options.pitch_number - pitch_number(san_key(*resolved.flutes.front()));
   }
@@ -97,20 +87,15 @@ class Melody {
     fit.ichi = model::spell_in_key(ichi, model::moved_key({}, ichi % 12));
     fit.pitch_number = pitch_number(san_key(flute));
     fit.remark = remark_on(flute.name());
-    const KeyedMelody best = in_best_key(tones_for(flute), works);
-    fit.octave = best.shifted.lie.octave;
-    fit.semitones = best.semitones;
-    fit.moved = moved_ + best.semitones;
-    count(fit, flute, best.shifted);
+    const auto [semitones, shifted] = in_best_key(tones_for(flute), works);
+    fit.octave = shifted.lie.octave;
+    fit.semitones = semitones;
+    fit.moved = moved_ + semitones;
+    count(fit, flute, shifted);
     return fit;
   }
 
  private:
-  struct KeyedMelody {
-    int semitones = 0;
-    ShiftedMelody shifted;
-  };
-
   std::vector<MelodyTone> tones_for(const flute::Flute& flute) const {
     std::vector<MelodyTone> tones = tones_;
     const bool has_offset = std::holds_alternative<model::FluteSize>(flute.name());
@@ -122,25 +107,23 @@ class Melody {
     return tones;
   }
 
-  KeyedMelody in_best_key(const std::vector<MelodyTone>& tones,
-                          const std::vector<Fingerwork>& works) const {
-    const auto in_key = [&](int semitones) {
-      return KeyedMelody{semitones,
-                         in_best_octave(tones, works, model::kSemitoneCents * (moved_ + semitones),
-                                        options_.allowed)};
-    };
-    const auto rank = [](const KeyedMelody& keyed) {
-      const Lie& lie = keyed.shifted.lie;
-      const int moved = 12 * lie.octave + keyed.semitones;
+  // In the key that suits it best, so many semitones from the given one.
+  std::pair<int, ShiftedMelody> in_best_key(const std::vector<MelodyTone>& tones,
+                                            const std::vector<Fingerwork>& works) const {
+    const auto rank = [](int semitones, const Lie& lie) {
+      const int moved = 12 * lie.octave + semitones;
       return std::tuple(lie.weight, std::abs(moved), -moved);
     };
-    KeyedMelody best = in_key(kMoves.front());
-    if (options_.keys == Keys::as_given) return best;
-    for (std::size_t i = 1; i < kMoves.size(); ++i) {
-      KeyedMelody other = in_key(kMoves[i]);
-      if (rank(other) < rank(best)) best = std::move(other);
+    std::optional<std::pair<int, ShiftedMelody>> best;
+    for (const int semitones : kMoves) {
+      ShiftedMelody shifted = in_best_octave(
+          tones, works, model::kSemitoneCents * (moved_ + semitones), options_.allowed);
+      if (!best || rank(semitones, shifted.lie) < rank(best->first, best->second.lie)) {
+        best.emplace(semitones, std::move(shifted));
+      }
+      if (options_.keys == Keys::as_given) break;
     }
-    return best;
+    return *std::move(best);
   }
 
   void count(Fit& fit, const flute::Flute& flute, const ShiftedMelody& shifted) const {
@@ -173,9 +156,9 @@ class Melody {
 
   const model::Score& score_;
   const RankOptions& options_;
-  std::vector<TimedTone> places_;
+  std::vector<TimedTone> places_ = timed_tones(score_);
   std::vector<MelodyTone> tones_;
-  int moved_ = 0;  ///< semitones that the options ask for
+  int moved_ = options_.move_semitones;  ///< semitones that the options ask for
 };
 
 }  // namespace

@@ -63,12 +63,7 @@ class Resolver {
   // `own` are the flutes that the score names, `now` those it will be played on.
   Resolver(model::Score& score, const ResolveOptions& options, const FluteLine& own,
            const FluteLine& now, bool anew)
-      : score_(score),
-        options_(options),
-        own_(own),
-        now_(now),
-        anew_(anew),
-        places_(timed_tones(score)) {
+      : score_(score), options_(options), own_(own), now_(now), anew_(anew) {
     for (const auto& flute : now.flutes()) works_.emplace_back(*flute, options.effort);
   }
 
@@ -286,7 +281,7 @@ class Resolver {
   const FluteLine& now_;
   bool anew_;
   base::Findings findings_;
-  std::vector<TimedTone> places_;
+  std::vector<TimedTone> places_ = timed_tones(score_);
   std::vector<Fingerwork> works_;
   std::vector<MelodyTone> tones_;
   double shift_cents_ = 0;
@@ -453,8 +448,7 @@ base::Outcome<Resolved> resolve(model::Score score, const ResolveOptions& option
         rule::no_flute_given, {}, base::message("no flute is named, so size 8 is taken"),
         base::message("name one in the score, or with --flute")));
   }
-  base::Outcome<std::vector<NamedFlute>> now_names;
-  now_names.value = own_names;
+  base::Outcome<std::vector<NamedFlute>> now_names{own_names, {}};
   if (options.flute) now_names = replaced(own_names, *options.flute, score);
   base::append(outcome.diagnostics, std::move(now_names.diagnostics));
   auto own = FluteLine::load(own_names, supply, tuning);

@@ -37,15 +37,13 @@ Complaint set_rules(Options& options, const std::string& value) {
 }
 
 std::vector<std::string_view> aspect_words() {
-  std::vector<std::string_view> words;
-  for (const check::Aspect aspect : check::every_aspect()) words.push_back(check::name(aspect));
-  return words;
+  return check::kAspects.words();
 }
 
 Complaint set_ignored(Options& options, const std::string& value) {
   std::string_view rest = value;
   do {
-    const auto aspect = check::parse_aspect(next_part(rest));
+    const auto aspect = check::kAspects.value_of(next_part(rest));
     if (!aspect) {
       return message("one of {}, or several of them parted by commas",
                      fmt::join(aspect_words(), ", "));

@@ -182,7 +182,7 @@ class Comparison {
     std::vector<std::string_view> names;
     for (const Aspect aspect : check::every_aspect()) {
       if (side.held.contains(aspect) || wanted.aspects.erase(aspect) == 0) continue;
-      names.push_back(check::name(aspect));
+      names.push_back(check::kAspects.word_of(aspect));
     }
     if (names.empty()) return;
     remarks_.push_back(message("{} says nothing about {}, so that is not compared",

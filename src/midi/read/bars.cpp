@@ -147,7 +147,6 @@ std::vector<model::Measure> BarLayout::measures(std::int64_t ppq) const {
 
 base::Outcome<BarLayout> lay_out_bars(const std::vector<MeterSpan>& spans,
                                       const std::vector<TickSpan>& notes, std::int64_t ppq) {
-  base::Outcome<BarLayout> result;
   std::vector<Bar> bars;
   const std::int64_t music_end = notes.back().end;
   for (std::size_t i = 0; i < spans.size(); ++i) {
@@ -167,14 +166,15 @@ base::Outcome<BarLayout> lay_out_bars(const std::vector<MeterSpan>& spans,
     }
   }
   if (bars.size() > kMostBars) {
-    result.diagnostics.push_back(base::report(
-        rule::too_many_bars, {}, base::message("the music takes more than {} bars", kMostBars),
-        base::message("a damaged time or time signature is more likely than so long a piece")));
-    return result;
+    return {
+        std::nullopt,
+        {base::report(
+            rule::too_many_bars, {}, base::message("the music takes more than {} bars", kMostBars),
+            base::message(
+                "a damaged time or time signature is more likely than so long a piece"))}};
   }
   find_short_ends(spans, bars);
-  result.value.emplace(std::move(bars));
-  return result;
+  return {BarLayout(std::move(bars)), {}};
 }
 
 }  // namespace yubifu::midi

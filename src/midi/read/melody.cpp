@@ -66,7 +66,7 @@ std::string program_word(const Part& part) {
 }
 
 model::LineEvidence evidence_of(const Part& part, const std::string& name,
-                                const std::vector<std::int64_t>& sung, int ppq) {
+                                const std::vector<MetaEvent>& sung, int ppq) {
   const std::int64_t together = ppq / kTogetherParts;
   const std::int64_t bar = ppq * kBarQuarters;
   model::LineEvidence line;
@@ -91,8 +91,8 @@ model::LineEvidence evidence_of(const Part& part, const std::string& name,
     attack = note.begin;
     in_attack = 1;
     ++line.attacks;
-    while (lyric != sung.end() && *lyric + together < attack) ++lyric;
-    if (lyric != sung.end() && *lyric - together <= attack) ++line.syllables;
+    while (lyric != sung.end() && lyric->tick + together < attack) ++lyric;
+    if (lyric != sung.end() && lyric->tick - together <= attack) ++line.syllables;
   }
   return line;
 }
@@ -211,21 +211,16 @@ void leave_out_far_notes(std::vector<PairedNote>& part, base::Findings& findings
   };
   const auto far = std::count_if(part.begin(), part.end(), is_far);
   const bool few = static_cast<double>(far) <= kMostFarNotes * static_cast<double>(part.size());
-  const auto is_left_out = [&](const PairedNote& note) {
-    return is_far(note) && (few || (some_on_piano && off_piano(note)));
-  };
-  for (const PairedNote& note : part) {
-    if (is_left_out(note)) {
-      findings.add(
-          base::report(
-              rule::far_note, {},
-              base::message(
-                  "a note more than an octave from all the others, such as a breath marker or a "
-                  "key switch, is left out")),
-          note.begin);
-    }
-  }
-  std::erase_if(part, is_left_out);
+  std::erase_if(part, [&](const PairedNote& note) {
+    if (!is_far(note) || (!few && !(some_on_piano && off_piano(note)))) return false;
+    findings.add(
+        base::report(
+            rule::far_note, {},
+            base::message("a note more than an octave from all the others, such as a breath marker "
+                          "or a key switch, is left out")),
+        note.begin);
+    return true;
+  });
 }
 
 // Where the line rests, the accompaniment under it sounds alone. Such notes are known by their
@@ -234,17 +229,15 @@ void leave_out_accompaniment(std::vector<PairedNote>& line, Line side, base::Fin
   KeyCounts count{};
   for (const PairedNote& note : line) ++count[note.key];
   const KeyRange melody = largest_register(count);
-  const auto is_accompaniment = [&](const PairedNote& note) {
-    return side == Line::top ? note.key < melody.low : note.key > melody.high;
-  };
   const auto inside = std::count_if(line.begin(), line.end(), [&](const PairedNote& note) {
     return note.key >= melody.low && note.key <= melody.high;
   });
   if (static_cast<std::size_t>(inside) * 2 <= line.size()) return;
-  for (const PairedNote& note : line) {
-    if (is_accompaniment(note)) report_left_out(note, side, findings);
-  }
-  std::erase_if(line, is_accompaniment);
+  std::erase_if(line, [&](const PairedNote& note) {
+    const bool beside = side == Line::top ? note.key < melody.low : note.key > melody.high;
+    if (beside) report_left_out(note, side, findings);
+    return beside;
+  });
 }
 
 void give_lengths(std::vector<PairedNote>& part, int ppq, base::Findings& findings) {
@@ -339,11 +332,9 @@ std::vector<PairedNote> kept_line(const std::vector<PairedNote>& part, Line line
 base::Outcome<Part> choose_melody(const std::vector<PairedNote>& notes,
                                   const std::vector<ChannelEvent>& events, const TrackWords& words,
                                   int ppq, const MidiReadOptions& options) {
-  base::Outcome<Part> result;
   if (notes.empty()) {
-    result.diagnostics.push_back(
-        base::report(rule::no_notes, {}, base::message("the file has no notes")));
-    return result;
+    return {std::nullopt,
+            {base::report(rule::no_notes, {}, base::message("the file has no notes"))}};
   }
   std::vector<Part> parts = find_parts(notes, events);
   std::erase_if(parts, [&](const Part& part) {
@@ -355,19 +346,19 @@ base::Outcome<Part> choose_melody(const std::vector<PairedNote>& notes,
         options.track ? base::message(" track {}", *options.track) : std::string();
     const std::string channel =
         options.channel ? base::message(" channel {}", *options.channel) : std::string();
-    result.diagnostics.push_back(base::report(
-        rule::no_such_part, {}, base::message("there are no notes in{}{}", track, channel),
-        base::message("the file has {} tracks", words.names.size())));
-    return result;
+    return {std::nullopt,
+            {base::report(rule::no_such_part, {},
+                          base::message("there are no notes in{}{}", track, channel),
+                          base::message("the file has {} tracks", words.names.size()))}};
   }
   // The words of a part are those of its track where any track with notes has some, of all
   // otherwise.
   const bool on_tracks = std::any_of(parts.begin(), parts.end(), [&](const Part& part) {
     return !words.sung[part.track].empty();
   });
-  std::vector<std::int64_t> all;
+  std::vector<MetaEvent> all;
   for (const auto& track : words.sung) all.insert(all.end(), track.begin(), track.end());
-  std::sort(all.begin(), all.end());
+  sort_by_tick(all);
   std::vector<model::LineEvidence> evidence;
   for (const Part& part : parts) {
     evidence.push_back(
@@ -375,6 +366,7 @@ base::Outcome<Part> choose_melody(const std::vector<PairedNote>& notes,
   }
   const model::MelodyVerdict verdict = model::find_melody(evidence);
   Part& best = parts[verdict.line];
+  base::Outcome<Part> result;
   if (parts.size() > 1) {
     result.diagnostics.push_back(told_choice(parts, verdict, words.names));
   } else if (best.channel == kDrumChannel && !options.channel) {

@@ -10,6 +10,7 @@
 #include "base/findings.h"
 #include "midi/read/notes.h"
 #include "midi/read/reader.h"
+#include "midi/smf/scan.h"
 #include "midi/smf/smf_bridge.h"
 
 namespace yubifu::midi {
@@ -24,9 +25,8 @@ struct Part {
 
 /// What a file tells of its tracks and channels beside their notes.
 struct TrackWords {
-  std::vector<std::string> names;  ///< of each track
-  /// Where something is sung, in each track: ticks in order.
-  std::vector<std::vector<std::int64_t>> sung;
+  std::vector<std::string> names;            ///< of each track
+  std::vector<std::vector<MetaEvent>> sung;  ///< of each track, in order of time
 };
 
 /// Takes what the options ask for. Where that leaves a choice, the track and channel that

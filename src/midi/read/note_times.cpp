@@ -124,16 +124,13 @@ void move_earlier(std::vector<TickSpan>& notes, std::int64_t late) {
 
 class TimeReader {
  public:
-  TimeReader(const RawTimes& raw, const MidiReadOptions& options)
-      : raw_(raw), options_(options), played_(raw.notes) {}
+  TimeReader(const RawTimes& raw, const MidiReadOptions& options) : raw_(raw), options_(options) {}
 
   base::Outcome<NoteTimes> read() {
     times_.fine_ppq = std::lcm(std::int64_t{ppq()}, kQuantiserTicks * options_.grid.value_or(1));
     factor_ = times_.fine_ppq / ppq();
     times_.place = TickMap(factor_);
-    std::vector<Timed<model::Meter>> meters = raw_.meters;
-    for (auto& meter : meters) meter.tick *= factor_;
-    times_.meters = meter_spans(meters, options_.meter, times_.fine_ppq);
+    place_meters(1);
     times_.tempos = raw_.clock.tempos;
     for (auto& tempo : times_.tempos) tempo.tick *= factor_;
     if (auto wrong = find_lateness(); !wrong.empty()) return {std::nullopt, std::move(wrong)};
@@ -227,12 +224,15 @@ class TimeReader {
       fine += beat.length;
     }
     times_.place = TickMap(factor_, std::move(pins));
-    std::vector<Timed<model::Meter>> meters = raw_.meters;
-    for (auto& meter : meters) {
-      meter.tick = (times_.place(meter.tick) + beat.length / 2) / beat.length * beat.length;
-    }
-    times_.meters = meter_spans(meters, options_.meter, times_.fine_ppq);
+    place_meters(beat.length);
     retime_tempos(beats, beat);
+  }
+
+  // On multiples of `unit`.
+  void place_meters(std::int64_t unit) {
+    std::vector<Timed<model::Meter>> meters = raw_.meters;
+    for (auto& meter : meters) meter.tick = (times_.place(meter.tick) + unit / 2) / unit * unit;
+    times_.meters = meter_spans(meters, options_.meter, times_.fine_ppq);
   }
 
   // Before the first note. Nearly in the tempo of the file, they are those that the file counts;
@@ -329,28 +329,21 @@ class TimeReader {
     if (times_.reading == TimeReading::quantised && !can_be_quantised(plain, time)) {
       times_.reading = TimeReading::too_dense;
     }
-    times_.notes = plain;
-    switch (times_.reading) {
-      case TimeReading::meant:
-      case TimeReading::too_dense:
-        return cut_overlaps(times_.notes);
-      case TimeReading::quantised:
-        times_.notes = quantise(plain, time);
-        break;
-      case TimeReading::exact:
-      case TimeReading::ends_quantised:
+    if (times_.reading == TimeReading::quantised) {
+      times_.notes = quantise(plain, time);
+    } else {
+      times_.notes = plain;
+      const bool ends = times_.reading == TimeReading::ends_quantised;
+      if (ends || times_.reading == TimeReading::exact) {
         for (std::size_t i = 0; i < played_.size(); ++i) {
           times_.notes[i] = {snapped(played_[i].begin, raw_.clock.time, times_.fine_ppq),
                              snapped(played_[i].end, raw_.clock.time, times_.fine_ppq)};
         }
         cut_overlaps(times_.notes);
-        if (!is_in_order(times_.notes)) {
-          times_.notes = plain;
-          cut_overlaps(times_.notes);
-        }
-        if (times_.reading == TimeReading::ends_quantised) {
-          times_.notes = quantise_ends(times_.notes, time);
-        }
+        if (!is_in_order(times_.notes)) times_.notes = plain;
+      }
+      cut_overlaps(times_.notes);
+      if (ends) times_.notes = quantise_ends(times_.notes, time);
     }
     measure_shift(plain, time);
   }
@@ -368,9 +361,9 @@ class TimeReader {
 
   const RawTimes& raw_;
   const MidiReadOptions& options_;
-  std::vector<TickSpan> played_;  // without the lateness
-  std::int64_t late_ = 0;         // in ticks, as found
-  std::int64_t silent_ = 0;       // beats before the first one that was played
+  std::vector<TickSpan> played_ = raw_.notes;  // without the lateness
+  std::int64_t late_ = 0;                      // in ticks, as found
+  std::int64_t silent_ = 0;                    // beats before the first one that was played
   std::int64_t factor_ = 1;
   NoteTimes times_;
 };

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdint>
+#include <map>
 #include <utility>
 #include <vector>
 
@@ -33,15 +34,12 @@ class TickMap {
 
   /// `file` and `fine` are the times of the notes, in order.
   void follow(const std::vector<TickSpan>& file, const std::vector<TickSpan>& fine) {
-    notes_.clear();
-    for (std::size_t i = 0; i < file.size(); ++i) {
-      notes_.emplace_back(file[i].begin, fine[i].begin);
-    }
+    for (std::size_t i = 0; i < file.size(); ++i) notes_[file[i].begin] = fine[i].begin;
   }
 
   std::int64_t operator()(std::int64_t file) const {
-    const auto note = std::lower_bound(notes_.begin(), notes_.end(), std::pair(file, INT64_MIN));
-    return note != notes_.end() && note->first == file ? note->second : between(file);
+    const auto note = notes_.find(file);
+    return note == notes_.end() ? between(file) : note->second;
   }
 
   /// Without looking at the notes.
@@ -71,7 +69,7 @@ class TickMap {
 
   std::int64_t factor_;
   std::vector<Pin> pins_;
-  std::vector<std::pair<std::int64_t, std::int64_t>> notes_;
+  std::map<std::int64_t, std::int64_t> notes_;
 };
 
 /// How the times of a file are read.

@@ -125,9 +125,8 @@ class Follower {
         target = guess - error;
       }
     }
-    ++notes_;
     score_ += std::log(density);
-    if (notes_ > 1) score_ -= rates_ * std::max(0.0, guess - last_);
+    if (last_) score_ -= rates_ * std::max(0.0, guess - *last_);
     last_ = guess;
     const bool stray = std::abs(target - guess) * period_ > kSure * std::sqrt(variance);
     if (!met_.empty() && (stray || target - met_.back().first < kLeastStep)) return;
@@ -191,8 +190,7 @@ class Follower {
   double both_ = 0;
   double period_variance_;
   double score_ = 0;
-  double last_ = 0;
-  std::size_t notes_ = 0;
+  std::optional<double> last_;
   std::vector<std::pair<double, double>> met_;
 };
 

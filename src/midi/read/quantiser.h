@@ -30,8 +30,8 @@ inline constexpr std::size_t kMostNotesInBeat = 64;
 /// True when no beat has more notes than kMostNotesInBeat.
 bool can_be_quantised(const std::vector<TickSpan>& played, const QuantiserTime& time);
 
-/// Onsets go to the divisions that explain them with the least sum of error and cost
-/// (beat_fit.h), found over all beats at once; the error counts in the spread that the notes
+/// Onsets go to the divisions that explain them with the least sum of error and cost, found over
+/// all beats at once; the error counts in the spread that the notes
 /// themselves show. Where a note joins the one before, the end of that one is a second measurement
 /// of the same moment. Ends go to the next onset where the gap is shorter than a sixteenth,
 /// otherwise to the beat, the half of it or another part, the simplest that is near. `played` is in

@@ -36,9 +36,8 @@ enum class LyricKind { words, fingering, song, shoga };
 // Where directions may stand: as the file has them, or on notes and sixteenths of their bar.
 enum class DirectionPlaces { as_written, simple };
 
-// What the score is made of; everything but `times` in ticks of the file.
+// What the score is made of, in ticks of the file.
 struct ScoreParts {
-  const NoteTimes* times = nullptr;
   std::vector<BentPitch> pitches;   // one a note
   std::vector<std::string> lyrics;  // one a note, empty where nothing is sung
   Surroundings surroundings;
@@ -80,8 +79,9 @@ void set_header_fields(const Surroundings& surroundings, model::Score& score) {
 // and markers behind the music are left out. Both are found.
 class ScoreBuilder {
  public:
-  ScoreBuilder(const ScoreParts& parts, const BarLayout& layout, base::Findings& findings)
-      : parts_(parts), times_(*parts.times), layout_(layout), findings_(findings) {}
+  ScoreBuilder(const ScoreParts& parts, const NoteTimes& times, const BarLayout& layout,
+               base::Findings& findings)
+      : parts_(parts), times_(times), layout_(layout), findings_(findings) {}
 
   model::Score build() {
     score_.measures = layout_.measures(times_.fine_ppq);
@@ -333,16 +333,13 @@ class Reader {
     const TextDecoder decoder(options_.charset, all_texts(*scanned));
     base::append(result_.diagnostics, decoder.diagnostics());
     const std::vector<PairedNote> paired = pair_notes(*events, scanned->track_ends);
-    const std::vector<MetaEvent> sung_by_all = sung_events(scanned->metas);
-    TrackWords words{track_names(*scanned, decoder), {}};
-    words.sung.resize(words.names.size());
-    for (const MetaEvent& meta : sung_by_all) words.sung[meta.track].push_back(meta.tick);
+    const TrackWords words{track_names(*scanned, decoder), sung_events(*scanned)};
     auto melody = take(choose_melody(paired, *events, words, time_.ppq, options_));
     if (!melody) return finished();
     const std::vector<PairedNote> line =
         melody_line(std::move(melody->notes), options_.line, time_.ppq,
                     exact_ ? FarNotes::kept : FarNotes::left_out, findings_);
-    const std::vector<MetaEvent> sung = of_best_track(sung_by_all, melody->track);
+    const std::vector<MetaEvent>& sung = of_best_track(words.sung, melody->track);
 
     ScoreParts parts;
     parts.pitches = bent_pitches(line, bend_lines(*events)[melody->channel], time_.ppq, findings_);
@@ -357,11 +354,10 @@ class Reader {
     for (const PairedNote& note : line) raw.notes.push_back({note.begin, note.end});
     auto times = take(read_times(raw, options_));
     if (!times) return finished();
-    parts.times = &*times;
     tell_double_tempos(scanned->metas);
     auto layout = take(lay_out_bars(times->meters, times->notes, times->fine_ppq));
     if (!layout) return finished();
-    result_.value = ScoreBuilder(parts, *layout, findings_).build();
+    result_.value = ScoreBuilder(parts, *times, *layout, findings_).build();
     report(*layout, *times);
     return finished();
   }

@@ -32,7 +32,6 @@ constexpr int kStepQuarters = 2;
 constexpr double kMostStep = 1.25;
 
 using Microseconds = Timed<std::uint32_t>;
-using UnitAt = std::function<model::Rational(std::int64_t)>;
 
 double ratio(std::uint32_t a, std::uint32_t b) {
   return static_cast<double>(a) / static_cast<double>(b);
@@ -43,88 +42,30 @@ bool is_same(std::uint32_t a, std::uint32_t b) {
   return std::abs(static_cast<std::int64_t>(a) - static_cast<std::int64_t>(b)) <= 1;
 }
 
-class TempoReader {
- public:
-  TempoReader(const std::vector<Microseconds>& tempos, const std::vector<TickSpan>& notes,
-              std::int64_t ppq, const UnitAt& unit_at)
-      : tempos_(tempos), notes_(notes), ppq_(ppq), unit_at_(unit_at) {}
+// True when the tempo at `i`, unlike `before`, holds for just one note.
+bool is_fermata(const std::vector<Microseconds>& tempos, std::size_t i, std::uint32_t before,
+                const std::vector<TickSpan>& notes, std::size_t note) {
+  const double slower = ratio(tempos[i].value, before);
+  if (slower < kLeastFermata || slower > kMostFermata) return false;
+  if (note == notes.size() || notes[note].begin != tempos[i].tick) return false;
+  if (i + 1 == tempos.size()) return note + 1 == notes.size();
+  return tempos[i + 1].tick == notes[note].end && is_same(tempos[i + 1].value, before);
+}
 
-  ReadTempos read() {
-    take_fermatas();
-    for (std::size_t i = 0; i < steady_.size();) {
-      const std::size_t end = ramp_end(i);
-      if (i > 0 && end - i >= kFewestSteps) {
-        const bool slower = steady_[i].value > steady_[i - 1].value;
-        add(steady_[i].tick, slower ? model::Cue::rit : model::Cue::accel);
-        // What follows a ramp says where it went: back to the tempo before, or to another.
-        if (end < steady_.size() && is_same(steady_[end].value, steady_[i - 1].value)) {
-          add(steady_[end].tick, model::Cue::a_tempo);
-        } else if (end < steady_.size()) {
-          add_tempo(steady_[end]);
-        }
-        i = std::min(end + 1, steady_.size());
-      } else {
-        add_tempo(steady_[i++]);
-      }
-    }
-    return std::move(result_);
+// One past the last step of the ramp that begins with the tempo at `first`.
+std::size_t ramp_end(const std::vector<Microseconds>& tempos, std::size_t first, std::int64_t ppq) {
+  if (first == 0) return first + 1;
+  const bool slower = tempos[first].value > tempos[first - 1].value;
+  std::size_t i = first;
+  for (; i < tempos.size(); ++i) {
+    const std::uint32_t now = tempos[i].value;
+    const std::uint32_t last = tempos[i - 1].value;
+    const double step = slower ? ratio(now, last) : ratio(last, now);
+    const bool near = i == first || tempos[i].tick - tempos[i - 1].tick <= kStepQuarters * ppq;
+    if (step <= 1 || step > kMostStep || !near) break;
   }
-
- private:
-  void add(std::int64_t tick, model::DirectionValue value) {
-    result_.directions.push_back({tick, std::move(value)});
-  }
-
-  void add_tempo(const Microseconds& tempo) {
-    add(tempo.tick, model::TempoChange{simplest_tempo(tempo.value, unit_at_(tempo.tick))});
-  }
-
-  // Keeps in `steady_` every tempo that is not a fermata.
-  void take_fermatas() {
-    std::size_t note = 0;
-    for (std::size_t i = 0; i < tempos_.size(); ++i) {
-      while (note < notes_.size() && notes_[note].begin < tempos_[i].tick) ++note;
-      if (is_fermata(i, note)) {
-        result_.fermatas.push_back(note);
-        ++i;
-      } else {
-        steady_.push_back(tempos_[i]);
-      }
-    }
-  }
-
-  bool is_fermata(std::size_t i, std::size_t note) const {
-    if (steady_.empty() || note == notes_.size()) return false;
-    const std::uint32_t before = steady_.back().value;
-    const double slower = ratio(tempos_[i].value, before);
-    if (slower < kLeastFermata || slower > kMostFermata) return false;
-    if (notes_[note].begin != tempos_[i].tick) return false;
-    if (i + 1 == tempos_.size()) return note + 1 == notes_.size();
-    return tempos_[i + 1].tick == notes_[note].end && is_same(tempos_[i + 1].value, before);
-  }
-
-  // One past the last step of the ramp that begins with the tempo at `first`.
-  std::size_t ramp_end(std::size_t first) const {
-    if (first == 0) return first + 1;
-    const bool slower = steady_[first].value > steady_[first - 1].value;
-    std::size_t i = first;
-    for (; i < steady_.size(); ++i) {
-      const std::uint32_t now = steady_[i].value;
-      const std::uint32_t last = steady_[i - 1].value;
-      const double step = slower ? ratio(now, last) : ratio(last, now);
-      const bool near = i == first || steady_[i].tick - steady_[i - 1].tick <= kStepQuarters * ppq_;
-      if (step <= 1 || step > kMostStep || !near) break;
-    }
-    return std::max(i, first + 1);
-  }
-
-  const std::vector<Microseconds>& tempos_;
-  const std::vector<TickSpan>& notes_;
-  std::int64_t ppq_;
-  const UnitAt& unit_at_;
-  std::vector<Microseconds> steady_;
-  ReadTempos result_;
-};
+  return std::max(i, first + 1);
+}
 
 }  // namespace
 
@@ -176,7 +117,41 @@ double milliseconds_per_tick(const std::vector<Timed<std::uint32_t>>& tempos, st
 ReadTempos read_tempos(const std::vector<Timed<std::uint32_t>>& tempos,
                        const std::vector<TickSpan>& notes, std::int64_t ppq,
                        const std::function<model::Rational(std::int64_t)>& unit_at) {
-  return TempoReader(tempos, notes, ppq, unit_at).read();
+  ReadTempos result;
+  std::vector<Microseconds> steady;  // every tempo that is not a fermata
+  std::size_t note = 0;
+  for (std::size_t i = 0; i < tempos.size(); ++i) {
+    while (note < notes.size() && notes[note].begin < tempos[i].tick) ++note;
+    if (!steady.empty() && is_fermata(tempos, i, steady.back().value, notes, note)) {
+      result.fermatas.push_back(note);
+      ++i;
+    } else {
+      steady.push_back(tempos[i]);
+    }
+  }
+  const auto add = [&](std::int64_t tick, model::DirectionValue value) {
+    result.directions.push_back({tick, std::move(value)});
+  };
+  const auto add_tempo = [&](const Microseconds& tempo) {
+    add(tempo.tick, model::TempoChange{simplest_tempo(tempo.value, unit_at(tempo.tick))});
+  };
+  for (std::size_t i = 0; i < steady.size();) {
+    const std::size_t end = ramp_end(steady, i, ppq);
+    if (i == 0 || end - i < kFewestSteps) {
+      add_tempo(steady[i++]);
+      continue;
+    }
+    const bool slower = steady[i].value > steady[i - 1].value;
+    add(steady[i].tick, slower ? model::Cue::rit : model::Cue::accel);
+    // What follows a ramp says where it went: back to the tempo before, or to another.
+    if (end < steady.size() && is_same(steady[end].value, steady[i - 1].value)) {
+      add(steady[end].tick, model::Cue::a_tempo);
+    } else if (end < steady.size()) {
+      add_tempo(steady[end]);
+    }
+    i = std::min(end + 1, steady.size());
+  }
+  return result;
 }
 
 model::Tempo simplest_tempo(std::uint32_t microseconds, model::Rational unit) {

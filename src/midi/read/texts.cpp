@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <cstdlib>
-#include <map>
 #include <optional>
 #include <set>
 #include <string_view>
@@ -126,27 +125,27 @@ std::string one_line_of(std::string_view text) {
   return line.substr(first, line.find_last_not_of(' ') - first + 1);
 }
 
-std::vector<MetaEvent> sung_events(const std::vector<MetaEvent>& metas) {
-  std::vector<MetaEvent> lyrics;
-  std::vector<MetaEvent> texts;
+std::vector<std::vector<MetaEvent>> sung_events(const ScannedFile& file) {
+  std::vector<std::vector<MetaEvent>> lyrics(file.track_ends.size());
+  std::vector<std::vector<MetaEvent>> texts = lyrics;
   bool karaoke = false;
-  for (const MetaEvent& meta : metas) {
-    if (meta.type == kLyric) lyrics.push_back(meta);
+  bool any_lyric = false;
+  for (const MetaEvent& meta : file.metas) {
+    any_lyric = any_lyric || meta.type == kLyric;
+    if (meta.type == kLyric) lyrics[meta.track].push_back(meta);
     if (meta.type != kText) continue;
     karaoke = karaoke || meta.data.starts_with("@K");
-    if (!meta.data.starts_with('@') && !meta.data.starts_with(kOwnPrefix)) texts.push_back(meta);
+    const bool is_word = !meta.data.starts_with('@') && !meta.data.starts_with(kOwnPrefix);
+    if (is_word) texts[meta.track].push_back(meta);
   }
-  return lyrics.empty() && karaoke ? texts : lyrics;
+  return !any_lyric && karaoke ? texts : lyrics;
 }
 
-std::vector<MetaEvent> of_best_track(const std::vector<MetaEvent>& sung, std::uint16_t melody) {
-  std::map<std::uint16_t, std::vector<MetaEvent>> tracks;
-  for (const MetaEvent& meta : sung) tracks[meta.track].push_back(meta);
-  if (tracks.empty() || tracks.contains(melody)) return tracks[melody];
-  return std::max_element(
-             tracks.begin(), tracks.end(),
-             [](const auto& a, const auto& b) { return a.second.size() < b.second.size(); })
-      ->second;
+const std::vector<MetaEvent>& of_best_track(const std::vector<std::vector<MetaEvent>>& sung,
+                                            std::uint16_t melody) {
+  if (!sung[melody].empty()) return sung[melody];
+  return *std::max_element(sung.begin(), sung.end(),
+                           [](const auto& a, const auto& b) { return a.size() < b.size(); });
 }
 
 std::vector<std::string> join_lyrics(const std::vector<MetaEvent>& lyrics, LyricSigns signs,

@@ -38,12 +38,13 @@ class TextDecoder {
 /// The text as one line: control characters become spaces, and none stand at its ends.
 std::string one_line_of(std::string_view text);
 
-/// The events that hold words: lyrics, or without any the texts of a karaoke file (one with a text
-/// that begins with @K).
-std::vector<MetaEvent> sung_events(const std::vector<MetaEvent>& metas);
+/// The events of each track that hold words, in order of time: lyrics, or without any the texts of
+/// a karaoke file (one with a text that begins with @K).
+std::vector<std::vector<MetaEvent>> sung_events(const ScannedFile& file);
 
-/// Those of the melody's track, otherwise of the track that has most; in order of time.
-std::vector<MetaEvent> of_best_track(const std::vector<MetaEvent>& sung, std::uint16_t melody);
+/// Those of the melody's track, otherwise of the track that has most.
+const std::vector<MetaEvent>& of_best_track(const std::vector<std::vector<MetaEvent>>& sung,
+                                            std::uint16_t melody);
 
 /// Whether lyrics may have the signs of karaoke files around their words, or are texts that this
 /// program wrote and mean every letter.

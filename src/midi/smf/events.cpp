@@ -1,20 +1,19 @@
 #include "midi/smf/events.h"
 
 #include <algorithm>
-#include <array>
 #include <bit>
 #include <cstddef>
 
 namespace yubifu::midi {
 namespace {
 
-char byte(std::uint32_t value) {
+char byte(std::int64_t value) {
   return static_cast<char>(static_cast<unsigned char>(value & 0xFF));
 }
 
 // MIDI clocks in a quarter note, and thirty-seconds in one, as a time signature states them.
 constexpr int kClocksPerQuarter = 24;
-constexpr std::uint32_t kThirtySecondsPerQuarter = 8;
+constexpr int kThirtySecondsPerQuarter = 8;
 
 }  // namespace
 
@@ -31,14 +30,10 @@ std::string to_big_endian(std::uint32_t value, std::size_t bytes) {
 }
 
 void append_variable_length(std::string& out, std::uint32_t value) {
-  std::array<char, 5> groups{};
-  std::size_t count = 0;
-  do {
-    groups[count] = byte((value & 0x7F) | (count == 0 ? 0 : 0x80));
-    ++count;
-    value >>= 7;
-  } while (value != 0);
-  while (count != 0) out += groups[--count];
+  for (int shift = 28; shift > 0; shift -= 7) {
+    if (value >> shift != 0) out += byte(0x80 | (value >> shift & 0x7F));
+  }
+  out += byte(value & 0x7F);
 }
 
 void append_wait(std::string& out, std::int64_t& now, std::int64_t tick) {
@@ -51,12 +46,11 @@ void append_wait(std::string& out, std::int64_t& now, std::int64_t tick) {
 }
 
 std::string message(std::uint8_t status, int channel, int first) {
-  return {byte(static_cast<std::uint32_t>(status | channel)),
-          byte(static_cast<std::uint32_t>(first))};
+  return {byte(status | channel), byte(first)};
 }
 
 std::string message(std::uint8_t status, int channel, int first, int second) {
-  return message(status, channel, first) + byte(static_cast<std::uint32_t>(second));
+  return message(status, channel, first) + byte(second);
 }
 
 std::string bend_message(int channel, int value) {
@@ -77,19 +71,16 @@ std::string tempo_message(std::uint32_t microseconds) {
 std::string meter_message(const model::Meter& meter) {
   const model::Rational felt = felt_beat(meter, default_beat(meter));
   const auto clocks = std::max<std::int64_t>(1, (felt * kClocksPerQuarter).floor());
-  const std::array<char, 4> data{
-      byte(static_cast<std::uint32_t>(meter.beats)),
-      byte(static_cast<std::uint32_t>(std::countr_zero(static_cast<unsigned>(meter.unit)))),
-      byte(static_cast<std::uint32_t>(clocks)), byte(kThirtySecondsPerQuarter)};
-  return meta_message(kMeter, {data.data(), data.size()});
+  return meta_message(kMeter, std::string{byte(meter.beats),
+                                          byte(std::countr_zero(static_cast<unsigned>(meter.unit))),
+                                          byte(clocks), byte(kThirtySecondsPerQuarter)});
 }
 
 std::string key_message(const model::Key& key) {
   // A key of more than seven accidentals is written as the one that sounds the same.
   const int around = key.fifths > 7 ? -12 : key.fifths < -7 ? 12 : 0;
-  const std::array<char, 2> data{byte(static_cast<std::uint32_t>(key.fifths + around)),
-                                 byte(key.mode == model::Mode::minor ? 1 : 0)};
-  return meta_message(kKey, {data.data(), data.size()});
+  return meta_message(
+      kKey, std::string{byte(key.fifths + around), byte(key.mode == model::Mode::minor ? 1 : 0)});
 }
 
 }  // namespace yubifu::midi

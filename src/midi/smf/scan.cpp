@@ -80,11 +80,7 @@ bool is_real_time(std::uint8_t byte) {
 class TrackScanner {
  public:
   TrackScanner(Scan& scan, std::size_t begin, std::size_t end)
-      : scan_(scan),
-        to_(scan.result),
-        at_(begin),
-        end_(end),
-        track_(static_cast<std::uint16_t>(scan.result.track_ends.size())) {}
+      : scan_(scan), at_(begin), end_(end) {}
 
   // Returns where to go on: the end of the chunk, or sooner where the chunk's length was wrong and
   // the next track begins right after End of Track.
@@ -307,10 +303,10 @@ class TrackScanner {
   }
 
   Scan& scan_;
-  ScannedFile& to_;
+  ScannedFile& to_ = scan_.result;
   std::size_t at_;
   std::size_t end_;
-  std::uint16_t track_;
+  std::uint16_t track_ = static_cast<std::uint16_t>(to_.track_ends.size());
   State state_ = State::reading;
   std::int64_t tick_ = 0;
   std::int64_t clean_tick_ = 0;  // of the last event copied

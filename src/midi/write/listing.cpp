@@ -12,7 +12,6 @@
 #include "base/message.h"
 #include "base/numbers.h"
 #include "midi/write/performance.h"
-#include "midi/write/practice.h"
 #include "midi/write/rules.h"
 #include "midi/write/tick_grid.h"
 #include "model/pitch.h"
@@ -58,10 +57,9 @@ class Writer {
       json_.end_object();
     } catch (const model::TimeOverflow& overflow) {
       const std::string& bar = score_.measures[measure_].number;
-      base::Diagnostic found =
-          base::report(rule::tick_overflow, {}, base::message("bar {}: {}", bar, overflow.what()));
-      found.measures.push_back(bar);
-      return {std::nullopt, {std::move(found)}};
+      return {std::nullopt,
+              {base::report(rule::tick_overflow, {},
+                            base::message("bar {}: {}", bar, overflow.what()), {}, {bar})}};
     }
     return {json_.take(), {}};
   }

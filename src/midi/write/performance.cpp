@@ -2,7 +2,9 @@
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
 #include <optional>
+#include <set>
 #include <utility>
 #include <variant>
 #include <vector>
@@ -22,13 +24,6 @@ namespace yubifu::midi {
 namespace {
 
 using model::Rational;
-
-bool is_in_order(const std::vector<std::size_t>& order, std::size_t measures) {
-  for (std::size_t i = 0; i < order.size(); ++i) {
-    if (order[i] != i) return false;
-  }
-  return order.size() == measures;
-}
 
 // The most beats and the finest unit of a meter that this project reads.
 constexpr int kMostBeats = 64;
@@ -122,16 +117,6 @@ std::vector<TempoCue> tempo_cues(const model::Score& played, const ScoreClock& c
   return cues;
 }
 
-// Where a ramp leads: the tempo set next, if it lies that way.
-double ramp_target(const TempoCue& ramp, const TempoCue* next, double from) {
-  const bool slower = ramp.cue == model::Cue::rit;
-  if (next != nullptr && next->set) {
-    const bool that_way = slower ? *next->set < from : *next->set > from;
-    if (that_way) return *next->set;
-  }
-  return from * (slower ? kSlower : kFaster);
-}
-
 // The line of tempos without fermatas.
 std::vector<Timed<double>> base_line(const std::vector<TempoCue>& cues, const ScoreClock& clock) {
   std::vector<Timed<double>> line;
@@ -156,7 +141,10 @@ std::vector<Timed<double>> base_line(const std::vector<TempoCue>& cues, const Sc
     const std::int64_t steps =
         std::min(length, (length * kRampStepsPerQuarter + clock.ppq() - 1) / clock.ppq());
     const double from = now;
-    const double target = ramp_target(cue, next, from);
+    const bool slower = cue.cue == model::Cue::rit;
+    // Where it leads: to the tempo set next, if that lies that way.
+    const bool is_way = next && next->set && (slower ? *next->set < from : *next->set > from);
+    const double target = is_way ? *next->set : from * (slower ? kSlower : kFaster);
     for (std::int64_t step = 0; step < steps; ++step) {
       const double share = static_cast<double>(step + 1) / static_cast<double>(steps);
       // Exactly the target in the end, so that a tempo set there is no new one.
@@ -200,11 +188,9 @@ std::vector<TickSpan> fermatas(const model::Score& played, const ScoreClock& clo
 void plan_tempo(const model::Score& played, const ScoreClock& clock, Performance& to) {
   std::vector<Timed<double>> line = base_line(tempo_cues(played, clock), clock);
   const std::vector<TickSpan> spans = fermatas(played, clock);
-  std::vector<std::int64_t> ticks;
-  for (const Timed<double>& tempo : line) ticks.push_back(tempo.tick);
-  for (const TickSpan& span : spans) ticks.insert(ticks.end(), {span.begin, span.end});
-  std::sort(ticks.begin(), ticks.end());
-  ticks.erase(std::unique(ticks.begin(), ticks.end()), ticks.end());
+  std::set<std::int64_t> ticks;
+  for (const Timed<double>& tempo : line) ticks.insert(tempo.tick);
+  for (const TickSpan& span : spans) ticks.insert({span.begin, span.end});
   std::size_t next = 0;
   for (const std::int64_t tick : ticks) {
     while (next < spans.size() && spans[next].end <= tick) ++next;
@@ -228,10 +214,7 @@ bool stands_at_end(model::Mark mark) {
 class Player {
  public:
   Player(const model::Score& written, const MidiWriteOptions& options)
-      : written_(written),
-        options_(options),
-        tuning_(tuning_cents(written.header)),
-        passes_(written.notes.size(), 0) {}
+      : written_(written), options_(options), passes_(written.notes.size(), 0) {}
 
   base::Outcome<Performance> play() {
     base::Outcome<Performance> result;
@@ -286,7 +269,11 @@ class Player {
     auto order = model::played_order(written_);
     const bool ok = order.ok();
     if (order.value) order_ = std::move(*order.value);
-    if (ok && is_in_order(order_, written_.measures.size())) {
+    // Rising, and as many.
+    const bool as_written =
+        order_.size() == written_.measures.size() &&
+        std::adjacent_find(order_.begin(), order_.end(), std::greater_equal<>()) == order_.end();
+    if (ok && as_written) {
       base::append(diagnostics, std::move(order.diagnostics));
       return &written_;
     }
@@ -378,35 +365,29 @@ class Player {
   }
 
   // The note with its grace notes, one after the other; `number` is that of the first tone.
-  void tones(const model::Note& note, std::size_t number, std::string lyric,
+  void tones(const model::Note& note, std::size_t number, const std::string& lyric,
              const ScoreClock& clock, Performance& to) {
     const auto graces = static_cast<std::int64_t>(note.grace_count());
     const Rational grace = graces == 0 ? Rational(0) : grace_length(note);
-    const bool say_graces = options_.lyrics == Lyrics::fingering;
     Rational at = note.onset;
-    const auto add = [&](const model::Tone& tone, Rational length, std::string text) {
+    for_each_tone(note, [&](const model::Tone& tone) {
+      const bool is_main = &tone == &note.tone;
       SoundingNote sounding;
-      sounding.lyric = std::move(text);
+      if (is_main || options_.lyrics == Lyrics::fingering) {
+        sounding.lyric = is_main ? lyric : sign_of(tone);
+      }
       sounding.tone = number++;
       sounding.measure = note.measure;
       sounding.onset = at;
-      sounding.length = length;
-      at += length;
+      sounding.length = is_main ? note.duration - grace * Rational(graces) : grace;
+      at += sounding.length;
       const bool last = at == note.onset + note.duration;
       for (const model::Mark mark : note.marks) {
-        if (stands_at_end(mark) ? last : &tone == &note.tone) sounding.marks.push_back(mark);
+        if (stands_at_end(mark) ? last : is_main) sounding.marks.push_back(mark);
       }
       sound(tone, std::move(sounding), clock, to);
       bound_ = true;
-    };
-    for (const model::Tone& tone : note.grace_before) {
-      add(tone, grace, say_graces ? sign_of(tone) : std::string());
-    }
-    add(note.tone, graces == 0 ? note.duration : note.duration - grace * Rational(graces),
-        std::move(lyric));
-    for (const model::Tone& tone : note.grace_after) {
-      add(tone, grace, say_graces ? sign_of(tone) : std::string());
-    }
+    });
     bound_ = note.slur_to_next;
     breathes_ = note.has(model::Mark::breath) || note.has(model::Mark::optional_breath);
   }
@@ -454,12 +435,12 @@ class Player {
 
   const model::Score& written_;
   const MidiWriteOptions& options_;
-  std::vector<std::size_t> order_;              ///< of the written measures
-  std::optional<model::PlayedScore> unfolded_;  ///< nothing for music that is played as written
-  double tuning_;                               ///< cents over A4 = 440 Hz
-  std::string bar_;                             ///< the bar being played, empty between bars
-  std::vector<int> passes_;                     ///< how often each written note was played
-  int steps_ = 0;                               ///< of loudness from mf, by the directions
+  std::vector<std::size_t> order_;                 ///< of the written measures
+  std::optional<model::PlayedScore> unfolded_;     ///< nothing for music that is played as written
+  double tuning_ = tuning_cents(written_.header);  ///< cents over A4 = 440 Hz
+  std::string bar_;                                ///< the bar being played, empty between bars
+  std::vector<int> passes_;                        ///< how often each written note was played
+  int steps_ = 0;                                  ///< of loudness from mf, by the directions
   std::size_t next_ = 0;  ///< the first direction that was not looked at for it
   int loudness_ = 0;
   bool bound_ = false;     ///< the tone before is slurred to the next

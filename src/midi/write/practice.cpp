@@ -1,5 +1,3 @@
-#include "midi/write/practice.h"
-
 #include <algorithm>
 #include <iterator>
 #include <map>
@@ -9,6 +7,7 @@
 
 #include "base/message.h"
 #include "midi/smf/events.h"
+#include "midi/write/performance.h"
 #include "midi/write/rules.h"
 #include "midi/write/tick_grid.h"
 
@@ -25,28 +24,20 @@ bool is_in(const BarRange& range, const SoundingBar& bar) {
   return bar.number >= range.first && bar.number <= range.last;
 }
 
-// A stretch of the bars as they are played, as indexes, both included.
-struct Stretch {
-  std::size_t first = 0;
-  std::size_t last = 0;
-};
-
-// Whether `a` is better practice than `b`: fewer bars, or as many but whole ones.
-bool is_better(const std::vector<SoundingBar>& bars, const Stretch& a, const Stretch& b) {
-  const auto ticks = [&](const Stretch& s) { return bars[s.last].end - bars[s.first].begin; };
-  const std::size_t bars_of_a = a.last - a.first;
-  const std::size_t bars_of_b = b.last - b.first;
-  return bars_of_a < bars_of_b || (bars_of_a == bars_of_b && ticks(a) > ticks(b));
-}
-
 // The shortest stretch from the first bar to the last in which every bar between them is played, so
-// that a repeat inside is played out only for what it leaves out at first.
-std::optional<Stretch> stretch_with_all(const std::vector<SoundingBar>& bars,
-                                        const BarRange& range) {
+// that a repeat inside is played out only for what it leaves out at first; of two with as many bars
+// the one with whole bars. Without one, from the first time the first bar is played to the next
+// time the last one has been.
+std::optional<TickSpan> find_bars(const std::vector<SoundingBar>& bars, const BarRange& range) {
   std::set<int> wanted;
   for (const SoundingBar& bar : bars) {
     if (is_in(range, bar)) wanted.insert(bar.number);
   }
+  using Stretch = std::pair<std::size_t, std::size_t>;  // the indexes of its first and last bar
+  const auto length = [&](const Stretch& stretch) {
+    const auto [first, last] = stretch;
+    return std::pair(last - first, bars[first].begin - bars[last].end);
+  };
   std::optional<Stretch> best;
   std::vector<std::size_t> starts;         // where the first bar is played
   std::map<int, std::size_t> last_played;  // each bar of the range, so far
@@ -64,16 +55,9 @@ std::optional<Stretch> stretch_with_all(const std::vector<SoundingBar>& bars,
     const auto after = std::upper_bound(starts.begin(), starts.end(), earliest->second);
     if (after == starts.begin()) continue;
     const Stretch found{*std::prev(after), i};
-    if (!best || is_better(bars, found, *best)) best = found;
+    if (!best || length(found) < length(*best)) best = found;
   }
-  return best;
-}
-
-// Without one, from the first time the first bar is played to the next time the last one has been.
-std::optional<TickSpan> find_bars(const std::vector<SoundingBar>& bars, const BarRange& range) {
-  if (const auto stretch = stretch_with_all(bars, range)) {
-    return TickSpan{bars[stretch->first].begin, bars[stretch->last].end};
-  }
+  if (best) return TickSpan{bars[best->first].begin, bars[best->second].end};
   const auto number_is = [](int number) {
     return [number](const SoundingBar& bar) { return bar.number == number; };
   };
@@ -180,10 +164,10 @@ void for_each_list(Performance& performance, Change change) {
   change(performance.clicks);
 }
 
-void click_through(std::int64_t begin, std::int64_t end, std::int64_t beat,
+void click_through(std::int64_t begin, std::int64_t end, std::int64_t beat, Stroke first,
                    std::vector<Timed<Stroke>>& clicks) {
   for (std::int64_t tick = begin; tick < end; tick += beat) {
-    clicks.push_back({tick, tick == begin ? Stroke::bar : Stroke::beat});
+    clicks.push_back({tick, tick == begin ? first : Stroke::beat});
   }
 }
 
@@ -198,25 +182,21 @@ void count_in(Performance& performance, int bars) {
     for (auto& entry : list) move_later(entry, lead);
   });
   performance.end += lead;
+  const auto begin_with = [](auto& list, const auto& value) {
+    if (list.empty() || list.front().value != value) list.insert(list.begin(), {0, value});
+    list.front().tick = 0;
+  };
   // A fermata on the first note does not slow the count.
-  if (performance.tempos.front().value == performance.counted.front().value) {
-    performance.tempos.front().tick = 0;
-  } else {
-    performance.tempos.insert(performance.tempos.begin(), {0, performance.counted.front().value});
-  }
+  begin_with(performance.tempos, performance.counted.front().value);
   if (!performance.keys.empty() && performance.keys.front().tick == lead) {
     performance.keys.front().tick = 0;
   }
   // A short first bar ends the count-in's last full bar, so that one meter serves both.
   if (lacking > 0) performance.meters.erase(performance.meters.begin());
-  if (performance.meters.empty() || performance.meters.front().value != first.meter) {
-    performance.meters.insert(performance.meters.begin(), {0, first.meter});
-  } else {
-    performance.meters.front().tick = 0;
-  }
+  begin_with(performance.meters, first.meter);
   std::vector<Timed<Stroke>> clicks;
   for (std::int64_t bar = 0; bar < lead; bar += full) {
-    click_through(bar, std::min(bar + full, lead), beat, clicks);
+    click_through(bar, std::min(bar + full, lead), beat, Stroke::bar, clicks);
   }
   performance.clicks.insert(performance.clicks.begin(), clicks.begin(), clicks.end());
 }
@@ -233,26 +213,20 @@ std::vector<Timed<Stroke>> bar_clicks(const Performance& performance) {
   for (const SoundingBar& bar : performance.bars) {
     if (bar.meter.is_free()) continue;
     const std::int64_t beat = beat_ticks(bar.meter, performance.ppq);
-    if (!bar.pickup) {
-      click_through(bar.begin, bar.end, beat, clicks);
-      continue;
-    }
-    for (std::int64_t tick = bar.begin + (bar.end - bar.begin) % beat; tick < bar.end;
-         tick += beat) {
-      clicks.push_back({tick, Stroke::beat});
-    }
+    const std::int64_t before = bar.pickup ? (bar.end - bar.begin) % beat : 0;
+    click_through(bar.begin + before, bar.end, beat, bar.pickup ? Stroke::beat : Stroke::bar,
+                  clicks);
   }
   return clicks;
 }
 
 base::Outcome<Performance> practise(Performance performance, const Practice& practice) {
-  base::Outcome<Performance> result;
   if (practice.bars) {
     const auto window = find_bars(performance.bars, *practice.bars);
     if (!window) {
-      result.diagnostics.push_back(
-          base::report(rule::bars_not_played, {}, why_not_found(performance.bars, *practice.bars)));
-      return result;
+      return {std::nullopt,
+              {base::report(rule::bars_not_played, {},
+                            why_not_found(performance.bars, *practice.bars))}};
     }
     cut(performance, *window);
   }
@@ -261,14 +235,15 @@ base::Outcome<Performance> practise(Performance performance, const Practice& pra
   }
   const std::int64_t length = performance.end;
   if (length * practice.times > kMostTicks) {
-    result.diagnostics.push_back(base::report(
-        rule::music_too_long, {},
-        base::message("played {} times, the music lasts more ticks than a MIDI file holds",
-                      practice.times)));
-    return result;
+    return {std::nullopt,
+            {base::report(
+                rule::music_too_long, {},
+                base::message("played {} times, the music lasts more ticks than a MIDI file holds",
+                              practice.times))}};
   }
   for_each_list(performance, [&](auto& list) { repeat(list, practice.times, length); });
   performance.end = length * practice.times;
+  base::Outcome<Performance> result;
   const std::vector<SoundingBar>& bars = performance.bars;
   const bool clicks = practice.click == Click::on;
   const bool counted = !std::all_of(bars.begin(), bars.end(),

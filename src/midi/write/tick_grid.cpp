@@ -33,18 +33,13 @@ Denominators grace_times(const model::Score& score) {
 }
 
 // The least common multiple, or nothing above the most a file can hold.
-std::optional<std::int64_t> common(std::int64_t a, std::int64_t b) {
-  if (b > kMostTicksPerQuarter) return std::nullopt;
-  const std::int64_t multiple = std::lcm(a, b);
-  return multiple > kMostTicksPerQuarter ? std::nullopt : std::optional(multiple);
-}
-
-std::optional<std::int64_t> common(std::int64_t a, const Denominators& others) {
-  std::optional<std::int64_t> all = a;
+std::optional<std::int64_t> common(std::int64_t multiple, const Denominators& others) {
   for (const auto& [denominator, count] : others) {
-    if (all) all = common(*all, denominator);
+    if (denominator > kMostTicksPerQuarter) return std::nullopt;
+    multiple = std::lcm(multiple, denominator);
+    if (multiple > kMostTicksPerQuarter) return std::nullopt;
   }
-  return all;
+  return multiple;
 }
 
 // As many of the commonest denominators as fit, in the finest grid that still holds them.
@@ -53,9 +48,7 @@ std::int64_t nearly_common(const Denominators& all) {
   std::stable_sort(order.begin(), order.end(),
                    [](const auto& a, const auto& b) { return a.second > b.second; });
   std::int64_t ticks = 1;
-  for (const auto& [denominator, count] : order) {
-    ticks = common(ticks, denominator).value_or(ticks);
-  }
+  for (const auto& entry : order) ticks = common(ticks, {entry}).value_or(ticks);
   return kMostTicksPerQuarter / ticks * ticks;
 }
 

@@ -1,6 +1,7 @@
 #include "midi/write/writer.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <set>
 #include <string_view>
@@ -19,7 +20,6 @@
 #include "midi/smf/scan.h"
 #include "midi/smf/smf_bridge.h"
 #include "midi/write/performance.h"
-#include "midi/write/practice.h"
 #include "midi/write/rules.h"
 #include "midi/write/tick_grid.h"
 #include "model/words.h"
@@ -119,17 +119,13 @@ Track tempo_track(const Performance& music, const model::Header& header, Lyrics 
   return track;
 }
 
-void choose_bend_range(Track& track) {
-  const auto control = [&](int controller, int value) {
-    track.add(0, message(kController, kFluteChannel, controller, value));
-  };
-  control(kRpnCoarse, 0);
-  control(kRpnFine, 0);
-  control(kDataEntry, kBendRangeSemitones);
-  control(kDataEntryFine, 0);
-  control(kRpnCoarse, kNoParameter);
-  control(kRpnFine, kNoParameter);
-}
+// The events that choose the range of bends, and then no parameter.
+constexpr std::array<std::pair<Controller, int>, 6> kBendRange{{{kRpnCoarse, 0},
+                                                                {kRpnFine, 0},
+                                                                {kDataEntry, kBendRangeSemitones},
+                                                                {kDataEntryFine, 0},
+                                                                {kRpnCoarse, kNoParameter},
+                                                                {kRpnFine, kNoParameter}}};
 
 Track flute_track(const Performance& music, const std::string& name, int program) {
   constexpr std::size_t kEventsOfNote = 3;  // on, off, lyric; bends are few
@@ -141,7 +137,9 @@ Track flute_track(const Performance& music, const std::string& name, int program
     return bend_value(note.cents) != kBendCentre;
   });
   if (bent) {
-    choose_bend_range(track);
+    for (const auto& [controller, value] : kBendRange) {
+      track.add(0, message(kController, kFluteChannel, controller, value));
+    }
     track.add(0, bend_message(kFluteChannel, kBendCentre));
   }
   int wheel = kBendCentre;
