@@ -178,9 +178,7 @@ class BarWriter {
 
   static RhythmDivision division_of(const std::vector<Rational>& found, Units finest) {
     std::vector<Units> starts;
-    for (const Rational place : found) {
-      starts.push_back(place.numerator() * (finest / place.denominator()));
-    }
+    for (const Rational place : found) starts.push_back((place * finest).numerator());
     return RhythmDivision(std::move(starts));
   }
 
@@ -215,7 +213,7 @@ class BarWriter {
     RhythmDivision division = division_of(found, *finest);
     const Stretch all = division.stretch(0, *finest);
     RhythmWord word;
-    if (all.is_empty()) {
+    if (all.count() == 0) {
       word = word_over(0, *finest);
       word.parts = {leaf(0, *finest)};
       word.shares = 1;
