@@ -10,8 +10,7 @@ namespace {
 
 constexpr char32_t kReplacement = 0xFFFD;
 
-// Blocks of nothing but ASCII are passed over at once. The loop has no branch, so that compilers
-// turn it into vector instructions.
+// Blocks of ASCII are passed over at once, in a loop without a branch that compilers vectorize.
 constexpr std::size_t kAsciiBlock = 32;
 
 bool is_ascii_block(const char* block) {

@@ -128,9 +128,8 @@ std::optional<std::size_t> open_from_foot(const model::HolePattern& pattern) {
   return static_cast<std::size_t>(pattern.holes.end() - first);
 }
 
-// The plain standard signs, and the holes that are opened one after another from the foot on: so
-// the readings of signs without a number are checked too. Third registers have no such order of
-// holes.
+// The plain standard signs, and the holes that are opened one after another from the foot on, for
+// signs without a number. Third registers have no such order of holes.
 void check_order(const std::vector<Entry>& entries, const std::vector<base::SourceRange>& places,
                  base::Diagnostics& diagnostics) {
   // By register and by what raises the pitch in it: the number of a sign, or the open holes.

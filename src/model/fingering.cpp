@@ -27,8 +27,7 @@ constexpr Signs kAscii{{{"rt"},
 constexpr std::string_view kUnder = "メ";
 constexpr std::string_view kOver = "カ";
 
-// Letters and digits that mean something in the fingering text, their look-alikes included, so
-// that no flute file takes them for a sign of its own.
+// What means something in the fingering text, or looks like it, is no sign of a flute's own.
 constexpr std::u32string_view kTaken = U"筒一二三四五六七012345678〇零休メめカニミ力ーmkvrtdx";
 constexpr char32_t kDotAbove = 0x0307;
 constexpr char32_t kFirstBeyondAscii = 0x80;
@@ -60,8 +59,7 @@ std::string spelled(const Fingering& fingering, std::string sign,
   return cents == 0 ? sign : fmt::format("{}{}{}", sign, marks[cents < 0 ? 2 : 3], std::abs(cents));
 }
 
-// The bytes of the letter with its combining marks that `text` begins with, where that may be a
-// sign of a flute's own; 0 for none.
+// The bytes of the flute's own sign that `text` begins with, combining marks included; or 0.
 std::size_t own_sign_size(std::string_view text) {
   const base::CodePoint first = base::first_code_point(text);
   // Full-width letters and digits and half-width kana are read as their ordinary forms.

@@ -112,8 +112,7 @@ char32_t lower_case(char32_t c) {
   return latin || cyrillic ? c + 0x20 : c;
 }
 
-// The words and numbers of a name in lower case. Single letters with points or strokes between
-// them are one word: R.H., S/A.
+// Words and numbers of a name in lower case; single letters in a row are one word: R.H., S/A.
 std::vector<std::string> words_of(std::string_view name) {
   name = name.substr(0, kMostNameBytes);
   std::vector<std::string> words;

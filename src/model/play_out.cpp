@@ -135,8 +135,7 @@ class Unfolding {
     }
   }
 
-  // How much of a note that starts in a played measure is played before the playing goes
-  // elsewhere.
+  // How much of a note is played before the playing goes elsewhere.
   Rational played_length(std::size_t i, Rational onset, Rational duration) const {
     Rational left = onset + duration;
     for (std::size_t k = i;; ++k) {

@@ -18,8 +18,7 @@ struct RepeatGroup {
   int passes = 2;  // how often the whole is played
 };
 
-// The endings that follow a repeat sign belong to it, up to a new start and to the next ending of
-// the first time.
+// The endings after a repeat sign belong to it, up to a new start or an ending of the first time.
 std::size_t end_of_group(const std::vector<Measure>& measures, std::size_t with_repeat_end) {
   std::size_t end = with_repeat_end + 1;
   if (measures[with_repeat_end].ending.empty()) return end;

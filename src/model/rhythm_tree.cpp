@@ -128,8 +128,7 @@ class BarWriter {
     return found;
   }
 
-  // Cuts a row at the starts on word boundaries. What lies between two of them is divided for
-  // itself: no word reaches over a start on a boundary.
+  // Cuts a row at the starts on word boundaries: no word reaches over one of them.
   void write_row(Rational begin, Units words, Rational beat) {
     if (words > static_cast<Units>(kMostWordsInBar)) throw TimeOverflow();
     const std::vector<Rational> all = places(begin, begin + beat * words, beat);

@@ -31,8 +31,7 @@ struct Division {
   }
 };
 
-// What stands after one note. Whole beats that it is held for wait until it is known whether they
-// are one or more.
+// What stands after one note. Held beats wait until it is known whether they are one or more.
 struct NoteStrokes {
   std::string text;
   int beats = 0;  // held, not yet written
