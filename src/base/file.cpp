@@ -126,9 +126,11 @@ Outcome<std::string> too_large() {
                   message("the input is larger than {} MiB", kMostInputBytes >> 20))}};
 }
 
-Diagnostics unwritable(std::string why) {
+Diagnostics unwritable(std::string why,
+                       std::string hint = message(
+                           "choose another place with -o; an existing file was left as it was")) {
   return {report(rule::unwritable_file, std::nullopt, message("cannot write this: {}", why),
-                 message("choose another place with -o; an existing file was left as it was"))};
+                 std::move(hint))};
 }
 
 Diagnostics write_beside_and_rename(const std::string& path, std::string_view bytes) {
@@ -149,11 +151,6 @@ Diagnostics write_beside_and_rename(const std::string& path, std::string_view by
   Diagnostics failed = unwritable(reason());
   ::unlink(hidden.c_str());
   return failed;
-}
-
-Diagnostics write_into(const std::string& path, std::string_view bytes) {
-  const Descriptor out(::open(path.c_str(), O_WRONLY | O_CLOEXEC));
-  return out.valid() && write_all(out.get(), bytes) ? Diagnostics{} : unwritable(reason());
 }
 
 }  // namespace
@@ -221,8 +218,7 @@ Diagnostics write_file(const std::string& path, std::string_view bytes) {
   if (path == "-") {
     // Who closes a pipe has read enough (as `head` has): nothing is wrong.
     if (write_all(STDOUT_FILENO, bytes) || errno == EPIPE) return {};
-    return {
-        report(rule::unwritable_file, std::nullopt, message("cannot write this: {}", reason()))};
+    return unwritable(reason(), {});
   }
   struct stat link {};
   if (::lstat(path.c_str(), &link) != 0) return write_beside_and_rename(path, bytes);
@@ -232,7 +228,10 @@ Diagnostics write_file(const std::string& path, std::string_view bytes) {
   }
   if (S_ISDIR(target.st_mode)) return unwritable(message("it is a folder"));
   // A device or a pipe cannot be replaced by a rename, and need not have a name that can be found.
-  if (!S_ISREG(target.st_mode)) return write_into(path, bytes);
+  if (!S_ISREG(target.st_mode)) {
+    const Descriptor out(::open(path.c_str(), O_WRONLY | O_CLOEXEC));
+    return out.valid() && write_all(out.get(), bytes) ? Diagnostics{} : unwritable(reason());
+  }
   if (!S_ISLNK(link.st_mode)) return write_beside_and_rename(path, bytes);
   std::error_code error;
   const auto found = std::filesystem::canonical(path, error);

@@ -2,7 +2,7 @@
 
 #include <algorithm>
 #include <array>
-#include <numeric>
+#include <set>
 #include <utility>
 
 #include <fmt/format.h>
@@ -55,10 +55,7 @@ class Builder : public nlohmann::json_sax<nlohmann::json> {
     if (text_.starts_with(kByteOrderMark)) cursor_ = kByteOrderMark.size();
   }
 
-  Outcome<JsonValue> take() {
-    if (failed_) return {std::nullopt, std::move(diagnostics_)};
-    return {std::move(root_), std::move(diagnostics_)};
-  }
+  Outcome<JsonValue> take() { return {std::move(root_), std::move(diagnostics_)}; }
 
   bool null() override { return add(JsonNull{}); }
   bool boolean(bool value) override { return add(value); }
@@ -92,7 +89,7 @@ class Builder : public nlohmann::json_sax<nlohmann::json> {
 
   bool parse_error(std::size_t position, const std::string&,
                    const nlohmann::detail::exception& error) override {
-    failed_ = true;
+    root_.reset();
     diagnostics_.push_back(report(rule::json_syntax,
                                   fault_place(std::min(position, text_.size()), error.what()),
                                   message("this is not JSON: {}", told(error.what()))));
@@ -142,7 +139,7 @@ class Builder : public nlohmann::json_sax<nlohmann::json> {
       return nullptr;
     }
     JsonValue value{std::move(data), where};
-    if (open_.empty()) return &(root_ = std::move(value));
+    if (open_.empty()) return &root_.emplace(std::move(value));
     if (auto* array = std::get_if<JsonArray>(&open_.back()->data)) {
       array->push_back(std::move(value));
       return &array->back();
@@ -174,37 +171,29 @@ class Builder : public nlohmann::json_sax<nlohmann::json> {
   }
 
   void refuse(SourceRange where, std::string why) {
-    failed_ = true;
+    root_.reset();
     diagnostics_.push_back(report(rule::json_too_large, where, std::move(why)));
   }
 
   void drop_duplicates(JsonObject& object) {
-    std::vector<std::size_t> order(object.size());
-    std::iota(order.begin(), order.end(), std::size_t{0});
-    std::stable_sort(order.begin(), order.end(),
-                     [&](std::size_t a, std::size_t b) { return object[a].key < object[b].key; });
-    std::vector<bool> doomed(object.size());
-    for (std::size_t i = 1; i < order.size(); ++i) {
-      const JsonMember& again = object[order[i]];
-      if (again.key != object[order[i - 1]].key) continue;
-      doomed[order[i]] = true;
-      diagnostics_.push_back(report(rule::json_duplicate_key, again.key_where,
-                                    message("the member \"{}\" stands here twice", again.key),
+    std::set<std::string> known;
+    std::erase_if(object, [&](const JsonMember& member) {
+      if (known.insert(member.key).second) return false;
+      diagnostics_.push_back(report(rule::json_duplicate_key, member.key_where,
+                                    message("the member \"{}\" stands here twice", member.key),
                                     message("take one of them out")));
-    }
-    std::size_t index = 0;
-    std::erase_if(object, [&](const JsonMember&) { return doomed[index++]; });
+      return true;
+    });
   }
 
   std::string_view text_;
   JsonLimits limits_;
   std::size_t cursor_ = 0;  // after the last token
   std::size_t count_ = 0;
-  JsonValue root_;
+  std::optional<JsonValue> root_;  // nothing after a fault
   // The objects and arrays around the next value. Only the innermost grows, so they stay in place.
   std::vector<JsonValue*> open_;
   Diagnostics diagnostics_;
-  bool failed_ = false;
 };
 
 }  // namespace

@@ -64,9 +64,9 @@ std::string xml_escaped(std::string_view text) {
 }
 
 void XmlWriter::open(std::string_view name) {
-  begin_tag(name);
+  if (std::exchange(tag_open_, true)) out_ += ">\n";
+  out_.append(2 * names_.size(), ' ').append("<").append(name);
   names_.push_back(name);
-  tag_open_ = true;
 }
 
 void XmlWriter::attribute(std::string_view name, std::string_view value) {
@@ -81,36 +81,16 @@ void XmlWriter::close() {
   if (std::exchange(tag_open_, false)) {
     out_ += "/>\n";
   } else {
-    out_.append(2 * names_.size(), ' ');
-    end_line(name);
+    out_.append(2 * names_.size(), ' ').append("</").append(name).append(">\n");
   }
-}
-
-void XmlWriter::text(std::string_view name, std::string_view value) {
-  open(name);
-  close_with_text(value);
 }
 
 void XmlWriter::close_with_text(std::string_view value) {
   out_ += '>';
   replaced_ += append_escaped(out_, value, Inside::text);
-  end_line(names_.back());
+  out_.append("</").append(names_.back()).append(">\n");
   names_.pop_back();
   tag_open_ = false;
-}
-
-void XmlWriter::empty(std::string_view name) {
-  begin_tag(name);
-  out_ += "/>\n";
-}
-
-void XmlWriter::begin_tag(std::string_view name) {
-  if (std::exchange(tag_open_, false)) out_ += ">\n";
-  out_.append(2 * names_.size(), ' ').append("<").append(name);
-}
-
-void XmlWriter::end_line(std::string_view name) {
-  out_.append("</").append(name).append(">\n");
 }
 
 }  // namespace yubifu::base

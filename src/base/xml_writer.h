@@ -37,14 +37,20 @@ class XmlWriter {
   /// Ends the innermost element.
   void close();
   /// `<name>text</name>` in one line.
-  void text(std::string_view name, std::string_view value);
+  void text(std::string_view name, std::string_view value) {
+    open(name);
+    close_with_text(value);
+  }
   void number(std::string_view name, std::int64_t value) { text(name, std::to_string(value)); }
 
   /// The text of the element that was opened last, which is closed with it.
   void close_with_text(std::string_view value);
 
   /// `<name/>`.
-  void empty(std::string_view name);
+  void empty(std::string_view name) {
+    open(name);
+    close();
+  }
 
   /// How many characters were replaced so far.
   std::size_t replaced() const { return replaced_; }
@@ -53,9 +59,6 @@ class XmlWriter {
   std::string take() { return std::move(out_); }
 
  private:
-  void begin_tag(std::string_view name);
-  void end_line(std::string_view name);
-
   std::string out_;
   std::vector<std::string_view> names_;
   bool tag_open_ = false;  // the last start tag still takes attributes

@@ -89,12 +89,7 @@ std::string sounding_holes(const model::HolePattern& pattern) {
   return printed(plain);
 }
 
-// Nobody can tell two such entries apart; カ beside メ is one sound spelled twice.
-bool sound_alike(const Entry& a, const Entry& b) {
-  return a.half != HalfHole::over && b.half != HalfHole::over &&
-         std::abs(a.cents - b.cents) <= kOverblownCents;
-}
-
+// Signs with the same fingers; カ beside メ is one sound spelled twice.
 void check_alike(const std::vector<Entry>& entries, const std::vector<base::SourceRange>& places,
                  base::Diagnostics& diagnostics) {
   std::map<std::string, std::vector<std::size_t>> known;
@@ -102,19 +97,20 @@ void check_alike(const std::vector<Entry>& entries, const std::vector<base::Sour
     for (const model::HolePattern& pattern : entries[i].patterns) {
       std::vector<std::size_t>& same = known[sounding_holes(pattern)];
       const auto other = std::find_if(same.begin(), same.end(), [&](std::size_t j) {
-        return j == i || sound_alike(entries[i], entries[j]);
+        const Entry& a = entries[i];
+        const Entry& b = entries[j];
+        return j == i || (a.half != HalfHole::over && b.half != HalfHole::over &&
+                          std::abs(a.cents - b.cents) <= kOverblownCents);
       });
-      if (other != same.end() && *other == i) {
+      if (other != same.end()) {
+        const bool is_own = *other == i;
         diagnostics.push_back(base::report(
             rule::flute_alike, places[i],
-            message("{} has the fingers {} twice", printed(entries[i]), printed(pattern)),
-            message("leave one of them out")));
-      } else if (other != same.end()) {
-        diagnostics.push_back(
-            base::report(rule::flute_alike, places[i],
-                         message("{} has the same fingers as {}: {}", printed(entries[i]),
-                                 printed(entries[*other]), printed(pattern)),
-                         message("give each sign a pattern of its own")));
+            is_own ? message("{} has the fingers {} twice", printed(entries[i]), printed(pattern))
+                   : message("{} has the same fingers as {}: {}", printed(entries[i]),
+                             printed(entries[*other]), printed(pattern)),
+            is_own ? message("leave one of them out")
+                   : message("give each sign a pattern of its own")));
       }
       same.push_back(i);
     }
@@ -132,27 +128,12 @@ std::optional<std::size_t> open_from_foot(const model::HolePattern& pattern) {
   return static_cast<std::size_t>(pattern.holes.end() - first);
 }
 
-// Entries by register and by what raises the pitch in it: the number of a sign, or the open holes.
-using Rising = std::map<std::pair<model::Register, std::size_t>, std::size_t>;
-
-// Calls `report` with each entry that does not sound higher than the one before it in its register,
-// and with that one.
-template <typename Report>
-void each_that_falls(const Rising& rising, const std::vector<Entry>& entries,
-                     const Report& report) {
-  for (auto at = rising.begin(); at != rising.end() && std::next(at) != rising.end(); ++at) {
-    const auto& [place, lower] = *at;
-    const auto& [next_place, higher] = *std::next(at);
-    const bool rises = entries[higher].cents > entries[lower].cents;
-    if (place.first == next_place.first && !rises) report(higher, lower);
-  }
-}
-
-// The plain standard signs, and the holes that are opened one after another from the foot on: so
-// the readings of signs without a number are checked too. Third registers have no such order of
-// holes.
+// The plain standard signs, and the holes that are opened one after another from the foot on, for
+// signs without a number. Third registers have no such order of holes.
 void check_order(const std::vector<Entry>& entries, const std::vector<base::SourceRange>& places,
                  base::Diagnostics& diagnostics) {
+  // By register and by what raises the pitch in it: the number of a sign, or the open holes.
+  using Rising = std::map<std::pair<model::Register, std::size_t>, std::size_t>;
   Rising numbered;
   Rising opened;
   for (std::size_t i = 0; i < entries.size(); ++i) {
@@ -168,19 +149,26 @@ void check_order(const std::vector<Entry>& entries, const std::vector<base::Sour
     }
   }
   std::set<std::size_t> told;
-  const auto tell = [&](std::size_t higher, std::string text) {
-    diagnostics.push_back(base::report(rule::flute_order, places[higher], std::move(text),
-                                       message("check the readings of both")));
+  const auto tell_falls = [&](const Rising& rising, const auto& sentence) {
+    std::set<std::size_t> found;
+    for (auto at = rising.begin(); at != rising.end() && std::next(at) != rising.end(); ++at) {
+      const auto& [place, lower] = *at;
+      const auto& [next_place, higher] = *std::next(at);
+      const bool rises = entries[higher].cents > entries[lower].cents;
+      if (place.first != next_place.first || rises || told.contains(higher)) continue;
+      found.insert(higher);
+      diagnostics.push_back(
+          base::report(rule::flute_order, places[higher],
+                       sentence(printed(entries[higher]), printed(entries[lower])),
+                       message("check the readings of both")));
+    }
+    told.merge(found);
   };
-  each_that_falls(numbered, entries, [&](std::size_t higher, std::size_t lower) {
-    told.insert(higher);
-    tell(higher, message("{} does not sound higher than {}", printed(entries[higher]),
-                         printed(entries[lower])));
+  tell_falls(numbered, [](const std::string& higher, const std::string& lower) {
+    return message("{} does not sound higher than {}", higher, lower);
   });
-  each_that_falls(opened, entries, [&](std::size_t higher, std::size_t lower) {
-    if (told.contains(higher)) return;
-    tell(higher, message("{} opens more holes than {} and does not sound higher",
-                         printed(entries[higher]), printed(entries[lower])));
+  tell_falls(opened, [](const std::string& higher, const std::string& lower) {
+    return message("{} opens more holes than {} and does not sound higher", higher, lower);
   });
 }
 

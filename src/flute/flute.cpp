@@ -151,8 +151,7 @@ double Flute::total_cents(std::size_t entry) const {
 
 std::optional<double> Flute::total_cents(const model::Fingering& fingering) const {
   const auto entry = find(fingering);
-  if (!entry) return std::nullopt;
-  return total_cents(*entry) + fingering.bend_cents;
+  return entry ? std::optional(total_cents(*entry) + fingering.bend_cents) : std::nullopt;
 }
 
 std::optional<model::Pitch> Flute::sound(const model::Fingering& fingering) const {

@@ -1,6 +1,5 @@
 #include "flute/flute_file.h"
 
-#include <algorithm>
 #include <cmath>
 #include <utility>
 
@@ -51,13 +50,22 @@ class FileReader {
   // Nothing when the table is not sound.
   std::optional<FluteTable> read() {
     if (!fields_.is_object()) return std::nullopt;
-    read_version();
-    read_title();
+    const auto version = fields_.number("yubifu-flute", Presence::required);
+    if (version && *version != kVersion) {
+      fields_.report_value("yubifu-flute",
+                           message("version {} of flute files is not known here", *version),
+                           message("this program reads version {}", kVersion));
+    }
+    if (const std::string* title = fields_.text("title", Presence::required)) {
+      table_.title = *title;
+      if (title->empty()) fields_.report_value("title", message("the flute has an empty title"));
+    }
     fields_.text("source");
     read_like();
-    read_holes();
+    const auto holes =
+        fields_.whole("holes", 1, kMostHoles, is_like_ ? Presence::optional : Presence::required);
+    if (holes) table_.hole_count = static_cast<std::size_t>(*holes);
     read_temperature();
-    if (reading_celsius_) table_.concert_celsius = concert_celsius_;
     read_bend_limits();
     take_out();
     const auto entries = read_entries();
@@ -79,21 +87,6 @@ class FileReader {
   void report(const base::Rule& rule, base::SourceRange where, std::string text,
               std::string hint = {}) {
     diagnostics_.push_back(base::report(rule, where, std::move(text), std::move(hint)));
-  }
-
-  void read_version() {
-    const auto version = fields_.number("yubifu-flute", Presence::required);
-    if (!version || *version == kVersion) return;
-    fields_.report_value("yubifu-flute",
-                         message("version {} of flute files is not known here", *version),
-                         message("this program reads version {}", kVersion));
-  }
-
-  void read_title() {
-    const std::string* title = fields_.text("title", Presence::required);
-    if (title == nullptr) return;
-    table_.title = *title;
-    if (title->empty()) fields_.report_value("title", message("the flute has an empty title"));
   }
 
   void read_like() {
@@ -124,15 +117,10 @@ class FileReader {
     places_.assign(table_.entries.size(), value->where);
   }
 
-  void read_holes() {
-    const auto holes =
-        fields_.whole("holes", 1, kMostHoles, is_like_ ? Presence::optional : Presence::required);
-    if (holes) table_.hole_count = static_cast<std::size_t>(*holes);
-  }
-
   void read_temperature() {
     reading_celsius_ = celsius("temperature");
     concert_celsius_ = celsius("concert-temperature").value_or(kConcertCelsius);
+    if (reading_celsius_) table_.concert_celsius = concert_celsius_;
     const base::JsonValue* concert = fields_.find("concert-temperature");
     if (concert == nullptr || fields_.find("temperature") != nullptr) return;
     report(rule::flute_temperature, concert->where,
@@ -229,13 +217,12 @@ class FileReader {
 
   void check_twice(const FileEntry& entry, const std::vector<FileEntry>& others,
                    std::size_t number) {
-    const bool twice = std::any_of(others.begin(), others.end(), [&](const FileEntry& other) {
-      return other.fingering == entry.fingering;
-    });
-    if (!twice) return;
-    report(rule::flute_entry_twice, entry.where,
-           message("entry {}: {} has an entry already", number, printed(entry.fingering)),
-           message("put further patterns into \"patterns\" of one entry"));
+    for (const FileEntry& other : others) {
+      if (other.fingering != entry.fingering) continue;
+      return report(rule::flute_entry_twice, entry.where,
+                    message("entry {}: {} has an entry already", number, printed(entry.fingering)),
+                    message("put further patterns into \"patterns\" of one entry"));
+    }
   }
 
   // The member counts first, then the reading of 一, then the flute that this one is like.
@@ -281,17 +268,18 @@ class FileReader {
 
   // Puts an entry into the table, over the one of the same sign that "like" brought in.
   void place(const FileEntry& from) {
-    const auto at = find(from.fingering);
+    const auto known = find(from.fingering);
     const auto standard = model::standard_place(*from.fingering.sign);
-    if (!at && !require_all(from, standard.has_value())) return;
-    if (!at) {
+    if (!known && !require_all(from, standard.has_value())) return;
+    const std::size_t at = known.value_or(table_.entries.size());
+    if (!known) {
       const auto in = standard ? standard->in : model::Register::low;
       table_.entries.push_back(
           {*from.fingering.sign, from.fingering.half, 0, in, usual_kind(from.fingering), {}});
-      places_.push_back(from.where);
+      places_.emplace_back();
     }
-    Entry& entry = at ? table_.entries[*at] : table_.entries.back();
-    if (at) places_[*at] = from.where;
+    Entry& entry = table_.entries[at];
+    places_[at] = from.where;
     if (from.in) entry.in = *from.in;
     if (from.kind) entry.kind = *from.kind;
     if (!from.patterns.empty()) entry.patterns = from.patterns;

@@ -1,6 +1,5 @@
 #include "model/direction.h"
 
-#include <algorithm>
 #include <array>
 #include <utility>
 
@@ -62,6 +61,7 @@ struct CueKind {
   std::string_view printed;
 };
 
+// In the order of the enumeration.
 constexpr std::array kCues = std::to_array<CueKind>({
     {Cue::segno, {"segno", PlaceInMeasure::start, AtOnePlace::many}, ""},
     {Cue::coda, {"coda", PlaceInMeasure::start, AtOnePlace::many}, ""},
@@ -77,8 +77,7 @@ constexpr std::array kCues = std::to_array<CueKind>({
 });
 
 const CueKind& row_of(Cue cue) {
-  return *std::find_if(kCues.begin(), kCues.end(),
-                       [&](const CueKind& row) { return row.cue == cue; });
+  return kCues[static_cast<std::size_t>(cue)];
 }
 
 using Meaning = std::optional<DynamicMeaning>;

@@ -28,31 +28,6 @@ std::optional<Window> window_of(const Score& score, int first, int last) {
                 static_cast<std::size_t>(end.base() - measures.begin())};
 }
 
-// Those of the window, and at its start what holds on from before.
-void add_directions(Score& cut, const Score& score, const Window& window) {
-  for (Direction direction : score.directions) {
-    if (direction.measure < window.begin && holds_on(direction.value)) {
-      direction.measure = 0;
-      direction.onset = 0;
-    } else if (window.holds(direction.measure)) {
-      direction.measure -= window.begin;
-    } else {
-      continue;
-    }
-    cut.directions.push_back(std::move(direction));
-  }
-}
-
-// The flute in use at the start, and those that follow.
-void set_flutes(Score& cut, const Score& score, const Window& window) {
-  const std::size_t first = flute_index(score, window.begin);
-  for (std::size_t i = first; i < score.flutes.size(); ++i) {
-    if (i > first && score.flutes[i].measure >= window.end) break;
-    cut.flutes.push_back(score.flutes[i]);
-    cut.flutes.back().measure = i == first ? 0 : score.flutes[i].measure - window.begin;
-  }
-}
-
 // A note as far as it sounds in the window; nothing where it does not.
 std::optional<Note> cut_note(const Note& note, const Score& score, const Window& window) {
   if (note.measure >= window.end) return std::nullopt;
@@ -100,7 +75,13 @@ std::optional<Excerpt> excerpt(const Score& score, int first, int last) {
   Score cut;
   cut.header = score.header;
   cut.song_bars = score.song_bars;
-  set_flutes(cut, score, *window);
+  // The flute in use at the start, and those that follow.
+  const std::size_t first_flute = flute_index(score, window->begin);
+  for (std::size_t i = first_flute; i < score.flutes.size(); ++i) {
+    if (i > first_flute && score.flutes[i].measure >= window->end) break;
+    cut.flutes.push_back(score.flutes[i]);
+    cut.flutes.back().measure = i == first_flute ? 0 : score.flutes[i].measure - window->begin;
+  }
   cut.measures.assign(score.measures.begin() + static_cast<std::ptrdiff_t>(window->begin),
                       score.measures.begin() + static_cast<std::ptrdiff_t>(window->end));
   cut.measures.front().break_before = LineBreak::none;
@@ -110,11 +91,18 @@ std::optional<Excerpt> excerpt(const Score& score, int first, int last) {
     rest.measure -= window->begin;
     cut.rests.push_back(std::move(rest));
   }
-  add_directions(cut, score, *window);
+  for (Direction direction : score.directions) {
+    // At the start also what holds on from before.
+    const bool is_before = direction.measure < window->begin && holds_on(direction.value);
+    if (!is_before && !window->holds(direction.measure)) continue;
+    if (is_before) direction.onset = 0;
+    direction.measure = is_before ? 0 : direction.measure - window->begin;
+    cut.directions.push_back(std::move(direction));
+  }
   cut.verses = verses_in_use(cut);
   gather_start_into_header(cut);
   mark_irregular(cut);
-  return Excerpt{std::move(cut), flute_index(score, window->begin)};
+  return Excerpt{std::move(cut), first_flute};
 }
 
 }  // namespace yubifu::model

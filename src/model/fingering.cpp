@@ -27,8 +27,7 @@ constexpr Signs kAscii{{{"rt"},
 constexpr std::string_view kUnder = "メ";
 constexpr std::string_view kOver = "カ";
 
-// Letters and digits that mean something in the fingering text, their look-alikes included, so
-// that no flute file takes them for a sign of its own.
+// What means something in the fingering text, or looks like it, is no sign of a flute's own.
 constexpr std::u32string_view kTaken = U"筒一二三四五六七012345678〇零休メめカニミ力ーmkvrtdx";
 constexpr char32_t kDotAbove = 0x0307;
 constexpr char32_t kFirstBeyondAscii = 0x80;
@@ -51,26 +50,16 @@ const HoleName& name_of(Hole hole) {
   return kHoles[static_cast<std::size_t>(hole)];
 }
 
-std::string bend_text(int cents, std::string_view down, std::string_view up) {
-  if (cents == 0) return {};
-  return fmt::format("{}{}", cents < 0 ? down : up, std::abs(cents));
+// The marks are those of メ, カ and a bend down and up.
+std::string spelled(const Fingering& fingering, std::string sign,
+                    const std::array<std::string_view, 4>& marks) {
+  if (fingering.half == HalfHole::under) sign += marks[0];
+  if (fingering.half == HalfHole::over) sign += marks[1];
+  const int cents = fingering.bend_cents;
+  return cents == 0 ? sign : fmt::format("{}{}{}", sign, marks[cents < 0 ? 2 : 3], std::abs(cents));
 }
 
-// The standard sign at the front of `text`, the longest that fits.
-std::optional<Sign> take_sign(std::string_view& text) {
-  std::string_view best;
-  for (const auto& signs : kPrinted) {
-    for (const std::string_view sign : signs) {
-      if (text.starts_with(sign) && sign.size() > best.size()) best = sign;
-    }
-  }
-  if (best.empty()) return std::nullopt;
-  text.remove_prefix(best.size());
-  return Sign(std::string(best));
-}
-
-// The bytes of the letter with its combining marks that `text` begins with, where that may be a
-// sign of a flute's own; 0 for none.
+// The bytes of the flute's own sign that `text` begins with, combining marks included; or 0.
 std::size_t own_sign_size(std::string_view text) {
   const base::CodePoint first = base::first_code_point(text);
   // Full-width letters and digits and half-width kana are read as their ordinary forms.
@@ -91,8 +80,8 @@ std::size_t own_sign_size(std::string_view text) {
 }
 
 // `rest` is what stands after the sign: half hole and bend.
-std::optional<Fingering> with_sign(const Sign& sign, std::string_view rest) {
-  Fingering result{sign};
+std::optional<Fingering> with_sign(std::string_view sign, std::string_view rest) {
+  Fingering result{Sign(std::string(sign))};
   if (rest.starts_with(kUnder)) {
     result.half = HalfHole::under;
     rest.remove_prefix(kUnder.size());
@@ -111,8 +100,7 @@ std::optional<Fingering> with_sign(const Sign& sign, std::string_view rest) {
 std::optional<Sign> Sign::standard(Register in, int number) {
   if (number < 0 || number > 7) return std::nullopt;
   const std::string_view sign = sign_in(kPrinted, in, number);
-  if (sign.empty()) return std::nullopt;
-  return Sign(std::string(sign));
+  return sign.empty() ? std::nullopt : std::optional(Sign(std::string(sign)));
 }
 
 std::optional<SignPlace> standard_place(const Sign& sign) {
@@ -136,18 +124,12 @@ std::string ascii(const Sign& sign) {
 
 std::string printed(const Fingering& fingering) {
   if (!fingering.sign) return {};
-  std::string text = fingering.sign->printed();
-  if (fingering.half == HalfHole::under) text += kUnder;
-  if (fingering.half == HalfHole::over) text += kOver;
-  return text + bend_text(fingering.bend_cents, kBendDown, kBendUp);
+  return spelled(fingering, fingering.sign->printed(), {kUnder, kOver, kBendDown, kBendUp});
 }
 
 std::string ascii(const Fingering& fingering) {
   if (!fingering.sign) return {};
-  std::string text = ascii(*fingering.sign);
-  if (fingering.half == HalfHole::under) text += 'm';
-  if (fingering.half == HalfHole::over) text += 'k';
-  return text + bend_text(fingering.bend_cents, "v", "^");
+  return spelled(fingering, ascii(*fingering.sign), {"m", "k", "v", "^"});
 }
 
 std::optional<int> parse_bend(std::string_view text) {
@@ -161,15 +143,19 @@ std::optional<int> parse_bend(std::string_view text) {
 }
 
 std::optional<Fingering> parse_printed(std::string_view text) {
-  const auto sign = take_sign(text);
-  return sign ? with_sign(*sign, text) : std::nullopt;
+  std::string_view longest;
+  for (const auto& signs : kPrinted) {
+    for (const std::string_view sign : signs) {
+      if (text.starts_with(sign) && sign.size() > longest.size()) longest = sign;
+    }
+  }
+  return longest.empty() ? std::nullopt : with_sign(longest, text.substr(longest.size()));
 }
 
 std::optional<Fingering> parse_printed_of_any_flute(std::string_view text) {
   if (auto standard = parse_printed(text)) return standard;
   const std::size_t size = own_sign_size(text);
-  if (size == 0) return std::nullopt;
-  return with_sign(Sign(std::string(text.substr(0, size))), text.substr(size));
+  return size == 0 ? std::nullopt : with_sign(text.substr(0, size), text.substr(size));
 }
 
 std::string printed(const HolePattern& pattern) {

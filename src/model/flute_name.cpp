@@ -34,11 +34,10 @@ std::optional<Rational> parse_size(std::string_view text) {
     text.remove_suffix(count.size());
     break;
   }
-  std::optional<Rational> size;
+  std::optional<Rational> size = parse_decimal(text);
   for (std::size_t number = 1; number < kKanji.size(); ++number) {
     if (text == kKanji[number]) size = Rational(static_cast<std::int64_t>(number));
   }
-  if (!size) size = parse_decimal(text);
   if (!size || *size < Rational(1) || *size > Rational(13) || !(*size * 2).is_whole()) {
     return std::nullopt;
   }

@@ -52,6 +52,7 @@ std::optional<std::string> text_of(const std::optional<Value>& value, Text text)
 constexpr auto kText = [](const auto& value) { return to_text(value); };
 constexpr auto kWord = [](const auto& value) { return word_of(value); };
 
+// In the order of the enumeration.
 constexpr std::array<Field, 14> kFields{{
     name_field<&Header::title>(HeaderKey::title, "title"),
     name_field<&Header::subtitle>(HeaderKey::subtitle, "subtitle"),
@@ -100,8 +101,7 @@ constexpr std::array<Field, 14> kFields{{
 }};
 
 const Field& field_of(HeaderKey key) {
-  return *std::find_if(kFields.begin(), kFields.end(),
-                       [&](const Field& field) { return field.key == key; });
+  return kFields[static_cast<std::size_t>(key)];
 }
 
 }  // namespace

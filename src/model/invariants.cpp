@@ -38,9 +38,10 @@ class Check {
     broken_.push_back({part_, index_, base::message(sentence, std::forward<Args>(args)...)});
   }
 
-  void about(ScorePart part, std::size_t index = 0) {
+  void about(ScorePart part, std::size_t index = 0, std::string name = {}) {
     part_ = part;
     index_ = index;
+    name_ = std::move(name);
   }
 
   void header() {
@@ -53,27 +54,26 @@ class Check {
     require(score_.header.beat == expected, "the header's beat does not say the first bar's");
   }
 
-  void beat(const std::string& where, const Meter& meter, Rational value) {
-    require(value > Rational(0), "{}: the beat is not positive", where);
-    if (value <= Rational(0)) return;
-    require(divides(value, meter), "{}: the beat does not divide the meter", where);
+  void beat(const Meter& meter, Rational value) {
+    require(value > Rational(0), "{}: the beat is not positive", name_);
+    require(value <= Rational(0) || divides(value, meter), "{}: the beat does not divide the meter",
+            name_);
   }
 
   void measure(std::size_t i) {
-    about(ScorePart::measure, i);
+    about(ScorePart::measure, i, base::message("bar index {}", i));
     const Measure& here = score_.measures[i];
-    const std::string name = base::message("bar index {}", i);
-    beat(name, here.meter, here.beat);
+    beat(here.meter, here.beat);
     require(here.length > Rational(0) || (here.meter.is_free() && here.length == Rational(0)),
-            "{}: its length is {}", name, to_text(here.length));
+            "{}: its length is {}", name_, to_text(here.length));
     require(here.irregular == needs_irregular(score_, i),
-            "{}: irregular is {} for a length of {} in {}", name, here.irregular,
+            "{}: irregular is {} for a length of {} in {}", name_, here.irregular,
             to_text(here.length), to_text(here.meter));
     require(here.times >= 2 && (here.repeat_end || here.times == 2),
-            "{}: {} times without such a repeat", name, here.times);
+            "{}: {} times without such a repeat", name_, here.times);
     int last = 0;
     for (const int number : here.ending) {
-      require(number > last, "{}: the numbers of its ending do not rise from 1", name);
+      require(number > last, "{}: the numbers of its ending do not rise from 1", name_);
       last = number;
     }
   }
@@ -98,8 +98,8 @@ class Check {
   }
 
   // False when the place does not exist and nothing more can be said about it.
-  bool place(const std::string& name, std::size_t index, Rational onset, PlaceInMeasure where) {
-    require(index < score_.measures.size(), "{}: its bar does not exist", name);
+  bool place(std::size_t index, Rational onset, PlaceInMeasure where) {
+    require(index < score_.measures.size(), "{}: its bar does not exist", name_);
     if (index >= score_.measures.size()) return false;
     const Rational length = score_.measures[index].length;
     const bool inside = onset >= Rational(0) && onset <= length;
@@ -107,7 +107,7 @@ class Check {
     if (where == PlaceInMeasure::start) good = onset == Rational(0);
     if (where == PlaceInMeasure::end) good = onset == length;
     if (where == PlaceInMeasure::inside) good = onset > Rational(0) && onset < length;
-    require(good, "{}: it may not stand at {} of {}", name, to_text(onset), to_text(length));
+    require(good, "{}: it may not stand at {} of {}", name_, to_text(onset), to_text(length));
     return inside;
   }
 
@@ -123,45 +123,45 @@ class Check {
             fingering.bend_cents);
   }
 
-  void marks(const std::string& name, const std::vector<Mark>& list) {
+  void marks(const std::vector<Mark>& list) {
     const auto repeated = std::adjacent_find(list.begin(), list.end(), std::greater_equal<>());
-    require(repeated == list.end(), "{}: its marks are not in order, each once", name);
+    require(repeated == list.end(), "{}: its marks are not in order, each once", name_);
   }
 
-  void syllables(const std::string& name, const Note& note) {
+  void syllables(const Note& note) {
     auto next = score_.verses.begin();
     for (const Syllable& syllable : note.syllables) {
       const auto found = std::find(next, score_.verses.end(), syllable.verse);
       require(found != score_.verses.end(), "{}: verse {} is unknown, repeated or out of order",
-              name, syllable.verse);
+              name_, syllable.verse);
       if (found != score_.verses.end()) next = found + 1;
       require(syllable.extends == syllable.text.empty(),
-              "{}: a syllable has text unless it carries on an earlier one", name);
+              "{}: a syllable has text unless it carries on an earlier one", name_);
       require(!syllable.extends || syllable.kind == SyllableKind::single,
-              "{}: a carried syllable is of no other kind than single", name);
+              "{}: a carried syllable is of no other kind than single", name_);
     }
   }
 
   void notes() {
     for (std::size_t i = 0; i < score_.notes.size(); ++i) {
-      about(ScorePart::note, i);
+      about(ScorePart::note, i, base::message("note {}", i));
       const Note& note = score_.notes[i];
-      const std::string name = base::message("note {}", i);
-      tone(name, note.tone);
-      for (const Tone& grace : note.grace_before) tone(name + ", grace note", grace);
-      for (const Tone& grace : note.grace_after) tone(name + ", grace note", grace);
-      require(!note.asked_holes || !note.asked_holes->holes.empty(), "{}: asks for no holes", name);
-      marks(name, note.marks);
-      syllables(name, note);
+      tone(name_, note.tone);
+      for (const Tone& grace : note.grace_before) tone(name_ + ", grace note", grace);
+      for (const Tone& grace : note.grace_after) tone(name_ + ", grace note", grace);
+      require(!note.asked_holes || !note.asked_holes->holes.empty(), "{}: asks for no holes",
+              name_);
+      marks(note.marks);
+      syllables(note);
       const bool last = i + 1 == score_.notes.size();
-      require(!last || !note.slur_to_next, "{}: a slur without a next note", name);
-      require(!last || !note.has(Mark::suri), "{}: a slide without a next note", name);
-      require(note.duration > Rational(0), "{}: its duration is not positive", name);
-      if (!place(name, note.measure, note.onset, PlaceInMeasure::anywhere)) continue;
+      require(!last || !note.slur_to_next, "{}: a slur without a next note", name_);
+      require(!last || !note.has(Mark::suri), "{}: a slide without a next note", name_);
+      require(note.duration > Rational(0), "{}: its duration is not positive", name_);
+      if (!place(note.measure, note.onset, PlaceInMeasure::anywhere)) continue;
       require(note.onset < score_.measures[note.measure].length, "{}: starts at the bar's end",
-              name);
+              name_);
       require(fits(i), "{}: it reaches into the next note or past the end, or is out of order",
-              name);
+              name_);
     }
   }
 
@@ -186,18 +186,17 @@ class Check {
 
   void rests() {
     for (std::size_t i = 0; i < score_.rests.size(); ++i) {
-      about(ScorePart::rest, i);
+      about(ScorePart::rest, i, base::message("rest {}", i));
       const Rest& rest = score_.rests[i];
-      const std::string name = base::message("rest {}", i);
-      require(!rest.marks.empty(), "{}: no marks", name);
+      require(!rest.marks.empty(), "{}: no marks", name_);
       require(std::all_of(rest.marks.begin(), rest.marks.end(), is_rest_mark),
-              "{}: a mark that only notes have", name);
-      marks(name, rest.marks);
-      if (!place(name, rest.measure, rest.onset, PlaceInMeasure::anywhere)) continue;
+              "{}: a mark that only notes have", name_);
+      marks(rest.marks);
+      if (!place(rest.measure, rest.onset, PlaceInMeasure::anywhere)) continue;
       require(rest.onset < score_.measures[rest.measure].length, "{}: starts at the bar's end",
-              name);
-      require(!sounds_at(rest.measure, rest.onset), "{}: a note sounds there", name);
-      require(i == 0 || when(score_.rests[i - 1]) < when(rest), "{}: not in order", name);
+              name_);
+      require(!sounds_at(rest.measure, rest.onset), "{}: a note sounds there", name_);
+      require(i == 0 || when(score_.rests[i - 1]) < when(rest), "{}: not in order", name_);
     }
   }
 
@@ -215,18 +214,16 @@ class Check {
 
   void directions() {
     for (std::size_t i = 0; i < score_.directions.size(); ++i) {
-      about(ScorePart::direction, i);
+      about(ScorePart::direction, i, base::message("direction {}", i));
       const Direction& direction = score_.directions[i];
-      const std::string name = base::message("direction {}", i);
-      const bool exists =
-          place(name, direction.measure, direction.onset, kind_of(direction.value).place);
+      const bool exists = place(direction.measure, direction.onset, kind_of(direction.value).place);
       const bool at_start = direction.measure == 0 && direction.onset == Rational(0);
-      require(!at_start || !holds_on(direction.value), "{}: belongs to the header", name);
+      require(!at_start || !holds_on(direction.value), "{}: belongs to the header", name_);
       if (const auto* change = std::get_if<BeatChange>(&direction.value); change && exists) {
-        beat(name, score_.measures[direction.measure].meter, change->beat);
+        beat(score_.measures[direction.measure].meter, change->beat);
       }
       require(i == 0 || when(score_.directions[i - 1]) <= when(direction), "{}: not in order",
-              name);
+              name_);
     }
   }
 
@@ -234,6 +231,7 @@ class Check {
   std::vector<BrokenInvariant> broken_;
   ScorePart part_ = ScorePart::score;
   std::size_t index_ = 0;
+  std::string name_;  // how sentences call it
 };
 
 }  // namespace

@@ -112,16 +112,12 @@ char32_t lower_case(char32_t c) {
   return latin || cyrillic ? c + 0x20 : c;
 }
 
-bool is_digit(char32_t c) {
-  return c >= '0' && c <= '9';
-}
-
-// The words and numbers of a name in lower case. Single letters with points or strokes between
-// them are one word: R.H., S/A.
+// Words and numbers of a name in lower case; single letters in a row are one word: R.H., S/A.
 std::vector<std::string> words_of(std::string_view name) {
   name = name.substr(0, kMostNameBytes);
   std::vector<std::string> words;
   char32_t before = ' ';
+  const auto is_digit = [](char32_t c) { return c >= '0' && c <= '9'; };
   while (!name.empty()) {
     const base::CodePoint point = base::first_code_point(name);
     name.remove_prefix(point.size);
@@ -215,13 +211,6 @@ std::optional<Says> said_by(std::string_view name) {
   return number > 1 && number <= kMostCounted ? of_second_rank(says) : says;
 }
 
-Says said_by(const LineEvidence& line) {
-  for (const std::string& name : line.names) {
-    if (const auto says = said_by(name)) return *says;
-  }
-  return Says::nothing;
-}
-
 // A line that plays in fewer bars than one in so many of the fullest line hardly plays.
 constexpr std::size_t kHardlyPlays = 10;
 // One in fewer than half of them does not go through.
@@ -274,7 +263,10 @@ class Rivals {
 
   // One name for all says nothing.
   Says said_of(const LineEvidence& line) const {
-    return names_differ_ ? said_by(line) : Says::nothing;
+    for (const std::string& name : line.names) {
+      if (const auto says = names_differ_ ? said_by(name) : std::nullopt) return *says;
+    }
+    return Says::nothing;
   }
 
   // A bass that sings is a voice, and a singer among instruments no lower voice.

@@ -1,7 +1,6 @@
 #include "model/play_out.h"
 
 #include <algorithm>
-#include <array>
 #include <set>
 #include <span>
 #include <utility>
@@ -26,12 +25,10 @@ struct HeldIn {
   Rational rest;  // of its duration, from the measure's start
 };
 
-// What the playing itself follows has nothing to say any more.
+// What the playing itself follows, the cues up to `to_coda`, has nothing to say any more.
 bool is_followed(const DirectionValue& value) {
-  constexpr std::array kFollowed{Cue::segno,   Cue::coda,      Cue::fine,
-                                 Cue::da_capo, Cue::dal_segno, Cue::to_coda};
   const auto* cue = std::get_if<Cue>(&value);
-  return cue && std::find(kFollowed.begin(), kFollowed.end(), *cue) != kFollowed.end();
+  return cue != nullptr && *cue <= Cue::to_coda;
 }
 
 class Unfolding {
@@ -54,7 +51,14 @@ class Unfolding {
     order_ = std::move(*order.value);
     played_.score.header = written_.header;
     for (std::size_t i = 0; i < order_.size(); ++i) measure(i);
-    finish();
+    Score& score = played_.score;
+    mark_irregular(score);
+    if (!score.notes.empty()) {
+      Note& last = score.notes.back();
+      last.slur_to_next = false;
+      std::erase(last.marks, Mark::suri);
+    }
+    score.verses = verses_in_use(score);
     return {std::move(played_), std::move(diagnostics_)};
   }
 
@@ -122,7 +126,8 @@ class Unfolding {
       Note note = written;
       note.measure = i;
       note.duration = played_length(i, note.onset, note.duration);
-      add(std::move(note), static_cast<std::size_t>(&written - written_.notes.data()));
+      played_.score.notes.push_back(std::move(note));
+      played_.source.push_back(static_cast<std::size_t>(&written - written_.notes.data()));
     }
     for (const Rest& rest : in_measure(written_.rests, from)) {
       played_.score.rests.push_back(rest);
@@ -130,13 +135,7 @@ class Unfolding {
     }
   }
 
-  void add(Note note, std::size_t source) {
-    played_.score.notes.push_back(std::move(note));
-    played_.source.push_back(source);
-  }
-
-  // How much of a note that starts in a played measure is played before the playing goes
-  // elsewhere.
+  // How much of a note is played before the playing goes elsewhere.
   Rational played_length(std::size_t i, Rational onset, Rational duration) const {
     Rational left = onset + duration;
     for (std::size_t k = i;; ++k) {
@@ -155,7 +154,8 @@ class Unfolding {
     note.asked_holes = written.asked_holes;
     note.slur_to_next = written.slur_to_next;
     note.source = written.source;
-    add(std::move(note), held.note);
+    played_.score.notes.push_back(std::move(note));
+    played_.source.push_back(held.note);
     if (!told_.insert(order_[i]).second) return;
     diagnostics_.push_back(report_measure(
         rule::tie_struck_anew, written_.measures[order_[i]],
@@ -190,17 +190,6 @@ class Unfolding {
     if (std::exchange(flute_, index) == index) return;
     played_.score.flutes.push_back(written_.flutes[index]);
     played_.score.flutes.back().measure = i;
-  }
-
-  void finish() {
-    Score& score = played_.score;
-    mark_irregular(score);
-    if (!score.notes.empty()) {
-      Note& last = score.notes.back();
-      last.slur_to_next = false;
-      std::erase(last.marks, Mark::suri);
-    }
-    score.verses = verses_in_use(score);
   }
 
   const Score& written_;

@@ -18,134 +18,109 @@ struct RepeatGroup {
   int passes = 2;  // how often the whole is played
 };
 
-// The repeats of a score. A repeat's end without a start goes back to the beginning or to the place
-// after the repeat before it. A group ends with its last repeat sign, or with the last of the
-// endings after it.
-class Repeats {
- public:
-  // Reports what does not pair.
-  Repeats(const Score& score, base::Diagnostics& diagnostics)
-      : score_(score), diagnostics_(diagnostics) {
-    const std::size_t count = score_.measures.size();
-    for (std::size_t i = 0; i < count;) {
-      const Measure& here = score_.measures[i];
-      if (here.repeat_start) {
-        if (has_sign_) report_lonely_start();
-        begin_ = i;
-        has_sign_ = true;
-      }
-      i = here.repeat_end ? close(i) : i + 1;
-    }
-    if (has_sign_) report_lonely_start();
-    for (std::size_t i = 0; i < count; ++i) {
-      if (!ending_starts(score_, i) || group_of(i) != nullptr) continue;
-      report(rule::ending_without_repeat, i,
-             base::message("this ending belongs to no repeat; it is played each time"),
-             base::message("close the first ending with a repeat sign"));
-    }
-  }
+// The endings after a repeat sign belong to it, up to a new start or an ending of the first time.
+std::size_t end_of_group(const std::vector<Measure>& measures, std::size_t with_repeat_end) {
+  std::size_t end = with_repeat_end + 1;
+  if (measures[with_repeat_end].ending.empty()) return end;
+  const auto goes_on = [](const Measure& here) {
+    return !here.ending.empty() && !here.repeat_start && here.ending.front() != 1;
+  };
+  while (end < measures.size() && goes_on(measures[end])) ++end;
+  return end;
+}
 
-  // The group that a measure belongs to; nothing outside of repeats.
-  const RepeatGroup* group_of(std::size_t measure) const {
-    const auto after =
-        std::upper_bound(groups_.begin(), groups_.end(), measure,
-                         [](std::size_t at, const RepeatGroup& group) { return at < group.first; });
-    if (after == groups_.begin()) return nullptr;
-    const RepeatGroup& group = *(after - 1);
-    return measure < group.end ? &group : nullptr;
-  }
-
- private:
-  // Ends the group that holds a repeat sign at the end of this measure; gives what comes after it.
-  std::size_t close(std::size_t measure) {
-    if (!has_sign_ && begin_ > 0) {
-      report(rule::repeat_without_start, measure,
-             base::message("this repeat has no start; it goes back to bar {}, after the one before",
-                           score_.measures[begin_].number));
-    }
-    RepeatGroup group{begin_, end_of_group(measure), 2};
-    count_passes(group);
-    groups_.push_back(group);
-    begin_ = group.end;
-    has_sign_ = false;
-    return group.end;
-  }
-
-  // The endings that follow a repeat sign belong to it, up to a new start and to the next ending
-  // of the first time.
-  std::size_t end_of_group(std::size_t with_repeat_end) const {
-    if (score_.measures[with_repeat_end].ending.empty()) return with_repeat_end + 1;
-    const auto after =
-        std::find_if(score_.measures.begin() + static_cast<std::ptrdiff_t>(with_repeat_end) + 1,
-                     score_.measures.end(), [](const Measure& here) {
-                       return here.ending.empty() || here.repeat_start || here.ending.front() == 1;
-                     });
-    return static_cast<std::size_t>(after - score_.measures.begin());
-  }
-
-  void count_passes(RepeatGroup& group) {
-    bool has_endings = false;
+// Each time through must find one ending that leads back; the last one may find none.
+void check_passes(const Score& score, const RepeatGroup& group, base::Diagnostics& diagnostics) {
+  // More times would say nothing new.
+  constexpr int kMostChecked = 100;
+  for (int pass = 1; pass <= std::min(group.passes, kMostChecked); ++pass) {
+    int endings = 0;
+    bool leads_back = pass == group.passes;
     for (std::size_t i = group.first; i < group.end; ++i) {
-      const Measure& here = score_.measures[i];
+      const Measure& here = score.measures[i];
+      const bool taken =
+          std::find(here.ending.begin(), here.ending.end(), pass) != here.ending.end();
+      if (taken && ending_starts(score, i)) ++endings;
+      leads_back = leads_back || (here.repeat_end && (taken || here.ending.empty()));
+    }
+    if (endings <= 1 && leads_back) continue;
+    diagnostics.push_back(report_measure(
+        rule::ending_never_played, score.measures[group.first],
+        endings == 0 ? base::message("time {} through the repeat has no ending", pass)
+        : endings == 1
+            ? base::message("ending {} does not lead back, but the repeat is played {} times", pass,
+                            group.passes)
+            : base::message("time {} through the repeat has {} endings", pass, endings),
+        base::message("number the endings 1, 2 … and close each but the last with a repeat sign")));
+    return;
+  }
+}
+
+// The group that a measure belongs to; nothing outside of repeats.
+const RepeatGroup* group_of(const std::vector<RepeatGroup>& groups, std::size_t measure) {
+  const auto after =
+      std::upper_bound(groups.begin(), groups.end(), measure,
+                       [](std::size_t at, const RepeatGroup& group) { return at < group.first; });
+  return after != groups.begin() && measure < (after - 1)->end ? &*(after - 1) : nullptr;
+}
+
+// The repeats of a score in order; what does not pair is reported. A repeat's end without a start
+// goes back to the beginning or to the place after the repeat before it. A group ends with its last
+// repeat sign, or with the last of the endings after it.
+std::vector<RepeatGroup> repeats_of(const Score& score, base::Diagnostics& diagnostics) {
+  const std::vector<Measure>& measures = score.measures;
+  const auto report = [&](const base::Rule& rule, std::size_t measure, std::string text,
+                          std::string hint = {}) {
+    diagnostics.push_back(
+        report_measure(rule, measures[measure], std::move(text), std::move(hint)));
+  };
+  std::vector<RepeatGroup> groups;
+  std::size_t begin = 0;  // where the repeat that is open goes back to
+  bool has_sign = false;  // it has a start sign of its own
+  for (std::size_t i = 0; i <= measures.size();) {
+    const bool starts = i < measures.size() && measures[i].repeat_start;
+    if (has_sign && (starts || i == measures.size())) {
+      report(rule::unpaired_repeat, begin,
+             base::message("this start of a repeat has no end before the next start"),
+             base::message("end the repeat, or take its start away"));
+    }
+    if (starts) begin = i;
+    has_sign = has_sign || starts;
+    if (i == measures.size() || !measures[i].repeat_end) {
+      ++i;
+      continue;
+    }
+    if (!has_sign && begin > 0) {
+      report(rule::repeat_without_start, i,
+             base::message("this repeat has no start; it goes back to bar {}, after the one before",
+                           measures[begin].number));
+    }
+    RepeatGroup& group = groups.emplace_back(RepeatGroup{begin, end_of_group(measures, i)});
+    bool has_endings = false;
+    for (std::size_t in = group.first; in < group.end; ++in) {
+      const Measure& here = measures[in];
       if (here.repeat_end) group.passes = std::max(group.passes, here.times);
       for (const int number : here.ending) group.passes = std::max(group.passes, number);
       has_endings = has_endings || !here.ending.empty();
     }
-    if (has_endings) check_passes(group);
+    if (has_endings) check_passes(score, group, diagnostics);
+    i = begin = group.end;
+    has_sign = false;
   }
-
-  // Each time through must find one ending that leads back; the last one may find none.
-  void check_passes(const RepeatGroup& group) {
-    // More times would say nothing new.
-    constexpr int kMostChecked = 100;
-    for (int pass = 1; pass <= std::min(group.passes, kMostChecked); ++pass) {
-      const bool last = pass == group.passes;
-      int endings = 0;
-      bool leads_back = false;
-      for (std::size_t i = group.first; i < group.end; ++i) {
-        const Measure& here = score_.measures[i];
-        const bool taken =
-            std::find(here.ending.begin(), here.ending.end(), pass) != here.ending.end();
-        if (taken && ending_starts(score_, i)) ++endings;
-        leads_back = leads_back || (here.repeat_end && (taken || here.ending.empty()));
-      }
-      if (endings <= 1 && (last || leads_back)) continue;
-      return report(
-          rule::ending_never_played, group.first,
-          endings == 0 ? base::message("time {} through the repeat has no ending", pass)
-          : endings == 1
-              ? base::message("ending {} does not lead back, but the repeat is played {} times",
-                              pass, group.passes)
-              : base::message("time {} through the repeat has {} endings", pass, endings),
-          base::message(
-              "number the endings 1, 2 … and close each but the last with a repeat sign"));
-    }
+  for (std::size_t i = 0; i < measures.size(); ++i) {
+    if (!ending_starts(score, i) || group_of(groups, i) != nullptr) continue;
+    report(rule::ending_without_repeat, i,
+           base::message("this ending belongs to no repeat; it is played each time"),
+           base::message("close the first ending with a repeat sign"));
   }
-
-  void report_lonely_start() {
-    report(rule::unpaired_repeat, begin_,
-           base::message("this start of a repeat has no end before the next start"),
-           base::message("end the repeat, or take its start away"));
-  }
-
-  void report(const base::Rule& rule, std::size_t measure, std::string text,
-              std::string hint = {}) {
-    diagnostics_.push_back(
-        report_measure(rule, score_.measures[measure], std::move(text), std::move(hint)));
-  }
-
-  const Score& score_;
-  base::Diagnostics& diagnostics_;
-  std::vector<RepeatGroup> groups_;  // in order; they do not overlap
-  std::size_t begin_ = 0;            // where the repeat that is open goes back to
-  bool has_sign_ = false;            // it has a start sign of its own
-};
+  return groups;
+}
 
 class Walk {
  public:
   explicit Walk(const Score& score)
       : score_(score),
-        repeats_(score, diagnostics_),
+        repeats_(repeats_of(score, diagnostics_)),
         jump_taken_(score.measures.size()),
         notes_in_(score.measures.size()) {
     for (const Note& note : score.notes) ++notes_in_[note.measure];
@@ -162,7 +137,7 @@ class Walk {
     while (at && *at < score_.measures.size()) {
       const std::size_t here = *at;
       // A group is entered for the first time by any way but its own repeat sign.
-      const RepeatGroup* group = repeats_.group_of(here);
+      const RepeatGroup* group = group_of(repeats_, here);
       if (std::exchange(group_, group) != group) pass_ = 1;
       if (!is_skipped(here) && !play(here)) break;
       at = is_skipped(here) ? here + 1 : next_after(here);
@@ -245,26 +220,22 @@ class Walk {
 
   void check_targets() {
     for (std::size_t i = 0; i < score_.measures.size(); ++i) {
-      if (has(Cue::dal_segno, i) && !segno_before(i)) {
-        report_jump(i, Cue::dal_segno, Cue::segno, base::message("before"));
-      }
-      if (has(Cue::to_coda, i) && !coda_after(i)) {
-        report_jump(i, Cue::to_coda, Cue::coda, base::message("after"));
-      }
+      const auto check = [&](Cue jump, bool leads, Cue target, const std::string& where) {
+        if (leads || !has(jump, i)) return;
+        diagnostics_.push_back(
+            report_measure(rule::jump_without_target, score_.measures[i],
+                           base::message("{} has no {} {} it and is not followed", word_of(jump),
+                                         word_of(target), where),
+                           base::message("mark the place it leads to with {}", word_of(target))));
+      };
+      check(Cue::dal_segno, segno_before(i).has_value(), Cue::segno, base::message("before"));
+      check(Cue::to_coda, coda_after(i).has_value(), Cue::coda, base::message("after"));
     }
-  }
-
-  void report_jump(std::size_t measure, Cue jump, Cue target, const std::string& where) {
-    diagnostics_.push_back(
-        report_measure(rule::jump_without_target, score_.measures[measure],
-                       base::message("{} has no {} {} it and is not followed", word_of(jump),
-                                     word_of(target), where),
-                       base::message("mark the place it leads to with {}", word_of(target))));
   }
 
   const Score& score_;
   base::Diagnostics diagnostics_;  // before the repeats, which report to it
-  Repeats repeats_;
+  std::vector<RepeatGroup> repeats_;
   std::set<std::pair<Cue, std::size_t>> cues_;  // by measure
   std::vector<bool> jump_taken_;                // each is followed once, so that mutual jumps end
   std::vector<std::size_t> notes_in_;

@@ -16,8 +16,7 @@ constexpr Units kMostWordsJoined = 16;
 constexpr std::size_t kMostSteps = 4'000'000;
 constexpr std::size_t kMostStepsPerStart = 100;
 
-// The words of a form that was not looked for, because the search ended: more than any bar has, and
-// few enough to be added up over all starts of one.
+// Words of a form not looked for: more than any bar has, few enough to be added up over its starts.
 constexpr Units kUnknownWords = Units{1} << 40;
 
 // The divisors from 2 on, in order.

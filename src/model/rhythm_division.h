@@ -22,7 +22,6 @@ struct Stretch {
   std::size_t last = 0;
 
   Units length() const { return end - begin; }
-  bool is_empty() const { return first == last; }
   std::size_t count() const { return last - first; }
 };
 

@@ -128,8 +128,7 @@ class BarWriter {
     return found;
   }
 
-  // Cuts a row at the starts on word boundaries. What lies between two of them is divided for
-  // itself: no word reaches over a start on a boundary.
+  // Cuts a row at the starts on word boundaries: no word reaches over one of them.
   void write_row(Rational begin, Units words, Rational beat) {
     if (words > static_cast<Units>(kMostWordsInBar)) throw TimeOverflow();
     const std::vector<Rational> all = places(begin, begin + beat * words, beat);
@@ -178,9 +177,7 @@ class BarWriter {
 
   static RhythmDivision division_of(const std::vector<Rational>& found, Units finest) {
     std::vector<Units> starts;
-    for (const Rational place : found) {
-      starts.push_back(place.numerator() * (finest / place.denominator()));
-    }
+    for (const Rational place : found) starts.push_back((place * finest).numerator());
     return RhythmDivision(std::move(starts));
   }
 
@@ -215,7 +212,7 @@ class BarWriter {
     RhythmDivision division = division_of(found, *finest);
     const Stretch all = division.stretch(0, *finest);
     RhythmWord word;
-    if (all.is_empty()) {
+    if (all.count() == 0) {
       word = word_over(0, *finest);
       word.parts = {leaf(0, *finest)};
       word.shares = 1;

@@ -194,18 +194,16 @@ std::string measure_name(const Score& score, std::size_t measure) {
 }
 
 bool move_octaves(std::vector<Note>& notes, int octaves) {
-  const auto each_tone = [&](const auto& take) {
-    for (Note& note : notes) for_each_tone(note, take);
-  };
-  bool fits = true;
-  each_tone([&](const Tone& tone) {
-    fits = fits && (!tone.pitch || is_key(tone.pitch->key + kKeysOfOctave * octaves));
-  });
-  if (!fits) return false;
-  each_tone([&](Tone& tone) {
-    if (tone.pitch) tone.pitch->key += kKeysOfOctave * octaves;
+  const int keys = kKeysOfOctave * octaves;
+  const auto fits = [&](const Tone& tone) { return !tone.pitch || is_key(tone.pitch->key + keys); };
+  for (const Note& note : notes) {
+    if (!all_tones(note, fits)) return false;
+  }
+  const auto move = [&](Tone& tone) {
+    if (tone.pitch) tone.pitch->key += keys;
     if (tone.spelling) tone.spelling->octave += octaves;
-  });
+  };
+  for (Note& note : notes) for_each_tone(note, move);
   return true;
 }
 
@@ -240,8 +238,7 @@ void gather_start_into_header(Score& score) {
 }
 
 std::optional<base::SourceRange> place_of(const Measure& measure) {
-  if (measure.source == base::SourceRange{}) return std::nullopt;
-  return measure.source;
+  return measure.source == base::SourceRange{} ? std::nullopt : std::optional(measure.source);
 }
 
 base::Diagnostic report_measure(const base::Rule& rule, const Measure& measure, std::string message,

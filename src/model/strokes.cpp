@@ -31,71 +31,63 @@ struct Division {
   }
 };
 
-// Gathers the texts bar by bar. Whole beats that a note is held for wait until it is known whether
-// they are one or more.
-class StrokeWriter {
- public:
-  explicit StrokeWriter(std::size_t notes) : texts_(notes), beats_(notes, 0) {}
+// What stands after one note. Held beats wait until it is known whether they are one or more.
+struct NoteStrokes {
+  std::string text;
+  int beats = 0;  // held, not yet written
 
-  // `around` is the division of the group that holds the words; null outside of groups.
-  void add(const BarContent& content, const std::vector<RhythmWord>& words,
-           const Division* around = nullptr) {
-    for (const RhythmWord& word : words) {
-      if (!word.is_group()) {
-        if (const auto note = content.spans[word.span].note) add_leaf(*note, word.starts, around);
-        continue;
-      }
+  void write_beats() {
+    if (beats == 1) text += kHeld;
+    for (int beat = 1; beats > 1 && beat <= beats; ++beat) {
+      text += beat % 2 == 1 ? kOddBeat : kEvenBeat;
+    }
+    beats = 0;
+  }
+};
+
+// `around` is the division of the group that holds the words; null outside of groups.
+void add_words(std::vector<NoteStrokes>& notes, const BarContent& content,
+               const std::vector<RhythmWord>& words, const Division* around = nullptr) {
+  for (const RhythmWord& word : words) {
+    if (word.is_group()) {
       Division division = around == nullptr ? Division{} : *around;
       const auto [halvings, uneven] = division_of(word);
       division.halvings += halvings;
       for (const char digit : uneven ? std::to_string(*uneven) : std::string()) {
         division.uneven += kMarks[static_cast<std::size_t>(digit - '0')];
       }
-      add(content, word.parts, &division);
+      add_words(notes, content, word.parts, &division);
+    } else if (const auto note = content.spans[word.span].note) {
+      NoteStrokes& strokes = notes[*note];
+      if (around != nullptr) {
+        strokes.write_beats();
+        if (!word.starts) strokes.text += kHeld;
+        strokes.text += around->text();
+      } else if (!word.starts) {
+        ++strokes.beats;
+      }
     }
   }
-
-  std::vector<std::string> take() {
-    for (std::size_t i = 0; i < texts_.size(); ++i) write_beats(i);
-    return std::move(texts_);
-  }
-
- private:
-  void add_leaf(std::size_t note, bool starts, const Division* division) {
-    if (division == nullptr) {
-      if (!starts) ++beats_[note];
-      return;
-    }
-    write_beats(note);
-    if (!starts) texts_[note] += kHeld;
-    texts_[note] += division->text();
-  }
-
-  void write_beats(std::size_t note) {
-    const int beats = std::exchange(beats_[note], 0);
-    if (beats == 1) texts_[note] += kHeld;
-    for (int beat = 1; beats > 1 && beat <= beats; ++beat) {
-      texts_[note] += beat % 2 == 1 ? kOddBeat : kEvenBeat;
-    }
-  }
-
-  std::vector<std::string> texts_;
-  std::vector<int> beats_;  // held, not yet written
-};
+}
 
 }  // namespace
 
 std::vector<std::string> stroke_texts(const Score& score) {
-  StrokeWriter writer(score.notes.size());
+  std::vector<NoteStrokes> notes(score.notes.size());
   const std::vector<BarContent> contents = bar_contents(score);
   for (std::size_t i = 0; i < contents.size(); ++i) {
     try {
-      writer.add(contents[i], rhythm_words(score, i, contents[i]));
+      add_words(notes, contents[i], rhythm_words(score, i, contents[i]));
     } catch (const DivisionTooFine&) {
     } catch (const TimeOverflow&) {
     }
   }
-  return writer.take();
+  std::vector<std::string> texts;
+  for (NoteStrokes& strokes : notes) {
+    strokes.write_beats();
+    texts.push_back(std::move(strokes.text));
+  }
+  return texts;
 }
 
 std::string_view without_strokes(std::string_view text) {
