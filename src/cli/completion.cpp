@@ -10,8 +10,8 @@
 #include "cli/embedded_files.h"
 #include "cli/formats.h"
 #include "cli/help.h"
-#include "cli/language.h"
 #include "cli/rules.h"
+#include "cli/settings.h"
 #include "cli/verbs.h"
 
 namespace yubifu::cli {

@@ -1,5 +1,4 @@
-// Answers for those who ask the program about its own tables: shells that complete a command line,
-// and translators.
+// For those who ask the program about its own tables: shells that complete, and translators.
 #pragma once
 
 #include <string>
@@ -9,8 +8,7 @@
 
 namespace yubifu::cli {
 
-/// The verbs that no help lists: `complete-word`, behind which the words of a command line stand as
-/// far as it is typed, and `list-texts`.
+/// Verbs that no help lists; behind `complete-word` stands a command line as far as it is typed.
 inline constexpr std::string_view kCompleteWord = "complete-word";
 inline constexpr std::string_view kListTexts = "list-texts";
 
@@ -32,9 +30,8 @@ enum class Value {
 /// Found from the row's placeholder and values.
 Value value_of(const OptionRow& row);
 
-/// The English texts of the tables of rules, options, verbs and formats as lines of source code,
-/// each once and sorted: a tool that gathers texts to translate finds only those that are passed to
-/// a function.
+/// The English texts of all tables as lines of source code, each once and sorted: a tool that
+/// gathers texts to translate finds only those that are passed to a function.
 std::string listed_texts();
 
 }  // namespace yubifu::cli

@@ -133,8 +133,7 @@ std::string lower_case(std::string_view text) {
   return lower;
 }
 
-// The name of the first element of a page, in small letters: behind a byte-order mark, comments,
-// an XML declaration and a document type.
+// The first element of a page, in small letters: behind mark, comments, declaration, document type.
 std::string first_element(std::string_view bytes) {
   constexpr std::size_t kHead = 4096;
   bytes = bytes.substr(0, kHead);

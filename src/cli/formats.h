@@ -33,8 +33,7 @@ struct Format {
   Reading (*read)(const std::string& name, std::string&& bytes, const Options& options);
   /// `score` is resolved. Null for formats that are only read.
   base::Outcome<std::string> (*write)(const fingering::Resolved& resolved, const Options& options);
-  /// For formats that write a file a page, beside `write`, which then puts all into one; null for
-  /// the others.
+  /// For formats that write a file a page; `write` then puts all into one. Null for the others.
   base::Outcome<std::vector<std::string>> (*write_pages)(const fingering::Resolved& resolved,
                                                          const Options& options) = nullptr;
 };
@@ -57,22 +56,19 @@ bool is_json_with(std::string_view key, std::string_view bytes);
 /// Whether a file of that name can be read.
 bool has_reader(const std::string& path);
 
-/// Whether a file of a folder is taken for a tune. A .json there is a flute as often as a score; it
-/// wants to be named.
+/// Whether a file of a folder is taken for a tune. A .json there is a flute as often as a score.
 bool is_tune(const std::string& path);
 
 /// The format of some bytes: the one named `from`, or without a name by what only it begins with,
-/// else by the path; what else comes from standard input ("-") is taken for fingering text. Null
-/// when neither tells.
+/// else by the path; "-" is then taken for fingering text. Null when neither tells.
 const Format* format_of_input(std::string_view path, std::string_view bytes,
                               std::string_view from = {});
 
 /// Why nothing can be read from a file of that format, or of none that is known.
 base::Diagnostic no_reader(const Format* format);
 
-/// Why nothing is written to a file of that name: its ending tells none of the formats named, which
-/// are all that the verb writes. Nothing for standard output, for a name without an ending, and for
-/// fingering text in a .txt.
+/// Why nothing is written to a file whose ending tells none of the formats that the verb writes.
+/// Nothing for "-", for a name without an ending, and for fingering text in a .txt.
 std::optional<std::string> wrong_ending(const std::string& output,
                                         const std::vector<std::string_view>& writes);
 

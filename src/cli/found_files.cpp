@@ -19,8 +19,7 @@ FoundFile unreadable(const fs::path& path, std::string why) {
           base::report(base::rule::unreadable_file, std::nullopt, std::move(why))};
 }
 
-// Walks one folder and those in it. The list of folders is our own, so that one that cannot be read
-// does not end the walk.
+// Walks one folder and those in it, with a list of our own: an unreadable one ends nothing.
 std::vector<FoundFile> files_in(const fs::path& top, bool (*is_wanted)(const std::string& path)) {
   std::vector<fs::path> folders{top};
   std::vector<FoundFile> found;

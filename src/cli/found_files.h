@@ -24,9 +24,9 @@ struct FoundFile {
 };
 
 /// The files named, and for each folder the files in it and in its folders whose name `is_wanted`,
-/// in the order of their paths. Hidden names are left out. Links to folders, which are not
-/// followed, links that lead nowhere, folders that cannot be read, and things with a wanted name
-/// that are no files are in the list with their problem, and so is a folder without any file.
+/// in the order of their paths, without hidden names. Links to folders (not followed), links that
+/// lead nowhere, unreadable folders, wanted things that are no files, and folders without any file
+/// are in the list with their problem.
 std::vector<FoundFile> find_files(const std::vector<std::string>& names,
                                   bool (*is_wanted)(const std::string& path));
 

@@ -23,8 +23,7 @@ using base::translated;
 constexpr int kLineWidth = 88;
 constexpr int kOptionColumn = 30;
 
-// `text` in lines as wide as help is, which begin `indent` columns from the left; the first of them
-// stands there already. Ends with a line end.
+// `text` in lines as wide as help is; all but the first begin `indent` columns from the left.
 std::string wrapped(std::string_view text, int indent = 0) {
   std::string out;
   for (const std::string& line : base::wrapped(text, kLineWidth - indent)) {

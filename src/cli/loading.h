@@ -1,5 +1,4 @@
-// From a path to a score for its flute: what the reader of its format made of the file, flutes that
-// files describe, and the paths by which scores name them.
+// From a path to a score for its flute, and the paths by which scores name flute files.
 #pragma once
 
 #include <filesystem>
@@ -37,18 +36,15 @@ bool has_fingers(const model::Score& score);
 /// Tells `log` what was found; without a value the log has failed.
 std::optional<Loaded> load(const std::string& input, const Options& options, Log& log);
 
-/// The folder that the flute paths of a score are relative to: that of the score's file, the
-/// current one for standard input and output.
+/// The folder from which flute paths of a score count: its file's, the current one for "-".
 std::filesystem::path folder_of(const std::string& path);
 
-/// Built-in sizes, and flute files relative to `folder`. Faults of a file are told to `log`, which
-/// must outlive the supply.
+/// Built-in sizes, and flute files from `folder`; `log`, told of their faults, must live on.
 fingering::FluteSupply flute_supply(std::filesystem::path folder, Log& log);
 
-/// How a score that was read from `path` is resolved: as `wanted`, for what its format keeps, with
-/// the flutes of files, and with `flute`, if any, instead of its own. `source` tells the place at
-/// which the score names a flute that cannot be used (`flute-file-not-read`); it and `log` must
-/// outlive what is returned.
+/// How a score read from `path` is resolved: as `wanted`, for what its format keeps, with the
+/// flutes of files, and with `flute`, if any, instead of its own. `source` tells the place at which
+/// the score names an unusable flute (`flute-file-not-read`); it and `log` must outlive the result.
 fingering::ResolveOptions resolving(fingering::ResolveOptions wanted, const std::string& path,
                                     const base::SourceText& source, fingering::Origin origin,
                                     const std::optional<model::FluteName>& flute, Log& log);
@@ -59,17 +55,14 @@ std::optional<fingering::Resolved> fingered(Loaded& loaded, const std::string& p
                                             const std::optional<model::FluteName>& flute,
                                             const Options& options, Log& log);
 
-/// The flute of a name that was given on the command line. Nothing when it cannot be had, which
-/// `log` is told.
+/// The flute named on the command line. Nothing when it cannot be had, which `log` is told.
 std::optional<flute::Flute> named_flute(const model::FluteName& name, double tuning_hz, Log& log);
 
-/// Writes documents into the files of document_paths. Standard output takes one alone: `too_many`
-/// says so. False when the job is unusable.
+/// Writes documents to document_paths; more than one to "-" is `too_many`. False when unusable.
 bool write_documents(const std::vector<std::string>& documents, const std::string& output,
                      const std::string& too_many, Log& log);
 
-/// A flute named relative to the folder `from`, as a score in the folder `to` names it. Sizes and
-/// absolute paths stay.
+/// A flute named from the folder `from`, as seen from `to`. Sizes and absolute paths stay.
 model::FluteName moved(const model::FluteName& name, const std::filesystem::path& from,
                        const std::filesystem::path& to);
 

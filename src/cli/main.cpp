@@ -12,7 +12,6 @@
 #include "base/word_table.h"
 #include "cli/completion.h"
 #include "cli/help.h"
-#include "cli/language.h"
 #include "cli/loading.h"
 #include "cli/options/option_table.h"
 #include "cli/report/messages.h"
@@ -23,13 +22,6 @@ namespace yubifu::cli {
 namespace {
 
 using base::message;
-
-ExitStatus unknown_verb(const std::string& name) {
-  if (const auto meant = base::nearest_word(name, verb_names())) {
-    return refuse(message("there is no verb {}: did you mean {}?", name, *meant));
-  }
-  return refuse(message("there is no verb {}; 'yubifu help' lists them", name));
-}
 
 ExitStatus print_text(const std::string& text) {
   return print_result(text) ? ExitStatus::done : ExitStatus::unusable;
@@ -42,10 +34,10 @@ ExitStatus run_help(const std::vector<std::string>& words) {
   if (const auto text = topic_help(name)) return print_text(*text);
   std::vector<std::string_view> known = verb_names();
   for (const HelpTopic& topic : help_topics()) known.push_back(topic.name);
-  if (const auto meant = base::nearest_word(name, known)) {
-    return refuse(message("there is no help on {}: did you mean {}?", name, *meant));
-  }
-  return refuse(message("there is no help on {}; there is on {}", name, fmt::join(known, ", ")));
+  const auto meant = base::nearest_word(name, known);
+  return refuse(
+      meant ? message("there is no help on {}: did you mean {}?", name, *meant)
+            : message("there is no help on {}; there is on {}", name, fmt::join(known, ", ")));
 }
 
 ExitStatus run(const std::vector<std::string>& words, Settings settings) {
@@ -59,7 +51,11 @@ ExitStatus run(const std::vector<std::string>& words, Settings settings) {
   if (first == "--version") return print_text("yubifu " YUBIFU_VERSION "\n");
 
   const Verb* verb = find_verb(first);
-  if (verb == nullptr) return unknown_verb(first);
+  if (verb == nullptr) {
+    const auto meant = base::nearest_word(first, verb_names());
+    return refuse(meant ? message("there is no verb {}: did you mean {}?", first, *meant)
+                        : message("there is no verb {}; 'yubifu help' lists them", first));
+  }
   const auto options_end = std::find(rest.begin(), rest.end(), "--");
   const bool asks_for_help = std::any_of(rest.begin(), options_end, [](const std::string& word) {
     return word == "--help" || word == "-h";

@@ -1,5 +1,4 @@
-// The rules that the verbs report themselves, what the bytes of a file show beside its score and
-// files as such, and the rules of all folders together.
+// The rules that the verbs report themselves, and those of all folders together.
 #pragma once
 
 #include <string_view>

@@ -1,8 +1,9 @@
 #include "cli/settings.h"
 
 #include <algorithm>
+#include <cstdlib>
 #include <filesystem>
-#include <string_view>
+#include <iterator>
 #include <system_error>
 #include <utility>
 
@@ -12,7 +13,7 @@
 #include "base/json.h"
 #include "base/message.h"
 #include "base/rules.h"
-#include "cli/language.h"
+#include "cli/embedded_files.h"
 #include "cli/loading.h"
 #include "cli/options/rows.h"
 #include "cli/report/log.h"
@@ -27,6 +28,14 @@ namespace fs = std::filesystem;
 using base::message;
 
 constexpr std::string_view kIgnoringOption = "--no-settings";
+constexpr std::string_view kLanguageOption = "--language";
+
+// "ja" of "ja_JP.UTF-8"; empty when nothing is translated into it.
+std::string known_language(std::string_view locale) {
+  const std::string name(locale.substr(0, locale.find_first_of("_.@")));
+  const auto& all = languages();
+  return std::find(all.begin(), all.end(), name) == all.end() ? std::string() : name;
+}
 
 // A size as a number or as text, or the path of a file, which counts from the settings.
 std::optional<model::FluteName> flute_of(const base::JsonValue& value, const fs::path& folder,
@@ -91,8 +100,7 @@ std::string told(base::Diagnostics faults, const base::SourceText& source) {
   return printed(faults, source);
 }
 
-// The melody as it sounds, to be tried on flutes. Nothing when song text turns out to be fingering:
-// such a file has its fingers.
+// The melody as it sounds, to be tried on flutes. Nothing when its song text is fingering.
 std::optional<fingering::Resolved> bare_melody(const model::Score& score,
                                                const fingering::ResolveOptions& resolve) {
   fingering::ResolveOptions sounding;
@@ -114,6 +122,57 @@ std::string told_choice(const Settings& settings, const model::FluteName& taken)
 }
 
 }  // namespace
+
+const std::vector<std::string>& languages() {
+  static const std::vector<std::string> list{"en", "ja"};
+  return list;
+}
+
+std::optional<std::string> take_language(std::vector<std::string>& words) {
+  std::optional<std::string> taken;
+  for (auto word = words.begin(); word != words.end() && *word != "--";) {
+    if (word->starts_with(std::string(kLanguageOption) + '=')) {
+      taken = word->substr(kLanguageOption.size() + 1);
+      word = words.erase(word);
+    } else if (*word == kLanguageOption) {
+      const auto value = std::next(word);
+      taken = value == words.end() ? std::string() : *value;
+      word = words.erase(word, value == words.end() ? value : std::next(value));
+    } else {
+      ++word;
+    }
+  }
+  return taken;
+}
+
+std::string_view environment(const char* name) {
+  const char* value = std::getenv(name);
+  return value == nullptr ? std::string_view() : value;
+}
+
+std::string language_of_environment() {
+  std::string_view locale;
+  for (const char* name : {"LC_ALL", "LC_MESSAGES", "LANG"}) {
+    if (locale.empty()) locale = environment(name);
+  }
+  const std::string_view language = locale.substr(0, locale.find('.'));
+  if (language.empty() || language == "C" || language == "POSIX") return "en";
+  std::string_view wanted = environment("LANGUAGE");
+  while (!wanted.empty()) {
+    const std::size_t end = std::min(wanted.find(':'), wanted.size());
+    if (auto known = known_language(wanted.substr(0, end)); !known.empty()) return known;
+    wanted.remove_prefix(std::min(end + 1, wanted.size()));
+  }
+  const std::string known = known_language(locale);
+  return known.empty() ? "en" : known;
+}
+
+void speak_language(const std::string& language) {
+  for (const EmbeddedFile& catalogue : embedded_catalogues()) {
+    if (catalogue.name == language + ".mo") return base::speak(catalogue.text);
+  }
+  base::speak({});
+}
 
 std::string settings_path() {
   constexpr const char* kFile = "yubifu/settings.json";

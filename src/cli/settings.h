@@ -1,11 +1,11 @@
-// What a player says once for all runs: the flutes in the house, their tuning, the language.
+// What a player says once for all runs: flutes, tuning, language; what the environment says.
 #pragma once
 
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
-#include "base/diagnostic.h"
 #include "fingering/resolve.h"
 #include "flute/flute.h"
 #include "model/flute_name.h"
@@ -14,6 +14,22 @@ namespace yubifu::cli {
 
 class Log;
 struct Options;
+
+/// The values of --language: "en", then the languages that messages are translated into.
+const std::vector<std::string>& languages();
+
+/// Takes `--language NAME` out of the words before "--", and returns the last NAME.
+std::optional<std::string> take_language(std::vector<std::string>& words);
+
+/// The value of a variable of the environment, empty where it is not set.
+std::string_view environment(const char* name);
+
+/// What the environment asks for, as gettext reads it: the first of LC_ALL, LC_MESSAGES and LANG
+/// that is set, and where that is no plain C locale, the first known language of LANGUAGE.
+std::string language_of_environment();
+
+/// Makes the messages of the process speak `language`, one of languages().
+void speak_language(const std::string& language);
 
 /// schemas/settings.schema.json. They serve fit, new, and the fingering of a staff or MIDI file
 /// that has none; what fingering text or score JSON sounds never depends on them.
@@ -34,27 +50,25 @@ struct SettingsFile {
 /// else under ~/.config. Empty when the environment names no such folder.
 std::string settings_path();
 
-/// Takes `--no-settings` out of the words of a command line, wherever before "--" it stands. True
-/// when it was there, or when CI stands in the environment: a run of a machine that proves things
-/// must not depend on whose machine it is.
+/// Takes `--no-settings` out of the words before "--". True when it was there, or when CI stands in
+/// the environment: a proof must not depend on whose machine it runs on.
 bool settings_ignored(std::vector<std::string>& words);
 
-/// Reads the file, as far as it is there. A fault in it is told as a warning at its place, and the
-/// settings are left aside as a whole, since half of them could choose the wrong flute; a member
-/// that nobody knows is told and passed over.
+/// Reads the file, as far as it is there. A fault is told as a warning, and all settings are left
+/// aside, since half of them could choose the wrong flute; an unknown member is told and passed
+/// over.
 SettingsFile read_settings();
 
 /// The flutes of the settings. Nothing when a flute file cannot be used, which `log` is told.
 std::optional<std::vector<flute::Flute>> own_flutes(const Settings& settings, double tuning_hz,
                                                     Log& log);
 
-/// Whether the settings have a say: over a staff or MIDI file without fingers, never over what has
-/// them.
+/// Whether the settings have a say: over a staff or MIDI file that has no fingers.
 bool settings_serve(const model::Score& score, fingering::Origin origin);
 
-/// Takes the settings for such a score, to be resolved with `resolve`: the tuning where neither it
-/// nor `resolve` has one, and likewise of the player's flutes the one that suits the melody best,
-/// which `log` is told. Leaves other scores alone. False when a flute file cannot be used.
+/// Takes the settings for such a score: the tuning where neither it nor `resolve` has one, and
+/// likewise of the player's flutes the one that suits the melody best, which `log` is told. Leaves
+/// other scores alone. False when a flute file cannot be used.
 bool take_settings(const model::Score& score, const base::SourceText& source,
                    const Options& options, fingering::ResolveOptions& resolve, Log& log);
 

@@ -10,12 +10,6 @@
 namespace yubifu::page {
 namespace {
 
-// Digits of the third register carry a dot above; other combining marks belong to their sign.
-bool is_dotted(const std::string& printed) {
-  constexpr std::string_view kDot = "\xCC\x87";
-  return printed.size() == 1 + kDot.size() && printed.ends_with(kDot);
-}
-
 // A sign that only a flute file defines.
 Item own_sign(Role role, const std::string& text, Point center, double height) {
   constexpr double kBaseline = 0.38;
@@ -29,7 +23,9 @@ Item own_sign(Role role, const std::string& text, Point center, double height) {
 
 void add_sign(DrawnSign& drawn, Role role, const std::string& printed, Point center,
               double height) {
-  const bool dotted = is_dotted(printed);
+  // Digits of the third register carry a dot above; other combining marks belong to their sign.
+  constexpr std::string_view kDot = "\xCC\x87";
+  const bool dotted = printed.size() == 1 + kDot.size() && printed.ends_with(kDot);
   const std::string base = dotted ? printed.substr(0, 1) : printed;
   const auto id = glyph_of(base);
   drawn.items.push_back(id ? glyph_item(role, *id, center, height)

@@ -66,9 +66,8 @@ struct DrawnSign {
   double right_of_half_hole = 0;
 };
 
-/// The sign of a tone around a point: its number, with its dot, in letters where only a flute file
-/// defines it; the pitch of a gap in a frame. Sizes follow its height. メ or カ, of a height of its
-/// own, stands at the upper right.
+/// The sign of a tone around a point: its number, in letters where only a flute file defines it;
+/// the pitch of a gap in a frame. Sizes follow its height. メ or カ stands at the upper right.
 DrawnSign draw_sign(Role role, const model::Tone& tone, Point center, double height,
                     double half_hole_height);
 

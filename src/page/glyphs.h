@@ -1,5 +1,4 @@
-// The shapes of the signs. They are drawn, not set in a font, so that a missing font changes
-// nothing in the music.
+// The shapes of the signs. They are drawn, so that a missing font changes nothing in the music.
 #pragma once
 
 #include <optional>

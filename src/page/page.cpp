@@ -77,12 +77,9 @@ base::Outcome<std::vector<std::string>> write_page_svg(const model::Score& score
                                                        const PageOptions& options) {
   auto sheets = lay_out(score, flutes, options);
   if (!sheets.value) return {std::nullopt, std::move(sheets.diagnostics)};
-  std::vector<std::string> documents;
-  if (options.documents == SvgDocuments::one_tall) {
-    documents.push_back(svg_document(*sheets.value));
-  } else {
-    for (const Sheet& sheet : *sheets.value) documents.push_back(svg_document({sheet}));
-  }
+  const bool one_tall = options.documents == SvgDocuments::one_tall;
+  auto documents = one_tall ? std::vector{svg_document(*sheets.value)}
+                            : *documents_of(*sheets.value, PrintedAs::svg, {}).value;
   return {std::move(documents), std::move(sheets.diagnostics)};
 }
 

@@ -23,8 +23,7 @@ enum class Orientation { portrait, landscape };
 /// Columns from top to bottom and from right to left, or rows from left to right.
 enum class ReadingDirection { down, across };
 
-/// How held beats are written: with the strokes of the tradition, or with dashes as some schools
-/// do.
+/// How held beats are written: with the strokes of the tradition, or the dashes of some schools.
 enum class HeldBeats { strokes, dashes };
 
 /// Whether song text and sung syllables are printed.
@@ -54,8 +53,7 @@ struct PageOptions {
   HolesShown holes = HolesShown::asked;
   ChartPages chart = ChartPages::none;
   SvgDocuments documents = SvgDocuments::one_a_page;
-  /// 1 prints digits 6 mm high, 3 prints them 18 mm high. Without one they are as large as the
-  /// pages of digits 6 mm high have room for.
+  /// 1 prints digits 6 mm high, 3 18 mm; without one as large as the pages of scale 1 allow.
   std::optional<double> scale;
   /// Columns (rows, when read across) a page; without a number as many as fit.
   std::optional<int> columns;
@@ -67,25 +65,21 @@ using FluteList = std::vector<std::shared_ptr<const flute::Flute>>;
 /// The size of a sheet: A4 of ISO 216, Letter of ANSI/ASME Y14.1.
 SheetSize sheet_size(PaperSize paper, Orientation orientation);
 
-/// The pages as positioned items, at least one; no value beside errors. What is reported is told
-/// with write_page_svg.
+/// The pages as positioned items, at least one; no value beside errors, told as by write_page_svg.
 base::Outcome<std::vector<Sheet>> lay_out(const model::Score& score, const FluteList& flutes,
                                           const PageOptions& options);
 
-/// The pages as SVG documents, in order; always at least one. Every note needs a fingering or must
-/// be a gap; pitches are not needed. `flutes` tell which signs are loud and give the chart. Reports
-/// the rules of page/rules.h.
+/// The pages as SVG documents, at least one. Every note needs a fingering or must be a gap.
+/// `flutes` tell which signs are loud and give the chart. Reports the rules of page/rules.h.
 base::Outcome<std::vector<std::string>> write_page_svg(const model::Score& score,
                                                        const FluteList& flutes,
                                                        const PageOptions& options);
 
-/// The same pages as one self-contained HTML document that prints one sheet a page.
-/// `options.documents` has no meaning here.
+/// The same as one HTML document that prints one sheet a page; heeds no `options.documents`.
 base::Outcome<std::string> write_page_html(const model::Score& score, const FluteList& flutes,
                                            const PageOptions& options);
 
-/// The same pages as one PDF document, with title and composer in its properties; see
-/// print/pdf.h. `options.documents` has no meaning here.
+/// The same as one PDF document with title and composer (pdf_document); no `options.documents`.
 base::Outcome<std::string> write_page_pdf(const model::Score& score, const FluteList& flutes,
                                           const PageOptions& options);
 

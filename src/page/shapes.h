@@ -1,5 +1,4 @@
-// Points, boxes, and the shapes that a printer can print. All measures in millimetres, y grows
-// downwards.
+// The shapes that a printer can print. All measures in millimetres, y grows downwards.
 #pragma once
 
 #include <cstddef>
@@ -89,8 +88,7 @@ enum class TextWeight { regular, bold };
 /// Which way a text runs: to the right, or turned so that it runs down.
 enum class TextTurn { none, quarter };
 
-/// A text on one line. It is stretched or squeezed to `length`, so that another font than the
-/// expected one moves nothing.
+/// A text on one line, brought to `length`, so that another font moves nothing.
 struct TextShape {
   std::string text;
   Point at;  ///< on the baseline, at the anchor

@@ -1,5 +1,4 @@
-// Texts of the page: how much room they take, how they stand in a column, where lines break; the
-// foot of a sheet.
+// Texts of the page: the room they take, how they stand in a column, where lines break; the foot.
 #pragma once
 
 #include <cstddef>
@@ -48,8 +47,7 @@ Item line_of_text(Role role, std::string text, Point at, double size,
 Item line_around(Role role, std::string text, Point middle, double size, TextAnchor anchor,
                  double width = 0);
 
-/// Items for a text down a column. `top` is the middle of the column's upper edge; a text longer
-/// than `most` is set smaller.
+/// A text down a column from the middle of its upper edge; set smaller if longer than `most`.
 std::vector<Item> column_of_text(Role role, std::string_view text, Point top, double size,
                                  double most);
 
@@ -75,12 +73,10 @@ std::string hearing_caution();
 /// The room that a foot of some texts and the page number takes.
 double footer_height(const std::vector<std::string>& texts, double width);
 
-/// What numbers a page of loose sheets: "3 / 4", `page` counted from 1, with the title before it,
-/// so that they find together again.
+/// What numbers a loose page, counted from 1: "3 / 4", behind the title that it belongs to.
 std::string page_line(std::size_t page, std::size_t pages, const std::string& title = {});
 
-/// The items of the foot at the lower edge of an area: its texts in as many lines as they take, and
-/// in the middle under them the number of the page.
+/// The foot at the lower edge of an area: lines of texts, and in the middle the page's number.
 std::vector<Item> draw_footer(const std::vector<std::string>& texts, const Box& area,
                               std::string page);
 

@@ -24,8 +24,7 @@ OptionRow from_row(std::vector<std::string_view> verbs, std::string_view help) {
              format(readable_format_names(), &Options::from));
 }
 
-// It is taken out of the words before any option is read, so that wrong usage is told in the
-// language and after the settings that they choose.
+// Taken out of the words before any option is read, so that wrong usage is told in that language.
 Taken taken_before(std::vector<std::string_view> values = {}) {
   return {[](Options&, const std::string&) -> Complaint { return std::nullopt; },
           std::move(values)};
@@ -50,12 +49,8 @@ std::vector<OptionRow> file_options() {
           format(format_names(), &Options::to)),
       row("to", "FORMAT", files, {"bind"},
           "svg, html or pdf, where the name of the book does not tell",
-          read_by(
-              [](const std::string& value) {
-                const bool known = value == "svg" || value == "html" || value == "pdf";
-                return known ? std::optional(value) : std::nullopt;
-              },
-              base::catalogued("svg, html or pdf"), {"svg", "html", "pdf"}, &Options::to)),
+          one_of<std::string>({{"svg", "svg"}, {"html", "html"}, {"pdf", "pdf"}},
+                              base::catalogued("svg, html or pdf"), &Options::to)),
       row("jobs", "N", files, {"convert", "check", "tidy"},
           "files to work on at the same time; as many as there are cores by default",
           number(1, kMostJobs, &Options::jobs)),

@@ -34,8 +34,7 @@ using Complaint = std::optional<std::string>;
 
 /// What an option takes.
 struct Taken {
-  /// Stores the value and returns a complaint ("a number from 1 to 13") when the text is no value
-  /// of this kind; for a switch the text is empty.
+  /// Stores the value (empty for a switch), or complains: "a number from 1 to 13".
   std::function<Complaint(Options& options, const std::string& value)> set;
   std::vector<std::string_view> values = {};  ///< the words among it that can be listed
 };

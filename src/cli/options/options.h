@@ -68,8 +68,7 @@ struct GaugeOptions {
 /// What check does.
 enum class CheckTask { check_files, list_rules };
 
-/// What tidy does with the canonical text: one file to the output, each file in its place, or
-/// only say which files would change.
+/// What tidy does: one file to the output, each in its place, or only say which would change.
 enum class TidyTask { write, in_place, tell };
 
 /// What check, compare and tidy take, and how findings are told.

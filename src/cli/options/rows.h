@@ -43,8 +43,7 @@ Taken text(Members... members) {
   }};
 }
 
-/// What `read` makes of a text; `expected`, a text of the catalogue, says what that can be, and
-/// `values` lists it where it is a few words.
+/// What `read` makes of a text; `expected`, of the catalogue, says what can be, `values` lists it.
 template <typename Read, typename... Members>
 Taken read_by(Read read, std::string_view expected, std::vector<std::string_view> values,
               Members... members) {
@@ -54,8 +53,7 @@ Taken read_by(Read read, std::string_view expected, std::vector<std::string_view
           std::move(values)};
 }
 
-/// One of a few words, each with its value. `expected` is for the catalogue; a single word is
-/// expected as it stands.
+/// One of a few words, each with its value. A single word is expected as it stands.
 template <typename Value, typename... Members>
 Taken one_of(std::initializer_list<std::pair<std::string_view, Value>> words,
              std::string_view expected, Members... members) {

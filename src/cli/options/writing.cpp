@@ -1,5 +1,4 @@
-// Options for what is written: what a staff shows, MIDI files to listen to and to practise with,
-// the printed page.
+// Options for what is written: staff, MIDI files to listen to and to practise with, printed page.
 #include "cli/options/rows.h"
 #include "model/words.h"
 

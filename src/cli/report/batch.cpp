@@ -21,18 +21,6 @@ namespace {
 constexpr std::size_t kProgressFrom = 50;
 constexpr std::size_t kProgressStep = 25;
 
-// None for one job at a time; as many as the system gives, which in WebAssembly are none.
-template <typename Work>
-std::vector<std::thread> started(std::size_t count, const Work& work) {
-  std::vector<std::thread> threads;
-  try {
-    while (count > 1 && threads.size() < count) threads.emplace_back(work);
-  } catch (const std::system_error&) {
-    // Those that run, or the caller, do the work.
-  }
-  return threads;
-}
-
 }  // namespace
 
 Progress::Progress(std::size_t all)
@@ -64,7 +52,13 @@ JobResult run_jobs(const std::vector<Job>& jobs, int workers) {
       arrived.notify_one();
     }
   };
-  auto threads = started(std::min(wanted, jobs.size()), work);
+  const std::size_t count = std::min(wanted, jobs.size());
+  std::vector<std::thread> threads;
+  try {
+    while (count > 1 && threads.size() < count) threads.emplace_back(work);
+  } catch (const std::system_error&) {
+    // Those that the system gave, or here (in WebAssembly there are none), do the work.
+  }
 
   Progress progress(jobs.size());
   JobResult all;

@@ -40,8 +40,8 @@ class Progress {
 };
 
 /// Runs the jobs on `workers` threads (0: as many as there are cores) and prints each one's
-/// messages and output in the order of the list, as soon as all before it are done. A progress line
-/// is shown on a terminal when there are many jobs. Gives the worst status and all reports.
+/// messages and output in the order of the list, as soon as all before it are done, with Progress.
+/// Gives the worst status and all reports.
 JobResult run_jobs(const std::vector<Job>& jobs, int workers);
 
 }  // namespace yubifu::cli

@@ -2,9 +2,12 @@
 
 #include <algorithm>
 
+#include <fmt/format.h>
+
 #include "base/file.h"
+#include "base/message.h"
 #include "cli/loading.h"
-#include "cli/report/messages.h"
+#include "fingering/summary.h"
 
 namespace yubifu::cli {
 
@@ -52,6 +55,42 @@ check::FileReport& Log::report_of(const std::string& name) {
                                   [&](const auto& report) { return report.name == name; });
   if (known != result_.reports.end()) return *known;
   return result_.reports.emplace_back(check::FileReport{name, {}, {}});
+}
+
+std::string summary_line(const std::string& input, const std::string& output,
+                         const fingering::Resolved& resolved,
+                         const std::optional<midi::BarRange>& bars) {
+  using base::message;
+  const auto figures = fingering::summarize(resolved, [&](const model::Measure& measure) {
+    if (!bars) return true;
+    const int number = midi::bar_number(measure);
+    return number >= bars->first && number <= bars->last;
+  });
+  std::string line = fmt::format("{} → {}: ", input, output);
+  if (bars) {
+    line += bars->first == bars->last ? message("bar {}, ", bars->first)
+                                      : message("bars {}-{}, ", bars->first, bars->last);
+  }
+  const int shift = figures.octave_shift;
+  const std::string moved = model::octaves_text(shift);
+  const std::string octaves = shift == 0  ? ""
+                              : shift > 0 ? message(", {} up", moved)
+                                          : message(", {} down", moved);
+  line += figures.notes == 1
+              ? message("flute {}{}, 1 note", figures.flute_title, octaves)
+              : message("flute {}{}, {} notes", figures.flute_title, octaves, figures.notes);
+  // What there is none of has no place in the list.
+  std::string special;
+  const auto add_count = [&](std::size_t count, std::string_view what) {
+    if (count > 0) special += fmt::format("{}{} {}", special.empty() ? "" : ", ", count, what);
+  };
+  add_count(figures.half_holed, message("half-holed"));
+  add_count(figures.bent, message("bent"));
+  add_count(figures.third_register, message("third-register"));
+  add_count(figures.gaps, figures.gaps == 1 ? message("gap") : message("gaps"));
+  if (!special.empty()) line += fmt::format(" ({})", special);
+  if (figures.loud > 0) line += '\n' + flute::hearing_caution();
+  return line;
 }
 
 }  // namespace yubifu::cli

@@ -12,6 +12,8 @@
 #include "cli/found_files.h"
 #include "cli/options/options.h"
 #include "cli/report/batch.h"
+#include "fingering/resolve.h"
+#include "midi/write/writer.h"
 
 namespace yubifu::cli {
 
@@ -37,8 +39,7 @@ class Log {
     add({base::report(rule, std::nullopt, std::move(message), std::move(hint))}, name);
   }
 
-  /// Adds what an outcome has to say about a text or the file of a name; nothing but an outcome
-  /// without an error has its value taken.
+  /// Adds what an outcome says about a text or the file of a name; its value, if it has no error.
   template <typename Value, typename Source>
   std::optional<Value> taken(base::Outcome<Value> outcome, const Source& source) {
     add(outcome.diagnostics, source);
@@ -46,15 +47,13 @@ class Log {
     return std::move(outcome.value);
   }
 
-  /// Why a file of the command line cannot be read; what is more than a note makes the job
-  /// unusable. False where there is no problem.
+  /// Why a file cannot be read: more than a note makes the job unusable. False without a problem.
   bool add_problem(const FoundFile& file);
 
   /// A line that is no finding, about the file opened first; control characters are replaced.
   void add_line(const std::string& line);
 
-  /// Writes a file ("-": to standard output), or tells why it cannot; false when the job is
-  /// unusable.
+  /// Writes a file ("-": to standard output) or tells why not; false when the job is unusable.
   bool write(const std::string& path, std::string_view bytes);
 
   /// Makes the exit status at least as grave.
@@ -76,5 +75,12 @@ class Log {
   check::ReportKind kind_;
   JobResult result_;
 };
+
+/// What came out of what, for which flute, in figures: "a.musicxml → a.yubifu: flute 7, one octave
+/// up, 24 notes (2 half-holed, 1 gap)", without a line end, followed by the hearing caution where
+/// it is due; of the bars that are practised "a.yubifu → a.mid: bars 5-8, flute 7, 12 notes".
+std::string summary_line(const std::string& input, const std::string& output,
+                         const fingering::Resolved& resolved,
+                         const std::optional<midi::BarRange>& bars = std::nullopt);
 
 }  // namespace yubifu::cli

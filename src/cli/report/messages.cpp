@@ -1,5 +1,6 @@
 #include "cli/report/messages.h"
 
+#include <algorithm>
 #include <cstdio>
 #include <cstdlib>
 
@@ -8,6 +9,7 @@
 
 #include "base/file.h"
 #include "base/message.h"
+#include "base/utf8.h"
 #include "cli/options/options.h"
 #include "cli/rules.h"
 
@@ -20,13 +22,9 @@ std::string printed(const base::Diagnostics& diagnostics, const base::SourceText
 }
 
 check::Colours message_colours() {
-  const auto is_set = [](const char* name) {
-    const char* value = std::getenv(name);
-    return value != nullptr && *value != '\0';
-  };
   const char* terminal = std::getenv("TERM");
   const bool dumb = terminal == nullptr || std::string_view(terminal) == "dumb";
-  const bool coloured = ::isatty(STDERR_FILENO) == 1 && !is_set("NO_COLOR") && !dumb;
+  const bool coloured = ::isatty(STDERR_FILENO) == 1 && environment("NO_COLOR").empty() && !dumb;
   return coloured ? check::Colours::terminal : check::Colours::none;
 }
 
@@ -59,6 +57,34 @@ ExitStatus finish_report(const Options& options, std::string_view verb, ExitStat
     return status;
   }
   return print_result(report) ? status : ExitStatus::unusable;
+}
+
+std::string laid_out(const std::vector<Column>& columns) {
+  std::vector<int> widths;
+  for (const Column& one : columns) {
+    int width = base::display_width(one.heading);
+    for (const std::string& cell : one.cells) width = std::max(width, base::display_width(cell));
+    widths.push_back(width);
+  }
+  std::string text;
+  const auto add_line = [&](const auto& cell_of) {
+    std::string line;
+    for (std::size_t i = 0; i < columns.size(); ++i) {
+      const std::string& cell = cell_of(columns[i]);
+      const auto missing = static_cast<std::size_t>(widths[i] - base::display_width(cell));
+      if (i > 0) line += "  ";
+      if (columns[i].side == Aligned::right) line += std::string(missing, ' ');
+      line += cell;
+      if (columns[i].side == Aligned::left) line += std::string(missing, ' ');
+    }
+    while (line.ends_with(' ')) line.pop_back();
+    text += line + '\n';
+  };
+  add_line([](const Column& one) -> const std::string& { return one.heading; });
+  for (std::size_t row = 0; row < columns.front().cells.size(); ++row) {
+    add_line([&](const Column& one) -> const std::string& { return one.cells[row]; });
+  }
+  return text;
 }
 
 }  // namespace yubifu::cli

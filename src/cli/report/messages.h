@@ -1,10 +1,10 @@
-// What the program says and how it ends: diagnostics as lines for people and editors, reports for
-// machines, the exit status.
+// What the program says: lines and tables for people, reports for machines, the exit status.
 #pragma once
 
 #include <algorithm>
 #include <string>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 #include "base/diagnostic.h"
@@ -27,12 +27,10 @@ inline ExitStatus worse(ExitStatus a, ExitStatus b) {
   return std::max(a, b);
 }
 
-/// The lines of check::text_report for diagnostics about one text, in the colours of
-/// `message_colours`.
+/// check::text_report of diagnostics about one text, in `message_colours`.
 std::string printed(const base::Diagnostics& diagnostics, const base::SourceText& source);
 
-/// Colours where standard error is a terminal and the environment does not forbid them (NO_COLOR,
-/// TERM=dumb).
+/// Colours on a terminal, unless the environment forbids them (NO_COLOR, TERM=dumb).
 check::Colours message_colours();
 
 using check::without_control_characters;
@@ -43,8 +41,7 @@ ExitStatus refuse(const std::string& sentence);
 /// Prints to standard error.
 void print_message(std::string_view text);
 
-/// Prints to standard output; where that fails (a closed pipe, a full disk), says so on standard
-/// error and returns false.
+/// Prints to standard output; false where that fails (a closed pipe, a full disk), which is told.
 bool print_result(std::string_view text);
 
 /// Where a report for machines goes.
@@ -54,5 +51,26 @@ enum class ReportTarget { standard_output, standard_error };
 /// status of the program: `status`, or unusable when the report could not be written.
 ExitStatus finish_report(const Options& options, std::string_view verb, ExitStatus status,
                          const std::vector<check::FileReport>& files, ReportTarget target);
+
+/// Where a column's cells stand when they are narrower than it is.
+enum class Aligned { left, right };
+
+/// Of a table for people.
+struct Column {
+  std::string heading;
+  Aligned side = Aligned::right;
+  std::vector<std::string> cells;  ///< one for each row
+};
+
+/// A column of what `text` makes of each row.
+template <typename Row, typename Text>
+Column column(std::string heading, Aligned side, const std::vector<Row>& rows, Text text) {
+  Column made{std::move(heading), side, {}};
+  for (const Row& row : rows) made.cells.push_back(text(row));
+  return made;
+}
+
+/// A line that names the columns and one for each row, in columns of a terminal.
+std::string laid_out(const std::vector<Column>& columns);
 
 }  // namespace yubifu::cli

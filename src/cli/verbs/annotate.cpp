@@ -9,7 +9,6 @@
 #include "cli/options/option_table.h"
 #include "cli/report/batch.h"
 #include "cli/report/log.h"
-#include "cli/report/summary_line.h"
 #include "cli/rules.h"
 #include "cli/verbs.h"
 #include "fingering/resolve.h"

@@ -14,7 +14,6 @@
 #include "cli/report/log.h"
 #include "cli/rules.h"
 #include "cli/verbs.h"
-#include "fingering/resolve.h"
 #include "notation/read/reader.h"
 #include "page/book/book.h"
 #include "page/print/print.h"
@@ -122,32 +121,20 @@ bool add_tune(page::Book& book, const FoundFile& file, const Options& options, L
   return !base::has_errors(found);
 }
 
-std::vector<std::string> book_documents(const std::vector<page::Sheet>& sheets,
-                                        const std::string& title, const Format& to,
-                                        base::Diagnostics& found) {
-  if (to.name == "html") return {page::html_document(sheets, title)};
-  if (to.name == "pdf") {
-    auto document = page::pdf_document(sheets, {title, {}});
-    base::append(found, std::move(document.diagnostics));
-    if (!document.value) return {};
-    return {std::move(*document.value)};
-  }
-  std::vector<std::string> documents;
-  for (const page::Sheet& sheet : sheets) documents.push_back(page::svg_document({sheet}));
-  return documents;
-}
-
 // The sheets into their files.
 void write_book(page::Book& book, const Format& to, const Options& options, Log& log) {
   const std::string output = output_name(options.output);
   const std::string title = book.title();
   const std::size_t tunes = book.tune_count();
   auto sheets = book.bind();
-  const auto documents = book_documents(*sheets.value, title, to, sheets.diagnostics);
   log.add(sheets.diagnostics, output);
-  if (log.failed()) return;
-  const std::string too_many = message("this book takes {} files", documents.size());
-  if (!write_documents(documents, options.output, too_many, log)) return;
+  const auto as = to.name == "html"  ? page::PrintedAs::html
+                  : to.name == "pdf" ? page::PrintedAs::pdf
+                                     : page::PrintedAs::svg;
+  const auto documents = log.taken(page::documents_of(*sheets.value, as, {title, {}}), output);
+  if (!documents) return;
+  const std::string too_many = message("this book takes {} files", documents->size());
+  if (!write_documents(*documents, options.output, too_many, log)) return;
   const std::size_t pages = sheets.value->size();
   log.add_line(tunes == 1 ? message("{}: one tune on {} pages", output, pages)
                           : message("{}: {} tunes on {} pages", output, tunes, pages));

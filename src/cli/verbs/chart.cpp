@@ -104,14 +104,10 @@ std::vector<std::string> pages_of(const std::vector<page::ChartOfFlute>& charts,
     log.add(laid_out.diagnostics, place);
     std::move(laid_out.value->begin(), laid_out.value->end(), std::back_inserter(sheets));
   }
-  std::vector<std::string> documents;
-  if (format_of(options) == ChartFormat::pdf) {
-    auto document = log.taken(page::pdf_document(sheets, {sheets.front().title, {}}), place);
-    if (document) documents.push_back(*std::move(document));
-  } else {
-    for (const page::Sheet& sheet : sheets) documents.push_back(page::svg_document({sheet}));
-  }
-  return documents;
+  const bool is_pdf = format_of(options) == ChartFormat::pdf;
+  const auto as = is_pdf ? page::PrintedAs::pdf : page::PrintedAs::svg;
+  auto documents = log.taken(page::documents_of(sheets, as, {sheets.front().title, {}}), place);
+  return std::move(documents).value_or(std::vector<std::string>());
 }
 
 void draw(const Options& options, Log& log) {

@@ -96,16 +96,12 @@ ExitStatus list_rules(const Options& options) {
 }
 
 void tell_counts(const std::vector<check::FileReport>& files) {
-  const check::Counts counts = check::count(files);
-  const auto counted = [](std::size_t count, const std::string& one, const std::string& many) {
-    return count == 1 ? one : many;
-  };
-  print_message(message(
-      "{} checked: {}, {}, {}\n",
-      counted(files.size(), message("1 file"), message("{} files", files.size())),
-      counted(counts.errors, message("1 error"), message("{} errors", counts.errors)),
-      counted(counts.warnings, message("1 warning"), message("{} warnings", counts.warnings)),
-      counted(counts.notes, message("1 note"), message("{} notes", counts.notes))));
+  const auto [errors, warnings, notes] = check::count(files);
+  print_message(message("{} checked: {}, {}, {}\n",
+                        files.size() == 1 ? message("1 file") : message("{} files", files.size()),
+                        errors == 1 ? message("1 error") : message("{} errors", errors),
+                        warnings == 1 ? message("1 warning") : message("{} warnings", warnings),
+                        notes == 1 ? message("1 note") : message("{} notes", notes)));
 }
 
 // What a file is must be said this early in it.
@@ -158,8 +154,7 @@ std::string normal_path(const std::string& path) {
   return std::filesystem::path(path).lexically_normal().string();
 }
 
-// What is wrong with the flute files that scores name, each told once however many name it, by
-// path. Any number of threads may add.
+// What is wrong with the flute files that scores name, each told once. Any thread may add.
 struct FluteReports {
   std::mutex mutex;
   std::map<std::string, check::FileReport> by_path;
@@ -218,10 +213,9 @@ base::Diagnostics check_score(const std::string& path, const Reading& reading,
   return check::without_allowed(std::move(found), score, all_rules());
 }
 
-// One file, checked by everything that knows something about it: read in its format, resolved for
-// its flute, held against the rules and the comments that allow something; a flute file is read as
-// such. A JSON or XML file from a folder that is no music at all is passed over: then there is no
-// report.
+// One file, read in its format, resolved for its flute, held against the rules and the comments
+// that allow something; a flute file is read as such. A JSON or XML file from a folder that is no
+// music at all is passed over, without a report.
 JobResult check_file(const FoundFile& file, const Options& options, FluteReports& flutes) {
   const std::string name = input_name(file.path);
   const auto told = [&](const base::Diagnostics& found, const base::SourceText& source) {

@@ -50,8 +50,7 @@ check::Aspects held_by(fingering::Origin origin, const model::Score& as_read) {
 
 enum class At { start, any_place };
 
-// Whether nothing slows the music down or hurries it without saying how far: what a MIDI file has
-// there is no tempo of the score.
+// Whether nothing changes the tempo without saying how far, where a MIDI file has one of its own.
 bool is_steady(const model::Score& score, At place) {
   const auto counts = [&](const auto& item) {
     return place == At::any_place || (item.measure == 0 && item.onset == model::Rational(0));
@@ -70,23 +69,7 @@ bool is_steady(const model::Score& score, At place) {
          std::none_of(score.rests.begin(), score.rests.end(), is_held);
 }
 
-void forget_tempo_changes(model::Score& score) {
-  std::erase_if(score.directions, [](const model::Direction& direction) {
-    return std::holds_alternative<model::TempoChange>(direction.value);
-  });
-}
-
-// A note that says another pitch than its fingers sounds what it says: somebody moved one without
-// the other.
-void keep_said_pitch(const model::Tone& said, bool exact, const model::Pitch& ichi,
-                     model::Tone& tone) {
-  if (!said.pitch || !tone.pitch) return;
-  if (exact || !fingering::agrees(*said.pitch, *tone.pitch, ichi)) {
-    tone.pitch = said.pitch;
-    tone.spelling = said.spelling;
-  }
-}
-
+// A note whose pitch is not that of its fingers sounds that pitch: somebody moved one of the two.
 void keep_said_pitches(const model::Score& said, fingering::Origin origin, model::Score& score) {
   if (origin == fingering::Origin::fingers) return;
   const bool exact = origin == fingering::Origin::sound;
@@ -99,8 +82,13 @@ void keep_said_pitches(const model::Score& said, fingering::Origin origin, model
     std::vector<const model::Tone*> said_tones;
     for_each_tone(from, [&](const model::Tone& tone) { said_tones.push_back(&tone); });
     std::size_t next = 0;
-    for_each_tone(
-        to, [&](model::Tone& tone) { keep_said_pitch(*said_tones[next++], exact, ichi, tone); });
+    for_each_tone(to, [&](model::Tone& tone) {
+      const model::Tone& other = *said_tones[next++];
+      if (!other.pitch || !tone.pitch) return;
+      if (!exact && fingering::agrees(*other.pitch, *tone.pitch, ichi)) return;
+      tone.pitch = other.pitch;
+      tone.spelling = other.spelling;
+    });
   }
 }
 
@@ -121,107 +109,91 @@ std::optional<Side> read_side(const std::string& path, const Options& options, L
               said.header.flute || resolve.flute};
 }
 
-class Comparison {
- public:
-  explicit Comparison(const Options& options) : options_(options) {}
+// Takes out what a file cannot say, and says so.
+void leave_out(const Side& side, check::CompareOptions& wanted, std::vector<std::string>& remarks) {
+  std::vector<std::string_view> names;
+  for (const Aspect aspect : check::every_aspect()) {
+    if (side.held.contains(aspect) || wanted.aspects.erase(aspect) == 0) continue;
+    names.push_back(check::kAspects.word_of(aspect));
+  }
+  if (names.empty()) return;
+  remarks.push_back(message("{} says nothing about {}, so that is not compared", side.source.name(),
+                            fmt::join(names, ", ")));
+}
 
-  ExitStatus run() {
-    std::optional<Side> a = read(options_.inputs[0]);
-    std::optional<Side> b = read(options_.inputs[1]);
-    if (!a || !b) return finish(ExitStatus::unusable);
-    const bool sounding =
-        a->origin == fingering::Origin::sound || b->origin == fingering::Origin::sound;
-    if (sounding && !(is_steady(a->score, At::start) && is_steady(b->score, At::start))) {
+JobResult told(const std::vector<check::Difference>& differences, const Side& a, const Side& b,
+               std::vector<std::string> remarks) {
+  JobResult result;
+  for (const std::string& remark : remarks) {
+    result.messages += without_control_characters(remark) + '\n';
+  }
+  check::FileReport report{a.source.name(), {}, std::move(remarks)};
+  // In the order of the music, which is not that of every file.
+  for (const base::Diagnostic& found : check::as_diagnostics(differences, b.source)) {
+    check::add_located(report, {found}, a.source);
+  }
+  check::FileReport shown = report;
+  shown.findings.resize(std::min(shown.findings.size(), kMostShown));
+  result.messages += check::text_report(shown, message_colours());
+  const std::size_t count = differences.size();
+  if (count > kMostShown) {
+    result.messages += message("{} more differences are not shown\n", count - kMostShown);
+  }
+  result.messages += without_control_characters(
+      count == 0 ? message("{} and {} hold the same music\n", a.source.name(), b.source.name())
+                 : message("{} and {}: {} {}\n", a.source.name(), b.source.name(), count,
+                           count == 1 ? message("difference") : message("differences")));
+  result.reports.push_back(std::move(report));
+  result.status = count == 0 ? ExitStatus::done : ExitStatus::findings;
+  return result;
+}
+
+JobResult compare(const Options& options) {
+  JobResult failed{ExitStatus::unusable, {}, {}, {}};
+  // What a reader doubts is for check; here only errors count.
+  const auto read = [&](const std::string& path) {
+    Log log(Strictness::lenient, options.proof.report);
+    log.open(input_name(path));
+    auto side = read_side(path, options, log);
+    if (side) return side;
+    JobResult result = log.take();
+    failed.messages += result.messages;
+    std::move(result.reports.begin(), result.reports.end(), std::back_inserter(failed.reports));
+    return side;
+  };
+  std::optional<Side> a = read(options.inputs[0]);
+  std::optional<Side> b = read(options.inputs[1]);
+  if (!a || !b) return failed;
+  if (a->origin == fingering::Origin::sound || b->origin == fingering::Origin::sound) {
+    if (!is_steady(a->score, At::start) || !is_steady(b->score, At::start)) {
       b->score.header.tempo = a->score.header.tempo;
     }
-    if (sounding && !(is_steady(a->score, At::any_place) && is_steady(b->score, At::any_place))) {
-      forget_tempo_changes(a->score);
-      forget_tempo_changes(b->score);
+    const bool steady = is_steady(a->score, At::any_place) && is_steady(b->score, At::any_place);
+    for (Side* side : {&*a, &*b}) {
+      std::erase_if(side->score.directions, [&](const model::Direction& direction) {
+        return !steady && std::holds_alternative<model::TempoChange>(direction.value);
+      });
+      auto sounding = check::as_sounding(side->score);
+      if (!sounding) {
+        failed.messages = without_control_characters(
+            fmt::format("{}: {}: {}\n", side->source.name(), base::name(base::Severity::error),
+                        message("the repeats of this score cannot be played out")));
+        return failed;
+      }
+      side->score = *std::move(sounding);
     }
-    if (sounding && !(make_sounding(*a) && make_sounding(*b))) return finish(ExitStatus::unusable);
-    // A melody without numbers that names no flute is one for any flute.
-    for (const Side* side : {&*a, &*b}) {
-      if (side->names_flute || side->held.contains(Aspect::fingering)) continue;
-      a->score.flutes.clear();
-      b->score.flutes.clear();
-    }
-    check::CompareOptions wanted = options_.proof.compare;
-    leave_out(*a, wanted);
-    leave_out(*b, wanted);
-    const auto differences = check::compare(a->score, b->score, wanted);
-    tell(differences, *a, *b);
-    return finish(differences.empty() ? ExitStatus::done : ExitStatus::findings);
   }
-
- private:
-  // What a reader doubts is for check; here only errors count.
-  std::optional<Side> read(const std::string& path) {
-    Log log(Strictness::lenient, options_.proof.report);
-    log.open(input_name(path));
-    if (auto side = read_side(path, options_, log)) return side;
-    JobResult result = log.take();
-    messages_ += result.messages;
-    std::move(result.reports.begin(), result.reports.end(), std::back_inserter(reports_));
-    return std::nullopt;
+  // A melody without numbers that names no flute is one for any flute.
+  for (const Side* side : {&*a, &*b}) {
+    if (side->names_flute || side->held.contains(Aspect::fingering)) continue;
+    a->score.flutes.clear();
+    b->score.flutes.clear();
   }
-
-  bool make_sounding(Side& side) {
-    auto sounding = check::as_sounding(side.score);
-    if (!sounding) {
-      messages_ += without_control_characters(
-          fmt::format("{}: {}: {}\n", side.source.name(), base::name(base::Severity::error),
-                      message("the repeats of this score cannot be played out")));
-      return false;
-    }
-    side.score = *std::move(sounding);
-    return true;
-  }
-
-  // Takes out what a file cannot say, and says so.
-  void leave_out(const Side& side, check::CompareOptions& wanted) {
-    std::vector<std::string_view> names;
-    for (const Aspect aspect : check::every_aspect()) {
-      if (side.held.contains(aspect) || wanted.aspects.erase(aspect) == 0) continue;
-      names.push_back(check::kAspects.word_of(aspect));
-    }
-    if (names.empty()) return;
-    remarks_.push_back(message("{} says nothing about {}, so that is not compared",
-                               side.source.name(), fmt::join(names, ", ")));
-  }
-
-  void tell(const std::vector<check::Difference>& differences, const Side& a, const Side& b) {
-    check::FileReport report{a.source.name(), {}, remarks_};
-    for (const std::string& remark : remarks_) {
-      messages_ += without_control_characters(remark) + '\n';
-    }
-    // In the order of the music, which is not that of every file.
-    for (const base::Diagnostic& found : check::as_diagnostics(differences, b.source)) {
-      check::add_located(report, {found}, a.source);
-    }
-    check::FileReport shown = report;
-    shown.findings.resize(std::min(shown.findings.size(), kMostShown));
-    messages_ += check::text_report(shown, message_colours());
-    if (differences.size() > kMostShown) {
-      messages_ += message("{} more differences are not shown\n", differences.size() - kMostShown);
-    }
-    messages_ += without_control_characters(
-        differences.empty()
-            ? message("{} and {} hold the same music\n", a.source.name(), b.source.name())
-            : message("{} and {}: {} {}\n", a.source.name(), b.source.name(), differences.size(),
-                      differences.size() == 1 ? message("difference") : message("differences")));
-    reports_.push_back(std::move(report));
-  }
-
-  ExitStatus finish(ExitStatus status) const {
-    if (options_.proof.report == check::ReportKind::text) print_message(messages_);
-    return finish_report(options_, "compare", status, reports_, ReportTarget::standard_output);
-  }
-
-  const Options& options_;
-  std::string messages_;
-  std::vector<std::string> remarks_;
-  std::vector<check::FileReport> reports_;
-};
+  check::CompareOptions wanted = options.proof.compare;
+  std::vector<std::string> remarks;
+  for (const Side* side : {&*a, &*b}) leave_out(*side, wanted, remarks);
+  return told(check::compare(a->score, b->score, wanted), *a, *b, std::move(remarks));
+}
 
 }  // namespace
 
@@ -230,7 +202,10 @@ ExitStatus run_compare(const Options& options) {
     return refuse(message("compare takes two files; 'yubifu help compare' shows how it is used"));
   }
   if (options.flutes.size() > 1) return refuse(message("compare takes one flute at a time"));
-  return Comparison(options).run();
+  const JobResult result = compare(options);
+  if (options.proof.report == check::ReportKind::text) print_message(result.messages);
+  return finish_report(options, "compare", result.status, result.reports,
+                       ReportTarget::standard_output);
 }
 
 }  // namespace yubifu::cli

@@ -16,7 +16,6 @@
 #include "cli/options/option_table.h"
 #include "cli/report/batch.h"
 #include "cli/report/log.h"
-#include "cli/report/summary_line.h"
 #include "cli/verbs.h"
 #include "fingering/summary.h"
 #include "midi/rules.h"
@@ -70,16 +69,14 @@ std::vector<std::optional<model::FluteName>> wanted_flutes(const Options& option
   return {options.flutes.begin(), options.flutes.end()};
 }
 
-// The formats that heed the options of a group, or one of its options, which is then not as the
-// others; what is not named here is for all of them.
+// The formats that heed the options of a group, or one of its options; others are for all formats.
 struct Heeding {
   OptionGroup group;
   std::vector<std::string_view> formats;
   std::string_view option = {};
 };
 
-// A complaint about the first option given that belongs to other formats than this output's: what
-// the user asked for must not be passed over.
+// Complains of the first option for other formats than this one: nothing asked for is passed over.
 std::optional<Refusal> idle_option(const Options& options, const Format& to) {
   static const std::vector<Heeding> all{
       {OptionGroup::page, {"svg"}, "tall"},
@@ -103,8 +100,7 @@ std::optional<Refusal> idle_option(const Options& options, const Format& to) {
   return std::nullopt;
 }
 
-// Pages are numbered: a.yubifu may become a-1.svg, and so would a-1.yubifu. `sources` tell which
-// input becomes which output.
+// Pages are numbered: a.yubifu and a-1.yubifu may both become a-1.svg. `sources`: output → input.
 std::optional<Refusal> clash_of_pages(const std::map<std::string, std::string>& sources) {
   for (const auto& [output, input] : sources) {
     const std::filesystem::path path(output);
@@ -221,8 +217,7 @@ base::Outcome<std::vector<std::string>> documents_of(const Format& to, const std
   return {std::vector{*std::move(document)}, std::move(found)};
 }
 
-// One input to one output: reading, resolving, writing. Messages are complete lines: what was
-// found, then one line that sums up.
+// Reads, resolves and writes. Messages are what was found, then one line that sums up.
 JobResult convert(const Conversion& conversion, const Options& options) {
   Log log(options.strictness, options.proof.report);
   const std::string& path = conversion.input.path;

@@ -12,7 +12,6 @@
 #include "base/message.h"
 #include "cli/loading.h"
 #include "cli/report/log.h"
-#include "cli/report/table.h"
 #include "cli/verbs.h"
 #include "fingering/rank.h"
 #include "fingering/rules.h"
@@ -31,20 +30,11 @@ struct FitHead {
   std::string input;
   fingering::Keys keys = fingering::Keys::as_given;
   fingering::Origin origin = fingering::Origin::fingers;
+  std::size_t notes = 0;
 };
 
 std::string signed_number(int number) {
   return number == 0 ? "0" : fmt::format("{:+}", number);
-}
-
-Column count_column(std::string heading, const std::vector<Fit>& fits, std::size_t Fit::*count) {
-  return column(std::move(heading), Aligned::right, fits,
-                [&](const Fit& fit) { return std::to_string(fit.*count); });
-}
-
-std::string hardest_bar(const Fit& fit) {
-  if (!fit.hardest) return {};
-  return message("{} ({} points)", fit.hardest->number, fit.hardest->effort);
 }
 
 // What convert is told to take that flute, word by word.
@@ -69,28 +59,36 @@ std::string one_line(const std::vector<std::string>& words) {
 }
 
 std::vector<Column> columns_of(const FitHead& head, const std::vector<Fit>& fits) {
-  std::vector<Column> columns{
-      column(message("flute"), Aligned::left, fits, [](const Fit& fit) { return fit.title; }),
-      column(message("do"), Aligned::left, fits, [](const Fit& fit) { return to_text(fit.ichi); }),
-      column(message("octave"), Aligned::right, fits,
-             [](const Fit& fit) { return signed_number(fit.octave); })};
+  std::vector<Column> columns;
+  const auto add = [&](std::string heading, Aligned side, auto text) {
+    columns.push_back(column(std::move(heading), side, fits, text));
+  };
+  const auto add_count = [&](std::string heading, std::size_t Fit::*count) {
+    add(std::move(heading), Aligned::right,
+        [=](const Fit& fit) { return std::to_string(fit.*count); });
+  };
+  add(message("flute"), Aligned::left, [](const Fit& fit) { return fit.title; });
+  add(message("do"), Aligned::left, [](const Fit& fit) { return to_text(fit.ichi); });
+  add(message("octave"), Aligned::right, [](const Fit& fit) { return signed_number(fit.octave); });
   if (head.keys == fingering::Keys::any) {
-    columns.push_back(column(message("semitones"), Aligned::right, fits,
-                             [](const Fit& fit) { return signed_number(fit.semitones); }));
+    add(message("semitones"), Aligned::right,
+        [](const Fit& fit) { return signed_number(fit.semitones); });
   }
-  columns.push_back(count_column(message("plain"), fits, &Fit::plain));
-  columns.push_back(count_column(message("half"), fits, &Fit::half_usual));
-  columns.push_back(count_column(message("hard"), fits, &Fit::half_hard));
-  columns.push_back(count_column(message("bent"), fits, &Fit::bent));
-  columns.push_back(count_column(message("loud"), fits, &Fit::loud));
-  columns.push_back(count_column(message("out"), fits, &Fit::out_of_reach));
-  columns.push_back(column(message("effort"), Aligned::right, fits, [](const Fit& fit) {
-    return fmt::format("{:.1f}", fit.effort_a_note);
-  }));
-  columns.push_back(column(message("hardest bar"), Aligned::left, fits, hardest_bar));
-  columns.push_back(column(message("to take it"), Aligned::left, fits,
-                           [&](const Fit& fit) { return one_line(options_for(head, fit)); }));
-  columns.push_back(column({}, Aligned::left, fits, [](const Fit& fit) { return fit.remark; }));
+  add_count(message("plain"), &Fit::plain);
+  add_count(message("half"), &Fit::half_usual);
+  add_count(message("hard"), &Fit::half_hard);
+  add_count(message("bent"), &Fit::bent);
+  add_count(message("loud"), &Fit::loud);
+  add_count(message("out"), &Fit::out_of_reach);
+  add(message("effort"), Aligned::right,
+      [](const Fit& fit) { return fmt::format("{:.1f}", fit.effort_a_note); });
+  add(message("hardest bar"), Aligned::left, [](const Fit& fit) {
+    return fit.hardest ? message("{} ({} points)", fit.hardest->number, fit.hardest->effort)
+                       : std::string();
+  });
+  add(message("to take it"), Aligned::left,
+      [&](const Fit& fit) { return one_line(options_for(head, fit)); });
+  add({}, Aligned::left, [](const Fit& fit) { return fit.remark; });
   return columns;
 }
 
@@ -155,16 +153,11 @@ void write_fit(JsonWriter& json, const FitHead& head, const Fit& fit) {
   json.end_object();
 }
 
-std::size_t notes_of(const std::vector<Fit>& fits) {
-  return fits.empty() ? 0 : fits.front().notes;
-}
-
 // A line that names the columns, one line a flute, what the columns mean.
 std::string fit_table(const FitHead& head, const std::vector<Fit>& fits) {
-  const std::size_t notes = notes_of(fits);
-  std::string text = notes == 1
-                         ? message("{}: 1 note, the best flute first\n\n", head.input)
-                         : message("{}: {} notes, the best flute first\n\n", head.input, notes);
+  std::string text =
+      head.notes == 1 ? message("{}: 1 note, the best flute first\n\n", head.input)
+                      : message("{}: {} notes, the best flute first\n\n", head.input, head.notes);
   text += laid_out(columns_of(head, fits));
   return text + '\n' + legend(head);
 }
@@ -175,7 +168,7 @@ std::string fit_json(const FitHead& head, const std::vector<Fit>& fits) {
   json.begin_object();
   json.key("yubifu-fit").number(std::int64_t{1});
   json.key("input").text(head.input);
-  json.key("notes").number(static_cast<std::int64_t>(notes_of(fits)));
+  json.key("notes").number(static_cast<std::int64_t>(head.notes));
   json.key("fits");
   json.begin_array();
   for (const Fit& fit : fits) write_fit(json, head, fit);
@@ -196,9 +189,8 @@ std::optional<std::string> wrong_fit_usage(const Options& options) {
   return std::nullopt;
 }
 
-// The flutes that are named, or where none is, those that the player owns; and the sizes 1 to 13
-// unless sizes are among the named; then those of the score that are none of these, such as one of
-// a file. Nothing when one cannot be had.
+// The flutes named, or else the player's; the sizes 1 to 13 unless sizes are named; then those of
+// the score that are none of these, such as one of a file. Nothing when one cannot be had.
 std::optional<std::vector<flute::Flute>> flutes_to_rank(const Options& options, double tuning_hz,
                                                         const fingering::Resolved& score,
                                                         Log& log) {
@@ -243,8 +235,7 @@ std::optional<fingering::Resolved> sounding(Loaded loaded, double tuning_hz, con
                                                 loaded.format->origin, std::nullopt, log);
   resolve.tuning_hz = tuning_hz;
   auto resolved = fingering::resolve(std::move(loaded.score), resolve);
-  // Only what is wrong with the score itself: that a note is out of reach of the flute it names, or
-  // that a staff names none, is what the ranking is about.
+  // That a note is out of reach, or that no flute is named, is what the ranking is about.
   std::erase_if(resolved.diagnostics, [](const base::Diagnostic& one) {
     return one.rule == &rule::out_of_reach || one.rule == &rule::no_flute_given;
   });
@@ -281,7 +272,8 @@ void rank(const Options& options, Log& log) {
   if (options.flutes.empty()) ranking.preferred = options.settings.flutes;
   const std::vector<Fit> fits = fingering::rank_flutes(*resolved, ranking);
 
-  const FitHead head{input_name(options.inputs.front()), options.fit.keys, origin};
+  const FitHead head{input_name(options.inputs.front()), options.fit.keys, origin,
+                     fits.empty() ? 0 : fits.front().notes};
   const std::string report = options.table == TableReport::json
                                  ? fit_json(head, fits)
                                  : without_control_characters(fit_table(head, fits));

@@ -17,7 +17,6 @@
 #include "check/report.h"
 #include "cli/loading.h"
 #include "cli/report/log.h"
-#include "cli/report/table.h"
 #include "cli/verbs.h"
 #include "fingering/rules.h"
 #include "flute/flute_file.h"

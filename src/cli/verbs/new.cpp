@@ -42,8 +42,7 @@ std::vector<std::string> easy_signs(const flute::Flute& flute) {
   return signs;
 }
 
-// Four bars up and down the lowest signs, with a group, holds, and a rest where one breathes; under
-// them a word of song for each note.
+// Four bars up and down the lowest signs, with a group, holds and rests; a word for each note.
 std::string music_of(std::vector<std::string> signs, int beats) {
   constexpr int kFewBeats = 4;
   signs.resize(std::min(signs.size(), kMostSteps));

@@ -34,14 +34,14 @@ struct Tidied {
   bool changed = false;
 };
 
-// Faults of the text, and whatever the writer could not keep. Notes say nothing that tidying
-// changes, but for the encoding.
-void add_faults(base::Diagnostics diagnostics, const base::SourceText& source, Log& log) {
-  std::erase_if(diagnostics, [](const base::Diagnostic& diagnostic) {
+// Faults of the text and of writing it. Of notes only the encoding is changed by tidying.
+template <typename Value>
+std::optional<Value> taken(base::Outcome<Value> outcome, const base::SourceText& source, Log& log) {
+  std::erase_if(outcome.diagnostics, [](const base::Diagnostic& diagnostic) {
     return diagnostic.severity == base::Severity::note &&
            diagnostic.rule != &notation::rule::other_encoding;
   });
-  log.add(diagnostics, source);
+  return log.taken(std::move(outcome), source);
 }
 
 std::optional<Tidied> tidied(const FoundFile& file, const Options& options, Log& log) {
@@ -56,16 +56,12 @@ std::optional<Tidied> tidied(const FoundFile& file, const Options& options, Log&
     return std::nullopt;
   }
   auto read = find_format("text")->read(file.path, std::string(*bytes), options);
-  const base::SourceText& source = read.source;
-  const bool readable = read.outcome.ok();
-  add_faults(std::move(read.outcome.diagnostics), source, log);
-  if (!readable) return std::nullopt;
-  auto written = notation::write_notation(*read.outcome.value, options.notation_write);
-  const bool writable = written.ok();
-  add_faults(std::move(written.diagnostics), source, log);
-  if (!writable) return std::nullopt;
-  const bool changed = *bytes != *written.value;
-  return Tidied{std::string(source.text()), std::move(*written.value), changed};
+  const auto score = taken(std::move(read.outcome), read.source, log);
+  if (!score) return std::nullopt;
+  auto text = taken(notation::write_notation(*score, options.notation_write), read.source, log);
+  if (!text) return std::nullopt;
+  const bool changed = *bytes != *text;
+  return Tidied{std::string(read.source.text()), *std::move(text), changed};
 }
 
 std::optional<std::string> wrong_tidy_usage(const Options& options) {

@@ -1,5 +1,4 @@
-// Many tunes as one book: title leaf, contents, the tunes in their parts, the fingerings that they
-// use, and an index by first words.
+// Many tunes as one book: title, contents, the tunes in parts, their fingerings, an index, sources.
 #pragma once
 
 #include <cstddef>
@@ -24,15 +23,13 @@ enum class TuneStart { new_sheet, following_on };
 /// Gathers laid out tunes, so that no score needs to be kept.
 class Book {
  public:
-  /// `options.chart` and `options.documents` have no meaning in a book. Tunes that follow on have
-  /// signs of one size.
+  /// Without `options.chart` and `options.documents`. Tunes that follow on have signs of one size.
   Book(std::string title, const PageOptions& options, TuneStart start);
 
   /// The tunes added from here on belong to a part, which begins with a leaf of its own.
   void begin_part(std::string title) { part_ = std::move(title); }
 
-  /// Lays a tune out. `name` is what it is called where it has no title. With an error among what
-  /// is reported, the tune is not in the book.
+  /// Lays a tune out; `name` stands in for a title. After an error the tune is not in the book.
   base::Diagnostics add(const std::string& name, const model::Score& score,
                         const FluteList& flutes);
 

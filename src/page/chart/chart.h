@@ -13,8 +13,7 @@
 
 namespace yubifu::page {
 
-/// A flute, with the fingerings that a chart shows of it, bends aside; all of its table when
-/// absent.
+/// A flute, and the fingerings that a chart shows of it, bends aside; else all of its table.
 struct ChartOfFlute {
   std::shared_ptr<const flute::Flute> flute;
   std::optional<std::vector<model::Fingering>> only;
@@ -24,8 +23,7 @@ struct ChartOfFlute {
 enum class ChartSize { screen, a4, letter };
 
 /// The sheets of a chart, at least one: signs with their holes (mouth end first), staff note,
-/// frequency and deviation, by registers, and the hearing caution when third-register signs are
-/// among them. Reports `page-not-in-chart`.
+/// frequency and deviation, by registers; the hearing caution if due. Reports `page-not-in-chart`.
 base::Outcome<std::vector<Sheet>> lay_out_chart(const ChartOfFlute& chart, ChartSize size);
 
 /// The characters of signs, holes and notes.
@@ -34,22 +32,18 @@ enum class ChartAlphabet {
   ascii,    ///< r3m, xohs, Bb4; titles and own signs of flute files stay as they are
 };
 
-/// A head that names the flute and the columns, then one block a register: sign, holes from the
-/// mouth end to the foot, nearest note, frequency in Hz at the flute's tuning and the deviation
-/// from the note in cents. Further patterns of a sign follow on lines of their own. A half-holed
-/// note and 0 are spelled as the lowered note of the sign where that is a usual name, other notes
-/// in the major key of 一. Registers and notes stand highest first, as on a staff. The hearing
-/// caution ends a chart with third-register signs. Ends with a line end. What the table lacks is
-/// passed over.
+/// A head that names the flute and the columns, then one block a register, highest first as on a
+/// staff: sign, holes from the mouth end to the foot, staff_note, frequency in Hz at the flute's
+/// tuning and the deviation in cents. Further patterns of a sign follow on lines of their own. Ends
+/// with the hearing caution if due, and a line end. What the table lacks is passed over.
 std::string chart_text(const ChartOfFlute& chart, ChartAlphabet alphabet = ChartAlphabet::printed);
 
 /// JSON of schemas/chart.schema.json: of each flute the entries, lowest first, each with its sign,
 /// register, hole patterns, nearest note and frequency. What the table lacks is passed over.
 std::string chart_json(const std::vector<ChartOfFlute>& charts);
 
-/// The flutes with every fingering that is played on them, in the order in which they first
-/// appear; one that comes back has a single entry. A fingering may stand there many times, those of
-/// grace notes too. `flutes` has one for each of Score::flutes.
+/// The flutes with every fingering that is played on them, grace notes too and as often as played,
+/// in the order in which they first appear, each once. `flutes` has one for each of Score::flutes.
 std::vector<ChartOfFlute> flutes_used(const model::Score& score, const FluteList& flutes);
 
 /// A fingering as the chart shows it: its sign as spelled, and the entry of the flute's table.
@@ -58,13 +52,11 @@ struct ChartEntry {
   const flute::Entry* entry = nullptr;
 };
 
-/// The entries of some fingerings, each once, or every entry of the table; lowest first. Bends are
-/// not looked at. Reports `page-not-in-chart` for those that the table does not hold; gaps are
-/// passed over.
+/// The entries of some fingerings without gaps, each once, or of the table; lowest first. Bends are
+/// not looked at. Reports `page-not-in-chart` for those that the table does not hold.
 base::Outcome<std::vector<ChartEntry>> entries_of(const ChartOfFlute& chart);
 
-/// Sheets of blocks that fill a size, without foot: one column a fingering, one block a register.
-/// Height 0 makes one sheet as high as it must be.
+/// Sheets without foot: one column a fingering, one block a register. Height 0: as high as need be.
 std::vector<Sheet> chart_sheets(const flute::Flute& flute, const std::vector<ChartEntry>& entries,
                                 const SheetSize& size);
 
@@ -81,8 +73,7 @@ std::string register_name(model::Register in);
 /// What an entry sounds at the flute's tuning.
 model::Pitch pitch_of(const flute::Flute& flute, const flute::Entry& entry);
 
-/// Whether a note lies only about where the table says: 0 of the built-in flutes, whose pitch is
-/// the maker's and the breath's.
+/// Whether the table is only about right: 0 of built-in flutes depends on the maker and the breath.
 bool is_approximate(const flute::Flute& flute, const flute::Entry& entry);
 
 /// The staff note nearest to an entry. A half-holed note and 0 are spelled as the lowered note of

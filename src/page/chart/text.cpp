@@ -18,106 +18,34 @@ namespace {
 
 using base::message;
 
-class ChartText {
- public:
-  ChartText(const flute::Flute& flute, std::vector<ChartEntry> shown, bool is_ascii)
-      : flute_(flute), shown_(std::move(shown)), is_ascii_(is_ascii) {
-    sign_width_ = base::display_width(message("sign"));
-    for (const ChartEntry& one : shown_) {
-      sign_width_ = std::max(sign_width_, base::display_width(as_text(one.fingering)));
-    }
-    holes_width_ =
-        std::max(base::display_width(message("holes")), static_cast<int>(flute.hole_count()));
-    // Highest first, as on a staff.
-    std::stable_sort(shown_.begin(), shown_.end(), [](const ChartEntry& a, const ChartEntry& b) {
-      return a.entry->cents > b.entry->cents;
-    });
-  }
+// B♭4, or Bb4.
+std::string note_of(const flute::Flute& flute, const flute::Entry& entry, bool is_ascii) {
+  const std::string name = to_text(staff_note(flute, entry));
+  if (is_ascii) return name;
+  std::string printed;
+  for (const char c : name) printed += c == '#' ? "♯" : c == 'b' ? "♭" : std::string(1, c);
+  return printed;
+}
 
-  std::string run() {
-    add_head();
-    for (const model::Register in : {model::Register::third, model::Register::second,
-                                     model::Register::low, model::Register::tube}) {
-      bool is_first = true;
-      for (const ChartEntry& one : shown_) {
-        if (one.entry->in != in) continue;
-        if (std::exchange(is_first, false)) add_line('\n' + register_name(in));
-        add_entry(one);
-      }
-    }
-    if (!has_loud(flute_, shown_)) return std::move(text_);
-    add_line({});
-    // In widths of a letter in print, which are about half a column.
-    constexpr double kWidth = 33;
-    for (const std::string& line : wrapped(hearing_caution(), kWidth)) add_line(line);
-    return std::move(text_);
-  }
+void add_line(std::string& text, std::string line) {
+  while (line.ends_with(' ')) line.pop_back();
+  text += line + '\n';
+}
 
- private:
-  // Of signs and holes.
-  template <typename Value>
-  std::string as_text(const Value& value) const {
-    return is_ascii_ ? ascii(value) : printed(value);
+std::string head_of(const flute::Flute& flute, bool is_ascii) {
+  std::string text;
+  add_line(text, message("Flute {}, tuned to A4 = {} Hz", flute.title(), flute.tuning_hz()));
+  if (const auto celsius = flute.concert_celsius()) {
+    add_line(text, message("Measured pitches, brought to {} °C", *celsius));
   }
-
-  // B♭4, or Bb4.
-  std::string note_of(const flute::Entry& entry) const {
-    const std::string name = to_text(staff_note(flute_, entry));
-    if (is_ascii_) return name;
-    std::string printed;
-    for (const char c : name) printed += c == '#' ? "♯" : c == 'b' ? "♭" : std::string(1, c);
-    return printed;
-  }
-
-  void add_line(std::string line) {
-    while (line.ends_with(' ')) line.pop_back();
-    text_ += line + '\n';
-  }
-
-  void add_head() {
-    add_line(message("Flute {}, tuned to A4 = {} Hz", flute_.title(), flute_.tuning_hz()));
-    if (const auto celsius = flute_.concert_celsius()) {
-      add_line(message("Measured pitches, brought to {} °C", *celsius));
-    }
-    add_line(message("Holes from the mouth end to the foot:"));
-    add_line(is_ascii_ ? message("x closed   o open   h half   s closed to steady, or open")
-                       : message("● closed   ○ open   ◐ half   ◎ closed to steady, or open"));
-    add_line({});
-    add_row(message("sign"), message("holes"), message("note"), message("Hz"), message("cents"));
-  }
-
-  void add_entry(const ChartEntry& shown) {
-    const flute::Entry& entry = *shown.entry;
-    const model::Pitch pitch = pitch_of(flute_, entry);
-    const long cents = std::lround(pitch.cents);
-    const std::string deviation = cents == 0 ? "0" : fmt::format("{:+}", cents);
-    add_row(as_text(shown.fingering), as_text(entry.patterns.front()), note_of(entry),
-            fmt::format("{:.1f}", model::frequency_hz(pitch, flute_.tuning_hz())),
-            is_approximate(flute_, entry) ? message("about") : deviation);
-    for (std::size_t i = 1; i < entry.patterns.size(); ++i) {
-      add_row({}, as_text(entry.patterns[i]), message("(also)"), {}, {});
-    }
-  }
-
-  void add_row(const std::string& sign, const std::string& holes, const std::string& note,
-               const std::string& hz, const std::string& cents) {
-    constexpr int kNoteWidth = 5;
-    add_line(fmt::format("  {}  {}  {} {:>7}  {:>5}", base::padded(sign, sign_width_),
-                         base::padded(holes, holes_width_), base::padded(note, kNoteWidth), hz,
-                         cents));
-  }
-
-  const flute::Flute& flute_;
-  std::vector<ChartEntry> shown_;
-  bool is_ascii_;
-  int sign_width_ = 0;
-  int holes_width_ = 0;
-  std::string text_;
-};
+  add_line(text, message("Holes from the mouth end to the foot:"));
+  add_line(text, is_ascii ? message("x closed   o open   h half   s closed to steady, or open")
+                          : message("● closed   ○ open   ◐ half   ◎ closed to steady, or open"));
+  return text + '\n';
+}
 
 void write_entry(base::JsonWriter& json, const flute::Flute& flute, const ChartEntry& shown) {
-  // Mathematical libraries differ in the last place; a thousandth of a hertz is under a cent by
-  // far.
+  // Mathematical libraries differ in the last place; a thousandth of a hertz is far under a cent.
   constexpr double kSteps = 1000;
   const flute::Entry& entry = *shown.entry;
   const model::Pitch pitch = pitch_of(flute, entry);
@@ -140,7 +68,59 @@ void write_entry(base::JsonWriter& json, const flute::Flute& flute, const ChartE
 }  // namespace
 
 std::string chart_text(const ChartOfFlute& chart, ChartAlphabet alphabet) {
-  return ChartText(*chart.flute, *entries_of(chart).value, alphabet == ChartAlphabet::ascii).run();
+  constexpr int kNoteWidth = 5;
+  const flute::Flute& flute = *chart.flute;
+  const bool is_ascii = alphabet == ChartAlphabet::ascii;
+  // Of signs and holes.
+  const auto as_text = [&](const auto& value) { return is_ascii ? ascii(value) : printed(value); };
+  std::vector<ChartEntry> shown = *entries_of(chart).value;
+  int sign_width = base::display_width(message("sign"));
+  for (const ChartEntry& one : shown) {
+    sign_width = std::max(sign_width, base::display_width(as_text(one.fingering)));
+  }
+  const int holes_width =
+      std::max(base::display_width(message("holes")), static_cast<int>(flute.hole_count()));
+  // Registers and signs highest first, as on a staff.
+  std::stable_sort(shown.begin(), shown.end(), [](const ChartEntry& a, const ChartEntry& b) {
+    if (a.entry->in != b.entry->in) return a.entry->in > b.entry->in;
+    return a.entry->cents > b.entry->cents;
+  });
+
+  std::string text = head_of(flute, is_ascii);
+  const auto add_row = [&](const std::string& sign, const std::string& holes,
+                           const std::string& note, const std::string& hz,
+                           const std::string& cents) {
+    add_line(text, fmt::format("  {}  {}  {} {:>7}  {:>5}", base::padded(sign, sign_width),
+                               base::padded(holes, holes_width), base::padded(note, kNoteWidth), hz,
+                               cents));
+  };
+  const auto add_entry = [&](const ChartEntry& one) {
+    const flute::Entry& entry = *one.entry;
+    const model::Pitch pitch = pitch_of(flute, entry);
+    const long cents = std::lround(pitch.cents);
+    const std::string deviation = cents == 0 ? "0" : fmt::format("{:+}", cents);
+    add_row(as_text(one.fingering), as_text(entry.patterns.front()),
+            note_of(flute, entry, is_ascii),
+            fmt::format("{:.1f}", model::frequency_hz(pitch, flute.tuning_hz())),
+            is_approximate(flute, entry) ? message("about") : deviation);
+    for (std::size_t i = 1; i < entry.patterns.size(); ++i) {
+      add_row({}, as_text(entry.patterns[i]), message("(also)"), {}, {});
+    }
+  };
+
+  add_row(message("sign"), message("holes"), message("note"), message("Hz"), message("cents"));
+  std::optional<model::Register> in;
+  for (const ChartEntry& one : shown) {
+    if (in != one.entry->in) add_line(text, '\n' + register_name(one.entry->in));
+    in = one.entry->in;
+    add_entry(one);
+  }
+  if (!has_loud(flute, shown)) return text;
+  text += '\n';
+  // In widths of a letter in print, which are about half a column.
+  constexpr double kWidth = 33;
+  for (const std::string& line : wrapped(hearing_caution(), kWidth)) add_line(text, line);
+  return text;
 }
 
 std::string chart_json(const std::vector<ChartOfFlute>& charts) {

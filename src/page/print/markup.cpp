@@ -131,8 +131,7 @@ class ShapePrinter {
     if (open) out_ += "</text>\n";
   }
 
-  // Too faint to be seen, but it is selected, searched and printed into PDF files; many programs
-  // leave out wholly transparent text.
+  // Too faint to be seen, but selected, searched and printed; many programs drop transparent text.
   void operator()(const UnseenText& shape) {
     constexpr double kBaseline = 0.12;  // over the lower edge
     constexpr std::string_view kFaint = "fill-opacity=\"0.004\"";
@@ -158,9 +157,9 @@ class ShapePrinter {
   }
 
  private:
-  // Brings a text to its length by hand, from its start. A scale of one direction reaches only the
-  // letters: librsvg sets them as far apart as without it, so the rest goes between them. The space
-  // after the last one would count for an anchor, and one before the first would be left out.
+  // Brings a text to its length by hand, from its start. librsvg scales only the letters, so the
+  // rest goes between them. The space after the last one would count for an anchor, and one before
+  // the first would be left out.
   static std::string stretched(const TextShape& shape, double natural) {
     const double scale = shape.length / natural;
     const double before = shape.anchor == TextAnchor::start    ? 0
@@ -259,9 +258,8 @@ std::string svg_definitions(const std::vector<Sheet>& sheets) {
   return out + "</defs>\n";
 }
 
-// On paper one sheet a page. On a screen the sheets lie under one another; a narrow one shows
-// columns large enough to read and lets them be moved sideways, from the first one on. There the
-// foot of the sheets would be cut, so it stands below them as text of the page. Rows are always
+// On paper one sheet a page. A narrow screen shows columns large enough to read, which move
+// sideways; the foot, which would be cut, stands below them as text of the page. Rows are always
 // seen whole: nobody can play and move each of them to and fro.
 std::string style_sheet(const Sheet& sheet) {
   constexpr double kLeastPixels = 2.95;  // for a millimetre
@@ -351,6 +349,19 @@ std::string html_document(const std::vector<Sheet>& sheets, const std::string& t
     for (const std::string& note : sheet.notes) out += "<p>" + base::xml_escaped(note) + "</p>\n";
   }
   return out + "</footer>\n</body>\n</html>\n";
+}
+
+base::Outcome<std::vector<std::string>> documents_of(const std::vector<Sheet>& sheets, PrintedAs as,
+                                                     const DocumentFacts& facts) {
+  if (as == PrintedAs::html) return {std::vector{html_document(sheets, facts.title)}, {}};
+  if (as == PrintedAs::pdf) {
+    auto [document, found] = pdf_document(sheets, facts);
+    if (!document) return {std::nullopt, std::move(found)};
+    return {std::vector{*std::move(document)}, std::move(found)};
+  }
+  std::vector<std::string> documents;
+  for (const Sheet& sheet : sheets) documents.push_back(svg_document({sheet}));
+  return {std::move(documents), {}};
 }
 
 }  // namespace yubifu::page

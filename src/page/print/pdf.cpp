@@ -64,8 +64,7 @@ double ink(const std::string& text, TextWeight weight) {
   return done ? box.width / kSize : 0;
 }
 
-// librsvg tells where the ink of a text lies. Between two bars it is where the text begins and
-// ends, with the space at its ends.
+// librsvg tells where ink lies: between two bars, where a text begins and ends with its spaces.
 double advance(const std::string& text, TextWeight weight) {
   constexpr std::string_view kBar = "|";
   const double bars = ink(fmt::format("{0}{0}", kBar), weight);
@@ -165,8 +164,7 @@ base::Outcome<std::string> pdf_document(const std::vector<Sheet>& sheets,
       cairo_pdf_surface_create_for_stream(append_bytes, &bytes, 0, 0));
   set_facts(surface.get(), facts);
   const Owned<cairo_t> context(cairo_create(surface.get()));
-  // librsvg sets a text in its own width, whatever length is asked for. So each text is measured,
-  // to be stretched by hand; every text once.
+  // librsvg heeds no length of a text, so each is measured once, to be stretched by hand.
   std::map<std::pair<std::string, TextWeight>, double> known;
   const TextMeasure measure = [&](const std::string& text, TextWeight weight) {
     const auto [found, fresh] = known.try_emplace({text, weight}, 0.0);

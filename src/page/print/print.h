@@ -29,11 +29,15 @@ struct DocumentFacts {
   std::string author;
 };
 
-/// One page a sheet, of its size, the same as svg_document() draws it: signs are drawn shapes over
-/// the text that finds them, fonts are embedded. The same sheets and fonts give the same bytes.
-/// Reports `page-no-pdf` where the program was built without librsvg and cairo, or these fail, and
-/// `page-no-letter`.
+/// One page a sheet, drawn as by svg_document(): signs over the text that finds them, embedded
+/// fonts. The same sheets and fonts give the same bytes. Reports `page-no-pdf` where librsvg and
+/// cairo were not built in or fail, and `page-no-letter`.
 base::Outcome<std::string> pdf_document(const std::vector<Sheet>& sheets,
                                         const DocumentFacts& facts);
+
+/// The documents of sheets: one a sheet as SVG, all sheets in one as HTML and PDF.
+enum class PrintedAs { svg, html, pdf };
+base::Outcome<std::vector<std::string>> documents_of(const std::vector<Sheet>& sheets, PrintedAs as,
+                                                     const DocumentFacts& facts);
 
 }  // namespace yubifu::page

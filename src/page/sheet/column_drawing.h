@@ -1,8 +1,8 @@
-// Everything of one column, in its own axes: signs (signs.cpp), lines (column_lines.cpp), song
-// text.
+// One column in its own axes: its lanes, signs (signs.cpp), lines (column_lines.cpp), song text.
 #pragma once
 
 #include <cstddef>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -11,10 +11,37 @@
 #include "page/page.h"
 #include "page/sheet/columns.h"
 #include "page/sheet/labels.h"
-#include "page/sheet/lanes.h"
 #include "page/sheet/strip.h"
 
 namespace yubifu::page {
+
+/// Distances from the axis of the numbers, in millimetres. A lane that is not used has no length.
+struct Lanes {
+  Stretch numbers;
+  Stretch bends;  ///< of its own only in rows; in columns bends stand beside the numbers
+  Stretch beams;
+  Stretch brackets;
+  Stretch slurs;
+  Stretch graces;
+  Stretch holes;
+  Stretch marks;
+  Stretch endings;
+  std::vector<Stretch> labels;  ///< from the numbers outwards
+  std::vector<Stretch> verses;  ///< for each of Score::verses; without length when hidden
+  Stretch all;                  ///< from the first to the last
+};
+
+/// In columns: to the right of the numbers small signs, beams, brackets, sung syllables, endings,
+/// labels; to the left slurs, grace notes, hole patterns, marks, song text. In rows: below the
+/// numbers beams and song text; all else above.
+Lanes make_lanes(const model::Score& score, const Strip& strip, const Column& column,
+                 const PageOptions& options, double unit, std::size_t label_lanes);
+
+/// The pattern beside a note: the one asked for, or where all are shown that of the flute's table.
+std::optional<model::HolePattern> shown_holes(const model::Note& note, HolesShown shown);
+
+/// The index of a syllable's verse in Score::verses.
+std::size_t verse_index(const model::Score& score, const model::Syllable& syllable);
 
 /// What is drawn, and what holds for all signs of a column.
 struct Place {
@@ -32,8 +59,7 @@ struct Place {
   }
 };
 
-/// All items of a column. Signs and the words over them carry the index of their piece as their
-/// bar, texts do not.
+/// All items of a column. Signs and their words carry the index of their piece as their bar.
 std::vector<Item> draw_column(const Place& place, const Column& column,
                               const std::vector<PlacedLabel>& labels);
 
@@ -54,8 +80,7 @@ struct Spot {
 /// Where the sign of a cell stands, as large as its cell lets it be.
 Spot spot_of(const Place& place, const Piece& piece, const Cell& cell);
 
-/// From the start of a cell to the end of the last cell after it that holds the same note in the
-/// piece.
+/// From a cell to the end of the last one after it that holds the same note in the piece.
 Stretch extent_of_note(const Bar& bar, const Piece& piece, std::size_t cell);
 
 /// The numbers of a piece with their additions, strokes, rests, grace notes, marks and patterns.

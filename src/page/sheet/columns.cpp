@@ -34,8 +34,7 @@ double wanted_room(const model::Score& score, const Cell& cell, ReadingDirection
   return std::max(1.0, room / pitch);
 }
 
-// The step, in pitches, at which nearly all beats look well; the few that would ask for longer
-// steps get smaller numbers.
+// The step, in pitches, at which nearly all beats look well; the few others get smaller numbers.
 double wanted_step(const model::Score& score, const Strip& strip, ReadingDirection direction,
                    double pitch) {
   constexpr double kQuarter = 0.24;
@@ -71,8 +70,7 @@ double usual_length(const Strip& strip) {
   return usual == counts.rend() ? 0 : usual->first;
 }
 
-// The step made a little longer or shorter, so that bars of the usual length, or beats of a bar
-// longer than a column, fill a column.
+// The step changed a little, so that usual bars, or beats of a longer bar, fill a column.
 double filling_step(const Strip& strip, const Spacing& spacing) {
   const double room = spacing.length - spacing.lead;
   const double usual = usual_length(strip);
@@ -141,99 +139,86 @@ struct Cutter {
   }
 };
 
-class Breaker {
- public:
-  Breaker(const Strip& strip, std::vector<bool> phrase_ends, Spacing spacing)
-      : strip_(strip), phrase_ends_(std::move(phrase_ends)), place_(spacing.lead) {
-    result_.spacing = spacing;
-  }
+struct Breaker {
+  const Strip& strip;
+  std::vector<bool> ends_phrase;  // for each bar
+  Spacing spacing;
+  std::vector<Column> columns = {};
+  std::vector<std::size_t> crowded = {};
+  double place = 0;
 
-  Columns run() {
-    for (std::size_t i = 0; i < strip_.bars.size(); ++i) add_bar(i);
-    return std::move(result_);
-  }
-
- private:
-  const Spacing& spacing() const { return result_.spacing; }
-  double room() const { return spacing().length - spacing().lead; }
+  double room() const { return spacing.length - spacing.lead; }
 
   void add_bar(std::size_t index) {
-    const Bar& bar = strip_.bars[index];
-    const double step = spacing().step * stretch_of(index);
-    const double whole = bar.length * step + spacing().gap;
-    if (result_.columns.empty()) new_column();
-    if (place_ + whole > spacing().length + style::kSlack) next_column(whole);
+    const Bar& bar = strip.bars[index];
+    const double step = spacing.step * stretch_of(index);
+    const double whole = bar.length * step + spacing.gap;
+    if (columns.empty()) new_column();
+    if (place + whole > spacing.length + style::kSlack) next_column(whole);
     if (whole <= room() + style::kSlack) {
-      add_piece({index, 0, bar.length, place_, step, true, true});
+      add_piece({index, 0, bar.length, place, step, true, true});
     } else {
       add_parts(index, step);
     }
   }
 
-  // A new column. Bars behind the last end of a phrase go with it, where that costs little of the
-  // column and a bar of some length still follows them.
+  // A new column. Bars behind the last end of a phrase go with it, where that costs little room.
   void next_column(double whole) {
-    std::vector<Piece>& pieces = result_.columns.back().pieces;
-    const auto is_end = [&](const Piece& piece) { return piece.last && phrase_ends_[piece.bar]; };
+    std::vector<Piece>& pieces = columns.back().pieces;
+    const auto is_end = [&](const Piece& piece) { return piece.last && ends_phrase[piece.bar]; };
     auto moved = pieces.end();
     while (moved != pieces.begin() && !is_end(*std::prev(moved))) --moved;
-    const double end = moved == pieces.begin() ? 0 : std::prev(moved)->end() + spacing().gap;
-    const bool cheap = end >= spacing().length * (1 - style::kPhraseCost);
-    if (!cheap || place_ - end + whole > room()) moved = pieces.end();
+    const double end = moved == pieces.begin() ? 0 : std::prev(moved)->end() + spacing.gap;
+    const bool cheap = end >= spacing.length * (1 - style::kPhraseCost);
+    if (!cheap || place - end + whole > room()) moved = pieces.end();
     const std::vector<Piece> following(moved, pieces.end());
     pieces.erase(moved, pieces.end());
     new_column();
     for (Piece piece : following) {
-      piece.begin = place_;
+      piece.begin = place;
       add_piece(piece);
     }
   }
 
   // Parts of about the same length, since three beats and one are harder to read than two and two.
   void add_parts(std::size_t index, double step) {
-    const Bar& bar = strip_.bars[index];
-    const Cutter cutter{bar, room() / step, spacing().gap / step};
+    const Bar& bar = strip.bars[index];
+    const Cutter cutter{bar, room() / step, spacing.gap / step};
     double from = 0;
     while (from < bar.length) {
       const double to = cutter.next(from);
-      add_piece({index, from, to, place_, step, from <= 0, to >= bar.length});
+      add_piece({index, from, to, place, step, from <= 0, to >= bar.length});
       from = to;
       if (from < bar.length) new_column();
     }
   }
 
   void add_piece(const Piece& piece) {
-    result_.columns.back().pieces.push_back(piece);
-    place_ = piece.end() + (piece.last ? spacing().gap : 0);
+    columns.back().pieces.push_back(piece);
+    place = piece.end() + (piece.last ? spacing.gap : 0);
   }
 
   void new_column() {
-    if (!result_.columns.empty() && result_.columns.back().pieces.empty()) return;
-    result_.columns.emplace_back();
-    place_ = spacing().lead;
+    if (!columns.empty() && columns.back().pieces.empty()) return;
+    columns.emplace_back();
+    place = spacing.lead;
   }
 
   // By how much a bar's steps are longer than the others.
   double stretch_of(std::size_t index) {
-    const Bar& bar = strip_.bars[index];
+    const Bar& bar = strip.bars[index];
     double shortest = 1;
     for (const Cell& cell : bar.cells) shortest = std::min(shortest, cell.length);
-    const double ratio = size_ratio(spacing(), shortest * spacing().step);
+    const double ratio = size_ratio(spacing, shortest * spacing.step);
     double stretch = std::max(1.0, std::ceil(style::kLeastRatio / ratio - style::kSlack));
-    const double most = (room() - spacing().gap) / (longest_word(bar) * spacing().step);
+    const double most = (room() - spacing.gap) / (longest_word(bar) * spacing.step);
     if (stretch > most) stretch = most >= 1 ? std::floor(most) : most;
-    if (ratio * stretch < style::kLeastRatio - style::kSlack) result_.crowded.push_back(index);
+    if (ratio * stretch < style::kLeastRatio - style::kSlack) crowded.push_back(index);
     return stretch;
   }
-
-  const Strip& strip_;
-  std::vector<bool> phrase_ends_;  // for each bar
-  Columns result_;
-  double place_;
 };
 
-// For each bar whether a phrase ends with it: at double bars and repeats, before sections, and
-// where the author began a new line.
+// Whether a phrase ends with each bar: at double bars, repeats, sections, and the author's lines.
 std::vector<bool> phrase_ends(const model::Score& score) {
   std::vector<bool> ends(score.measures.size(), false);
   for (std::size_t i = 0; i < ends.size(); ++i) {
@@ -292,7 +277,9 @@ Columns break_into_columns(const model::Score& score, const Strip& strip,
   spacing.lead = repeat_starts ? spacing.gap : style::kColumnLead * unit;
   spacing.length = length;
   spacing.step = filling_step(strip, spacing);
-  return Breaker(strip, phrase_ends(score), spacing).run();
+  Breaker breaker{strip, phrase_ends(score), spacing};
+  for (std::size_t i = 0; i < strip.bars.size(); ++i) breaker.add_bar(i);
+  return {spacing, std::move(breaker.columns), std::move(breaker.crowded)};
 }
 
 }  // namespace yubifu::page

@@ -23,16 +23,16 @@ struct Stretch {
 
 /// `along` is reading time, from the start of the column; `aside` is the distance from the axis
 /// of the numbers, positive to the right of a column and below a row.
-class Frame {
- public:
-  Frame(ReadingDirection direction, Point origin) : direction_(direction), origin_(origin) {}
+struct Frame {
+  ReadingDirection direction = ReadingDirection::down;
+  Point origin;  ///< on the sheet
 
-  bool is_down() const { return direction_ == ReadingDirection::down; }
+  bool is_down() const { return direction == ReadingDirection::down; }
 
   /// On the sheet, in millimetres.
   Point at(double along, double aside) const {
-    if (is_down()) return {origin_.x + aside, origin_.y + along};
-    return {origin_.x + along, origin_.y + aside};
+    if (is_down()) return {origin.x + aside, origin.y + along};
+    return {origin.x + along, origin.y + aside};
   }
 
   Box box(Stretch along, Stretch aside) const {
@@ -40,10 +40,6 @@ class Frame {
     const Point b = at(along.to, aside.to);
     return {a.x, a.y, b.x, b.y};
   }
-
- private:
-  ReadingDirection direction_;
-  Point origin_;
 };
 
 /// Sizes that hold for all columns, in millimetres.
@@ -83,11 +79,10 @@ struct Columns {
   std::vector<std::size_t> crowded;  ///< bars whose numbers are less than half as large
 };
 
-/// Lays the bars one after another into columns of a length. A column breaks at bars, at the end of
-/// a phrase where that costs less than a fifth of it; a bar longer
-/// than a column breaks at a beat. The steps of all bars are equal; a bar of very short notes gets
-/// steps of twice the length, or three times …, and one whose longest word is longer than a column
-/// gets shorter ones.
+/// Lays the bars into columns of a length. A column breaks at bars, at the end of a phrase where
+/// that costs less than a fifth of it; a longer bar breaks at a beat. All steps are equal; a bar of
+/// very short notes gets steps two or more times as long, one whose longest word passes a column
+/// shorter ones.
 Columns break_into_columns(const model::Score& score, const Strip& strip,
                            ReadingDirection direction, double unit, double length);
 

@@ -168,8 +168,7 @@ std::vector<std::vector<PlacedLabel>> place_labels(const std::vector<Label>& lab
   for (const Column& column : columns.columns) {
     std::vector<PlacedLabel>& placed = all.emplace_back();
     std::vector<double> ends;  // of the last label in each lane
-    // One that finds its place taken moves on a little; only when that would lead too far from its
-    // place does it get a lane of its own.
+    // One that finds its place taken moves on a little; one that would move far gets its own lane.
     const auto place = [&](const Label& label, const Piece& piece) {
       const double units = label_length(label, direction);
       const double size = std::min(style::kLabelText * spacing.unit, spacing.length / units);

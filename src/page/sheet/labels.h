@@ -53,8 +53,7 @@ std::vector<Item> draw_label(const Label& label, const PlacedLabel& placed, cons
 /// "6/8"; 自由 for free time, in every language.
 std::string meter_text(const model::Meter& meter);
 
-/// What a plain number lasts where the music begins, if the heading must say it: it is not one over
-/// the meter's denominator, or the meter is compound.
+/// What a plain number lasts at the start, if it is not one over a simple meter's denominator.
 std::optional<model::Rational> beat_in_heading(const model::Score& score);
 
 /// "三 = ♪" as parts: what a plain number lasts.
@@ -69,8 +68,7 @@ struct Heading {
   double room = 0;  ///< what it takes from the right edge, or from the top when read across
 };
 
-/// The heading within the area of the sheet that its margins leave: a column of text at the right
-/// edge, or lines at the top when read across.
+/// The heading within an area: a column of text at the right, or lines at the top for rows.
 Heading make_heading(const model::Score& score, ReadingDirection direction, const Box& area);
 
 }  // namespace yubifu::page

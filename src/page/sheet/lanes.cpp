@@ -1,7 +1,7 @@
-#include "page/sheet/lanes.h"
-
+// The lanes beside the numbers of a column: what a column uses gets one, in a fixed order.
 #include <algorithm>
 
+#include "page/sheet/column_drawing.h"
 #include "page/style.h"
 #include "page/texts.h"
 
@@ -21,8 +21,7 @@ struct Needs {
   bool endings = false;
   int beams = 0;
   int brackets = 0;
-  // For each of Score::verses the room of its widest syllable, in units of the text's size; 0
-  // where it has none.
+  // For each of Score::verses its widest syllable, in units of the text's size; 0 without one.
   std::vector<double> syllable_widths;
 };
 

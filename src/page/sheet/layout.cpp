@@ -143,7 +143,9 @@ class Layouter {
 
   base::Outcome<MusicSheets> run() {
     if (placing_.taken > 0 && !has_room_for_one()) return {std::nullopt, {}};
-    Setting setting = fitting_setting();
+    Setting setting = shrunk_setting();
+    if (!options_.scale) setting = grown(setting);
+    report_fewer(setting);
     report_crowded(setting.columns);
     for (const SheetRange& range : sheet_ranges(setting)) {
       Sheet sheet;
@@ -209,13 +211,6 @@ class Layouter {
       setting.lanes.push_back(
           make_lanes(score_, strip_, setting.columns.columns[i], options_, unit, label_lanes));
     }
-    return setting;
-  }
-
-  Setting fitting_setting() {
-    Setting setting = shrunk_setting();
-    if (!options_.scale) setting = grown(setting);
-    report_fewer(setting);
     return setting;
   }
 
@@ -361,7 +356,7 @@ class Layouter {
     const Point origin = is_down()
                              ? Point{music_area_.right - taken_ - lanes.all.to, music_area_.top}
                              : Point{music_area_.left, music_area_.top + taken_ - lanes.all.from};
-    const Frame frame(options_.direction, origin);
+    const Frame frame{options_.direction, origin};
     const Place place{score_, strip_, labels_, options_, setting.columns.spacing, lanes, frame};
     const Column& column = setting.columns.columns[index];
     number_verses(sheet, place);

@@ -20,11 +20,9 @@ std::vector<std::string> all_explanations();
 
 /// How the music of a score fits into a document with other music.
 struct Placing {
-  /// What music before it takes of the first sheet, in millimetres from the edge at which reading
-  /// begins; 0 for a sheet of its own.
+  /// What music before it takes of the first sheet, in millimetres from where reading begins.
   double taken = 0;
-  /// The height of every foot, which then holds explanations alone; without it what the texts of
-  /// the score need.
+  /// The height of every foot, for explanations alone; else what the texts of the score need.
   std::optional<double> foot;
 };
 

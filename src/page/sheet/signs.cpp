@@ -106,24 +106,13 @@ Item draw_held(const Place& place, const Spot& spot, Stroke stroke) {
   return line_item(Role::stroke, {off.x - across, off.y - up}, {off.x + across, off.y + up}, pen);
 }
 
-// The long stroke of a free hold, over the whole cell.
-Item draw_free_hold(const Place& place, const Spot& spot) {
-  const double inset = style::kDotRoom * place.spacing.unit;
-  const double aside = place.frame.is_down() ? 0 : style::kStrokeOffset * place.spacing.unit;
-  return line_item(Role::stroke, place.frame.at(spot.cell.from + inset, aside),
-                   place.frame.at(spot.cell.to - inset, aside),
-                   style::kStrokePen * place.spacing.unit);
-}
-
-// What a grace note takes along the column, in its heights: with room for a dot, and in a row for
-// its additions beside it.
+// What a grace note takes along the column, in its heights: with its dot, in a row with additions.
 double grace_room(const model::Tone& tone, bool down) {
   if (down) return 1.3;
   return tone.fingering->bend_cents != 0 ? 2.4 : 1.7;
 }
 
-// The bend of a grace note: beside its half hole, and in a row under that. `most` is how wide it
-// may be.
+// The bend of a grace note, at most `most` wide: beside its half hole, and in a row under that.
 std::vector<Item> grace_bend(int cents, Point foot, double height, double most) {
   const auto drawn = [&](double size) {
     return bend_items(Role::grace, cents, {foot.x, foot.y - size / 2}, size);
@@ -133,8 +122,7 @@ std::vector<Item> grace_bend(int cents, Point foot, double height, double most) 
 
 enum class GraceSide { before, after };
 
-// Small numbers in a row from `along.from`, or up to `along.to`; `first` is the number of the
-// first of the tones.
+// Small numbers from `along.from`, or up to `along.to`; `first` is the number of the first tone.
 std::vector<Item> draw_graces(const Place& place, Stretch along,
                               const std::vector<model::Tone>& tones, GraceSide side,
                               std::size_t first) {
@@ -168,8 +156,7 @@ std::vector<Item> draw_graces(const Place& place, Stretch along,
   return items;
 }
 
-// A pattern of holes across the lane, up to the edge at the numbers: in columns from left to
-// right, in rows downwards, mouth end first.
+// Holes across the lane, up to the numbers: to the right in columns, down in rows, mouth end first.
 std::vector<Item> draw_holes(const Place& place, const Spot& spot, Stretch lane,
                              const model::HolePattern& pattern) {
   const double pitch = style::kHolePitch * place.spacing.unit;
@@ -211,64 +198,62 @@ std::vector<Item> draw_marks(const Place& place, Stretch along, Stretch lane,
   return items;
 }
 
-class PieceDrawer {
- public:
-  PieceDrawer(const Place& place, const Piece& piece)
-      : place_(place), piece_(piece), bar_(place.bar_of(piece)) {}
+struct PieceDrawer {
+  const Place& place;
+  const Piece& piece;
+  const Bar& bar;
+  std::vector<Item> items = {};
 
-  std::vector<Item> run() {
-    const CellRange range = cells_of(bar_, piece_);
-    for (std::size_t i = range.begin; i < range.end; ++i) draw(i);
-    return std::move(items_);
-  }
-
- private:
   void draw(std::size_t index) {
-    const Cell& cell = bar_.cells[index];
-    const Spot spot = spot_of(place_, piece_, cell);
+    const Cell& cell = bar.cells[index];
+    const Spot spot = spot_of(place, piece, cell);
     switch (cell.kind) {
       case CellKind::number:
-        add(cell, draw_tone(place_, spot, note_of(cell).tone));
+        add(cell, draw_tone(place, spot, note_of(cell).tone));
         add_holes(cell, spot);
         break;
       case CellKind::held:
-        add(cell, {draw_held(place_, spot, cell.stroke)});
+        add(cell, {draw_held(place, spot, cell.stroke)});
         break;
       case CellKind::free_hold:
-        add_free_hold(index, spot);
+        add_free_hold(index);
         break;
       case CellKind::rest:
         add(cell,
-            {dot_item(Role::rest, place_.frame.at(spot.middle, 0), style::kRestDot * spot.height)});
+            {dot_item(Role::rest, place.frame.at(spot.middle, 0), style::kRestDot * spot.height)});
         break;
     }
     add_marks(cell, spot);
     if (cell.note) add_graces(cell, spot);
   }
 
-  const model::Note& note_of(const Cell& cell) const { return place_.score.notes[*cell.note]; }
+  const model::Note& note_of(const Cell& cell) const { return place.score.notes[*cell.note]; }
 
-  void add(const Cell& cell, std::vector<Item> items) {
-    for (Item& item : items) {
-      if (cell.note) item.note = place_.strip.tone_numbers[*cell.note];
+  void add(const Cell& cell, std::vector<Item> more) {
+    for (Item& item : more) {
+      if (cell.note) item.note = place.strip.tone_numbers[*cell.note];
     }
-    append(items_, std::move(items));
+    append(items, std::move(more));
   }
 
-  // One stroke over all beats of the hold in this piece.
-  void add_free_hold(std::size_t index, Spot spot) {
-    const Cell& cell = bar_.cells[index];
-    const bool is_first = index == cells_of(bar_, piece_).begin;
-    const Cell& before = bar_.cells[is_first ? index : index - 1];
+  // One long stroke over all beats of the hold in this piece.
+  void add_free_hold(std::size_t index) {
+    const Cell& cell = bar.cells[index];
+    const bool is_first = index == cells_of(bar, piece).begin;
+    const Cell& before = bar.cells[is_first ? index : index - 1];
     if (!is_first && before.kind == CellKind::free_hold && before.note == cell.note) return;
-    spot.cell.to = extent_of_note(bar_, piece_, index).to;
-    add(cell, {draw_free_hold(place_, spot)});
+    const Stretch hold = extent_of_note(bar, piece, index);
+    const double unit = place.spacing.unit;
+    const double inset = style::kDotRoom * unit;
+    const double aside = place.frame.is_down() ? 0 : style::kStrokeOffset * unit;
+    add(cell, {line_item(Role::stroke, place.frame.at(hold.from + inset, aside),
+                         place.frame.at(hold.to - inset, aside), style::kStrokePen * unit)});
   }
 
   void add_holes(const Cell& cell, const Spot& spot) {
-    const auto pattern = shown_holes(note_of(cell), place_.options.holes);
+    const auto pattern = shown_holes(note_of(cell), place.options.holes);
     if (!pattern) return;
-    add(cell, draw_holes(place_, spot, nearer(place_.lanes.holes, idle_graces(cell)), *pattern));
+    add(cell, draw_holes(place, spot, nearer(place.lanes.holes, idle_graces(cell)), *pattern));
   }
 
   // Marks stand at the start of a note, breath at its end.
@@ -276,7 +261,7 @@ class PieceDrawer {
     std::vector<GlyphId> first;
     std::vector<GlyphId> last;
     if (cell.kind == CellKind::rest && cell.rest) {
-      for (const model::Mark mark : place_.score.rests[*cell.rest].marks) {
+      for (const model::Mark mark : place.score.rests[*cell.rest].marks) {
         (is_breath(mark) ? last : first).push_back(glyph_of(mark));
       }
     }
@@ -292,9 +277,9 @@ class PieceDrawer {
     if (first.empty() && last.empty()) return;
     // Lanes that a note leaves empty do not part it from its marks.
     double idle = idle_graces(cell);
-    const bool has_holes = cell.note && shown_holes(note_of(cell), place_.options.holes);
-    if (!has_holes) idle += place_.lanes.holes.length();
-    add(cell, draw_marks(place_, spot.cell, nearer(place_.lanes.marks, idle), first, last));
+    const bool has_holes = cell.note && shown_holes(note_of(cell), place.options.holes);
+    if (!has_holes) idle += place.lanes.holes.length();
+    add(cell, draw_marks(place, spot.cell, nearer(place.lanes.marks, idle), first, last));
   }
 
   static Stretch nearer(Stretch lane, double by) { return {lane.from + by, lane.to + by}; }
@@ -302,13 +287,13 @@ class PieceDrawer {
   // The width of the lane of grace notes, where the note has none.
   double idle_graces(const Cell& cell) const {
     const bool has_graces = cell.note && note_of(cell).grace_count() > 0;
-    return has_graces ? 0 : place_.lanes.graces.length();
+    return has_graces ? 0 : place.lanes.graces.length();
   }
 
   // A long stroke says fermata by itself, but only among strokes read down.
   bool is_drawn(std::size_t note, model::Mark mark) const {
-    if (mark != model::Mark::fermata || place_.strip.fermata_signs[note]) return true;
-    return place_.options.held == HeldBeats::dashes || !place_.frame.is_down();
+    if (mark != model::Mark::fermata || place.strip.fermata_signs[note]) return true;
+    return place.options.held == HeldBeats::dashes || !place.frame.is_down();
   }
 
   void add_graces(const Cell& cell, const Spot& spot) {
@@ -323,20 +308,15 @@ class PieceDrawer {
       first.to = first.from + first.length() * count / all;
       last.from = first.to;
     }
-    const std::size_t number = place_.strip.tone_numbers[*cell.note];
+    const std::size_t number = place.strip.tone_numbers[*cell.note];
     if (before) {
-      append(items_, draw_graces(place_, first, note.grace_before, GraceSide::before,
-                                 number - note.grace_before.size()));
+      append(items, draw_graces(place, first, note.grace_before, GraceSide::before,
+                                number - note.grace_before.size()));
     }
     if (after) {
-      append(items_, draw_graces(place_, last, note.grace_after, GraceSide::after, number + 1));
+      append(items, draw_graces(place, last, note.grace_after, GraceSide::after, number + 1));
     }
   }
-
-  const Place& place_;
-  const Piece& piece_;
-  const Bar& bar_;
-  std::vector<Item> items_;
 };
 
 }  // namespace
@@ -360,7 +340,10 @@ Stretch extent_of_note(const Bar& bar, const Piece& piece, std::size_t cell) {
 }
 
 std::vector<Item> draw_signs(const Place& place, const Piece& piece) {
-  return PieceDrawer(place, piece).run();
+  PieceDrawer drawer{place, piece, place.bar_of(piece)};
+  const CellRange range = cells_of(drawer.bar, piece);
+  for (std::size_t i = range.begin; i < range.end; ++i) drawer.draw(i);
+  return std::move(drawer.items);
 }
 
 }  // namespace yubifu::page

@@ -41,49 +41,49 @@ std::string words_of(const model::Note& note) {
 
 using Words = std::vector<RhythmWord>;
 
-class StripBuilder {
- public:
-  StripBuilder(const model::Score& score, const std::vector<model::BarContent>& contents,
-               const std::vector<Words>& words)
-      : score_(score),
-        contents_(contents),
-        words_(words),
-        held_counts_(score.notes.size(), 0),
-        held_seen_(score.notes.size(), 0) {}
+struct StripBuilder {
+  const model::Score& score;
+  const std::vector<model::BarContent>& contents;
+  const std::vector<Words>& bar_words;
+  std::vector<int> held_counts = std::vector<int>(score.notes.size());  // held whole beats of notes
+  std::vector<int> held_seen = held_counts;
+  Strip strip = {};
+  const model::BarContent* content = nullptr;
+  Bar* bar = nullptr;
+  std::string brackets = {};  // opened before the next cell
 
   Strip run() {
-    for (std::size_t i = 0; i < words_.size(); ++i) {
-      for (const RhythmWord& word : words_[i]) {
+    for (std::size_t i = 0; i < bar_words.size(); ++i) {
+      for (const RhythmWord& word : bar_words[i]) {
         if (word.is_group() || word.starts) continue;
-        if (const auto note = contents_[i].spans[word.span].note) ++held_counts_[*note];
+        if (const auto note = contents[i].spans[word.span].note) ++held_counts[*note];
       }
     }
-    for (const model::Note& note : score_.notes) {
-      strip_.fermata_signs.push_back(note.has(model::Mark::fermata));
+    for (const model::Note& note : score.notes) {
+      strip.fermata_signs.push_back(note.has(model::Mark::fermata));
     }
-    strip_.bars.reserve(words_.size());
-    for (std::size_t i = 0; i < words_.size(); ++i) {
-      content_ = &contents_[i];
-      bar_ = &strip_.bars.emplace_back();
-      bar_->measure = i;
-      for (const RhythmWord& word : words_[i]) add_word(word);
-      bar_->places.emplace_back(score_.measures[i].length, bar_->length);
+    strip.bars.reserve(bar_words.size());
+    for (std::size_t i = 0; i < bar_words.size(); ++i) {
+      content = &contents[i];
+      bar = &strip.bars.emplace_back();
+      bar->measure = i;
+      for (const RhythmWord& word : bar_words[i]) add_word(word);
+      bar->places.emplace_back(score.measures[i].length, bar->length);
     }
-    strip_.tone_numbers = model::tone_numbers(score_);
-    return std::move(strip_);
+    strip.tone_numbers = model::tone_numbers(score);
+    return std::move(strip);
   }
 
- private:
   void add_word(const RhythmWord& word) {
-    if (bar_->length > 0) bar_->seams.push_back(bar_->length);
+    if (bar->length > 0) bar->seams.push_back(bar->length);
     const Rational words = word.is_group() ? Rational(word.words) * word.fraction : Rational(1);
     const double length = words.as_double();
     if (word.is_group()) {
-      add_group(word, bar_->length, length, 0);
+      add_group(word, bar->length, length, 0);
     } else {
-      add_leaf(word, bar_->length, length, true);
+      add_leaf(word, bar->length, length, true);
     }
-    bar_->length += length;
+    bar->length += length;
     add_free_hold();
   }
 
@@ -91,10 +91,10 @@ class StripBuilder {
   int add_group(const RhythmWord& word, double begin, double length, int rank) {
     const model::GroupDivision division = division_of(word);
     const int beams = division.halvings;
-    const std::size_t first = bar_->cells.size();
+    const std::size_t first = bar->cells.size();
     const double whole = (word.end - word.begin).as_double();
     int bracket_rank = 0;
-    brackets_ += '(';
+    brackets += '(';
     for (const RhythmWord& part : word.parts) {
       const double part_begin = begin + length * (part.begin - word.begin).as_double() / whole;
       const double part_length = length * (part.end - part.begin).as_double() / whole;
@@ -105,57 +105,55 @@ class StripBuilder {
         add_leaf(part, part_begin, part_length, false);
       }
     }
-    bar_->cells.back().words += closing_bracket(word);
+    bar->cells.back().words += closing_bracket(word);
     for (int beam = 1; beam <= beams; ++beam) {
-      bar_->beams.push_back({first, bar_->cells.size() - 1, rank + beam});
+      bar->beams.push_back({first, bar->cells.size() - 1, rank + beam});
     }
     if (!division.uneven) return bracket_rank;
-    bar_->brackets.push_back({begin, begin + length, *division.uneven, bracket_rank});
+    bar->brackets.push_back({begin, begin + length, *division.uneven, bracket_rank});
     return bracket_rank + 1;
   }
 
   void add_leaf(const RhythmWord& word, double begin, double length, bool whole_beat) {
-    const model::BarSpan& span = content_->spans[word.span];
-    bar_->places.emplace_back(word.begin, begin);
+    const model::BarSpan& span = content->spans[word.span];
+    bar->places.emplace_back(word.begin, begin);
     Cell cell;
     cell.begin = begin;
     cell.length = length;
     cell.note = span.note;
     cell.last_of_note = word.end == span.end && !span.held_out;
-    cell.words = std::exchange(brackets_, {});
+    cell.words = std::exchange(brackets, {});
     if (!span.note) {
       cell.kind = CellKind::rest;
       if (word.begin == span.begin) cell.rest = span.rest;
-      cell.words += cell.rest ? "・" + marks_of(score_.rests[*cell.rest].marks) : "・";
+      cell.words += cell.rest ? "・" + marks_of(score.rests[*cell.rest].marks) : "・";
     } else if (word.starts) {
-      cell.words += words_of(score_.notes[*span.note]);
+      cell.words += words_of(score.notes[*span.note]);
     } else {
       const std::size_t note = *span.note;
-      const bool freely = whole_beat && score_.notes[note].has(model::Mark::fermata);
+      const bool freely = whole_beat && score.notes[note].has(model::Mark::fermata);
       cell.kind = freely ? CellKind::free_hold : CellKind::held;
       cell.words += '-';
-      if (freely) strip_.fermata_signs[note] = false;
-      if (whole_beat && !freely && held_counts_[note] > 1) {
-        cell.stroke = held_seen_[note]++ % 2 == 0 ? Stroke::level : Stroke::upright;
+      if (freely) strip.fermata_signs[note] = false;
+      if (whole_beat && !freely && held_counts[note] > 1) {
+        cell.stroke = held_seen[note]++ % 2 == 0 ? Stroke::level : Stroke::upright;
       }
     }
-    bar_->cells.push_back(cell);
+    bar->cells.push_back(cell);
   }
 
   // A note held freely without a held beat of its own gets a step for its stroke; where the next
   // note follows within the beat, there is no room, and the sign stands instead.
   void add_free_hold() {
-    Cell& last = bar_->cells.back();
+    Cell& last = bar->cells.back();
     if (!last.note || !last.last_of_note || last.kind == CellKind::free_hold) return;
-    if (!score_.notes[*last.note].has(model::Mark::fermata) || held_counts_[*last.note] > 0) return;
+    if (!score.notes[*last.note].has(model::Mark::fermata) || held_counts[*last.note] > 0) return;
     last.last_of_note = false;
-    strip_.fermata_signs[*last.note] = false;
-    const Cell hold{.kind = CellKind::free_hold,
-                    .begin = bar_->length,
-                    .note = last.note,
-                    .last_of_note = true};
-    bar_->cells.push_back(hold);
-    bar_->length += hold.length;
+    strip.fermata_signs[*last.note] = false;
+    const Cell hold{
+        .kind = CellKind::free_hold, .begin = bar->length, .note = last.note, .last_of_note = true};
+    bar->cells.push_back(hold);
+    bar->length += hold.length;
   }
 
   static std::string closing_bracket(const RhythmWord& word) {
@@ -164,16 +162,6 @@ class StripBuilder {
     }
     return word.words > 1 ? fmt::format("):{}", word.words) : ")";
   }
-
-  const model::Score& score_;
-  const std::vector<model::BarContent>& contents_;
-  const std::vector<Words>& words_;
-  std::vector<int> held_counts_;  // for each note the words of a whole beat that hold it
-  std::vector<int> held_seen_;
-  Strip strip_;
-  const model::BarContent* content_ = nullptr;
-  Bar* bar_ = nullptr;
-  std::string brackets_;  // opened before the next cell
 };
 
 base::Diagnostics not_fingered(const model::Score& score) {
@@ -226,7 +214,7 @@ base::Outcome<Strip> make_strip(const model::Score& score) {
       result.diagnostics.push_back(too_fine(score.measures[i]));
     }
   }
-  if (result.diagnostics.empty()) result.value = StripBuilder(score, contents, words).run();
+  if (result.diagnostics.empty()) result.value = StripBuilder{score, contents, words}.run();
   return result;
 }
 

@@ -19,9 +19,8 @@ enum class CellKind { number, held, rest, free_hold };
 /// The stroke of a held beat: diagonal for one, level and upright in turn for more.
 enum class Stroke { diagonal, level, upright };
 
-/// One sign and the time it takes. A step is one word of the score, whatever the beat in force
-/// makes it last. All times in steps from the start of the bar. Neighbouring cells
-/// of one free hold share one stroke.
+/// One sign and its time, in steps from the start of the bar; a step is one word of the score,
+/// whatever that lasts. Neighbouring cells of one free hold share one stroke.
 struct Cell {
   CellKind kind = CellKind::number;
   double begin = 0;
@@ -57,8 +56,7 @@ struct Bar {
   std::vector<Bracket> brackets;
   /// Where a column may break inside: between words, ascending, without start and end.
   std::vector<double> seams;
-  /// The places in quarter notes at which a cell starts and the step there; the last entry is the
-  /// end of the bar.
+  /// Where cells start, in quarter notes, and the step there; the last entry is the end of the bar.
   std::vector<std::pair<model::Rational, double>> places;
 
   /// The step at a place where a cell starts or the bar ends.
