@@ -6,7 +6,6 @@
 
 #include "base/numbers.h"
 #include "base/utf8.h"
-#include "base/word_table.h"
 #include "notation/characters.h"
 
 namespace yubifu::notation {
@@ -22,12 +21,6 @@ constexpr auto kMarkAliases = base::word_table<model::Mark>({
     {model::Mark::yuri, "ユリ"},
     {model::Mark::breath, "息"},
     {model::Mark::fermata, "延"},
-});
-
-constexpr auto kValuedMarks = base::word_table<ValuedMark>({
-    {ValuedMark::pre, "pre"},
-    {ValuedMark::post, "post"},
-    {ValuedMark::holes, "holes"},
 });
 
 constexpr char kEscape = '\\';
@@ -50,14 +43,6 @@ bool may_be_header_key(std::string_view word) {
 std::optional<model::Mark> mark(std::string_view word) {
   const auto known = model::mark_named(word);
   return known ? known : kMarkAliases.value_of(word);
-}
-
-std::string_view word_of(ValuedMark mark) {
-  return kValuedMarks.word_of(mark);
-}
-
-std::optional<ValuedMark> valued_mark(std::string_view word) {
-  return kValuedMarks.value_of(word);
 }
 
 std::vector<std::string_view> mark_words() {

@@ -8,6 +8,7 @@
 #include <string_view>
 #include <vector>
 
+#include "base/word_table.h"
 #include "model/header.h"
 #include "model/score.h"
 #include "model/words.h"
@@ -35,9 +36,8 @@ std::optional<model::Mark> mark(std::string_view word);
 /// Marks with a value: {pre 六 七}, {post 六}, {holes ○●●●●●○}.
 enum class ValuedMark { pre, post, holes };
 
-/// "pre", "post", "holes".
-std::string_view word_of(ValuedMark mark);
-std::optional<ValuedMark> valued_mark(std::string_view word);
+inline constexpr auto kValuedMarks = base::word_table<ValuedMark>(
+    {{ValuedMark::pre, "pre"}, {ValuedMark::post, "post"}, {ValuedMark::holes, "holes"}});
 
 /// Every word of a mark, aliases left out: for "did you mean".
 std::vector<std::string_view> mark_words();

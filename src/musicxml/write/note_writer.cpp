@@ -1,6 +1,8 @@
 #include "musicxml/write/note_writer.h"
 
 #include <algorithm>
+#include <cstdint>
+#include <utility>
 #include <vector>
 
 #include <fmt/format.h>
@@ -406,24 +408,18 @@ class PieceWriter {
 }  // namespace
 
 void AccidentalMemory::set_key(const model::Key& key) {
-  // Sharps come in the order F C G D A E B, flats the other way round.
-  constexpr std::array<std::size_t, 7> kOrder{3, 0, 4, 1, 5, 2, 6};
-  for (std::size_t i = 0; i < kOrder.size(); ++i) {
-    const int rank = static_cast<int>(i);
-    const bool sharp = rank < key.fifths;
-    const bool flat = 6 - rank < -key.fifths;
-    signature_[kOrder[i]] = static_cast<std::int8_t>(sharp ? 1 : flat ? -1 : 0);
+  // The place of each step among the sharps F C G D A E B; flats come the other way round.
+  constexpr std::array<int, 7> kRanks{1, 3, 5, 0, 2, 4, 6};
+  for (std::size_t i = 0; i < kRanks.size(); ++i) {
+    signature_[i] = kRanks[i] < key.fifths ? 1 : 6 - kRanks[i] < -key.fifths ? -1 : 0;
   }
   forget();
 }
 
 bool AccidentalMemory::needs_sign(const model::Spelling& spelling) {
-  const int octave = std::clamp(spelling.octave - kLowestOctave, 0, static_cast<int>(kOctaves) - 1);
-  std::int8_t& now =
-      in_force_[static_cast<std::size_t>(octave)][static_cast<std::size_t>(spelling.step)];
-  if (now == spelling.alter) return false;
-  now = static_cast<std::int8_t>(spelling.alter);
-  return true;
+  const int signed_so = signature_[static_cast<std::size_t>(spelling.step)];
+  const auto now = in_force_.try_emplace({spelling.octave, spelling.step}, signed_so).first;
+  return std::exchange(now->second, spelling.alter) != spelling.alter;
 }
 
 void write_piece(const WriterContext& context, const StaffState& staff,

@@ -1,5 +1,3 @@
-#include "musicxml/write/part_writer.h"
-
 #include <algorithm>
 
 #include <fmt/format.h>

@@ -22,10 +22,6 @@ using model::StaffMode;
 
 constexpr int kFSharp = 6;
 
-int pitch_class_of_fifth(int fifth) {
-  return pitch_class(7 * fifth);
-}
-
 }  // namespace
 
 void PitchCount::add_spelled(const Spelling& spelling) {
@@ -50,12 +46,9 @@ std::size_t PitchCount::accidentals(int fifths) const {
       if (fifth < first || fifth > last) count += spelled_[step][i];
     }
   }
-  std::array<bool, 12> scale{};
-  for (int fifth = first; fifth <= last; ++fifth) {
-    scale[static_cast<std::size_t>(pitch_class_of_fifth(fifth))] = true;
-  }
-  for (std::size_t key = 0; key < keys_.size(); ++key) {
-    if (!scale[key]) count += keys_[key];
+  // The other five are all keys that the scale lacks.
+  for (int fifth = last + 1; fifth < first + kOctaveKeys; ++fifth) {
+    count += keys_[static_cast<std::size_t>(pitch_class(7 * fifth))];
   }
   return count;
 }
@@ -66,8 +59,8 @@ int PitchCount::best_key() const {
   std::optional<Weight> least;
   for (int fifths = -kMostSigns; fifths <= kMostSigns; ++fifths) {
     // La is three fifths above do.
-    const bool ends_home = last_ && (*last_ == pitch_class_of_fifth(fifths) ||
-                                     *last_ == pitch_class_of_fifth(fifths + 3));
+    const bool ends_home =
+        last_ == pitch_class(7 * fifths) || last_ == pitch_class(7 * (fifths + 3));
     const Weight weight{accidentals(fifths), ends_home ? 0 : 1, std::abs(fifths),
                         fifths < 0 ? 1 : 0};
     if (least && *least <= weight) continue;
@@ -82,18 +75,18 @@ StaffSpelling::StaffSpelling(StaffMode mode, const Key& key) : mode_(mode) {
   constexpr Key kFlats{-1, model::Mode::major};
   for (int i = 0; i < kOctaveKeys; ++i) {
     const bool flat = mode == StaffMode::in_c && (i != kFSharp || key.fifths <= 0);
-    const Spelling name = model::spell_in_key(5 * kOctaveKeys + i, flat ? kFlats : key);
-    names_[static_cast<std::size_t>(i)] = {name.step, name.alter};
+    names_[static_cast<std::size_t>(i)] =
+        model::spell_in_key(5 * kOctaveKeys + i, flat ? kFlats : key);
   }
 }
 
 Spelling StaffSpelling::spell(const model::Tone& tone, int staff_key) const {
   const auto name_of = [&](int key) { return names_[static_cast<std::size_t>(pitch_class(key))]; };
-  Name name = name_of(staff_key);
+  Spelling name = name_of(staff_key);
   if (mode_ == StaffMode::sounding) {
     if (tone.spelling && model::midi_key(*tone.spelling) == staff_key) return *tone.spelling;
   } else if (tone.fingering && tone.fingering->half == model::HalfHole::over && name.alter == -1) {
-    name = {name_of(staff_key - 1).step, 1};
+    name = {name_of(staff_key - 1).step, 1, 0};
   }
   const int natural = kScale[static_cast<std::size_t>(name.step)];
   return {name.step, name.alter, (staff_key - name.alter - natural) / kOctaveKeys - 1};

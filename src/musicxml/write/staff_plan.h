@@ -51,13 +51,8 @@ class StaffSpelling {
   model::Spelling spell(const model::Tone& tone, int staff_key) const;
 
  private:
-  struct Name {
-    model::Step step = model::Step::c;
-    int alter = 0;
-  };
-
   model::StaffMode mode_;
-  std::array<Name, 12> names_;  // of each pitch class
+  std::array<model::Spelling, 12> names_;  // of each pitch class, in any octave
 };
 
 /// What holds for the whole score.

@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <string>
 #include <string_view>
 #include <utility>
 #include <vector>
@@ -19,7 +20,7 @@ namespace {
 struct GraceNotes {
   ValuedMark side = ValuedMark::pre;
   std::vector<model::Tone> tones;
-  std::vector<LookAlike> look_alikes;
+  std::u32string look_alikes;
 };
 
 using MarkMeaning = std::variant<model::Mark, GraceNotes, model::HolePattern, Fault>;
@@ -45,8 +46,7 @@ MarkMeaning read_grace(const Brace& brace, ValuedMark side, model::ZeroSign zero
                    base::message("grace notes are signs, as in `{{{} 六 七}}`", brace.name)};
     }
     grace.tones.push_back(std::move(sign->tone));
-    grace.look_alikes.insert(grace.look_alikes.end(), sign->look_alikes.begin(),
-                             sign->look_alikes.end());
+    grace.look_alikes += sign->look_alikes;
     rest = trimmed(rest.substr(written.size()));
   }
   if (grace.tones.empty()) return bad_mark(brace, braced(brace.name, "六 七"));
@@ -70,7 +70,7 @@ MarkMeaning read_mark(const Brace& brace, model::ZeroSign zero) {
     if (brace.value.empty()) return *mark;
     return needless_value(rule::bad_mark_value, brace);
   }
-  if (const auto valued = valued_mark(brace.name)) {
+  if (const auto valued = kValuedMarks.value_of(brace.name)) {
     return *valued == ValuedMark::holes ? read_holes(brace) : read_grace(brace, *valued, zero);
   }
   if (place_of_word(brace.name)) {

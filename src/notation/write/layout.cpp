@@ -42,15 +42,15 @@ int joined_width(std::initializer_list<int> widths) {
 }
 
 // Of what stands at the start of a bar.
-int start_width(const LaidBar& bar) {
-  return joined_width({display_width(bar.begin_sign), cell_width(bar.bar.lead)});
+int start_width(const PrintedBar& bar) {
+  return joined_width({display_width(bar.begin_sign), cell_width(bar.lead)});
 }
 
 // Of what stands behind that.
-int words_width(const LaidBar& bar) {
+int words_width(const PrintedBar& bar) {
   int width = 0;
-  for (const Cell& word : bar.bar.words) width = joined_width({width, cell_width(word)});
-  return joined_width({width, cell_width(bar.bar.tail), display_width(bar.end_sign)});
+  for (const Cell& word : bar.words) width = joined_width({width, cell_width(word)});
+  return joined_width({width, cell_width(bar.tail), display_width(bar.end_sign)});
 }
 
 // How wide the cells of one bar are, and then where they begin.
@@ -68,7 +68,7 @@ class Columns {
     int margin = 0;
     for (const LaidLine& line : block) {
       // Before the first column stand a pickup, or the start of the first bar.
-      const LaidBar& first = line.bars.front();
+      const PrintedBar& first = line.bars.front();
       const int words = line.begins_with_pickup ? words_width(first) : 0;
       const int width = joined_width({start_width(first), words});
       if (width <= kWidestColumn) margin = std::max(margin, width);
@@ -100,14 +100,14 @@ class Columns {
     const std::size_t first = line.begins_with_pickup ? 1 : 0;
     if (bars_.size() < line.bars.size() - first) bars_.resize(line.bars.size() - first);
     for (std::size_t i = first; i < line.bars.size(); ++i) {
-      const LaidBar& bar = line.bars[i];
+      const PrintedBar& bar = line.bars[i];
       BarColumns& widths = bars_[i - first];
       // Those of the first bar stand in the margin.
       if (i > 0) {
         widths.begin_sign = std::max(widths.begin_sign, display_width(bar.begin_sign));
-        widths.lead = std::max(widths.lead, column_width(bar.bar.lead));
+        widths.lead = std::max(widths.lead, column_width(bar.lead));
       }
-      const auto& words = bar.bar.words;
+      const auto& words = bar.words;
       if (widths.words.size() < words.size()) widths.words.resize(words.size());
       for (std::size_t word = 0; word < words.size(); ++word) {
         widths.words[word] = std::max(widths.words[word], column_width(words[word]));
@@ -170,10 +170,10 @@ class LinePrinter {
   void add_bars() {
     std::size_t column = 0;
     for (std::size_t i = 0; i < line_.bars.size(); ++i) {
-      const LaidBar& bar = line_.bars[i];
+      const PrintedBar& bar = line_.bars[i];
       if (i == 0) {
         add_sign(bar.begin_sign);
-        add(bar.bar.lead);
+        add(bar.lead);
         if (line_.begins_with_pickup) {
           add_pickup(bar);
           continue;
@@ -185,26 +185,26 @@ class LinePrinter {
   }
 
   // The words of a pickup stand as near to the first column as they can.
-  void add_pickup(const LaidBar& bar) {
+  void add_pickup(const PrintedBar& bar) {
     next_ = std::max(next_, columns_.begin() - 1 - words_width(bar));
-    for (const Cell& word : bar.bar.words) add(word);
-    add(bar.bar.tail);
+    for (const Cell& word : bar.words) add(word);
+    add(bar.tail);
     add_sign(bar.end_sign);
     next_ = std::max(next_, columns_.begin());
   }
 
-  void add_bar(const LaidBar& bar, const BarColumns& columns, bool with_start) {
+  void add_bar(const PrintedBar& bar, const BarColumns& columns, bool with_start) {
     if (with_start) {
       move_to(columns.begin_sign);
       add_text(bar.begin_sign);
-      if (!bar.bar.lead.empty()) move_to(columns.lead);
-      add(bar.bar.lead);
+      if (!bar.lead.empty()) move_to(columns.lead);
+      add(bar.lead);
     }
-    for (std::size_t i = 0; i < bar.bar.words.size(); ++i) {
+    for (std::size_t i = 0; i < bar.words.size(); ++i) {
       move_to(columns.words[i]);
-      add(bar.bar.words[i]);
+      add(bar.words[i]);
     }
-    add(bar.bar.tail);
+    add(bar.tail);
     move_to(columns.end_sign);
     add_sign(bar.end_sign);
   }

@@ -408,7 +408,7 @@ std::string grace_text(ValuedMark mark, const std::vector<model::Tone>& tones, A
     if (!value.empty()) value += ' ';
     value += tone_text(tone, alphabet);
   }
-  return braced(word_of(mark), value);
+  return braced(kValuedMarks.word_of(mark), value);
 }
 
 std::string direction_text(const model::DirectionValue& value, model::Rational usual_unit) {
