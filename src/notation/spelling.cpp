@@ -88,18 +88,6 @@ std::string braced(std::string_view word, std::string_view value) {
   return fmt::format("{{{}{}{}}}", word, value.empty() ? "" : " ", value);
 }
 
-const std::vector<BarSignSpelling>& bar_signs() {
-  using model::BarStyle;
-  static const std::vector<BarSignSpelling> signs{
-      {"||", {.style = BarStyle::section}},
-      {"|=", {.style = BarStyle::final}},
-      {kRepeatStart, {.repeat_start = true}},
-      {":|", {.repeat_end = true}},
-      {"|", {}},
-  };
-  return signs;
-}
-
 std::string bar_end_text(const BarSign& sign) {
   std::string text;
   if (sign.repeat_end) {
@@ -108,10 +96,7 @@ std::string bar_end_text(const BarSign& sign) {
     if (sign.style == model::BarStyle::regular) return text;
     text += ' ';
   }
-  const auto spelling = std::find_if(
-      bar_signs().begin(), bar_signs().end(),
-      [&](const BarSignSpelling& spelled) { return spelled.sign == BarSign{.style = sign.style}; });
-  return text.append(spelling->text);
+  return text.append(kBarSigns.word_of({.style = sign.style}));
 }
 
 std::string song_label(std::string_view verse) {

@@ -77,16 +77,16 @@ struct BarSign {
   friend bool operator==(const BarSign&, const BarSign&) = default;
 };
 
-/// One printed sign: "|", "||", "|=", "|:", ":|" (the count `x3` is the lexer's).
-struct BarSignSpelling {
-  std::string_view text;
-  BarSign sign;
-};
-
 inline constexpr std::string_view kRepeatStart = "|:";
 
-/// Longest first, so that the first that fits is the one meant.
-const std::vector<BarSignSpelling>& bar_signs();
+/// The printed signs; the count `x3` is the lexer's.
+inline constexpr auto kBarSigns = base::word_table<BarSign>({
+    {{.style = model::BarStyle::section}, "||"},
+    {{.style = model::BarStyle::final}, "|="},
+    {{.repeat_start = true}, kRepeatStart},
+    {{.repeat_end = true}, ":|"},
+    {{}, "|"},
+});
 
 /// What ends a bar, without the repeat start after it: "|", "||", ":|x3", ":| |=".
 std::string bar_end_text(const BarSign& sign);

@@ -212,11 +212,11 @@ std::vector<std::pair<Place, std::string>> note_elements(const model::Tone& tone
 // lacks.
 std::string annotation_fields(const model::Score& score, const AnnotateOptions& options,
                               const AnnotationPlaces& places) {
-  const auto& [home, place, replaced] = places.fields;
+  const FieldHome home = places.fields.home;
   const bool among_others = home == FieldHome::fields;
   std::string out;
   const auto add = [&](std::string_view name, std::string_view value) {
-    if (among_others && !out.empty()) out += place.space;
+    if (among_others && !out.empty()) out += places.fields.place.space;
     out += fmt::format("<miscellaneous-field name=\"{}\">{}</miscellaneous-field>", name,
                        base::xml_escaped(value));
   };

@@ -136,43 +136,41 @@ class PieceWriter {
   }
 
   void write_graces(const model::Note& note, const std::vector<model::Tone>& tones, Grace kind) {
-    for (std::size_t i = 0; i < tones.size(); ++i) write_grace(note, tones, i, kind);
-  }
-
-  void write_grace(const model::Note& note, const std::vector<model::Tone>& tones,
-                   std::size_t index, Grace kind) {
     const auto count = static_cast<std::int64_t>(tones.size());
-    const std::string fingering = text_of(tones[index]);
-    write_fingering_words(fingering);
-    const StaffPitch pitch = staff_.pitch(tones[index]);
-    out_.open("note");
-    out_.open("grace");
-    if (kind == Grace::after) {
-      const Rational each = std::min(kGraceLength / note.duration, Rational(1, 2 * count));
-      const Rational percent((each * 10'000).floor(), 100);
-      out_.attribute("steal-time-previous", model::to_decimal(percent));
-    } else if (count == 1) {
-      out_.attribute("slash", "yes");
-    }
-    out_.close();
-    write_pitch(pitch);
-    out_.text("voice", kVoice);
-    out_.text("type", count == 1 ? "eighth" : "16th");
-    write_sign(pitch.spelling);
-    if (count > 1) {
-      const bool is_last = index + 1 == tones.size();
-      const Beam beam = index == 0 ? Beam::begin : is_last ? Beam::end : Beam::cont;
-      for (std::size_t number = 1; number <= 2; ++number) write_beam(number, beam);
-    }
-    if (context_.options.annotation == Annotation::technical && !fingering.empty()) {
-      out_.open("notations");
-      out_.open("technical");
-      out_.text("fingering", fingering);
+    for (const model::Tone& tone : tones) {
+      const std::string fingering = text_of(tone);
+      write_fingering_words(fingering);
+      const StaffPitch pitch = staff_.pitch(tone);
+      out_.open("note");
+      out_.open("grace");
+      if (kind == Grace::after) {
+        const Rational each = std::min(kGraceLength / note.duration, Rational(1, 2 * count));
+        const Rational percent((each * 10'000).floor(), 100);
+        out_.attribute("steal-time-previous", model::to_decimal(percent));
+      } else if (count == 1) {
+        out_.attribute("slash", "yes");
+      }
       out_.close();
+      write_pitch(pitch);
+      out_.text("voice", kVoice);
+      out_.text("type", count == 1 ? "eighth" : "16th");
+      write_sign(pitch.spelling);
+      if (count > 1) {
+        const Beam beam = &tone == &tones.front()  ? Beam::begin
+                          : &tone == &tones.back() ? Beam::end
+                                                   : Beam::cont;
+        for (std::size_t number = 1; number <= 2; ++number) write_beam(number, beam);
+      }
+      if (context_.options.annotation == Annotation::technical && !fingering.empty()) {
+        out_.open("notations");
+        out_.open("technical");
+        out_.text("fingering", fingering);
+        out_.close();
+        out_.close();
+      }
+      write_fingering_lyric(fingering);
       out_.close();
     }
-    write_fingering_lyric(fingering);
-    out_.close();
   }
 
   void write_pitch(const StaffPitch& pitch) {

@@ -405,8 +405,8 @@ base::Outcome<std::string> write_notation(const model::Score& score,
   base::Diagnostics found = check_writable(score, options.alphabet);
   // Without fingers and signs there is nothing to print.
   if (base::has_errors(found)) return {std::nullopt, std::move(found)};
-  Mended mended = mend(score);
-  auto written = Writer(mended.score ? *mended.score : score, options.alphabet).run();
+  base::Outcome<model::Score> mended = mend(score);
+  auto written = Writer(mended.value ? *mended.value : score, options.alphabet).run();
   base::append(mended.diagnostics, std::move(written.diagnostics));
   return {std::move(written.value), std::move(mended.diagnostics)};
 }
