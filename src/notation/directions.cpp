@@ -113,7 +113,7 @@ DirectionMeaning read_direction(const Brace& brace, model::Rational tempo_unit) 
   if (cue) return placed(*cue);
   if (brace.name == kIrregular) return SetIrregular{};
   if (kExpected.value_of(brace.name)) return read_value(brace, tempo_unit);
-  if (mark(brace.name) || valued_mark(brace.name)) {
+  if (mark(brace.name) || kValuedMarks.value_of(brace.name)) {
     return Fault{&rule::free_mark,
                  base::message("the mark {} stands free", shown(braced(brace.name))),
                  base::message("write it directly after its sign, without a space")};

@@ -6,7 +6,6 @@
 
 #include "base/numbers.h"
 #include "base/utf8.h"
-#include "base/word_table.h"
 #include "notation/characters.h"
 
 namespace yubifu::notation {
@@ -22,12 +21,6 @@ constexpr auto kMarkAliases = base::word_table<model::Mark>({
     {model::Mark::yuri, "ユリ"},
     {model::Mark::breath, "息"},
     {model::Mark::fermata, "延"},
-});
-
-constexpr auto kValuedMarks = base::word_table<ValuedMark>({
-    {ValuedMark::pre, "pre"},
-    {ValuedMark::post, "post"},
-    {ValuedMark::holes, "holes"},
 });
 
 constexpr char kEscape = '\\';
@@ -50,14 +43,6 @@ bool may_be_header_key(std::string_view word) {
 std::optional<model::Mark> mark(std::string_view word) {
   const auto known = model::kMarkWords.value_of(word);
   return known ? known : kMarkAliases.value_of(word);
-}
-
-std::string_view word_of(ValuedMark mark) {
-  return kValuedMarks.word_of(mark);
-}
-
-std::optional<ValuedMark> valued_mark(std::string_view word) {
-  return kValuedMarks.value_of(word);
 }
 
 std::vector<std::string_view> mark_words() {
@@ -103,18 +88,6 @@ std::string braced(std::string_view word, std::string_view value) {
   return fmt::format("{{{}{}{}}}", word, value.empty() ? "" : " ", value);
 }
 
-const std::vector<BarSignSpelling>& bar_signs() {
-  using model::BarStyle;
-  static const std::vector<BarSignSpelling> signs{
-      {"||", {.style = BarStyle::section}},
-      {"|=", {.style = BarStyle::final}},
-      {kRepeatStart, {.repeat_start = true}},
-      {":|", {.repeat_end = true}},
-      {"|", {}},
-  };
-  return signs;
-}
-
 std::string bar_end_text(const BarSign& sign) {
   std::string text;
   if (sign.repeat_end) {
@@ -123,10 +96,7 @@ std::string bar_end_text(const BarSign& sign) {
     if (sign.style == model::BarStyle::regular) return text;
     text += ' ';
   }
-  const auto spelling = std::find_if(
-      bar_signs().begin(), bar_signs().end(),
-      [&](const BarSignSpelling& spelled) { return spelled.sign == BarSign{.style = sign.style}; });
-  return text.append(spelling->text);
+  return text.append(kBarSigns.word_of({.style = sign.style}));
 }
 
 std::string song_label(std::string_view verse) {

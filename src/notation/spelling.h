@@ -8,6 +8,7 @@
 #include <string_view>
 #include <vector>
 
+#include "base/word_table.h"
 #include "model/header.h"
 #include "model/score.h"
 #include "model/words.h"
@@ -35,9 +36,8 @@ std::optional<model::Mark> mark(std::string_view word);
 /// Marks with a value: {pre 六 七}, {post 六}, {holes ○●●●●●○}.
 enum class ValuedMark { pre, post, holes };
 
-/// "pre", "post", "holes".
-std::string_view word_of(ValuedMark mark);
-std::optional<ValuedMark> valued_mark(std::string_view word);
+inline constexpr auto kValuedMarks = base::word_table<ValuedMark>(
+    {{ValuedMark::pre, "pre"}, {ValuedMark::post, "post"}, {ValuedMark::holes, "holes"}});
 
 /// Every word of a mark, aliases left out: for "did you mean".
 std::vector<std::string_view> mark_words();
@@ -77,16 +77,16 @@ struct BarSign {
   friend bool operator==(const BarSign&, const BarSign&) = default;
 };
 
-/// One printed sign: "|", "||", "|=", "|:", ":|" (the count `x3` is the lexer's).
-struct BarSignSpelling {
-  std::string_view text;
-  BarSign sign;
-};
-
 inline constexpr std::string_view kRepeatStart = "|:";
 
-/// Longest first, so that the first that fits is the one meant.
-const std::vector<BarSignSpelling>& bar_signs();
+/// The printed signs; the count `x3` is the lexer's.
+inline constexpr auto kBarSigns = base::word_table<BarSign>({
+    {{.style = model::BarStyle::section}, "||"},
+    {{.style = model::BarStyle::final}, "|="},
+    {{.repeat_start = true}, kRepeatStart},
+    {{.repeat_end = true}, ":|"},
+    {{}, "|"},
+});
 
 /// What ends a bar, without the repeat start after it: "|", "||", ":|x3", ":| |=".
 std::string bar_end_text(const BarSign& sign);

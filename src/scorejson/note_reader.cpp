@@ -83,156 +83,146 @@ model::Tone read_tone(JsonFields& fields) {
   return tone;
 }
 
-// Reads the notes and rests, whose members share the place in the score and the marks.
-class NoteReader {
- public:
-  NoteReader(const std::vector<model::Rational>& starts, model::Score& score,
-             base::Diagnostics& diagnostics)
-      : starts_(starts), score_(score), diagnostics_(diagnostics) {}
+// The place in the score, which notes and rests share.
+void read_place(JsonFields& fields, const std::vector<model::Rational>& starts, model::Note& note) {
+  const auto last = static_cast<std::int64_t>(starts.size()) - 1;
+  const auto measure = fields.whole("measure", 0, last, Presence::required);
+  const auto onset = time_field(fields, "onset", Presence::required);
+  if (!measure || !onset) return;
+  note.measure = static_cast<std::size_t>(*measure);
+  note.onset = *onset - starts[note.measure];
+}
 
-  void note(const JsonValue& value) {
-    JsonFields fields(value, base::message("note {}", score_.notes.size()), diagnostics_);
-    model::Note note;
-    note.source = value.where;
-    place(fields, note);
-    note.duration = time_field(fields, "duration", Presence::required).value_or(0);
-    note.tone = read_tone(fields);
-    for_each_in(fields, "marks", [&](const JsonValue& one) { mark(one, fields.what(), note); });
-    std::sort(note.marks.begin(), note.marks.end());
-    note.slur_to_next = fields.boolean("slur").value_or(false);
-    for_each_in(fields, "verses",
-                [&](const JsonValue& one) { syllable(one, fields.what(), note); });
-    // Only played-out scores have it; it follows from the score that was played.
-    fields.whole("source", 0, std::numeric_limits<std::int64_t>::max());
-    fields.report_unknown();
-    score_.notes.push_back(std::move(note));
-  }
+void read_plain_mark(const JsonValue& value, const std::string& owner,
+                     std::vector<model::Mark>& marks, base::Diagnostics& diagnostics) {
+  JsonFields fields(value, base::message("a mark of {}", owner), diagnostics);
+  const auto mark = word_field(fields, "name", model::kMarkWords, Presence::required);
+  if (mark) marks.push_back(*mark);
+  fields.report_unknown();
+}
 
-  void rest(const JsonValue& value) {
-    JsonFields fields(value, base::message("rest {}", score_.rests.size()), diagnostics_);
-    model::Note marked;
-    place(fields, marked);
-    for_each_in(
-        fields, "marks",
-        [&](const JsonValue& one) { plain_mark(one, fields.what(), marked.marks); },
-        Presence::required);
-    std::sort(marked.marks.begin(), marked.marks.end());
-    fields.report_unknown();
-    score_.rests.push_back({marked.measure, marked.onset, std::move(marked.marks), value.where});
-  }
+void report_twice(JsonFields& fields) {
+  fields.report_value("name", base::message("{} stands here twice", fields.what()));
+}
 
- private:
-  void place(JsonFields& fields, model::Note& note) {
-    const auto last = static_cast<std::int64_t>(starts_.size()) - 1;
-    const auto measure = fields.whole("measure", 0, last, Presence::required);
-    const auto onset = time_field(fields, "onset", Presence::required);
-    if (!measure || !onset) return;
-    note.measure = static_cast<std::size_t>(*measure);
-    note.onset = *onset - starts_[note.measure];
-  }
-
-  void plain_mark(const JsonValue& value, const std::string& owner,
-                  std::vector<model::Mark>& marks) {
-    JsonFields fields(value, base::message("a mark of {}", owner), diagnostics_);
-    const auto mark = word_field(fields, "name", model::kMarkWords, Presence::required);
-    if (mark) marks.push_back(*mark);
-    fields.report_unknown();
-  }
-
-  void mark(const JsonValue& value, const std::string& owner, model::Note& note) {
-    const JsonValue* name = value.find("name");
-    const std::string* text = name == nullptr ? nullptr : name->as<std::string>();
-    const bool has_value =
-        text != nullptr && (*text == kGraceBefore || *text == kGraceAfter || *text == kAskedHoles);
-    if (!has_value) return plain_mark(value, owner, note.marks);
-    JsonFields fields(value, base::message("the mark {} of {}", *text, owner), diagnostics_);
-    fields.find("name");
-    if (*text == kGraceBefore) {
-      grace(fields, note.grace_before);
-    } else if (*text == kGraceAfter) {
-      grace(fields, note.grace_after);
-    } else {
-      auto pattern = holes_field(fields, "value", Presence::required);
-      if (note.asked_holes) twice(fields);
-      note.asked_holes = std::move(pattern);
+void tones_from_text(JsonFields& fields, std::string_view text, std::vector<model::Tone>& tones) {
+  while (!text.empty()) {
+    const std::string_view word = text.substr(0, text.find(' '));
+    text.remove_prefix(std::min(text.size(), word.size() + 1));
+    // Also with a sign that only a flute file defines.
+    auto tone = model::parse_gap(word);
+    if (auto fingering = model::parse_printed_of_any_flute(word); fingering && !tone) {
+      tone.emplace().fingering = std::move(fingering);
     }
-    fields.report_unknown();
-  }
-
-  static void twice(JsonFields& fields) {
-    fields.report_value("name", base::message("{} stands here twice", fields.what()));
-  }
-
-  // The tones say everything; the text is for other programs, or stands alone.
-  void grace(JsonFields& fields, std::vector<model::Tone>& tones) {
-    const base::JsonArray* list = fields.array("tones");
-    const std::string* text =
-        fields.text("value", list == nullptr ? Presence::required : Presence::optional);
-    if (!tones.empty()) return twice(fields);
-    if (list == nullptr) {
-      if (text != nullptr) tones_from_text(fields, *text, tones);
-      return;
+    if (tone) {
+      tones.push_back(*std::move(tone));
+      continue;
     }
-    for (const JsonValue& one : *list) {
-      JsonFields members(one, base::message("a tone of {}", fields.what()), diagnostics_);
-      tones.push_back(read_tone(members));
-      members.report_unknown();
-    }
-    if (text != nullptr && *text != tones_text(tones)) {
-      fields.report_value(
-          "value", base::message("{}: the value is \"{}\", but the tones are \"{}\"", fields.what(),
-                                 *text, tones_text(tones)));
+    fields.report_value("value",
+                        base::message("{}: \"{}\" is no printed sign", fields.what(), word),
+                        base::message("write signs such as \"六 七メ\", with one space between"));
+    return;
+  }
+}
+
+// The tones say everything; the text is for other programs, or stands alone.
+void read_grace(JsonFields& fields, std::vector<model::Tone>& tones,
+                base::Diagnostics& diagnostics) {
+  const base::JsonArray* list = fields.array("tones");
+  const std::string* text =
+      fields.text("value", list == nullptr ? Presence::required : Presence::optional);
+  if (!tones.empty()) return report_twice(fields);
+  if (list == nullptr) {
+    if (text != nullptr) tones_from_text(fields, *text, tones);
+    return;
+  }
+  for (const JsonValue& one : *list) {
+    JsonFields members(one, base::message("a tone of {}", fields.what()), diagnostics);
+    tones.push_back(read_tone(members));
+    members.report_unknown();
+  }
+  if (text != nullptr && *text != tones_text(tones)) {
+    fields.report_value("value", base::message("{}: the value is \"{}\", but the tones are \"{}\"",
+                                               fields.what(), *text, tones_text(tones)));
+  }
+}
+
+void read_mark(const JsonValue& value, const std::string& owner, model::Note& note,
+               base::Diagnostics& diagnostics) {
+  const JsonValue* name = value.find("name");
+  const std::string* text = name == nullptr ? nullptr : name->as<std::string>();
+  const bool has_value =
+      text != nullptr && (*text == kGraceBefore || *text == kGraceAfter || *text == kAskedHoles);
+  if (!has_value) return read_plain_mark(value, owner, note.marks, diagnostics);
+  JsonFields fields(value, base::message("the mark {} of {}", *text, owner), diagnostics);
+  fields.find("name");
+  if (*text == kAskedHoles) {
+    auto pattern = holes_field(fields, "value", Presence::required);
+    if (note.asked_holes) report_twice(fields);
+    note.asked_holes = std::move(pattern);
+  } else {
+    read_grace(fields, *text == kGraceBefore ? note.grace_before : note.grace_after, diagnostics);
+  }
+  fields.report_unknown();
+}
+
+void read_syllable(const JsonValue& value, const std::string& owner, model::Note& note,
+                   base::Diagnostics& diagnostics) {
+  JsonFields fields(value, base::message("a syllable of {}", owner), diagnostics);
+  model::Syllable syllable;
+  if (const std::string* verse = fields.text("verse", Presence::required)) {
+    syllable.verse = *verse;
+    if (!model::is_verse_name(*verse)) {
+      fields.report_value("verse",
+                          base::message("{}: there is no verse \"{}\"", fields.what(), *verse),
+                          base::message("number the verses 1, 2 …, or write shoga"));
     }
   }
-
-  static void tones_from_text(JsonFields& fields, std::string_view text,
-                              std::vector<model::Tone>& tones) {
-    while (!text.empty()) {
-      const std::string_view word = text.substr(0, text.find(' '));
-      text.remove_prefix(std::min(text.size(), word.size() + 1));
-      // Also with a sign that only a flute file defines.
-      auto tone = model::parse_gap(word);
-      if (auto fingering = model::parse_printed_of_any_flute(word); fingering && !tone) {
-        tone.emplace().fingering = std::move(fingering);
-      }
-      if (tone) {
-        tones.push_back(*std::move(tone));
-        continue;
-      }
-      fields.report_value("value",
-                          base::message("{}: \"{}\" is no printed sign", fields.what(), word),
-                          base::message("write signs such as \"六 七メ\", with one space between"));
-      return;
-    }
-  }
-
-  void syllable(const JsonValue& value, const std::string& owner, model::Note& note) {
-    JsonFields fields(value, base::message("a syllable of {}", owner), diagnostics_);
-    model::Syllable syllable;
-    if (const std::string* verse = fields.text("verse", Presence::required)) {
-      syllable.verse = *verse;
-      if (!model::is_verse_name(*verse)) {
-        fields.report_value("verse",
-                            base::message("{}: there is no verse \"{}\"", fields.what(), *verse),
-                            base::message("number the verses 1, 2 …, or write shoga"));
-      }
-    }
-    syllable.extends = fields.boolean("extend").value_or(false);
-    const std::string* text =
-        fields.text("text", syllable.extends ? Presence::optional : Presence::required);
-    if (text != nullptr) syllable.text = *text;
-    syllable.kind =
-        word_field(fields, "kind", model::kSyllableKindWords).value_or(model::SyllableKind::single);
-    fields.report_unknown();
-    note.syllables.push_back(std::move(syllable));
-  }
-
-  const std::vector<model::Rational>& starts_;
-  model::Score& score_;
-  base::Diagnostics& diagnostics_;
-};
+  syllable.extends = fields.boolean("extend").value_or(false);
+  const std::string* text =
+      fields.text("text", syllable.extends ? Presence::optional : Presence::required);
+  if (text != nullptr) syllable.text = *text;
+  syllable.kind =
+      word_field(fields, "kind", model::kSyllableKindWords).value_or(model::SyllableKind::single);
+  fields.report_unknown();
+  note.syllables.push_back(std::move(syllable));
+}
 
 }  // namespace
+
+void read_note(const JsonValue& value, const std::vector<model::Rational>& starts,
+               model::Score& score, base::Diagnostics& diagnostics) {
+  JsonFields fields(value, base::message("note {}", score.notes.size()), diagnostics);
+  model::Note note;
+  note.source = value.where;
+  read_place(fields, starts, note);
+  note.duration = time_field(fields, "duration", Presence::required).value_or(0);
+  note.tone = read_tone(fields);
+  for_each_in(fields, "marks",
+              [&](const JsonValue& one) { read_mark(one, fields.what(), note, diagnostics); });
+  std::sort(note.marks.begin(), note.marks.end());
+  note.slur_to_next = fields.boolean("slur").value_or(false);
+  for_each_in(fields, "verses",
+              [&](const JsonValue& one) { read_syllable(one, fields.what(), note, diagnostics); });
+  // Only played-out scores have it; it follows from the score that was played.
+  fields.whole("source", 0, std::numeric_limits<std::int64_t>::max());
+  fields.report_unknown();
+  score.notes.push_back(std::move(note));
+}
+
+void read_rest(const JsonValue& value, const std::vector<model::Rational>& starts,
+               model::Score& score, base::Diagnostics& diagnostics) {
+  JsonFields fields(value, base::message("rest {}", score.rests.size()), diagnostics);
+  model::Note marked;
+  read_place(fields, starts, marked);
+  for_each_in(
+      fields, "marks",
+      [&](const JsonValue& one) { read_plain_mark(one, fields.what(), marked.marks, diagnostics); },
+      Presence::required);
+  std::sort(marked.marks.begin(), marked.marks.end());
+  fields.report_unknown();
+  score.rests.push_back({marked.measure, marked.onset, std::move(marked.marks), value.where});
+}
 
 std::optional<model::Rational> time_field(JsonFields& fields, std::string_view key,
                                           Presence presence) {
@@ -264,16 +254,6 @@ void report_word(JsonFields& fields, std::string_view key, const std::string& te
       key, base::message("{}: \"{}\" is \"{}\", which is not known", fields.what(), key, text),
       nearest ? base::message("did you mean \"{}\"?", *nearest)
               : base::message("write one of: {}", fmt::join(words, ", ")));
-}
-
-void read_note(const JsonValue& value, const std::vector<model::Rational>& starts,
-               model::Score& score, base::Diagnostics& diagnostics) {
-  NoteReader(starts, score, diagnostics).note(value);
-}
-
-void read_rest(const JsonValue& value, const std::vector<model::Rational>& starts,
-               model::Score& score, base::Diagnostics& diagnostics) {
-  NoteReader(starts, score, diagnostics).rest(value);
 }
 
 }  // namespace yubifu::scorejson

@@ -323,22 +323,13 @@ class Reader {
   }
 
   base::SourceRange place_of(const model::BrokenInvariant& broken, base::SourceRange whole) const {
-    switch (broken.part) {
-      case model::ScorePart::flute:
-        return flute_places_[broken.index];
-      case model::ScorePart::measure:
-        return score_.measures[broken.index].source;
-      case model::ScorePart::note:
-        return score_.notes[broken.index].source;
-      case model::ScorePart::rest:
-        return score_.rests[broken.index].source;
-      case model::ScorePart::direction:
-        return score_.directions[broken.index].source;
-      case model::ScorePart::score:
-      case model::ScorePart::header:
-        break;
-    }
-    return whole;
+    using Part = model::ScorePart;
+    const auto& [part, i, sentence] = broken;
+    if (part == Part::flute) return flute_places_[i];
+    if (part == Part::measure) return score_.measures[i].source;
+    if (part == Part::note) return score_.notes[i].source;
+    if (part == Part::rest) return score_.rests[i].source;
+    return part == Part::direction ? score_.directions[i].source : whole;
   }
 
   model::Score score_;

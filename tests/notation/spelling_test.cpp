@@ -15,12 +15,12 @@ TEST(Spelling, EveryWordOfATableIsReadAsItself) {
     EXPECT_EQ(word_of(*header_key(word)), word);
   }
   for (const std::string_view word : mark_words()) {
-    ASSERT_TRUE(mark(word) || valued_mark(word)) << word;
+    ASSERT_TRUE(mark(word) || kValuedMarks.value_of(word)) << word;
     if (mark(word)) {
       EXPECT_EQ(model::word_of(*mark(word)), word);
     }
-    if (valued_mark(word)) {
-      EXPECT_EQ(word_of(*valued_mark(word)), word);
+    if (kValuedMarks.value_of(word)) {
+      EXPECT_EQ(kValuedMarks.word_of(*kValuedMarks.value_of(word)), word);
     }
   }
   for (const std::string_view word : direction_words()) {

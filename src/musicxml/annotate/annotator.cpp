@@ -167,51 +167,65 @@ std::string attribute_text(const MarkAttribute& attribute) {
   return fmt::format(" {}=\"{}\"", attribute.name, attribute.value);
 }
 
-std::string fingering_lyric(int verse, Annotation kind, std::string_view fingering) {
-  return fmt::format(
-      "<lyric number=\"{}\" name=\"{}\" placement=\"{}\"><syllabic>single</syllabic>"
-      "<text>{}</text></lyric>",
-      verse, kFingeringLyric, kind == Annotation::lyric_above ? "above" : "below",
-      base::xml_escaped(fingering));
-}
-
-// With a fingering, hole signs or both.
-std::string fingering_notations(std::string_view fingering, const model::HolePattern* holes) {
-  std::string technical;
-  if (!fingering.empty()) {
-    technical = fmt::format("<fingering>{}</fingering>", base::xml_escaped(fingering));
+// The elements that say the fingering of a note, each at its place.
+std::vector<std::pair<Place, std::string>> note_elements(const model::Tone& tone,
+                                                         const std::string& text,
+                                                         const AnnotateOptions& options,
+                                                         const NotePlaces& places, int verse) {
+  std::vector<std::pair<Place, std::string>> elements;
+  const std::string escaped = base::xml_escaped(text);
+  if (options.kind == Annotation::words) {
+    std::string marks;
+    for (const MarkAttribute& mark : kDirectionMarks) marks += attribute_text(mark);
+    elements.emplace_back(
+        places.direction,
+        fmt::format("<direction{}><direction-type><words>{}</words></direction-type>{}</direction>",
+                    marks, escaped,
+                    places.staff.empty() ? "" : fmt::format("<staff>{}</staff>", places.staff)));
   }
-  if (holes != nullptr) {
-    for (const model::Hole hole : holes->holes) {
+  std::string technical;
+  if (options.kind == Annotation::technical) {
+    technical = fmt::format("<fingering>{}</fingering>", escaped);
+  }
+  if (options.holes && tone.holes) {
+    for (const model::Hole hole : tone.holes->holes) {
       technical +=
           fmt::format("<hole><hole-closed>{}</hole-closed></hole>", hole_closed_name(hole));
     }
   }
-  return fmt::format("<notations{}><technical>{}</technical></notations>",
-                     attribute_text(kNotationsMark), technical);
+  if (!technical.empty()) {
+    elements.emplace_back(places.notations,
+                          fmt::format("<notations{}><technical>{}</technical></notations>",
+                                      attribute_text(kNotationsMark), technical));
+  }
+  const bool above = options.kind == Annotation::lyric_above;
+  if (above || options.kind == Annotation::lyric) {
+    elements.emplace_back(places.lyric,
+                          fmt::format("<lyric number=\"{}\" name=\"{}\" placement=\"{}\">"
+                                      "<syllabic>single</syllabic><text>{}</text></lyric>",
+                                      verse, kFingeringLyric, above ? "above" : "below", escaped));
+  }
+  return elements;
 }
 
-// `staff` is that of the note, empty where it names none.
-std::string fingering_direction(std::string_view staff, std::string_view fingering) {
-  std::string marks;
-  for (const MarkAttribute& mark : kDirectionMarks) marks += attribute_text(mark);
-  const std::string on_staff =
-      staff.empty() ? std::string() : fmt::format("<staff>{}</staff>", staff);
-  return fmt::format(
-      "<direction{}><direction-type><words>{}</words></direction-type>{}</direction>", marks,
-      base::xml_escaped(fingering), on_staff);
-}
-
-// The fields, name and value, with the elements around them that the place lacks. `space` sets
-// fields off from each other where they stand among others.
-std::string annotation_fields(FieldHome home, std::string_view space,
-                              const std::vector<std::pair<std::string_view, std::string>>& fields) {
+// The fields that say how the file is annotated, with the elements around them that the place
+// lacks.
+std::string annotation_fields(const model::Score& score, const AnnotateOptions& options,
+                              const AnnotationPlaces& places) {
+  const FieldHome home = places.fields.home;
   const bool among_others = home == FieldHome::fields;
   std::string out;
-  for (const auto& [name, value] : fields) {
-    if (among_others && !out.empty()) out += space;
+  const auto add = [&](std::string_view name, std::string_view value) {
+    if (among_others && !out.empty()) out += places.fields.place.space;
     out += fmt::format("<miscellaneous-field name=\"{}\">{}</miscellaneous-field>", name,
                        base::xml_escaped(value));
+  };
+  add(field::kAnnotated, field_home_name(home));
+  add(field::kFingering, annotation_name(options.kind));
+  add(field::kFlute, model::to_text(score.header.flute.value_or(score.flutes.front().name)));
+  if (score.header.tuning_hz) add(field::kTuning, fmt::format("{}", *score.header.tuning_hz));
+  if (options.octaves != 0) {
+    add(field::kOctave, to_text(PartOctaves{places.part, options.octaves}));
   }
   if (among_others) return out;
   out = fmt::format("<miscellaneous>{}</miscellaneous>", out);
@@ -221,66 +235,31 @@ std::string annotation_fields(FieldHome home, std::string_view space,
 }
 
 // What goes where.
-class AnnotationBuilder {
- public:
-  AnnotationBuilder(const model::Score& score, const AnnotateOptions& options,
-                    const AnnotationPlaces& places)
-      : score_(score), options_(options), places_(places) {}
-
-  std::vector<Change> run() {
-    add_fields();
-    const std::vector<std::string> strokes =
-        options_.strokes ? model::stroke_texts(score_) : std::vector<std::string>();
-    for (std::size_t i = 0; i < score_.notes.size(); ++i) {
-      const model::Tone& tone = score_.notes[i].tone;
-      const std::string text = annotation_text(tone);
-      if (!text.empty())
-        add_note(tone, places_.notes[i], options_.strokes ? text + strokes[i] : text);
-    }
-    return std::move(insertions_);
+std::vector<Change> insertions_of(const model::Score& score, const AnnotateOptions& options,
+                                  const AnnotationPlaces& places) {
+  std::vector<Change> insertions;
+  const auto add = [&](const Place& place, const std::string& element) {
+    insertions.push_back({place.offset, place.offset, std::string(place.space) + element});
+  };
+  add(places.fields.place, annotation_fields(score, options, places));
+  if (const auto& replaced = places.fields.replaced) {
+    insertions.back().text += kCommentStart;
+    insertions.push_back({replaced->end, replaced->end, std::string(kCommentEnd)});
   }
-
- private:
-  void add(const Place& place, const std::string& element, std::string_view behind = {}) {
-    insertions_.push_back(
-        {place.offset, place.offset, fmt::format("{}{}{}", place.space, element, behind)});
-  }
-
-  void add_fields() {
-    std::vector<std::pair<std::string_view, std::string>> fields{
-        {field::kAnnotated, std::string(field_home_name(places_.fields.home))},
-        {field::kFingering, std::string(annotation_name(options_.kind))},
-        {field::kFlute, model::to_text(score_.header.flute.value_or(score_.flutes.front().name))}};
-    if (score_.header.tuning_hz) {
-      fields.emplace_back(field::kTuning, fmt::format("{}", *score_.header.tuning_hz));
-    }
-    if (options_.octaves != 0) {
-      fields.emplace_back(field::kOctave, to_text(PartOctaves{places_.part, options_.octaves}));
-    }
-    const auto& [home, place, replaced] = places_.fields;
-    add(place, annotation_fields(home, place.space, fields), replaced ? kCommentStart : "");
-    if (replaced) insertions_.push_back({replaced->end, replaced->end, std::string(kCommentEnd)});
-  }
-
-  void add_note(const model::Tone& tone, const NotePlaces& places, const std::string& text) {
-    const bool technical = options_.kind == Annotation::technical;
-    const model::HolePattern* holes = options_.holes && tone.holes ? &*tone.holes : nullptr;
-    if (options_.kind == Annotation::words) {
-      add(places.direction, fingering_direction(places.staff, text));
-    }
-    if (technical || holes != nullptr) {
-      add(places.notations, fingering_notations(technical ? text : std::string(), holes));
-    }
-    if (options_.kind == Annotation::lyric || options_.kind == Annotation::lyric_above) {
-      add(places.lyric, fingering_lyric(places_.free_verse, options_.kind, text));
+  const std::vector<std::string> strokes =
+      options.strokes ? model::stroke_texts(score) : std::vector<std::string>();
+  for (std::size_t i = 0; i < score.notes.size(); ++i) {
+    const model::Tone& tone = score.notes[i].tone;
+    std::string text = annotation_text(tone);
+    if (text.empty()) continue;
+    if (options.strokes) text += strokes[i];
+    for (const auto& [place, element] :
+         note_elements(tone, text, options, places.notes[i], places.free_verse)) {
+      add(place, element);
     }
   }
-
-  const model::Score& score_;
-  const AnnotateOptions& options_;
-  const AnnotationPlaces& places_;
-  std::vector<Change> insertions_;
-};
+  return insertions;
+}
 
 // With character references for what an encoding lacks. `known` keeps what was found.
 std::string spelled(std::string_view text, const std::string& encoding,
@@ -361,7 +340,7 @@ base::Outcome<std::string> annotate(const BareFile& file, const model::Score& sc
   if (!places || places->fingering.value_or(unfingered) != unfingered) {
     return {std::nullopt, {already_fingered()}};
   }
-  std::vector<Change> insertions = AnnotationBuilder(score, options, *places).run();
+  std::vector<Change> insertions = insertions_of(score, options, *places);
   std::map<char32_t, std::string> known;
   for (Change& insertion : insertions) {
     insertion.text = spelled(insertion.text, file.document.encoding, known);

@@ -41,16 +41,13 @@ class PlaceFinder {
   std::optional<AnnotationPlaces> run() {
     while (const Tag* tag = scanner_.next()) take(*tag);
     if (scanner_.fault()) return std::nullopt;
-    AnnotationPlaces places;
     for (const auto& found : found_) {
       if (!found) return std::nullopt;
-      places.notes.push_back(*found);
+      places_.notes.push_back(*found);
     }
-    places.part = part_;
-    places.fingering = fingering_;
-    places.fields = field_place();
-    places.free_verse = free_verse(verses_[part_]);
-    return places;
+    places_.fields = field_place();
+    places_.free_verse = free_verse(verses_[places_.part]);
+    return std::move(places_);
   }
 
  private:
@@ -148,7 +145,7 @@ class PlaceFinder {
                                    std::pair(element.range.begin, std::size_t{0}));
     for (; wanted != wanted_.end() && wanted->first == element.range.begin; ++wanted) {
       found_[wanted->second] = head_stands_for_it ? head_.places : note_.places;
-      part_ = here_;
+      places_.part = here_;
     }
     note_depth_.reset();
   }
@@ -168,7 +165,7 @@ class PlaceFinder {
     } else if (is_inside("miscellaneous", 2) && !miscellaneous_) {
       last_field_ = behind(element);
       const bool says = attribute_in(element.opening.text, "name") == field::kFingering;
-      if (says && !fingering_) fingering_ = element.content;
+      if (says && !places_.fingering) places_.fingering = element.content;
     }
   }
 
@@ -197,11 +194,11 @@ class PlaceFinder {
 
   std::string_view text_;
   XmlScanner scanner_;
+  AnnotationPlaces places_;
   std::vector<std::pair<std::size_t, std::size_t>> wanted_;  // offset, place in the list; sorted
   std::vector<std::optional<NotePlaces>> found_;
   std::size_t part_number_ = 0;
-  std::string here_;  // the part that is open, and the one that has the notes
-  std::string part_;
+  std::string here_;                                          // the part that is open
   std::map<std::string, std::set<std::string_view>> verses_;  // their numbers in each part
 
   std::optional<std::size_t> note_depth_;  // of the note that is open
@@ -214,7 +211,6 @@ class PlaceFinder {
   std::optional<Whole> miscellaneous_;
   std::optional<Place> last_in_identification_;
   std::optional<Place> last_field_;
-  std::optional<std::string_view> fingering_;
 };
 
 }  // namespace

@@ -64,12 +64,6 @@ std::int64_t modulo(std::int64_t value, std::int64_t by) {
   return by == 0 ? value : ((value % by) + by) % by;
 }
 
-int dyadic_level(Rational units) {
-  int level = kBelowUnit;
-  for (std::int64_t below = units.denominator(); below > 1; below /= 2) ++level;
-  return level;
-}
-
 }  // namespace
 
 MetricGrid MetricGrid::of_bar(const model::Meter& meter, Rational beat) {
@@ -85,11 +79,14 @@ MetricGrid MetricGrid::of_tuplet(std::int64_t parts, Rational part) {
 int MetricGrid::level(Rational place) const {
   const Rational units = place / unit_;
   if (!is_dyadic(units)) return kNoPlace;
-  if (!units.is_whole()) return dyadic_level(units);
+  int level = 0;
+  if (!units.is_whole()) {
+    for (std::int64_t below = units.denominator(); below > 1; below /= 2) ++level;
+    return kBelowUnit + level;
+  }
   if (count_ == 0) return units == Rational(0) ? 0 : 1;
   const std::int64_t at = modulo(units.numerator(), count_);
   Node node{0, count_};
-  int level = 0;
   while (node.begin != at) {
     node = child_around(node, at);
     ++level;

@@ -1,6 +1,8 @@
 #include "musicxml/write/note_writer.h"
 
 #include <algorithm>
+#include <cstdint>
+#include <utility>
 #include <vector>
 
 #include <fmt/format.h>
@@ -134,43 +136,41 @@ class PieceWriter {
   }
 
   void write_graces(const model::Note& note, const std::vector<model::Tone>& tones, Grace kind) {
-    for (std::size_t i = 0; i < tones.size(); ++i) write_grace(note, tones, i, kind);
-  }
-
-  void write_grace(const model::Note& note, const std::vector<model::Tone>& tones,
-                   std::size_t index, Grace kind) {
     const auto count = static_cast<std::int64_t>(tones.size());
-    const std::string fingering = text_of(tones[index]);
-    write_fingering_words(fingering);
-    const StaffPitch pitch = staff_.pitch(tones[index]);
-    out_.open("note");
-    out_.open("grace");
-    if (kind == Grace::after) {
-      const Rational each = std::min(kGraceLength / note.duration, Rational(1, 2 * count));
-      const Rational percent((each * 10'000).floor(), 100);
-      out_.attribute("steal-time-previous", model::to_decimal(percent));
-    } else if (count == 1) {
-      out_.attribute("slash", "yes");
-    }
-    out_.close();
-    write_pitch(pitch);
-    out_.text("voice", kVoice);
-    out_.text("type", count == 1 ? "eighth" : "16th");
-    write_sign(pitch.spelling);
-    if (count > 1) {
-      const bool is_last = index + 1 == tones.size();
-      const Beam beam = index == 0 ? Beam::begin : is_last ? Beam::end : Beam::cont;
-      for (std::size_t number = 1; number <= 2; ++number) write_beam(number, beam);
-    }
-    if (context_.options.annotation == Annotation::technical && !fingering.empty()) {
-      out_.open("notations");
-      out_.open("technical");
-      out_.text("fingering", fingering);
+    for (const model::Tone& tone : tones) {
+      const std::string fingering = text_of(tone);
+      write_fingering_words(fingering);
+      const StaffPitch pitch = staff_.pitch(tone);
+      out_.open("note");
+      out_.open("grace");
+      if (kind == Grace::after) {
+        const Rational each = std::min(kGraceLength / note.duration, Rational(1, 2 * count));
+        const Rational percent((each * 10'000).floor(), 100);
+        out_.attribute("steal-time-previous", model::to_decimal(percent));
+      } else if (count == 1) {
+        out_.attribute("slash", "yes");
+      }
       out_.close();
+      write_pitch(pitch);
+      out_.text("voice", kVoice);
+      out_.text("type", count == 1 ? "eighth" : "16th");
+      write_sign(pitch.spelling);
+      if (count > 1) {
+        const Beam beam = &tone == &tones.front()  ? Beam::begin
+                          : &tone == &tones.back() ? Beam::end
+                                                   : Beam::cont;
+        for (std::size_t number = 1; number <= 2; ++number) write_beam(number, beam);
+      }
+      if (context_.options.annotation == Annotation::technical && !fingering.empty()) {
+        out_.open("notations");
+        out_.open("technical");
+        out_.text("fingering", fingering);
+        out_.close();
+        out_.close();
+      }
+      write_fingering_lyric(fingering);
       out_.close();
     }
-    write_fingering_lyric(fingering);
-    out_.close();
   }
 
   void write_pitch(const StaffPitch& pitch) {
@@ -406,24 +406,18 @@ class PieceWriter {
 }  // namespace
 
 void AccidentalMemory::set_key(const model::Key& key) {
-  // Sharps come in the order F C G D A E B, flats the other way round.
-  constexpr std::array<std::size_t, 7> kOrder{3, 0, 4, 1, 5, 2, 6};
-  for (std::size_t i = 0; i < kOrder.size(); ++i) {
-    const int rank = static_cast<int>(i);
-    const bool sharp = rank < key.fifths;
-    const bool flat = 6 - rank < -key.fifths;
-    signature_[kOrder[i]] = static_cast<std::int8_t>(sharp ? 1 : flat ? -1 : 0);
+  // The place of each step among the sharps F C G D A E B; flats come the other way round.
+  constexpr std::array<int, 7> kRanks{1, 3, 5, 0, 2, 4, 6};
+  for (std::size_t i = 0; i < kRanks.size(); ++i) {
+    signature_[i] = kRanks[i] < key.fifths ? 1 : 6 - kRanks[i] < -key.fifths ? -1 : 0;
   }
   forget();
 }
 
 bool AccidentalMemory::needs_sign(const model::Spelling& spelling) {
-  const int octave = std::clamp(spelling.octave - kLowestOctave, 0, static_cast<int>(kOctaves) - 1);
-  std::int8_t& now =
-      in_force_[static_cast<std::size_t>(octave)][static_cast<std::size_t>(spelling.step)];
-  if (now == spelling.alter) return false;
-  now = static_cast<std::int8_t>(spelling.alter);
-  return true;
+  const int signed_so = signature_[static_cast<std::size_t>(spelling.step)];
+  const auto now = in_force_.try_emplace({spelling.octave, spelling.step}, signed_so).first;
+  return std::exchange(now->second, spelling.alter) != spelling.alter;
 }
 
 void write_piece(const WriterContext& context, const StaffState& staff,

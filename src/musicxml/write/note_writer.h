@@ -1,12 +1,13 @@
-// Writes notes, rests and grace notes with all that hangs on them: `<notations>`, the fingering
-// under or over them, song text. And directions that hold one thing.
+// Writes the bars of the part: their notes, rests and grace notes with all that hangs on them,
+// `<notations>`, the fingering under or over them, song text. And directions that hold one thing.
 #pragma once
 
 #include <array>
 #include <cstddef>
-#include <cstdint>
+#include <map>
 #include <string>
 #include <string_view>
+#include <utility>
 
 #include "model/pitch.h"
 #include "model/rhythm_tree.h"
@@ -26,20 +27,18 @@ class AccidentalMemory {
   void set_key(const model::Key& key);
 
   /// A new bar begins.
-  void forget() { in_force_.fill(signature_); }
+  void forget() { in_force_.clear(); }
 
   /// Whether the note needs its accidental printed, which is in force from now on.
   bool needs_sign(const model::Spelling& spelling);
 
  private:
-  static constexpr int kLowestOctave = -1;
-  static constexpr std::size_t kOctaves = 12;
-
-  using Octave = std::array<std::int8_t, 7>;
-
-  Octave signature_{};
-  std::array<Octave, kOctaves> in_force_{};
+  std::array<int, 7> signature_{};
+  std::map<std::pair<int, model::Step>, int> in_force_;  // by octave and step
 };
+
+/// The `<measure>` elements of a score that is laid out whole.
+void write_bars(const WriterContext& context, const StaffPlan& plan, const ScoreLayout& layout);
 
 /// One piece of a bar, with the grace notes before its note and after it. Marks that tell how a
 /// note ends stand on its last piece, others on its first; slurs go from first to last.

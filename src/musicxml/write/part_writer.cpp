@@ -1,5 +1,3 @@
-#include "musicxml/write/part_writer.h"
-
 #include <algorithm>
 
 #include <fmt/format.h>
@@ -130,8 +128,21 @@ class PartWriter {
     if (measure == 0) out_.number("divisions", context_.divisions);
     if (key) write_key();
     if (time) write_time(meter);
-    if (measure == 0) write_clef();
-    if (transposition) write_transposition();
+    if (measure == 0) {
+      out_.open("clef");
+      out_.text("sign", "G");
+      out_.number("line", 2);
+      if (plan_.clef == Clef::treble8) out_.number("clef-octave-change", 1);
+      out_.close();
+    }
+    if (transposition) {
+      const auto& [diatonic, chromatic, octaves] = staff_.transposition();
+      out_.open("transpose");
+      out_.number("diatonic", diatonic);
+      out_.number("chromatic", chromatic);
+      if (octaves != 0) out_.number("octave-change", octaves);
+      out_.close();
+    }
     out_.close();
   }
 
@@ -153,23 +164,6 @@ class PartWriter {
       out_.number("beats", meter.beats);
       out_.number("beat-type", meter.unit);
     }
-    out_.close();
-  }
-
-  void write_clef() {
-    out_.open("clef");
-    out_.text("sign", "G");
-    out_.number("line", 2);
-    if (plan_.clef == Clef::treble8) out_.number("clef-octave-change", 1);
-    out_.close();
-  }
-
-  void write_transposition() {
-    const Transposition& transposition = staff_.transposition();
-    out_.open("transpose");
-    out_.number("diatonic", transposition.diatonic);
-    out_.number("chromatic", transposition.chromatic);
-    if (transposition.octaves != 0) out_.number("octave-change", transposition.octaves);
     out_.close();
   }
 

@@ -177,14 +177,12 @@ class BarWalk {
   }
 
   void find_tuplet_ends() {
-    std::vector<bool> seen(layout_.tuplets.size(), false);
-    for (std::size_t i = 0; i < layout_.pieces.size(); ++i) {
+    for (std::size_t i = layout_.pieces.size(); i-- > 0;) {
       for (auto tuplet = layout_.pieces[i].tuplet; tuplet;
            tuplet = layout_.tuplets[*tuplet].around) {
         Tuplet& at = layout_.tuplets[*tuplet];
-        if (!seen[*tuplet]) at.first_piece = i;
-        seen[*tuplet] = true;
-        at.last_piece = i;
+        at.first_piece = i;
+        at.last_piece = std::max(at.last_piece, i);
       }
     }
   }
@@ -258,115 +256,40 @@ Rational weight_of(const model::DirectionValue& value) {
   return std::holds_alternative<model::KeyChange>(value) ? Rational(-1) : Rational(0);
 }
 
-class ScoreLayouter {
- public:
-  ScoreLayouter(const model::Score& score, base::Diagnostics& diagnostics)
-      : score_(score), diagnostics_(diagnostics) {}
-
-  ScoreLayout run() {
-    std::size_t measure = 0;
-    try {
-      layout_.contents = model::bar_contents(score_);
-      for (; measure < score_.measures.size(); ++measure) {
-        if (!lay_out(measure)) return std::move(layout_);
-      }
-    } catch (const model::DivisionTooFine&) {
-      report_too_fine(measure);
-    } catch (const model::TimeOverflow&) {
-      report_too_fine(measure);
-    }
-    if (layout_.divisions > kManyDivisions) {
-      report(rule::many_divisions, many_from_,
-             base::message("the bars need {} divisions a quarter, from bar {} on",
-                           layout_.divisions, number(many_from_)),
-             base::message("divide fewer bars into unlike prime numbers of parts"));
-    }
-    return std::move(layout_);
+Pattern pattern_of(const BarFrame& frame, const model::Score& score, std::size_t measure,
+                   const model::BarContent& content) {
+  Pattern pattern;
+  pattern.reserve(48);
+  pattern.push_back(frame.bar.meter.beats);
+  pattern.push_back(frame.bar.meter.unit);
+  add(pattern, frame.bar.beat);
+  add(pattern, frame.bar.length);
+  add(pattern, frame.offset);
+  pattern.push_back(model::fraction_comes_first(score, measure) ? 1 : 0);
+  for (const model::BarSpan& span : content.spans) {
+    add(pattern, span.begin);
+    pattern.push_back(span.note ? 1 : 0);
   }
-
- private:
-  std::string number(std::size_t measure) const { return model::measure_name(score_, measure); }
-
-  void report(const base::Rule& rule, std::size_t measure, std::string message, std::string hint) {
-    diagnostics_.push_back(base::report(rule, score_.measures[measure].source, std::move(message),
-                                        std::move(hint), {number(measure)}));
+  for (const std::size_t index : content.directions) {
+    add(pattern, score.directions[index].onset);
+    add(pattern, weight_of(score.directions[index].value));
   }
+  return pattern;
+}
 
-  void report_too_fine(std::size_t measure) {
-    report(rule::rhythm_too_fine, measure,
-           base::message("bar {} divides time too finely for a staff", number(measure)),
-           base::message("simplify the groups of this bar"));
+// Every length that a bar writes: its notes, and how far into one a direction stands.
+std::vector<Rational> lengths(const model::Score& score, const model::BarContent& content,
+                              const std::vector<Piece>& pieces) {
+  std::vector<Rational> all;
+  std::size_t piece = 0;
+  for (const Piece& at : pieces) all.push_back(at.duration());
+  for (const std::size_t index : content.directions) {
+    const Rational onset = score.directions[index].onset;
+    while (piece < pieces.size() && pieces[piece].end <= onset) ++piece;
+    if (piece < pieces.size()) all.push_back(onset - pieces[piece].begin);
   }
-
-  Pattern pattern_of(const BarFrame& frame, std::size_t measure) const {
-    Pattern pattern;
-    pattern.reserve(48);
-    pattern.push_back(frame.bar.meter.beats);
-    pattern.push_back(frame.bar.meter.unit);
-    add(pattern, frame.bar.beat);
-    add(pattern, frame.bar.length);
-    add(pattern, frame.offset);
-    pattern.push_back(model::fraction_comes_first(score_, measure) ? 1 : 0);
-    for (const model::BarSpan& span : layout_.contents[measure].spans) {
-      add(pattern, span.begin);
-      pattern.push_back(span.note ? 1 : 0);
-    }
-    for (const std::size_t index : layout_.contents[measure].directions) {
-      add(pattern, score_.directions[index].onset);
-      add(pattern, weight_of(score_.directions[index].value));
-    }
-    return pattern;
-  }
-
-  // False when the divisions grow too many.
-  bool lay_out(std::size_t measure) {
-    const model::BarContent& content = layout_.contents[measure];
-    const BarFrame frame(score_, measure, content);
-    const auto [known, is_new] =
-        layout_of_pattern_.try_emplace(pattern_of(frame, measure), layout_.layouts.size());
-    if (is_new) {
-      layout_.layouts.push_back(
-          BarWalk(frame, content).lay_out(model::rhythm_words(score_, measure, content)));
-    }
-    layout_.layout_of_bar.push_back(known->second);
-    return !is_new || take_divisions(measure);
-  }
-
-  bool take_divisions(std::size_t measure) {
-    const std::int64_t before = layout_.divisions;
-    for (const Rational length : lengths(measure)) {
-      layout_.divisions = std::lcm(layout_.divisions, length.denominator());
-      if (layout_.divisions <= kMostDivisions && length.denominator() <= kMostDivisions) continue;
-      report(rule::too_many_divisions, measure,
-             base::message("with bar {} the bars need more than {} divisions a quarter",
-                           number(measure), kMostDivisions),
-             base::message("divide fewer bars into unlike prime numbers of parts"));
-      return false;
-    }
-    if (before <= kManyDivisions && layout_.divisions > kManyDivisions) many_from_ = measure;
-    return true;
-  }
-
-  // Every length that the bar writes: its notes, and how far into one a direction stands.
-  std::vector<Rational> lengths(std::size_t measure) const {
-    const BarLayout& layout = layout_.of(measure);
-    std::vector<Rational> all;
-    std::size_t piece = 0;
-    for (const Piece& at : layout.pieces) all.push_back(at.duration());
-    for (const std::size_t index : layout_.contents[measure].directions) {
-      const Rational onset = score_.directions[index].onset;
-      while (piece < layout.pieces.size() && layout.pieces[piece].end <= onset) ++piece;
-      if (piece < layout.pieces.size()) all.push_back(onset - layout.pieces[piece].begin);
-    }
-    return all;
-  }
-
-  const model::Score& score_;
-  base::Diagnostics& diagnostics_;
-  ScoreLayout layout_;
-  std::map<Pattern, std::size_t> layout_of_pattern_;
-  std::size_t many_from_ = 0;
-};
+  return all;
+}
 
 }  // namespace
 
@@ -380,7 +303,59 @@ Tuplet BarLayout::product(std::size_t tuplet) const {
 }
 
 ScoreLayout lay_out_score(const model::Score& score, base::Diagnostics& diagnostics) {
-  return ScoreLayouter(score, diagnostics).run();
+  ScoreLayout layout;
+  std::map<Pattern, std::size_t> layout_of_pattern;
+  std::size_t measure = 0;
+  std::size_t many_from = 0;
+  const auto number = [&](std::size_t at) { return model::measure_name(score, at); };
+  const auto report = [&](const base::Rule& rule, std::size_t at, std::string message,
+                          std::string hint) {
+    diagnostics.push_back(base::report(rule, score.measures[at].source, std::move(message),
+                                       std::move(hint), {number(at)}));
+  };
+  const auto report_too_fine = [&] {
+    report(rule::rhythm_too_fine, measure,
+           base::message("bar {} divides time too finely for a staff", number(measure)),
+           base::message("simplify the groups of this bar"));
+  };
+  const auto simpler = [] {
+    return base::message("divide fewer bars into unlike prime numbers of parts");
+  };
+  try {
+    layout.contents = model::bar_contents(score);
+    for (; measure < score.measures.size(); ++measure) {
+      const model::BarContent& content = layout.contents[measure];
+      const BarFrame frame(score, measure, content);
+      const auto [known, is_new] = layout_of_pattern.try_emplace(
+          pattern_of(frame, score, measure, content), layout.layouts.size());
+      layout.layout_of_bar.push_back(known->second);
+      if (!is_new) continue;
+      layout.layouts.push_back(
+          BarWalk(frame, content).lay_out(model::rhythm_words(score, measure, content)));
+      const std::int64_t before = layout.divisions;
+      for (const Rational length : lengths(score, content, layout.layouts.back().pieces)) {
+        layout.divisions = std::lcm(layout.divisions, length.denominator());
+        if (std::max(layout.divisions, length.denominator()) <= kMostDivisions) continue;
+        report(rule::too_many_divisions, measure,
+               base::message("with bar {} the bars need more than {} divisions a quarter",
+                             number(measure), kMostDivisions),
+               simpler());
+        return layout;
+      }
+      if (before <= kManyDivisions && layout.divisions > kManyDivisions) many_from = measure;
+    }
+  } catch (const model::DivisionTooFine&) {
+    report_too_fine();
+  } catch (const model::TimeOverflow&) {
+    report_too_fine();
+  }
+  if (layout.divisions > kManyDivisions) {
+    report(rule::many_divisions, many_from,
+           base::message("the bars need {} divisions a quarter, from bar {} on", layout.divisions,
+                         number(many_from)),
+           simpler());
+  }
+  return layout;
 }
 
 }  // namespace yubifu::musicxml

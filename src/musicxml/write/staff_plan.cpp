@@ -22,10 +22,6 @@ using model::StaffMode;
 
 constexpr int kFSharp = 6;
 
-int pitch_class_of_fifth(int fifth) {
-  return pitch_class(7 * fifth);
-}
-
 }  // namespace
 
 void PitchCount::add_spelled(const Spelling& spelling) {
@@ -50,12 +46,9 @@ std::size_t PitchCount::accidentals(int fifths) const {
       if (fifth < first || fifth > last) count += spelled_[step][i];
     }
   }
-  std::array<bool, 12> scale{};
-  for (int fifth = first; fifth <= last; ++fifth) {
-    scale[static_cast<std::size_t>(pitch_class_of_fifth(fifth))] = true;
-  }
-  for (std::size_t key = 0; key < keys_.size(); ++key) {
-    if (!scale[key]) count += keys_[key];
+  // The other five are all keys that the scale lacks.
+  for (int fifth = last + 1; fifth < first + kOctaveKeys; ++fifth) {
+    count += keys_[static_cast<std::size_t>(pitch_class(7 * fifth))];
   }
   return count;
 }
@@ -66,8 +59,8 @@ int PitchCount::best_key() const {
   std::optional<Weight> least;
   for (int fifths = -kMostSigns; fifths <= kMostSigns; ++fifths) {
     // La is three fifths above do.
-    const bool ends_home = last_ && (*last_ == pitch_class_of_fifth(fifths) ||
-                                     *last_ == pitch_class_of_fifth(fifths + 3));
+    const bool ends_home =
+        last_ == pitch_class(7 * fifths) || last_ == pitch_class(7 * (fifths + 3));
     const Weight weight{accidentals(fifths), ends_home ? 0 : 1, std::abs(fifths),
                         fifths < 0 ? 1 : 0};
     if (least && *least <= weight) continue;
@@ -77,29 +70,36 @@ int PitchCount::best_key() const {
   return best;
 }
 
-StaffSpelling::StaffSpelling(StaffMode mode, const Key& key) : mode_(mode) {
-  // In C every black key is a flat, as in any flat key; in sharp keys one of them is F sharp.
+namespace {
+
+// The name of each pitch class on a staff in this key. In C every black key is a flat, as in any
+// flat key; in sharp keys one of them is F sharp.
+std::array<Spelling, 12> names_in(StaffMode mode, const Key& key) {
   constexpr Key kFlats{-1, model::Mode::major};
+  std::array<Spelling, 12> names;
   for (int i = 0; i < kOctaveKeys; ++i) {
     const bool flat = mode == StaffMode::in_c && (i != kFSharp || key.fifths <= 0);
-    const Spelling name = model::spell_in_key(5 * kOctaveKeys + i, flat ? kFlats : key);
-    names_[static_cast<std::size_t>(i)] = {name.step, name.alter};
+    names[static_cast<std::size_t>(i)] =
+        model::spell_in_key(5 * kOctaveKeys + i, flat ? kFlats : key);
   }
+  return names;
 }
 
-Spelling StaffSpelling::spell(const model::Tone& tone, int staff_key) const {
-  const auto name_of = [&](int key) { return names_[static_cast<std::size_t>(pitch_class(key))]; };
-  Name name = name_of(staff_key);
-  if (mode_ == StaffMode::sounding) {
+// A tone that stands at a MIDI key of the staff. In C a half-holed note is its sign's letter
+// flattened, whatever the key, but for F sharp in sharp keys; a sign with カ is its letter raised.
+// Sounding, a tone's own spelling counts, otherwise the key.
+Spelling spelled(StaffMode mode, const std::array<Spelling, 12>& names, const model::Tone& tone,
+                 int staff_key) {
+  const auto name_of = [&](int key) { return names[static_cast<std::size_t>(pitch_class(key))]; };
+  Spelling name = name_of(staff_key);
+  if (mode == StaffMode::sounding) {
     if (tone.spelling && model::midi_key(*tone.spelling) == staff_key) return *tone.spelling;
   } else if (tone.fingering && tone.fingering->half == model::HalfHole::over && name.alter == -1) {
-    name = {name_of(staff_key - 1).step, 1};
+    name = {name_of(staff_key - 1).step, 1, 0};
   }
   const int natural = kScale[static_cast<std::size_t>(name.step)];
   return {name.step, name.alter, (staff_key - name.alter - natural) / kOctaveKeys - 1};
 }
-
-namespace {
 
 constexpr double kRounding = 0.001;  // cents
 
@@ -136,7 +136,7 @@ int ledger_lines(int place) {
 // The key that suits the notes before the first one that is named in the music.
 Key find_key(const model::Score& score, StaffMode mode) {
   PitchCount count;
-  const StaffSpelling in_c(StaffMode::in_c, {});
+  const auto in_c = names_in(StaffMode::in_c, {});
   const auto named = std::find_if(
       score.directions.begin(), score.directions.end(), [](const model::Direction& direction) {
         return std::holds_alternative<model::KeyChange>(direction.value);
@@ -150,13 +150,13 @@ Key find_key(const model::Score& score, StaffMode mode) {
     const model::FluteInUse& flute = flute_at(score, note.measure);
     int key = key_without_offset(tone, flute, mode);
     if (mode == StaffMode::sounding) {
-      const bool spelled = tone.spelling && model::midi_key(*tone.spelling) == key;
-      spelled ? count.add_spelled(*tone.spelling) : count.add_key(key);
+      const bool is_spelled = tone.spelling && model::midi_key(*tone.spelling) == key;
+      is_spelled ? count.add_spelled(*tone.spelling) : count.add_key(key);
       continue;
     }
     key -= flute.ichi.key - kWrittenC;
     const bool by_key = pitch_class(key) == kFSharp;
-    by_key ? count.add_key(key) : count.add_spelled(in_c.spell(tone, key));
+    by_key ? count.add_key(key) : count.add_spelled(spelled(StaffMode::in_c, in_c, tone, key));
   }
   return {count.best_key(), model::Mode::major};
 }
@@ -207,8 +207,7 @@ StaffState::StaffState(const model::Score& score, const StaffPlan& plan)
       plan_(plan),
       flute_(&flute_at(score, 0)),
       named_(score.header.key),
-      key_(plan.found_key),
-      spelling_(plan.mode, key_) {
+      key_(plan.found_key) {
   settle();
 }
 
@@ -220,7 +219,7 @@ void StaffState::change_flute(std::size_t measure) {
 void StaffState::change_key(const Key& sounding) {
   named_ = sounding;
   key_ = written_key(sounding, transposition_);
-  spelling_ = StaffSpelling(plan_.mode, key_);
+  names_ = names_in(plan_.mode, key_);
 }
 
 void StaffState::settle() {
@@ -230,14 +229,14 @@ void StaffState::settle() {
         named_ ? transposition_to(ichi, leaning_of(*named_)) : for_written_key(ichi, key_);
   }
   if (named_) key_ = written_key(*named_, transposition_);
-  spelling_ = StaffSpelling(plan_.mode, key_);
+  names_ = names_in(plan_.mode, key_);
 }
 
 StaffPitch StaffState::pitch(const model::Tone& tone) const {
   const double offset = plan_.mode == StaffMode::in_c ? flute_->ichi.cents : 0;
   const double shown = tone.pitch->total_cents() - offset;
   const int key = key_without_offset(tone, *flute_, plan_.mode);
-  return {spelling_.spell(tone, key - transposition_.semitones()),
+  return {spelled(plan_.mode, names_, tone, key - transposition_.semitones()),
           shown - model::kSemitoneCents * key};
 }
 

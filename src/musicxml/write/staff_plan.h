@@ -39,27 +39,6 @@ class PitchCount {
   std::optional<int> last_;  // pitch class of the last note
 };
 
-/// Spells the tones of a stretch of music in one key.
-class StaffSpelling {
- public:
-  /// `key` is the key on the staff. In C a half-holed note is its sign's letter flattened, whatever
-  /// the key, but for F sharp in sharp keys; a sign with カ is its letter raised. Sounding, a
-  /// tone's own spelling counts, otherwise the key.
-  StaffSpelling(model::StaffMode mode, const model::Key& key);
-
-  /// `staff_key` is the MIDI key on the staff: written in C, sounding otherwise.
-  model::Spelling spell(const model::Tone& tone, int staff_key) const;
-
- private:
-  struct Name {
-    model::Step step = model::Step::c;
-    int alter = 0;
-  };
-
-  model::StaffMode mode_;
-  std::array<Name, 12> names_;  // of each pitch class
-};
-
 /// What holds for the whole score.
 struct StaffPlan {
   model::StaffMode mode = model::StaffMode::in_c;
@@ -111,7 +90,7 @@ class StaffState {
   std::optional<model::Key> named_;  // the sounding key in force
   model::Key key_;
   Transposition transposition_;
-  StaffSpelling spelling_;
+  std::array<model::Spelling, 12> names_;  // of each pitch class, in any octave
 };
 
 /// One warning, `nearest-tempered`, for a score whose flute plays notes between those of the staff;

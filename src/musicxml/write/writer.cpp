@@ -8,7 +8,7 @@
 #include "model/words.h"
 #include "musicxml/rules.h"
 #include "musicxml/vocabulary_own.h"
-#include "musicxml/write/part_writer.h"
+#include "musicxml/write/note_writer.h"
 #include "musicxml/write/score_layout.h"
 #include "musicxml/write/staff_plan.h"
 

@@ -6,7 +6,6 @@
 #include "base/word_table.h"
 #include "notation/characters.h"
 #include "notation/directions.h"
-#include "notation/read/reports.h"
 #include "notation/read/steps.h"
 #include "notation/rules.h"
 
@@ -15,14 +14,13 @@ namespace {
 
 class HeaderReader {
  public:
-  HeaderReader(const base::SourceText& source, const std::vector<HeaderLine>& lines)
-      : source_(source), lines_(lines) {}
+  HeaderReader(const base::SourceText& source, Reports& reports)
+      : source_(source), reports_(reports) {}
 
-  HeaderReading run() {
-    for (const HeaderLine& line : lines_) sort_in(line);
+  HeaderReading run(const std::vector<HeaderLine>& lines) {
+    for (const HeaderLine& line : lines) sort_in(line);
     // In the order of the keys, which has the meter before the beat, and both before the tempo.
     for (const auto& [key, line] : known_) read(key, *line);
-    reading_.diagnostics = reports_.take();
     return std::move(reading_);
   }
 
@@ -60,16 +58,6 @@ class HeaderReader {
                  base::message("write {}", base::translated(expected)));
   }
 
-  void read_meter(const HeaderLine& line, const std::string& plain) {
-    if (const auto meter = model::parse_meter(plain)) {
-      reading_.header.meter = *meter;
-      reading_.beat = model::default_beat(*meter);
-      return;
-    }
-    reading_.time_known = false;
-    bad_value(line, model::expected_value(HeaderKey::meter));
-  }
-
   void read_beat(const HeaderLine& line, const std::string& plain) {
     const auto beat = model::parse_beat(plain);
     if (!beat) {
@@ -94,13 +82,21 @@ class HeaderReader {
     if (model::holds_any_text(key)) {
       model::set_field(reading_.header, key, value);
     } else if (key == HeaderKey::meter) {
-      read_meter(line, folded(value));
+      const auto meter = model::parse_meter(folded(value));
+      reading_.time_known = meter.has_value();
+      if (!meter) return bad_value(line, model::expected_value(key));
+      reading_.header.meter = *meter;
+      reading_.beat = model::default_beat(*meter);
     } else if (key == HeaderKey::beat) {
       read_beat(line, folded(value));
     } else if (key == HeaderKey::flute) {
       read_flute(line, value);
     } else if (key == HeaderKey::tempo) {
-      read_tempo_line(line, folded(value));
+      model::Header& header = reading_.header;
+      header.tempo = read_tempo(folded(value), model::felt_beat(header.meter, reading_.beat));
+      if (header.tempo) return;
+      const auto meant = tempo_meant(folded(value));
+      bad_value(line, meant ? '`' + *meant + '`' : model::expected_value(key));
     } else if (!model::set_field(reading_.header, key, folded(value))) {
       bad_value(line, model::expected_value(key));
     }
@@ -115,26 +111,18 @@ class HeaderReader {
     reading_.header.flute = model::kDefaultFluteSize;
   }
 
-  void read_tempo_line(const HeaderLine& line, const std::string& plain) {
-    model::Header& header = reading_.header;
-    header.tempo = read_tempo(plain, model::felt_beat(header.meter, reading_.beat));
-    if (header.tempo) return;
-    if (const auto meant = tempo_meant(plain)) return bad_value(line, '`' + *meant + '`');
-    bad_value(line, model::expected_value(HeaderKey::tempo));
-  }
-
   const base::SourceText& source_;
-  const std::vector<HeaderLine>& lines_;
   std::map<std::string, const HeaderLine*> first_lines_;
   std::map<HeaderKey, const HeaderLine*> known_;
   HeaderReading reading_;
-  Reports reports_;
+  Reports& reports_;
 };
 
 }  // namespace
 
-HeaderReading read_header(const base::SourceText& source, const std::vector<HeaderLine>& lines) {
-  return HeaderReader(source, lines).run();
+HeaderReading read_header(const base::SourceText& source, const std::vector<HeaderLine>& lines,
+                          Reports& reports) {
+  return HeaderReader(source, reports).run(lines);
 }
 
 }  // namespace yubifu::notation

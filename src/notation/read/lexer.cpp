@@ -16,23 +16,19 @@ namespace {
 constexpr char32_t kWaveDash = 0x301C;  // what some keyboards send for the full-width tilde
 constexpr std::u32string_view kEndsWord = U"()[]{}|~";
 
-struct Character {
-  char32_t value = 0;  // folded; 0 at the end of the text
-  std::size_t size = 0;
-};
-
-Character character_at(std::string_view text, std::size_t at) {
+// Folded; 0 at the end of the text.
+base::CodePoint character_at(std::string_view text, std::size_t at) {
   if (at >= text.size()) return {};
   const auto byte = static_cast<unsigned char>(text[at]);
   if (byte < 0x80) return {byte, 1};
-  const base::CodePoint point = base::first_code_point(text.substr(at));
-  return {point.value == kWaveDash ? U'~' : folded(point.value), point.size};
+  const auto [value, size] = base::first_code_point(text.substr(at));
+  return {value == kWaveDash ? U'~' : folded(value), size};
 }
 
 // The length of the digits at `at`.
 std::size_t digits_length(std::string_view text, std::size_t at) {
   const std::size_t begin = at;
-  for (Character c = character_at(text, at); is_digit(c.value); c = character_at(text, at)) {
+  for (base::CodePoint c = character_at(text, at); is_digit(c.value); c = character_at(text, at)) {
     at += c.size;
   }
   return at - begin;
@@ -40,12 +36,12 @@ std::size_t digits_length(std::string_view text, std::size_t at) {
 
 // The length of `:2` or `:1/2` after a closing bracket; 0 where none stands there.
 std::size_t group_length(std::string_view text, std::size_t at) {
-  const Character colon = character_at(text, at);
+  const base::CodePoint colon = character_at(text, at);
   if (colon.value != ':') return 0;
   const std::size_t digits = digits_length(text, at + colon.size);
   if (digits == 0) return 0;
   const std::size_t length = colon.size + digits;
-  const Character slash = character_at(text, at + length);
+  const base::CodePoint slash = character_at(text, at + length);
   if (slash.value != '/') return length;
   return length + slash.size + digits_length(text, at + length + slash.size);
 }
@@ -67,7 +63,7 @@ class Lexer {
   }
 
  private:
-  Character at(std::size_t place) const { return character_at(line_, place); }
+  base::CodePoint at(std::size_t place) const { return character_at(line_, place); }
 
   // The start of the word after the white space at `place`.
   std::size_t skip_space(std::size_t place) const {
@@ -133,7 +129,7 @@ class Lexer {
     unclosed_braces_ = 0;
     square_brackets_ = 0;
     while (place < line_.size() && !full_) {
-      const Character c = at(place);
+      const base::CodePoint c = at(place);
       if (is_space(c.value)) {
         place = skip_space(place);
         spaced_ = true;
@@ -147,7 +143,7 @@ class Lexer {
   }
 
   // Adds the token at `begin` and returns its end.
-  std::size_t token(std::size_t begin, Character c) {
+  std::size_t token(std::size_t begin, base::CodePoint c) {
     if (const std::size_t length = bar_sign_length(line_.substr(begin)); length != 0) {
       return add(TokenKind::bar, begin, begin + length);
     }
@@ -202,7 +198,7 @@ class Lexer {
   std::size_t word(std::size_t begin) {
     std::size_t stop = begin + at(begin).size;
     while (stop < line_.size()) {
-      const Character c = at(stop);
+      const base::CodePoint c = at(stop);
       const bool ends = is_space(c.value) || kEndsWord.find(c.value) != std::u32string_view::npos ||
                         (c.value == ':' && bar_sign_length(line_.substr(stop)) != 0);
       if (ends) break;
@@ -216,7 +212,7 @@ class Lexer {
     std::size_t stop = begin + at(begin).size;
     bool quoted = false;
     while (stop < line_.size()) {
-      const Character c = at(stop);
+      const base::CodePoint c = at(stop);
       stop += c.size;
       if (quoted && c.value == '\\' && stop < line_.size()) {
         stop += at(stop).size;
@@ -276,18 +272,18 @@ base::Outcome<std::vector<Token>> lex(const base::SourceText& source) {
 
 std::size_t bar_sign_length(std::string_view text) {
   constexpr std::u32string_view kAfterBar = U"|=:";
-  const Character first = character_at(text, 0);
-  const Character second = character_at(text, first.size);
+  const base::CodePoint first = character_at(text, 0);
+  const base::CodePoint second = character_at(text, first.size);
   const std::size_t both = first.size + second.size;
   if (first.value == ':' && second.value == '|') {
-    const Character count = character_at(text, both);
+    const base::CodePoint count = character_at(text, both);
     const bool times = count.value == 'x' || count.value == U'×';
     const std::size_t digits = times ? digits_length(text, both + count.size) : 0;
     return digits == 0 ? both : both + count.size + digits;
   }
   if (first.value != '|') return 0;
   if (kAfterBar.find(second.value) == std::u32string_view::npos) return first.size;
-  const Character third = character_at(text, both);
+  const base::CodePoint third = character_at(text, both);
   const bool repeat_start_follows = second.value == '|' && third.value == ':';
   return repeat_start_follows ? first.size : both;
 }

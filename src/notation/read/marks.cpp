@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <string>
 #include <string_view>
 #include <utility>
 #include <vector>
@@ -19,7 +20,7 @@ namespace {
 struct GraceNotes {
   ValuedMark side = ValuedMark::pre;
   std::vector<model::Tone> tones;
-  std::vector<LookAlike> look_alikes;
+  std::u32string look_alikes;
 };
 
 using MarkMeaning = std::variant<model::Mark, GraceNotes, model::HolePattern, Fault>;
@@ -45,8 +46,7 @@ MarkMeaning read_grace(const Brace& brace, ValuedMark side, model::ZeroSign zero
                    base::message("grace notes are signs, as in `{{{} 六 七}}`", brace.name)};
     }
     grace.tones.push_back(std::move(sign->tone));
-    grace.look_alikes.insert(grace.look_alikes.end(), sign->look_alikes.begin(),
-                             sign->look_alikes.end());
+    grace.look_alikes += sign->look_alikes;
     rest = trimmed(rest.substr(written.size()));
   }
   if (grace.tones.empty()) return bad_mark(brace, braced(brace.name, "六 七"));
@@ -70,7 +70,7 @@ MarkMeaning read_mark(const Brace& brace, model::ZeroSign zero) {
     if (brace.value.empty()) return *mark;
     return needless_value(rule::bad_mark_value, brace);
   }
-  if (const auto valued = valued_mark(brace.name)) {
+  if (const auto valued = kValuedMarks.value_of(brace.name)) {
     return *valued == ValuedMark::holes ? read_holes(brace) : read_grace(brace, *valued, zero);
   }
   if (place_of_word(brace.name)) {
@@ -90,108 +90,84 @@ MarkMeaning read_mark(const Brace& brace, model::ZeroSign zero) {
                                       "{{tenuto}}, {{pre …}}, {{post …}} and {{holes …}}")};
 }
 
-class AttachmentReader {
- public:
-  AttachmentReader(const base::SourceText& source, WordKind kind, model::ZeroSign zero,
-                   Reports& reports, LookAlikes& look_alikes, std::string_view held)
-      : source_(source),
-        kind_(kind),
-        zero_(zero),
-        reports_(reports),
-        look_alikes_(look_alikes),
-        held_(held) {}
-
-  model::Note run(const Word& word) {
-    for (const Token& token : word.attached) {
-      token.kind == TokenKind::slur ? slur(token.range) : brace(token.range);
-    }
-    std::sort(attached_.marks.begin(), attached_.marks.end());
-    return std::move(attached_);
+// What to say of a mark that this kind of word does not take; nothing where it takes it.
+std::optional<Fault> refused(const MarkMeaning& meaning, WordKind kind, std::string_view name,
+                             std::string_view written, std::string_view held) {
+  const auto* mark = std::get_if<model::Mark>(&meaning);
+  switch (kind) {
+    case WordKind::note:
+      return std::nullopt;
+    case WordKind::rest:
+      if (mark != nullptr && model::is_rest_mark(*mark)) return std::nullopt;
+      return Fault{&rule::mark_on_rest, base::message("a rest takes no `{{{}}}`", name),
+                   base::message("rests take {{fermata}}, {{breath}} and {{breath?}}")};
+    case WordKind::hold:
+      return Fault{&rule::mark_on_hold, base::message("a hold takes no `{{{}}}`", name),
+                   held.empty()
+                       ? base::message("write it on the sign that is held")
+                       : base::message("write it on the sign that is held: `{}{}`", held, written)};
+    case WordKind::same_bar:
+      break;
   }
+  return Fault{&rule::same_bar_place, base::message("`%` takes no `{{{}}}`", name),
+               base::message("write the bar out to give it a mark")};
+}
 
- private:
-  void slur(base::SourceRange range) {
-    if (kind_ != WordKind::note) {
-      reports_.add(rule::slur_place, range,
-                   base::message("`~` stands after a word that is no sign"),
-                   base::message("write it after the sign of the note that is slurred, before its "
-                                 "holds"));
-    } else if (attached_.slur_to_next) {
-      twice(range, "~");
-    }
-    attached_.slur_to_next = kind_ == WordKind::note;
+// False for what the note has already.
+bool add(MarkMeaning meaning, model::Note& note) {
+  if (const auto* mark = std::get_if<model::Mark>(&meaning)) {
+    if (note.has(*mark)) return false;
+    note.marks.push_back(*mark);
+  } else if (auto* grace = std::get_if<GraceNotes>(&meaning)) {
+    auto& tones = grace->side == ValuedMark::pre ? note.grace_before : note.grace_after;
+    if (!tones.empty()) return false;
+    tones = std::move(grace->tones);
+  } else {
+    if (note.asked_holes) return false;
+    note.asked_holes = std::get<model::HolePattern>(std::move(meaning));
   }
-
-  void brace(base::SourceRange range) {
-    const Brace brace = take_apart(text_of(source_, range));
-    MarkMeaning meaning = read_mark(brace, zero_);
-    if (auto* fault = std::get_if<Fault>(&meaning)) {
-      reports_.add(std::move(*fault), range);
-    } else if (may_have(meaning, range, brace.name) && !add(std::move(meaning), range)) {
-      twice(range, braced(brace.name));
-    }
-  }
-
-  // False for what the sign has already.
-  bool add(MarkMeaning meaning, base::SourceRange range) {
-    if (const auto* mark = std::get_if<model::Mark>(&meaning)) {
-      auto& marks = attached_.marks;
-      if (std::find(marks.begin(), marks.end(), *mark) != marks.end()) return false;
-      marks.push_back(*mark);
-    } else if (auto* grace = std::get_if<GraceNotes>(&meaning)) {
-      look_alikes_.count(grace->look_alikes, range);
-      const bool before = grace->side == ValuedMark::pre;
-      auto& tones = before ? attached_.grace_before : attached_.grace_after;
-      if (!tones.empty()) return false;
-      tones = std::move(grace->tones);
-    } else {
-      if (attached_.asked_holes) return false;
-      attached_.asked_holes = std::get<model::HolePattern>(std::move(meaning));
-    }
-    return true;
-  }
-
-  bool may_have(const MarkMeaning& meaning, base::SourceRange range, std::string_view name) {
-    const auto* mark = std::get_if<model::Mark>(&meaning);
-    if (kind_ == WordKind::note) return true;
-    if (kind_ == WordKind::rest) {
-      if (mark != nullptr && model::is_rest_mark(*mark)) return true;
-      reports_.add(rule::mark_on_rest, range, base::message("a rest takes no `{{{}}}`", name),
-                   base::message("rests take {{fermata}}, {{breath}} and {{breath?}}"));
-    } else if (kind_ == WordKind::hold) {
-      reports_.add(rule::mark_on_hold, range, base::message("a hold takes no `{{{}}}`", name),
-                   held_.empty() ? base::message("write it on the sign that is held")
-                                 : base::message("write it on the sign that is held: `{}{}`", held_,
-                                                 text_of(source_, range)));
-    } else {
-      reports_.add(rule::same_bar_place, range, base::message("`%` takes no `{{{}}}`", name),
-                   base::message("write the bar out to give it a mark"));
-    }
-    return false;
-  }
-
-  void twice(base::SourceRange range, std::string_view what) {
-    reports_.add(rule::suffix_twice, range,
-                 base::message("{} stands twice on one sign", shown(what)),
-                 base::message("keep one of them"));
-  }
-
-  const base::SourceText& source_;
-  WordKind kind_;
-  model::ZeroSign zero_;
-  Reports& reports_;
-  LookAlikes& look_alikes_;
-  std::string_view held_;
-  model::Note attached_;
-};
+  return true;
+}
 
 }  // namespace
 
 model::Note read_attached(const base::SourceText& source, const Word& word, WordKind kind,
                           model::ZeroSign zero, Reports& reports, LookAlikes& look_alikes,
                           std::string_view held) {
-  if (word.attached.empty()) return {};
-  return AttachmentReader(source, kind, zero, reports, look_alikes, held).run(word);
+  model::Note note;
+  const auto twice = [&](base::SourceRange range, std::string_view what) {
+    reports.add(rule::suffix_twice, range,
+                base::message("{} stands twice on one sign", shown(what)),
+                base::message("keep one of them"));
+  };
+  for (const auto& [token, spaced, range] : word.attached) {
+    if (token == TokenKind::slur) {
+      if (kind != WordKind::note) {
+        reports.add(rule::slur_place, range,
+                    base::message("`~` stands after a word that is no sign"),
+                    base::message("write it after the sign of the note that is slurred, before its "
+                                  "holds"));
+      } else if (note.slur_to_next) {
+        twice(range, "~");
+      }
+      note.slur_to_next = kind == WordKind::note;
+      continue;
+    }
+    const std::string_view written = text_of(source, range);
+    const Brace brace = take_apart(written);
+    MarkMeaning meaning = read_mark(brace, zero);
+    if (auto* fault = std::get_if<Fault>(&meaning)) {
+      reports.add(std::move(*fault), range);
+    } else if (auto no = refused(meaning, kind, brace.name, written, held)) {
+      reports.add(*std::move(no), range);
+    } else {
+      const auto* grace = std::get_if<GraceNotes>(&meaning);
+      if (grace != nullptr) look_alikes.count(grace->look_alikes, range);
+      if (!add(std::move(meaning), note)) twice(range, braced(brace.name));
+    }
+  }
+  std::sort(note.marks.begin(), note.marks.end());
+  return note;
 }
 
 }  // namespace yubifu::notation

@@ -306,16 +306,13 @@ class Parser {
   void bar_sign(const Token& token) {
     close_groups();
     const std::string written = folded(text_of(source_, token.range));
-    const auto spelling = std::find_if(
-        bar_signs().begin(), bar_signs().end(),
-        [&](const BarSignSpelling& spelled) { return written.starts_with(spelled.text); });
     if (has_words(bar_)) {
       bar_.range.end = token.range.end;
       end_bar();
     }
     for (Item& item : bar_.items) bar_.between.push_back(std::get<FreeBrace>(item.value));
     bar_.items.clear();
-    merge(spelling->sign, written, token.range);
+    merge(*kBarSigns.value_of(written.substr(0, 2)), written, token.range);
   }
 
   void end_bar() {

@@ -12,7 +12,6 @@
 #include "notation/characters.h"
 #include "notation/read/lexer.h"
 #include "notation/read/parser.h"
-#include "notation/read/reports.h"
 #include "notation/read/sign_reader.h"
 #include "notation/read/steps.h"
 #include "notation/rules.h"
@@ -87,14 +86,21 @@ using model::Rational;
 // The lengths of the bars, once all of them are known.
 class BarChecks {
  public:
-  BarChecks(model::Score& score, const std::vector<BarFacts>& facts, Reports& reports)
-      : score_(score), facts_(facts), reports_(reports) {}
+  BarChecks(BuiltScore& built, Reports& reports)
+      : score_(built.score), facts_(built.facts), reports_(reports) {}
 
-  void run() {
-    model::mark_irregular(score_);
-    model::number_measures(score_);
-    for (std::size_t i = 0; i < facts_.size(); ++i) {
-      if (!facts_[i].broken && facts_[i].time_known) check(i);
+  void run(base::SourceRange end) {
+    try {
+      model::mark_irregular(score_);
+      model::number_measures(score_);
+      for (std::size_t i = 0; i < facts_.size(); ++i) {
+        if (!facts_[i].broken && facts_[i].time_known) check(i);
+      }
+    } catch (const model::TimeOverflow&) {
+      reports_.add(
+          rule::bar_overflow, end,
+          base::message("the lengths of two bars together are too fine to be held exactly"),
+          base::message("divide the beat into fewer parts"));
     }
   }
 
@@ -120,20 +126,18 @@ class BarChecks {
   void wrong_length(std::size_t i) {
     const Measure& here = score_.measures[i];
     const std::string meter = model::to_text(here.meter);
-    std::string told;
-    if (facts_[i].changes_beat) {
-      told = base::message("bar {} lasts {} of a whole note, not {}", here.number,
-                           model::beat_text(here.length), meter);
-    } else {
-      const Rational words = here.length / here.beat;
-      const std::string beat = model::beat_text(here.beat);
-      const std::string asked = model::to_text(here.meter.length() / here.beat);
-      told = words > Rational(1) ? base::message("bar {} has {} words of {}; {} has {}",
-                                                 here.number, counted(words), beat, meter, asked)
-                                 : base::message("bar {} has {} word of {}; {} has {}", here.number,
-                                                 counted(words), beat, meter, asked);
-    }
-    reports_.add(rule::bar_length, here.source, std::move(told), remedy(i));
+    const Rational words = here.length / here.beat;
+    const std::string beat = model::beat_text(here.beat);
+    const std::string asked = model::to_text(here.meter.length() / here.beat);
+    reports_.add(
+        rule::bar_length, here.source,
+        facts_[i].changes_beat ? base::message("bar {} lasts {} of a whole note, not {}",
+                                               here.number, model::beat_text(here.length), meter)
+        : words > Rational(1)  ? base::message("bar {} has {} words of {}; {} has {}", here.number,
+                                               counted(words), beat, meter, asked)
+                               : base::message("bar {} has {} word of {}; {} has {}", here.number,
+                                               counted(words), beat, meter, asked),
+        remedy(i));
   }
 
   // "3 1/2" words.
@@ -220,16 +224,6 @@ class BarChecks {
   Reports& reports_;
 };
 
-void check_bars(BuiltScore& built, const base::SourceText& source, Reports& reports) {
-  try {
-    BarChecks(built.score, built.facts, reports).run();
-  } catch (const model::TimeOverflow&) {
-    reports.add(rule::bar_overflow, end_of(source),
-                base::message("the lengths of two bars together are too fine to be held exactly"),
-                base::message("divide the beat into fewer parts"));
-  }
-}
-
 void report_missing_music(const base::SourceText& source, const Tree& tree, Reports& reports) {
   const bool empty = tree.header.empty() && tree.comments.empty() && tree.songs.empty() &&
                      tree.music_lines.empty();
@@ -272,16 +266,14 @@ base::Outcome<model::Score> read_notation(const base::SourceText& source, const 
   auto parsed = parse(source, *tokens.value);
   reports.add_all(std::move(parsed.diagnostics));
   const Tree& tree = *parsed.value;
-  HeaderReading header = read_header(source, tree.header);
-  reports.add_all(std::move(header.diagnostics));
+  const HeaderReading header = read_header(source, tree.header, reports);
   if (tree.bars.empty()) {
     report_missing_music(source, tree, reports);
     return {std::nullopt, sorted_by_place(reports.take())};
   }
-  BuiltScore built = build_score(source, tree, header, signs_of);
-  reports.add_all(std::move(built.diagnostics));
-  if (!reports.has(rule::size_limit)) reports.add_all(add_song_text(source, tree, built));
-  check_bars(built, source, reports);
+  BuiltScore built = build_score(source, tree, header, signs_of, reports);
+  if (!reports.has(rule::size_limit)) add_song_text(source, tree, built, reports);
+  BarChecks(built, reports).run(end_of(source));
   place_comments(source, tree, built.score);
   model::gather_start_into_header(built.score);
   base::Diagnostics diagnostics = sorted_by_place(reports.take());

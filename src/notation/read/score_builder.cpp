@@ -17,11 +17,12 @@ using Follows = DirectionPlacer::Follows;
 class Builder {
  public:
   Builder(const base::SourceText& source, const Tree& tree, const HeaderReading& header,
-          const SignsOf& signs_of)
+          const SignsOf& signs_of, Reports& reports)
       : source_(source),
         tree_(tree),
         header_(header),
         signs_of_(signs_of),
+        reports_(reports),
         placer_(source, header, built_.score, built_.facts, reports_) {
     built_.score.header = header.header;
     built_.score.notes.reserve(std::min(tree.word_count, kMostNotes));
@@ -36,7 +37,6 @@ class Builder {
     }
     end_score();
     look_alikes_.report(reports_);
-    built_.diagnostics = reports_.take();
     return std::move(built_);
   }
 
@@ -313,8 +313,7 @@ class Builder {
   }
 
   void add_rest(model::Rest rest) {
-    if (!has_room_for(1, rest.source)) return;
-    built_.score.rests.push_back(std::move(rest));
+    if (has_room_for(1, rest.source)) built_.score.rests.push_back(std::move(rest));
   }
 
   // The sign that a hold here would hold, as it is written.
@@ -377,7 +376,7 @@ class Builder {
   const HeaderReading& header_;
   const SignsOf& signs_of_;
   BuiltScore built_;
-  Reports reports_;
+  Reports& reports_;
   LookAlikes look_alikes_;
   DirectionPlacer placer_;
   std::size_t bar_ = 0;  // of the tree
@@ -395,8 +394,8 @@ class Builder {
 }  // namespace
 
 BuiltScore build_score(const base::SourceText& source, const Tree& tree,
-                       const HeaderReading& header, const SignsOf& signs_of) {
-  return Builder(source, tree, header, signs_of).run();
+                       const HeaderReading& header, const SignsOf& signs_of, Reports& reports) {
+  return Builder(source, tree, header, signs_of, reports).run();
 }
 
 }  // namespace yubifu::notation

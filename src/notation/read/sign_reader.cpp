@@ -26,23 +26,34 @@ using model::Sign;
 constexpr char32_t kDotAbove = 0x0307;
 constexpr std::u32string_view kLowSigns = U"一二三四五六七";
 
+// Characters that are read as the one they look like.
+struct LookAlike {
+  char32_t character;
+  std::string_view written;
+  std::string_view meant;
+};
+constexpr std::array<LookAlike, 5> kLookAlikes{{{U'ニ', "ニ", "二"},
+                                                {U'ミ', "ミ", "三"},
+                                                {U'力', "力", "カ"},
+                                                {U'x', "x", "×"},
+                                                {U'め', "め", "メ"}}};
+
 // A half hole in one of its spellings.
 struct HalfSpelling {
   char32_t character;
   HalfHole half;
   bool before_sign;  // also read in front of the sign
-  std::optional<LookAlike> look_alike;
 };
-constexpr std::array<HalfSpelling, 10> kHalves{{{U'メ', HalfHole::under, false, {}},
-                                                {U'め', HalfHole::under, false, LookAlike::me},
-                                                {U'm', HalfHole::under, false, {}},
-                                                {U'×', HalfHole::under, true, {}},
-                                                {U'♭', HalfHole::under, true, {}},
-                                                {U'x', HalfHole::under, true, LookAlike::x},
-                                                {U'カ', HalfHole::over, false, {}},
-                                                {U'k', HalfHole::over, false, {}},
-                                                {U'力', HalfHole::over, false, LookAlike::chikara},
-                                                {U'♯', HalfHole::over, true, {}}}};
+constexpr std::array<HalfSpelling, 10> kHalves{{{U'メ', HalfHole::under, false},
+                                                {U'め', HalfHole::under, false},
+                                                {U'm', HalfHole::under, false},
+                                                {U'×', HalfHole::under, true},
+                                                {U'♭', HalfHole::under, true},
+                                                {U'x', HalfHole::under, true},
+                                                {U'カ', HalfHole::over, false},
+                                                {U'k', HalfHole::over, false},
+                                                {U'力', HalfHole::over, false},
+                                                {U'♯', HalfHole::over, true}}};
 
 const HalfSpelling* half_spelling(char32_t character) {
   const auto found = std::find_if(kHalves.begin(), kHalves.end(), [&](const HalfSpelling& half) {
@@ -83,6 +94,15 @@ class UnitReader {
   base::CodePoint peek() const { return base::first_code_point(text_.substr(at_)); }
   void take() { at_ += peek().size; }
 
+  // A sign or half hole, which may only look like one.
+  void take_sign() {
+    const auto looks_so = [&](const LookAlike& like) { return like.character == peek().value; };
+    if (std::any_of(kLookAlikes.begin(), kLookAlikes.end(), looks_so)) {
+      word_.look_alikes += peek().value;
+    }
+    take();
+  }
+
   WordMeaning simple(WordKind kind) {
     take();
     return ReadWord{kind, {}, {}, at_};
@@ -100,9 +120,8 @@ class UnitReader {
   }
 
   void take_half(const HalfSpelling& spelling, model::Fingering& fingering) {
-    take();
+    take_sign();
     fingering.half = spelling.half;
-    if (spelling.look_alike) word_.look_alikes.push_back(*spelling.look_alike);
   }
 
   std::optional<Sign> sign() {
@@ -114,13 +133,9 @@ class UnitReader {
     }
     switch (first.value) {
       case U'ニ':
-        word_.look_alikes.push_back(LookAlike::ni);
-        take();
-        return Sign::standard(Register::low, 2);
       case U'ミ':
-        word_.look_alikes.push_back(LookAlike::mi);
-        take();
-        return Sign::standard(Register::low, 3);
+        take_sign();
+        return Sign::standard(Register::low, first.value == U'ニ' ? 2 : 3);
       case U'筒':
       case U'〇':
       case U'零':
@@ -136,17 +151,13 @@ class UnitReader {
 
   // 0 to 8, with U+0307 the third register. The octave of 1 is 8 in every spelling.
   std::optional<Sign> digit(char32_t value) {
-    const std::size_t begin = at_;
     const int number = static_cast<int>(value - '0');
     take();
     bool dotted = false;
     if (const char32_t mark = peek().value; base::is_combining_mark(mark)) {
       take();
       dotted = mark == kDotAbove && number != 0;
-      if (!dotted || base::is_combining_mark(peek().value)) {
-        at_ = begin;
-        return std::nullopt;
-      }
+      if (!dotted || base::is_combining_mark(peek().value)) return std::nullopt;
     }
     if (number == 8 || (dotted && number == 1)) return Sign::standard(Register::third, 1);
     if (number == 0 && zero_ == model::ZeroSign::tube) return Sign::standard(Register::tube, 0);
@@ -155,21 +166,14 @@ class UnitReader {
 
   // rt, r1 to r7, d2 to d7; d1 and d8 are read as 8.
   std::optional<Sign> ascii_sign() {
-    const std::size_t begin = at_;
     const bool low = peek().value == 'r';
     take();
     const char32_t second = peek().value;
     take();
-    std::optional<Sign> sign;
-    if (low && second == 't') {
-      sign = Sign::standard(Register::tube, 0);
-    } else if (second >= '1' && second <= '8') {
-      const int number = static_cast<int>(second - '0');
-      sign =
-          Sign::standard(low ? Register::low : Register::third, !low && number == 8 ? 1 : number);
-    }
-    if (!sign) at_ = begin;
-    return sign;
+    if (low && second == 't') return Sign::standard(Register::tube, 0);
+    if (second < '1' || second > '8') return std::nullopt;
+    const int number = static_cast<int>(second - '0');
+    return Sign::standard(low ? Register::low : Register::third, !low && number == 8 ? 1 : number);
   }
 
   // A sign that only a flute file defines: one letter or digit with its combining marks.
@@ -178,9 +182,7 @@ class UnitReader {
     take();
     while (base::is_combining_mark(peek().value)) take();
     const std::string_view text = text_.substr(begin, at_ - begin);
-    if (model::is_own_sign(text)) return Sign(std::string(text));
-    at_ = begin;
-    return std::nullopt;
+    return model::is_own_sign(text) ? std::optional(Sign(std::string(text))) : std::nullopt;
   }
 
   WordMeaning gap() {
@@ -241,13 +243,9 @@ class UnitReader {
   ReadWord word_;
 };
 
-std::optional<WordMeaning> first_unit(std::string_view word, model::ZeroSign zero) {
-  return UnitReader(word, zero).run();
-}
-
 // The unit that begins a word; its size is 0 where none does.
 ReadWord known_front(std::string_view word, model::ZeroSign zero) {
-  auto front = first_unit(word, zero);
+  auto front = UnitReader(word, zero).run();
   auto* unit = front ? std::get_if<ReadWord>(&*front) : nullptr;
   return unit == nullptr ? ReadWord() : std::move(*unit);
 }
@@ -329,11 +327,9 @@ std::string semitone_under(const model::Sign& sign) {
   const auto place = model::standard_place(sign);
   std::optional<model::Sign> below;
   if (place && place->number == 4) below = model::Sign::standard(place->in, 3);
-  if (place == model::SignPlace{Register::second, 1}) {
-    below = model::Sign::standard(Register::low, 7);
-  }
-  if (place == model::SignPlace{Register::third, 1}) {
-    below = model::Sign::standard(Register::second, 7);
+  if (place && place->number == 1 && place->in != Register::low) {
+    below =
+        model::Sign::standard(place->in == Register::third ? Register::second : Register::low, 7);
   }
   return below ? below->printed() : model::printed({sign, model::HalfHole::under, 0});
 }
@@ -348,10 +344,8 @@ std::optional<model::Sign> flattened(std::string_view word, model::ZeroSign zero
     return std::nullopt;
   }
   const ReadWord unit = known_front(word, zero);
-  if (unit.size == 0 || unit.size != word.size() || unit.kind != WordKind::note ||
-      !is_standard(unit)) {
-    return std::nullopt;
-  }
+  const bool whole = !word.empty() && unit.size == word.size();
+  if (!whole || unit.kind != WordKind::note || !is_standard(unit)) return std::nullopt;
   const model::Fingering& fingering = *unit.tone.fingering;
   const bool plain = fingering.half == model::HalfHole::none && fingering.bend_cents == 0;
   return plain ? fingering.sign : std::nullopt;
@@ -391,10 +385,6 @@ std::string hint_for(std::string_view word, model::ZeroSign zero) {
   }
   return {};
 }
-
-// What is written, and what it is read as; in the order of LookAlike.
-constexpr std::array<std::pair<std::string_view, std::string_view>, 5> kLookAlikes{
-    {{"ニ", "二"}, {"ミ", "三"}, {"力", "カ"}, {"x", "×"}, {"め", "メ"}}};
 
 // What to say of a word that begins with no unit.
 Fault unknown_word(std::string_view word, model::ZeroSign zero) {
@@ -449,31 +439,31 @@ Fault fault_after(std::string_view word, const ReadWord& unit, model::ZeroSign z
 WordMeaning read_word(std::string_view text, model::ZeroSign zero) {
   const std::string word = folded(text);
   if (word == "%") return ReadWord{WordKind::same_bar, {}, {}, word.size()};
-  auto front = first_unit(word, zero);
+  auto front = UnitReader(word, zero).run();
   if (!front) return unknown_word(word, zero);
   const auto* unit = std::get_if<ReadWord>(&*front);
   if (unit != nullptr && unit->size != word.size()) return fault_after(word, *unit, zero);
   return *std::move(front);
 }
 
-void LookAlikes::count(const std::vector<LookAlike>& found, base::SourceRange where) {
-  for (const LookAlike look_alike : found) {
-    Kind& kind = kinds_[static_cast<std::size_t>(look_alike)];
-    if (kind.count++ == 0) kind.first = where;
+void LookAlikes::count(std::u32string_view found, base::SourceRange where) {
+  for (std::size_t i = 0; i < kinds_.size(); ++i) {
+    const auto times = std::count(found.begin(), found.end(), kLookAlikes[i].character);
+    if (times > 0 && kinds_[i].count == 0) kinds_[i].first = where;
+    kinds_[i].count += static_cast<std::size_t>(times);
   }
 }
 
 void LookAlikes::report(Reports& reports) const {
   for (std::size_t i = 0; i < kinds_.size(); ++i) {
-    const Kind& kind = kinds_[i];
-    if (kind.count == 0) continue;
-    const auto& [written, meant] = kLookAlikes[i];
+    const auto& [count, first] = kinds_[i];
+    if (count == 0) continue;
+    const auto& [character, written, meant] = kLookAlikes[i];
     std::string message = base::message("{} is read as {}", shown(written), shown(meant));
-    if (kind.count > 1) message += base::message(", here and in {} more places", kind.count - 1);
-    reports.add(rule::look_alike, kind.first, std::move(message),
-                static_cast<LookAlike>(i) == LookAlike::me
-                    ? base::message("half holes are written in katakana")
-                    : base::message("they only look alike"));
+    if (count > 1) message += base::message(", here and in {} more places", count - 1);
+    reports.add(rule::look_alike, first, std::move(message),
+                character == U'め' ? base::message("half holes are written in katakana")
+                                   : base::message("they only look alike"));
   }
 }
 

@@ -4,9 +4,9 @@
 
 #include <array>
 #include <cstddef>
+#include <string>
 #include <string_view>
 #include <variant>
-#include <vector>
 
 #include "base/source_text.h"
 #include "model/score.h"
@@ -16,13 +16,11 @@
 
 namespace yubifu::notation {
 
-/// Characters that are read as the one they look like, with a note.
-enum class LookAlike { ni, mi, chikara, x, me };
-
-/// Counts the look-alikes, so that each kind is told once, at its first place.
+/// Counts the characters that are read as the one they look like, with a note, so that each kind is
+/// told once, at its first place.
 class LookAlikes {
  public:
-  void count(const std::vector<LookAlike>& found, base::SourceRange where);
+  void count(std::u32string_view found, base::SourceRange where);
   void report(Reports& reports) const;
 
  private:
@@ -40,7 +38,7 @@ enum class WordKind { note, rest, hold, same_bar };
 struct ReadWord {
   WordKind kind = WordKind::note;
   model::Tone tone;  ///< fingering; of a gap also the spelling
-  std::vector<LookAlike> look_alikes;
+  std::u32string look_alikes;
   std::size_t size = 0;  ///< bytes it takes
 };
 

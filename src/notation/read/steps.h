@@ -7,12 +7,12 @@
 #include <set>
 #include <vector>
 
-#include "base/diagnostic.h"
 #include "base/source_text.h"
 #include "model/rational.h"
 #include "model/score.h"
 #include "notation/read/parser.h"
 #include "notation/read/reader.h"
+#include "notation/read/reports.h"
 #include "notation/spelling.h"
 
 namespace yubifu::notation {
@@ -23,11 +23,11 @@ struct HeaderReading {
   model::Rational beat = 1;   ///< what one word lasts at the start
   bool time_known = true;     ///< false after a meter or beat that could not be read
   std::set<HeaderKey> given;  ///< the keys that stand in the text
-  base::Diagnostics diagnostics;
 };
 
 /// Reads the lines; comments are not among them. A bad value is reported and left out.
-HeaderReading read_header(const base::SourceText& source, const std::vector<HeaderLine>& lines);
+HeaderReading read_header(const base::SourceText& source, const std::vector<HeaderLine>& lines,
+                          Reports& reports);
 
 /// A word of the bar that lasts a fraction: `(…):n/d`.
 struct FractionWord {
@@ -61,16 +61,15 @@ struct BuiltScore {
   std::vector<BarFacts> facts;  ///< one a measure
   std::vector<Segment> segments;
   std::vector<base::SourceRange> broken;  ///< words that could not be read, in order
-  base::Diagnostics diagnostics;
 };
 
 /// Reads every word of the tree. A bar that cannot be read whole still becomes a measure.
 BuiltScore build_score(const base::SourceText& source, const Tree& tree,
-                       const HeaderReading& header, const SignsOf& signs_of);
+                       const HeaderReading& header, const SignsOf& signs_of, Reports& reports);
 
 /// Gives the notes of `built` their syllables and the score its verses. A line over music that
 /// could not be read whole is left out.
-base::Diagnostics add_song_text(const base::SourceText& source, const Tree& tree,
-                                BuiltScore& built);
+void add_song_text(const base::SourceText& source, const Tree& tree, BuiltScore& built,
+                   Reports& reports);
 
 }  // namespace yubifu::notation

@@ -12,7 +12,6 @@
 #include "base/utf8.h"
 #include "notation/characters.h"
 #include "notation/read/lexer.h"
-#include "notation/read/reports.h"
 #include "notation/read/steps.h"
 #include "notation/rules.h"
 #include "notation/spelling.h"
@@ -36,94 +35,6 @@ struct SongWord {
   base::SourceRange range;
 };
 
-// Cuts the text of a song line into words.
-class SongLexer {
- public:
-  SongLexer(std::string_view line, std::size_t offset, Reports& reports)
-      : line_(line), offset_(offset), reports_(reports) {}
-
-  std::vector<SongWord> run() {
-    for (std::size_t at = 0; at < line_.size();) {
-      const base::CodePoint point = base::first_code_point(line_.substr(at));
-      if (is_space(point.value)) {
-        at += point.size;
-        continue;
-      }
-      // A bar sign of the music, copied whole, stands for one bar line.
-      const std::string_view run = first_word(line_.substr(at));
-      const bool copied = bar_sign_length(run) == run.size();
-      if (copied || point.value == '|') {
-        const std::string_view sign = copied ? run : run.substr(0, 1);
-        add({SongWord::Kind::bar, std::string(sign), false, {at, at + sign.size()}});
-        at += sign.size();
-      } else {
-        at = word(at);
-      }
-    }
-    return std::move(words_);
-  }
-
- private:
-  // Its range counts from the start of the line.
-  void add(SongWord word) {
-    word.range = placed(word.range);
-    words_.push_back(std::move(word));
-  }
-
-  base::SourceRange placed(base::SourceRange range) const {
-    return {offset_ + range.begin, offset_ + range.end};
-  }
-
-  // Gives the end of the word.
-  std::size_t word(std::size_t begin) {
-    std::string text;
-    std::size_t at = begin;
-    bool escaped = false;  // the last character was
-    while (at < line_.size()) {
-      const base::CodePoint point = base::first_code_point(line_.substr(at));
-      if (is_space(point.value) || point.value == '|') break;
-      escaped = point.value == '\\';
-      if (escaped) ++at;
-      if (at == line_.size()) {
-        reports_.add(rule::bad_syllable, placed({at - 1, at}),
-                     base::message("nothing follows this backslash"),
-                     base::message("write `\\\\` for the character itself"));
-        add({SongWord::Kind::skip, {}, false, {begin, at}});
-        return at;
-      }
-      const std::size_t size = base::first_code_point(line_.substr(at)).size;
-      text += line_.substr(at, size);
-      at += size;
-    }
-    const std::string_view written = line_.substr(begin, at - begin);
-    auto kind = written == kCarryOn    ? SongWord::Kind::carry_on
-                : written == kSkipNote ? SongWord::Kind::skip
-                                       : SongWord::Kind::syllable;
-    const bool joins = !escaped && text.ends_with(kJoin);
-    if (joins) text.resize(text.size() - kJoin.size());
-    if (joins && text.empty()) {
-      reports_.add(rule::bad_syllable, placed({begin, at}),
-                   base::message("a hyphen alone is no syllable"),
-                   base::message("write `~` to carry the syllable before it on, `\\-` for the "
-                                 "character itself"));
-      kind = SongWord::Kind::skip;
-    }
-    add({kind, std::move(text), joins, {begin, at}});
-    return at;
-  }
-
-  std::string_view line_;
-  std::size_t offset_;
-  Reports& reports_;
-  std::vector<SongWord> words_;
-};
-
-// Notes [first, end) of one bar in one line.
-struct NoteRange {
-  std::size_t first = 0;
-  std::size_t end = 0;
-};
-
 // What one verse knows from line to line.
 struct VerseState {
   bool joined = false;    // the syllable before goes on in the next one
@@ -132,15 +43,15 @@ struct VerseState {
 
 class SongReader {
  public:
-  SongReader(const base::SourceText& source, const Tree& tree, BuiltScore& built)
-      : source_(source), tree_(tree), built_(built), broken_(built.broken) {
+  SongReader(const base::SourceText& source, const Tree& tree, BuiltScore& built, Reports& reports)
+      : source_(source), tree_(tree), built_(built), reports_(reports), broken_(built.broken) {
     std::sort(broken_.begin(), broken_.end(),
               [](base::SourceRange a, base::SourceRange b) { return a.begin < b.begin; });
     std::size_t end = 0;
     for (base::SourceRange& range : broken_) range.end = end = std::max(end, range.end);
   }
 
-  base::Diagnostics run() {
+  void run() {
     for (std::size_t i = 0; i < tree_.songs.size(); ++i) line(i);
     for (model::Note& note : built_.score.notes) {
       std::sort(note.syllables.begin(), note.syllables.end(), [](const auto& a, const auto& b) {
@@ -148,7 +59,6 @@ class SongReader {
       });
     }
     built_.score.verses = model::verses_in_use(built_.score);
-    return reports_.take();
   }
 
  private:
@@ -170,10 +80,69 @@ class SongReader {
                           base::message("no line of music stands above this song line"),
                           base::message("write the song line under its music"));
     }
-    const std::vector<SongWord> words =
-        SongLexer(text.substr(label.size()), label_range.end, reports_).run();
+    const std::vector<SongWord> words = words_of(song.range, label_range.end);
     if (is_second(index, *verse, label_range, words)) return;
     if (!is_broken(*song.music)) place(words, *verse, *song.music, label_range);
+  }
+
+  // The words between a place and the end of the line.
+  std::vector<SongWord> words_of(base::SourceRange line, std::size_t at) {
+    std::vector<SongWord> words;
+    while (at < line.end) {
+      const std::string_view rest = text_of(source_, {at, line.end});
+      const base::CodePoint point = base::first_code_point(rest);
+      // A bar sign of the music, copied whole, stands for one bar line.
+      const std::string_view run = first_word(rest);
+      const bool copied = bar_sign_length(run) == run.size();
+      if (is_space(point.value)) {
+        at += point.size;
+      } else if (copied || point.value == '|') {
+        const std::string_view sign = copied ? run : run.substr(0, 1);
+        words.push_back({SongWord::Kind::bar, std::string(sign), false, {at, at + sign.size()}});
+        at = words.back().range.end;
+      } else {
+        words.push_back(word_at(rest, at));
+        at = words.back().range.end;
+      }
+    }
+    return words;
+  }
+
+  // The word at the front of a text that begins at `begin`.
+  SongWord word_at(std::string_view line, std::size_t begin) {
+    std::string text;
+    std::size_t at = 0;
+    bool escaped = false;  // the last character was
+    while (at < line.size()) {
+      const base::CodePoint point = base::first_code_point(line.substr(at));
+      if (is_space(point.value) || point.value == '|') break;
+      escaped = point.value == '\\';
+      if (escaped) ++at;
+      const base::SourceRange range{begin, begin + at};
+      if (at == line.size()) {
+        reports_.add(rule::bad_syllable, {range.end - 1, range.end},
+                     base::message("nothing follows this backslash"),
+                     base::message("write `\\\\` for the character itself"));
+        return {SongWord::Kind::skip, {}, false, range};
+      }
+      const std::size_t size = base::first_code_point(line.substr(at)).size;
+      text += line.substr(at, size);
+      at += size;
+    }
+    const std::string_view written = line.substr(0, at);
+    const base::SourceRange range{begin, begin + at};
+    auto kind = written == kCarryOn    ? SongWord::Kind::carry_on
+                : written == kSkipNote ? SongWord::Kind::skip
+                                       : SongWord::Kind::syllable;
+    const bool joins = !escaped && text.ends_with(kJoin);
+    if (joins) text.resize(text.size() - kJoin.size());
+    if (joins && text.empty()) {
+      reports_.add(rule::bad_syllable, range, base::message("a hyphen alone is no syllable"),
+                   base::message("write `~` to carry the syllable before it on, `\\-` for the "
+                                 "character itself"));
+      kind = SongWord::Kind::skip;
+    }
+    return {kind, std::move(text), joins, range};
   }
 
   bool is_second(std::size_t index, const std::string& verse, base::SourceRange label,
@@ -203,40 +172,40 @@ class SongReader {
     return behind != broken_.begin() && std::prev(behind)->end > music.begin;
   }
 
-  // The notes of a line of music, bar by bar.
-  std::vector<NoteRange> bars_of(base::SourceRange music) const {
+  // The first notes of the bars of a line of music, and the end of the last one; empty without
+  // bars.
+  std::vector<std::size_t> bounds_of(base::SourceRange music) const {
     const auto& segments = built_.segments;
     auto segment = std::lower_bound(
         segments.begin(), segments.end(), music.begin,
         [](const Segment& candidate, std::size_t offset) { return candidate.offset < offset; });
-    std::vector<NoteRange> bars;
+    std::vector<std::size_t> bounds;
     for (; segment != segments.end() && segment->offset < music.end; ++segment) {
-      const bool last = segment + 1 == segments.end();
-      bars.push_back(
-          {segment->first_note, last ? built_.score.notes.size() : (segment + 1)->first_note});
+      bounds.push_back(segment->first_note);
     }
-    return bars;
+    if (bounds.empty()) return bounds;
+    bounds.push_back(segment == segments.end() ? built_.score.notes.size() : segment->first_note);
+    return bounds;
   }
 
   void place(const std::vector<SongWord>& words, const std::string& verse, base::SourceRange music,
              base::SourceRange label) {
-    const std::vector<NoteRange> bars = bars_of(music);
+    const std::vector<std::size_t> bounds = bounds_of(music);
     const std::vector<SongWord> own = without_extra_bars(words, music);
     const auto lines =
         static_cast<std::size_t>(std::count_if(own.begin(), own.end(), [](const SongWord& word) {
           return word.kind == SongWord::Kind::bar;
         }));
     if (lines > 0) built_.score.song_bars = model::SongBars::written;
-    const std::size_t last = bars.empty() ? 0 : bars.back().end;
     std::size_t bar = 0;
-    std::size_t note = bars.empty() ? 0 : bars.front().first;
+    std::size_t note = bounds.empty() ? 0 : bounds.front();
     base::SourceRange short_at = label;
     bool told_long = false;
     std::size_t bar_begin = note;
     std::vector<std::string> sung;  // in this bar
     const auto end_of_bar = [&] {
-      if (bar >= bars.size()) return note;
-      return bar < lines ? bars[bar].end : last;
+      if (bar + 1 >= bounds.size()) return note;
+      return bar < lines ? bounds[bar + 1] : bounds.back();
     };
     const auto check_left = [&](base::SourceRange where) {
       const std::size_t end = end_of_bar();
@@ -335,7 +304,7 @@ class SongReader {
   const base::SourceText& source_;
   const Tree& tree_;
   BuiltScore& built_;
-  Reports reports_;
+  Reports& reports_;
   std::vector<base::SourceRange> broken_;  // in order, each end the last one up to there
   std::map<std::string, VerseState> states_;
   std::vector<std::string> verses_here_;  // under the same line of music
@@ -343,9 +312,9 @@ class SongReader {
 
 }  // namespace
 
-base::Diagnostics add_song_text(const base::SourceText& source, const Tree& tree,
-                                BuiltScore& built) {
-  return SongReader(source, tree, built).run();
+void add_song_text(const base::SourceText& source, const Tree& tree, BuiltScore& built,
+                   Reports& reports) {
+  SongReader(source, tree, built, reports).run();
 }
 
 }  // namespace yubifu::notation

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <initializer_list>
+#include <utility>
 
 #include "base/utf8.h"
 #include "notation/spelling.h"
@@ -41,16 +42,11 @@ int joined_width(std::initializer_list<int> widths) {
   return all;
 }
 
-// Of what stands at the start of a bar.
-int start_width(const LaidBar& bar) {
-  return joined_width({display_width(bar.begin_sign), cell_width(bar.bar.lead)});
-}
-
-// Of what stands behind that.
-int words_width(const LaidBar& bar) {
+// Of what stands in a bar behind its start.
+int words_width(const PrintedBar& bar) {
   int width = 0;
-  for (const Cell& word : bar.bar.words) width = joined_width({width, cell_width(word)});
-  return joined_width({width, cell_width(bar.bar.tail), display_width(bar.end_sign)});
+  for (const Cell& word : bar.words) width = joined_width({width, cell_width(word)});
+  return joined_width({width, cell_width(bar.tail), display_width(bar.end_sign)});
 }
 
 // How wide the cells of one bar are, and then where they begin.
@@ -62,65 +58,60 @@ struct BarColumns {
 };
 
 // The columns that the lines of a block share, counted from the first bar that is no pickup.
-class Columns {
- public:
-  Columns(const LaidBlock& block, int indent) {
-    int margin = 0;
-    for (const LaidLine& line : block) {
-      // Before the first column stand a pickup, or the start of the first bar.
-      const LaidBar& first = line.bars.front();
-      const int words = line.begins_with_pickup ? words_width(first) : 0;
-      const int width = joined_width({start_width(first), words});
-      if (width <= kWidestColumn) margin = std::max(margin, width);
-      measure(line);
-    }
-    begin_ = indent + (margin == 0 ? 0 : margin + 1);
-    int column = begin_;
-    // Turns a width into a place.
-    const auto take = [&](int& width) {
-      const int begin = column;
-      if (width > 0) column += width + 1;
-      width = begin;
-    };
-    for (BarColumns& bar : bars_) {
-      take(bar.begin_sign);
-      take(bar.lead);
-      for (int& word : bar.words) take(word);
-      take(bar.end_sign);
-    }
-  }
-
-  // Where the first bar begins that is no pickup.
-  int begin() const { return begin_; }
-
-  const BarColumns& at(std::size_t bar) const { return bars_[bar]; }
-
- private:
-  void measure(const LaidLine& line) {
-    const std::size_t first = line.begins_with_pickup ? 1 : 0;
-    if (bars_.size() < line.bars.size() - first) bars_.resize(line.bars.size() - first);
-    for (std::size_t i = first; i < line.bars.size(); ++i) {
-      const LaidBar& bar = line.bars[i];
-      BarColumns& widths = bars_[i - first];
-      // Those of the first bar stand in the margin.
-      if (i > 0) {
-        widths.begin_sign = std::max(widths.begin_sign, display_width(bar.begin_sign));
-        widths.lead = std::max(widths.lead, column_width(bar.bar.lead));
-      }
-      const auto& words = bar.bar.words;
-      if (widths.words.size() < words.size()) widths.words.resize(words.size());
-      for (std::size_t word = 0; word < words.size(); ++word) {
-        widths.words[word] = std::max(widths.words[word], column_width(words[word]));
-      }
-      // Nothing follows the last sign of a line, so it may be as wide as it likes.
-      const int sign = i + 1 < line.bars.size() ? display_width(bar.end_sign) : 1;
-      widths.end_sign = std::max(widths.end_sign, sign);
-    }
-  }
-
-  int begin_ = 0;
-  std::vector<BarColumns> bars_;
+struct Columns {
+  int begin = 0;  // where that bar begins
+  std::vector<BarColumns> bars;
 };
+
+// Makes the columns as wide as one line needs them.
+void widen(std::vector<BarColumns>& bars, const LaidLine& line) {
+  const std::size_t first = line.begins_with_pickup ? 1 : 0;
+  if (bars.size() < line.bars.size() - first) bars.resize(line.bars.size() - first);
+  for (std::size_t i = first; i < line.bars.size(); ++i) {
+    const PrintedBar& bar = line.bars[i];
+    BarColumns& widths = bars[i - first];
+    // Those of the first bar stand in the margin.
+    if (i > 0) {
+      widths.begin_sign = std::max(widths.begin_sign, display_width(bar.begin_sign));
+      widths.lead = std::max(widths.lead, column_width(bar.lead));
+    }
+    if (widths.words.size() < bar.words.size()) widths.words.resize(bar.words.size());
+    for (std::size_t word = 0; word < bar.words.size(); ++word) {
+      widths.words[word] = std::max(widths.words[word], column_width(bar.words[word]));
+    }
+    // Nothing follows the last sign of a line, so it may be as wide as it likes.
+    const int sign = i + 1 < line.bars.size() ? display_width(bar.end_sign) : 1;
+    widths.end_sign = std::max(widths.end_sign, sign);
+  }
+}
+
+Columns columns_of(const LaidBlock& block, int indent) {
+  Columns columns;
+  int margin = 0;
+  for (const LaidLine& line : block) {
+    // Before the first column stand a pickup, or the start of the first bar.
+    const PrintedBar& first = line.bars.front();
+    const int words = line.begins_with_pickup ? words_width(first) : 0;
+    const int width =
+        joined_width({display_width(first.begin_sign), cell_width(first.lead), words});
+    if (width <= kWidestColumn) margin = std::max(margin, width);
+    widen(columns.bars, line);
+  }
+  columns.begin = indent + (margin == 0 ? 0 : margin + 1);
+  int column = columns.begin;
+  // Turns a width into a place.
+  const auto take = [&](int& width) {
+    const int wide = std::exchange(width, column);
+    if (wide > 0) column += wide + 1;
+  };
+  for (BarColumns& bar : columns.bars) {
+    take(bar.begin_sign);
+    take(bar.lead);
+    for (int& word : bar.words) take(word);
+    take(bar.end_sign);
+  }
+  return columns;
+}
 
 // One line of output that is filled from left to right.
 class Row {
@@ -170,41 +161,41 @@ class LinePrinter {
   void add_bars() {
     std::size_t column = 0;
     for (std::size_t i = 0; i < line_.bars.size(); ++i) {
-      const LaidBar& bar = line_.bars[i];
+      const PrintedBar& bar = line_.bars[i];
       if (i == 0) {
         add_sign(bar.begin_sign);
-        add(bar.bar.lead);
+        add(bar.lead);
         if (line_.begins_with_pickup) {
           add_pickup(bar);
           continue;
         }
-        next_ = std::max(next_, columns_.begin());
+        next_ = std::max(next_, columns_.begin);
       }
-      add_bar(bar, columns_.at(column++), i > 0);
+      add_bar(bar, columns_.bars[column++], i > 0);
     }
   }
 
   // The words of a pickup stand as near to the first column as they can.
-  void add_pickup(const LaidBar& bar) {
-    next_ = std::max(next_, columns_.begin() - 1 - words_width(bar));
-    for (const Cell& word : bar.bar.words) add(word);
-    add(bar.bar.tail);
+  void add_pickup(const PrintedBar& bar) {
+    next_ = std::max(next_, columns_.begin - 1 - words_width(bar));
+    for (const Cell& word : bar.words) add(word);
+    add(bar.tail);
     add_sign(bar.end_sign);
-    next_ = std::max(next_, columns_.begin());
+    next_ = std::max(next_, columns_.begin);
   }
 
-  void add_bar(const LaidBar& bar, const BarColumns& columns, bool with_start) {
+  void add_bar(const PrintedBar& bar, const BarColumns& columns, bool with_start) {
     if (with_start) {
       move_to(columns.begin_sign);
       add_text(bar.begin_sign);
-      if (!bar.bar.lead.empty()) move_to(columns.lead);
-      add(bar.bar.lead);
+      if (!bar.lead.empty()) move_to(columns.lead);
+      add(bar.lead);
     }
-    for (std::size_t i = 0; i < bar.bar.words.size(); ++i) {
+    for (std::size_t i = 0; i < bar.words.size(); ++i) {
       move_to(columns.words[i]);
-      add(bar.bar.words[i]);
+      add(bar.words[i]);
     }
-    add(bar.bar.tail);
+    add(bar.tail);
     move_to(columns.end_sign);
     add_sign(bar.end_sign);
   }
@@ -262,7 +253,7 @@ void print_block(const LaidBlock& block, const std::vector<std::string>& verses,
   for (const std::string& verse : verses) {
     indent = std::max(indent, display_width(song_label(verse)) + 1);
   }
-  const Columns columns(block, indent);
+  const Columns columns = columns_of(block, indent);
   for (const LaidLine& line : block) {
     LinePrinter(line, columns, verses, song_bars, indent).print(out);
   }

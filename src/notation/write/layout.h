@@ -2,6 +2,7 @@
 // the song under its notes.
 #pragma once
 
+#include <cstddef>
 #include <string>
 #include <vector>
 
@@ -19,28 +20,28 @@ struct Piece {
 /// What stands together in one column: a word of the bar, or a row of directions.
 using Cell = std::vector<Piece>;
 
-/// A bar from left to right.
+/// A bar of a line from left to right.
 struct PrintedBar {
+  std::string begin_sign;   ///< `|:` or nothing
   Cell lead;                ///< directions at the start
   std::vector<Cell> words;  ///< each with the directions before and inside it
   Cell tail;                ///< directions at the end
-};
-
-/// One bar of a line.
-struct LaidBar {
-  PrintedBar bar;
-  std::string begin_sign;  ///< `|:` or nothing
-  std::string end_sign;    ///< `|`, `:|x3`, `|:` where the next bar of the line begins a repeat
+  std::string end_sign;     ///< `|`, `:|x3`, `|:` where the next bar of the line begins a repeat
 };
 
 /// One line of music with what stands around it.
 struct LaidLine {
-  std::string heading;  ///< a line of its own above: directions that open a section
-  std::vector<LaidBar> bars;
-  std::string comment;                      ///< after the bars, with `# `
-  std::vector<std::string> comments_below;  ///< on lines of their own, after a blank one perhaps
-  bool blank_before = false;                ///< a blank line parts it from the line before
+  std::size_t first = 0;  ///< its measures are [first, last)
+  std::size_t last = 0;
+  bool blank_before = false;  ///< a blank line parts it from the line before
+  bool opens_section = false;
+  bool starts_block = false;        ///< its beats stand in columns of their own
   bool begins_with_pickup = false;  ///< the first bar stands before the columns of the others
+  std::string heading = {};         ///< a line of its own above: directions that open a section
+  std::vector<PrintedBar> bars = {};
+  std::string comment = {};  ///< after the bars, with `# `
+  std::vector<std::string> comments_below =
+      {};  ///< on lines of their own, after a blank one perhaps
 };
 
 /// Lines whose beats stand in the same columns.

@@ -221,7 +221,7 @@ class Mender {
  public:
   explicit Mender(const model::Score& score) : score_(score) {}
 
-  Mended run() {
+  base::Outcome<model::Score> run() {
     zero();
     fields();
     texts();
@@ -234,11 +234,11 @@ class Mender {
 
  private:
   // The score as it is so far.
-  const model::Score& now() const { return mended_.score ? *mended_.score : score_; }
+  const model::Score& now() const { return mended_.value ? *mended_.value : score_; }
 
   model::Score& edit() {
-    if (!mended_.score) mended_.score = score_;
-    return *mended_.score;
+    if (!mended_.value) mended_.value = score_;
+    return *mended_.value;
   }
 
   void add(const base::Rule& rule, std::string message, std::string hint,
@@ -393,7 +393,7 @@ class Mender {
   }
 
   const model::Score& score_;
-  Mended mended_;
+  base::Outcome<model::Score> mended_;
 };
 
 }  // namespace
@@ -408,7 +408,7 @@ std::string grace_text(ValuedMark mark, const std::vector<model::Tone>& tones, A
     if (!value.empty()) value += ' ';
     value += tone_text(tone, alphabet);
   }
-  return braced(word_of(mark), value);
+  return braced(kValuedMarks.word_of(mark), value);
 }
 
 std::string direction_text(const model::DirectionValue& value, model::Rational usual_unit) {
@@ -444,7 +444,7 @@ base::Diagnostics check_writable(const model::Score& score, Alphabet alphabet) {
   return Check(score, alphabet).run();
 }
 
-Mended mend(const model::Score& score) {
+base::Outcome<model::Score> mend(const model::Score& score) {
   return Mender(score).run();
 }
 

@@ -3,7 +3,6 @@
 // measures, as a score has no places in a text.
 #pragma once
 
-#include <optional>
 #include <string>
 #include <vector>
 
@@ -19,17 +18,12 @@ namespace yubifu::notation {
 /// number of words are left to the writer.
 base::Diagnostics check_writable(const model::Score& score, Alphabet alphabet);
 
-/// A score that can be written, and what it took.
-struct Mended {
-  std::optional<model::Score> score;  ///< nothing where the score needs no mending
-  base::Diagnostics diagnostics;      ///< what was changed, one finding a rule
-};
-
 /// Texts of several lines become one; header fields without a good key become comments; `zero:
 /// tube` goes where 0 is a note; a repeat start without an end before the next one goes; of two
 /// tempos, keys, beats or flutes at one place the last stays; a note held over a change of flute
-/// is struck anew; `~` without a syllable before it goes.
-Mended mend(const model::Score& score);
+/// is struck anew; `~` without a syllable before it goes. No value where the score needs no
+/// mending; one finding a rule says what was changed.
+base::Outcome<model::Score> mend(const model::Score& score);
 
 /// Sign, half hole and bend; for a gap `?C5` and its bend. The tone has a fingering, a gap its
 /// spelling.

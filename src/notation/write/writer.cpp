@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cstddef>
+#include <iterator>
 #include <optional>
 #include <utility>
 #include <vector>
@@ -31,18 +32,14 @@ bool has_plain_end(const Measure& measure) {
 
 // The beat in force at the end of a measure.
 Rational last_beat(const model::Score& score, std::size_t measure) {
-  Rational beat = score.measures[measure].beat;
   const auto after = std::upper_bound(
       score.directions.begin(), score.directions.end(), measure,
       [](std::size_t index, const model::Direction& d) { return index < d.measure; });
-  for (auto direction = after; direction != score.directions.begin();) {
-    --direction;
-    if (direction->measure != measure) break;
-    if (const auto* change = std::get_if<model::BeatChange>(&direction->value)) {
-      return change->beat;
-    }
+  for (auto d = std::reverse_iterator(after); d != score.directions.rend(); ++d) {
+    if (d->measure != measure) break;
+    if (const auto* change = std::get_if<model::BeatChange>(&d->value)) return change->beat;
   }
-  return beat;
+  return score.measures[measure].beat;
 }
 
 std::string marks_text(const std::vector<model::Mark>& marks) {
@@ -57,9 +54,9 @@ std::string note_text(const model::Note& note, Alphabet alphabet) {
   if (!note.grace_before.empty()) text += grace_text(ValuedMark::pre, note.grace_before, alphabet);
   if (!note.grace_after.empty()) text += grace_text(ValuedMark::post, note.grace_after, alphabet);
   if (note.asked_holes) {
-    text += braced(word_of(ValuedMark::holes), alphabet == Alphabet::ascii
-                                                   ? model::ascii(*note.asked_holes)
-                                                   : model::printed(*note.asked_holes));
+    text += braced(kValuedMarks.word_of(ValuedMark::holes),
+                   alphabet == Alphabet::ascii ? model::ascii(*note.asked_holes)
+                                               : model::printed(*note.asked_holes));
   }
   if (note.slur_to_next) text += kSlur;
   return text;
@@ -182,16 +179,6 @@ class BarPrinter {
   PrintedBar bar_;
 };
 
-// The measures [first, last) of one line.
-struct LineOfBars {
-  std::size_t first = 0;
-  std::size_t last = 0;
-  bool blank_before = false;  // a blank line stands before it
-  bool opens_section = false;
-  bool starts_block = false;        // its beats stand in columns of their own
-  bool begins_with_pickup = false;  // its first bar is short and others follow
-};
-
 constexpr std::size_t kBarsInLine = 4;
 // A system of a staff may hold more bars than one can read in a line of text.
 constexpr std::size_t kMostOfSystem = 8;
@@ -217,8 +204,8 @@ class LineBreaker {
     if (has_systems) break_long_systems();
   }
 
-  std::vector<LineOfBars> run() {
-    std::vector<LineOfBars> lines;
+  std::vector<LaidLine> run() {
+    std::vector<LaidLine> lines;
     for (std::size_t i = 0; i < score_.measures.size(); ++i) {
       const LineBreak here = i == 0 ? LineBreak::line : break_before(i);
       if (here != LineBreak::none) {
@@ -228,35 +215,30 @@ class LineBreaker {
       if (!is_short(i)) ++whole_bars_;
       lines.back().last = i + 1;
     }
-    for (LineOfBars& line : lines) finish(line);
+    for (LaidLine& line : lines) finish(line);
     return lines;
   }
 
  private:
+  // A long one breaks as where nobody says anything, except that no bar is left alone at the end.
   void break_long_systems() {
     const auto& measures = score_.measures;
-    for (std::size_t first = 0; first < measures.size();) {
-      std::size_t last = first + 1;
-      while (last < measures.size() && measures[last].break_before == LineBreak::none) ++last;
-      break_long_system(first, last);
-      first = last;
-    }
-  }
-
-  // As where nobody says anything, except that no bar is left alone at the end.
-  void break_long_system(std::size_t first, std::size_t last) {
-    std::size_t left = 0;
-    for (std::size_t i = first; i < last; ++i) left += is_short(i) ? 0 : 1;
-    if (left <= kMostOfSystem) return;
-    std::size_t in_line = 0;
-    for (std::size_t i = first; i < last; ++i) {
-      if (in_line >= kBarsInLine && left > 1 && !ends_parted_bar(i)) {
-        breaks_system_[i] = true;
-        in_line = 0;
+    for (std::size_t first = 0, last = 0; first < measures.size(); first = last) {
+      std::size_t left = 0;
+      do {
+        left += is_short(last) ? 0 : 1;
+      } while (++last < measures.size() && measures[last].break_before == LineBreak::none);
+      if (left <= kMostOfSystem) continue;
+      std::size_t in_line = 0;
+      for (std::size_t i = first; i < last; ++i) {
+        if (in_line >= kBarsInLine && left > 1 && !ends_parted_bar(i)) {
+          breaks_system_[i] = true;
+          in_line = 0;
+        }
+        if (is_short(i)) continue;
+        ++in_line;
+        --left;
       }
-      if (is_short(i)) continue;
-      ++in_line;
-      --left;
     }
   }
 
@@ -282,7 +264,7 @@ class LineBreaker {
 
   bool is_short(std::size_t measure) const { return lasts_less(score_.measures[measure]); }
 
-  void finish(LineOfBars& line) const {
+  void finish(LaidLine& line) const {
     line.begins_with_pickup = is_short(line.first) && line.last - line.first > 1;
     line.starts_block = line.first == 0 || line.blank_before || line.opens_section;
     if (line.starts_block) return;
@@ -326,49 +308,46 @@ class Writer {
 
  private:
   void music() {
-    const std::vector<LineOfBars> lines = LineBreaker(score_).run();
+    std::vector<LaidLine> lines = LineBreaker(score_).run();
     if (!lines.empty()) text_ += '\n';
     for (std::size_t i = 0; i < lines.size();) {
       LaidBlock block;
       do {
-        block.push_back(laid(lines[i++]));
+        block.push_back(laid(std::move(lines[i++])));
       } while (i < lines.size() && !lines[i].starts_block);
       if (base::has_errors(diagnostics_)) return;
       print_block(block, score_.verses, score_.song_bars, text_);
     }
   }
 
-  LaidLine laid(const LineOfBars& line) {
-    LaidLine result;
-    result.blank_before = line.blank_before;
-    result.begins_with_pickup = line.begins_with_pickup;
-    for (std::size_t i = line.first; i < line.last; ++i) result.bars.push_back(laid_bar(i, line));
-    move_heading(line, result);
+  LaidLine laid(LaidLine line) {
+    for (std::size_t i = line.first; i < line.last; ++i) line.bars.push_back(printed(i, line));
+    move_heading(line);
     const auto& comments = score_.measures[line.last - 1].comments;
     for (const auto& [text, own_line, blank_before] : comments) {
       if (&text == &comments.front().text && !own_line) {
-        result.comment = comment_text(text);
+        line.comment = comment_text(text);
       } else {
-        result.comments_below.push_back((blank_before ? "\n" : "") + comment_text(text));
+        line.comments_below.push_back((blank_before ? "\n" : "") + comment_text(text));
       }
     }
-    return result;
+    return line;
   }
 
-  LaidBar laid_bar(std::size_t measure, const LineOfBars& line) {
+  // With its signs; a repeat start takes the place of a plain bar line before it.
+  PrintedBar printed(std::size_t measure, const LaidLine& line) {
     const model::Measure& here = score_.measures[measure];
-    LaidBar laid{printed(measure), {}, {}};
-    // A repeat start takes the place of a plain bar line before it.
+    PrintedBar bar = words_of(measure);
     const bool before_repeat = measure + 1 < line.last && score_.measures[measure + 1].repeat_start;
-    laid.end_sign = before_repeat && has_plain_end(here)
-                        ? std::string(kRepeatStart)
-                        : bar_end_text({here.right, here.repeat_end, here.times, false});
+    bar.end_sign = before_repeat && has_plain_end(here)
+                       ? std::string(kRepeatStart)
+                       : bar_end_text({here.right, here.repeat_end, here.times, false});
     const bool said = measure > line.first && has_plain_end(score_.measures[measure - 1]);
-    if (here.repeat_start && !said) laid.begin_sign = kRepeatStart;
-    return laid;
+    if (here.repeat_start && !said) bar.begin_sign = kRepeatStart;
+    return bar;
   }
 
-  PrintedBar printed(std::size_t measure) {
+  PrintedBar words_of(std::size_t measure) {
     try {
       PrintedBar bar = BarPrinter(score_, measure, contents_[measure], alphabet_).print();
       count_words(bar);
@@ -401,15 +380,14 @@ class Writer {
   }
 
   // Directions at the start of a line that would tear its columns apart get a line of their own.
-  static void move_heading(const LineOfBars& line, LaidLine& laid) {
-    LaidBar& first = laid.bars.front();
-    if (!line.opens_section && cell_width(first.bar.lead) <= kWidestLead) return;
-    laid.heading = std::exchange(first.begin_sign, {});
-    for (const Piece& piece : first.bar.lead) {
-      if (!laid.heading.empty()) laid.heading += ' ';
-      laid.heading += piece.text;
+  static void move_heading(LaidLine& line) {
+    PrintedBar& first = line.bars.front();
+    if (!line.opens_section && cell_width(first.lead) <= kWidestLead) return;
+    line.heading = std::exchange(first.begin_sign, {});
+    for (const Piece& piece : std::exchange(first.lead, {})) {
+      if (!line.heading.empty()) line.heading += ' ';
+      line.heading += piece.text;
     }
-    first.bar.lead.clear();
   }
 
   const model::Score& score_;
@@ -427,8 +405,8 @@ base::Outcome<std::string> write_notation(const model::Score& score,
   base::Diagnostics found = check_writable(score, options.alphabet);
   // Without fingers and signs there is nothing to print.
   if (base::has_errors(found)) return {std::nullopt, std::move(found)};
-  Mended mended = mend(score);
-  auto written = Writer(mended.score ? *mended.score : score, options.alphabet).run();
+  base::Outcome<model::Score> mended = mend(score);
+  auto written = Writer(mended.value ? *mended.value : score, options.alphabet).run();
   base::append(mended.diagnostics, std::move(written.diagnostics));
   return {std::move(written.value), std::move(mended.diagnostics)};
 }
