@@ -100,10 +100,17 @@ TEST(Encodings, NobodyKnowsAreRefusedByName) {
 
 TEST(Encodings, ThatDoNotFitAreRefusedWithTheByte) {
   // Byte 5 of the file is an E9 with nothing after it that UTF-8 would allow.
-  EXPECT_EQ(only_error("<!--\xE9--><score-partwise/>"),
-            "unreadable-text: byte E9 is not part of a UTF-8 character");
-  const base::Outcome<std::string> text = xml_text("<!--\xE9--><score-partwise/>");
-  EXPECT_EQ(text.diagnostics.front().where, (base::SourceRange{4, 5}));
+  const std::string bytes = "<!--\xE9--><score-partwise/>";
+  const base::Outcome<std::string> text = xml_text(bytes);
+  // It would need no conversion, so that the reader may come upon the byte itself.
+  EXPECT_TRUE(is_xml_text(bytes));
+  const auto read = read_musicxml(base::SourceText("tune", bytes), {});
+  for (const base::Diagnostics& found : {text.diagnostics, read.diagnostics}) {
+    EXPECT_THAT(told(found),
+                testing::ElementsAre("unreadable-text: byte E9 is not part of a UTF-8 character"));
+    EXPECT_EQ(found.front().where, (base::SourceRange{4, 5}));
+    EXPECT_EQ(found.front().hint, text.diagnostics.front().hint);
+  }
   // An odd number of bytes is no UTF-16.
   EXPECT_EQ(only_error("\xFF\xFE<\0x"sv),
             "unreadable-text: byte 5 of the file does not fit the encoding UTF-16LE");
