@@ -1,154 +1,17 @@
 #include "midi/read/quantiser.h"
 
 #include <algorithm>
-#include <bit>
 #include <cmath>
 #include <cstdlib>
-#include <limits>
 #include <numeric>
 #include <utility>
 
-#include "base/numbers.h"
+#include "midi/read/beat_fit.h"
 #include "midi/read/player_timing.h"
 #include "midi/read/tempos.h"
 
 namespace yubifu::midi {
 namespace {
-
-// How likely music divides a beat in this way or that. Costs are natural logarithms of odds, so
-// that they add up with the squared errors of the notes.
-
-constexpr double kSyncopation = 0.9;
-constexpr double kNoNoteOnBeat = 1;
-constexpr double kTripletGap = 0.8;
-constexpr double kCrowdedCost = 14;
-constexpr double kMostChange = 0.4;    // when the kind of division changes
-constexpr int kFinestParts = 128;      // no beat is divided into more,
-constexpr int kFinestStructured = 32;  // and the strength of finer ones means nothing
-
-// The share of triplets that the costs below take for granted, the number of beats that they weigh
-// against those of a piece, and how far a piece can move them.
-constexpr double kUsualShare = 0.15;
-constexpr double kHabitBeats = 8;
-constexpr double kMostHabit = 2;
-
-// A slip costs no more than its distance: one wrong note must not bend the rest.
-constexpr double kSlip = 3;  // standard deviations
-
-constexpr double kNever = std::numeric_limits<double>::infinity();
-
-// Divisions of one kind like to follow each other.
-enum class DivisionKind { undivided, binary, ternary, other };
-
-// A way to divide a beat into equal parts.
-struct BeatDivision {
-  int parts = 1;
-  double cost = 0;
-  DivisionKind kind = DivisionKind::undivided;
-};
-
-// What divisions of a kind cost more (or less) in a piece, because of how often it has them.
-struct DivisionHabit {
-  DivisionKind kind = DivisionKind::ternary;
-  double cost = 0;
-};
-
-// Where a note was played and how sure that is (a standard deviation), in beats from the beat's
-// start.
-struct PlayedOnset {
-  double at = 0;
-  double spread = 0;
-};
-
-// The rising parts at which the notes stand, and the sum of what that costs.
-struct BeatFit {
-  double cost = 0;
-  std::vector<int> parts;
-};
-
-// The divisions tried for a beat, simplest first. In compound time a beat has three parts by
-// nature, otherwise two.
-const std::vector<BeatDivision>& usual_divisions(bool compound) {
-  using enum DivisionKind;
-  static const std::vector<BeatDivision> simple_time{
-      {1, 0, undivided}, {2, 0.8, binary},  {3, 2, ternary},  {4, 1.7, binary}, {6, 7, ternary},
-      {8, 6, binary},    {5, 8, other},     {12, 9, ternary}, {16, 8, binary},  {7, 9, other},
-      {9, 10, ternary},  {24, 12, ternary}, {32, 12, binary}};
-  static const std::vector<BeatDivision> compound_time{
-      {1, 0, undivided}, {3, 0.8, ternary},  {2, 3.5, binary}, {6, 1.6, ternary},
-      {4, 5, binary},    {12, 4.5, ternary}, {8, 8, binary},   {5, 9, other},
-      {9, 7, ternary},   {24, 8, ternary},   {16, 10, binary}, {7, 10, other}};
-  return compound ? compound_time : simple_time;
-}
-
-// What it costs that after the part `from` (-1 at the start of the beat) the next note stands on
-// the part `to` (`parts` at its end): passing over a stronger part is a syncopation, and a triplet
-// is seldom without one of its notes.
-double step_cost(int parts, int from, int to) {
-  if (from < 0) return to == 0 || to == parts ? 0 : kNoNoteOnBeat + step_cost(parts, 0, to);
-  if (parts == 3) return kTripletGap * (to - from - 1);
-  if (!base::is_power_of_two(parts) || from == 0) return 0;
-  const int stronger = from + (1 << std::countr_zero(static_cast<unsigned>(from)));
-  return stronger < parts && to > stronger ? kSyncopation : 0;
-}
-
-double error_cost(const PlayedOnset& note, double at) {
-  const double error = std::abs(note.at - at) / note.spread;
-  return error < kSlip ? error * error / 2 : kSlip * (error - kSlip / 2);
-}
-
-// What fit_beat costs at the least: that of the errors when each note stands on its nearest part.
-double least_cost(const std::vector<PlayedOnset>& notes, int parts) {
-  double cost = 0;
-  for (const PlayedOnset& note : notes) {
-    const double nearest = std::clamp(std::round(note.at * parts), 0.0, parts - 1.0);
-    cost += error_cost(note, nearest / parts);
-  }
-  return cost;
-}
-
-// Puts the notes, at most as many as parts, on rising parts of the division at the least cost:
-// errors and steps, the cost of the division itself not included.
-BeatFit fit_beat(const std::vector<PlayedOnset>& notes, int parts) {
-  if (notes.empty()) return {};
-  const bool structured = parts <= kFinestStructured;
-  const auto step = [&](int from, int to) { return structured ? step_cost(parts, from, to) : 0; };
-  const auto error = [&](std::size_t note, int part) {
-    return error_cost(notes[note], static_cast<double>(part) / parts);
-  };
-  // For each note n and part k the least cost of the notes up to n with note n on part k, and the
-  // part of note n - 1 then.
-  struct Entry {
-    double cost = kNever;
-    int from = 0;
-  };
-  std::vector<Entry> table(notes.size() * static_cast<std::size_t>(parts));
-  const auto at = [&](std::size_t note, int part) -> Entry& {
-    return table[note * static_cast<std::size_t>(parts) + static_cast<std::size_t>(part)];
-  };
-  for (int k = 0; k < parts; ++k) at(0, k).cost = step(-1, k) + error(0, k);
-  for (std::size_t n = 1; n < notes.size(); ++n) {
-    Entry best;
-    for (int to = static_cast<int>(n); to < parts; ++to) {
-      // Where steps cost nothing, what was best for the part before may still be.
-      if (structured) best = {};
-      for (int before = structured ? static_cast<int>(n) - 1 : to - 1; before < to; ++before) {
-        const double cost = at(n - 1, before).cost + step(before, to);
-        if (cost < best.cost) best = {cost, before};
-      }
-      at(n, to) = {best.cost + error(n, to), best.from};
-    }
-  }
-  BeatFit fit{kNever, std::vector<int>(notes.size())};
-  for (int k = 0; k < parts; ++k) {
-    const double cost = at(notes.size() - 1, k).cost + step(k, parts);
-    if (cost >= fit.cost) continue;
-    fit.cost = cost;
-    fit.parts.back() = k;
-  }
-  for (std::size_t n = notes.size(); n-- > 1;) fit.parts[n - 1] = at(n, fit.parts[n]).from;
-  return fit;
-}
 
 constexpr double kReach = 0.3;              // of a beat: how far a note may stand from its own beat
 constexpr std::size_t kMostOver = 2;        // notes that may change the beat at one boundary
@@ -241,6 +104,11 @@ class Solver {
     }
   }
 
+  double boundary(std::size_t b) const {
+    const Beat& last = beats_.back().beat;
+    return static_cast<double>(b < beats_.size() ? beats_[b].beat.begin : last.begin + last.length);
+  }
+
   // How many notes may lie before boundary `b`, at least and at most.
   std::pair<std::size_t, std::size_t> notes_before(std::size_t b) const {
     if (b == beats_.size()) return {onsets_.size(), onsets_.size()};
@@ -251,11 +119,10 @@ class Solver {
                            [](const Onset& onset, double t) { return onset.tick < t; });
       return static_cast<std::size_t>(found - onsets_.begin());
     };
-    const auto boundary = static_cast<double>(beats_[b].beat.begin);
-    const std::size_t middle = count(boundary);
+    const std::size_t middle = count(boundary(b));
     const std::size_t floor = middle < kMostOver ? 0 : middle - kMostOver;
-    return {std::max(count(boundary - reach), floor),
-            std::min(count(boundary + reach), middle + kMostOver)};
+    return {std::max(count(boundary(b) - reach), floor),
+            std::min(count(boundary(b) + reach), middle + kMostOver)};
   }
 
   std::vector<BeatDivision> divisions(const ActiveBeat& active, std::size_t notes) const {
@@ -267,12 +134,7 @@ class Solver {
       }
     } else {
       list = usual_divisions(active.beat.compound);
-      if (notes > 8) {
-        // Finer than the usual ones: a power of two.
-        const std::size_t parts = std::bit_ceil(std::max<std::size_t>(32, notes + notes / 2));
-        list.push_back({static_cast<int>(std::min<std::size_t>(parts, kFinestParts)), kCrowdedCost,
-                        DivisionKind::binary});
-      }
+      if (notes > 8) list.push_back(crowded_division(notes));
     }
     std::erase_if(list, [&](const BeatDivision& division) {
       return static_cast<std::size_t>(division.parts) < notes;
@@ -309,14 +171,13 @@ class Solver {
       for (std::size_t last = std::max(first, fewest); last <= most; ++last) {
         const std::vector<PlayedOnset> notes = notes_in(b, first, last);
         for (const BeatDivision& division : divisions(beats_[b], last - first)) {
-          const double fixed = division.cost + (division.kind == habit_.kind ? habit_.cost : 0);
+          const double fixed = division.cost + habit_cost(habit_, division.kind);
           if (cannot_win(to, last, cheapest + fixed + least_cost(notes, division.parts))) continue;
           const double cost = fixed + fit_beat(notes, division.parts).cost;
           for (std::size_t i = s; i < end; ++i) {
             const DivisionKind kind =
                 division.kind == DivisionKind::undivided ? from[i].kind : division.kind;
-            const bool changes = from[i].kind != DivisionKind::undivided && from[i].kind != kind;
-            const double change = changes ? kMostChange : 0;
+            const double change = change_cost(from[i].kind, kind);
             keep_best(to, {last, kind, from[i].cost + cost + change, i, division.parts});
           }
         }
@@ -373,27 +234,19 @@ class Solver {
   DivisionHabit habit_;
 };
 
-// Of the way to divide beats that is the unusual one for most of them.
+// How often beats are divided in the way that is the unusual one for most of them.
 DivisionHabit habit_of(const std::vector<ActiveBeat>& beats, const std::vector<int>& parts) {
-  const auto compound = std::count_if(
-      beats.begin(), beats.end(), [](const ActiveBeat& active) { return active.beat.compound; });
-  const bool in_three = static_cast<std::size_t>(compound) * 2 > beats.size();
-  double divided = 0;
-  double unusual = 0;
-  for (const int count : parts) {
-    if (count == 1) continue;
-    ++divided;
-    if ((count % 3 == 0) != in_three) ++unusual;
+  std::size_t compound = 0;
+  for (const ActiveBeat& active : beats) compound += active.beat.compound ? 1 : 0;
+  DivisionHabit habit;
+  if (compound * 2 > beats.size()) habit.kind = DivisionKind::binary;
+  for (const int divided : parts) {
+    const bool ternary = divided % 3 == 0;
+    if (divided == 1) continue;
+    ++habit.divided;
+    if (ternary == (habit.kind == DivisionKind::ternary)) ++habit.beats;
   }
-  const double share = (unusual + kUsualShare * kHabitBeats) / (divided + kHabitBeats);
-  return {in_three ? DivisionKind::binary : DivisionKind::ternary,
-          std::clamp(std::log(kUsualShare / share), -kMostHabit, kMostHabit)};
-}
-
-std::vector<std::int64_t> begins_of(const std::vector<TickSpan>& notes) {
-  std::vector<std::int64_t> begins;
-  for (const TickSpan& note : notes) begins.push_back(note.begin);
-  return begins;
+  return habit;
 }
 
 // Where the ends of notes may stand in a beat whose onsets divide it into `parts`, the simplest
@@ -465,7 +318,9 @@ std::vector<TickSpan> quantise(const std::vector<TickSpan>& played, const Quanti
   const std::vector<ActiveBeat> beats = active_beats(played, time);
   Solver solver(played, time, beats);
   // The first solution takes a usual player and a usual piece, and shows what these are like.
-  Solver::Solution solution = solver.solve(TimingSpread(), DivisionHabit(), begins_of(played));
+  std::vector<std::int64_t> begins;
+  for (const TickSpan& note : played) begins.push_back(note.begin);
+  Solver::Solution solution = solver.solve(TimingSpread(), DivisionHabit(), begins);
   solution = solver.solve(TimingSpread(played, solution.onsets, time),
                           habit_of(beats, solution.parts), solution.onsets);
   std::size_t at = 0;
@@ -479,7 +334,8 @@ std::vector<TickSpan> quantise(const std::vector<TickSpan>& played, const Quanti
 
 std::vector<TickSpan> quantise_ends(const std::vector<TickSpan>& played,
                                     const QuantiserTime& time) {
-  const std::vector<std::int64_t> onsets = begins_of(played);
+  std::vector<std::int64_t> onsets;
+  for (const TickSpan& note : played) onsets.push_back(note.begin);
   std::size_t at = 0;
   const auto parts_of = [&](const Beat& beat) {
     std::int64_t parts = 1;
