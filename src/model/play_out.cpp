@@ -67,8 +67,9 @@ class Unfolding {
   template <typename T>
   static std::span<const T> in_measure(const std::vector<T>& list, std::size_t measure) {
     const auto is_before = [](const T& one, std::size_t at) { return one.measure < at; };
-    const auto first = std::lower_bound(list.begin(), list.end(), measure, is_before);
-    return {first, std::lower_bound(first, list.end(), measure + 1, is_before)};
+    const T* const end = list.data() + list.size();
+    const T* const first = std::lower_bound(list.data(), end, measure, is_before);
+    return {first, std::lower_bound(first, end, measure + 1, is_before)};
   }
 
   void hold(std::size_t index) {

@@ -130,10 +130,11 @@ class Writer {
 
   void measures() {
     json_.key("measures").begin_array();
-    auto first = score_.directions.begin();
+    const model::Direction* first = score_.directions.data();
+    const model::Direction* const last = first + score_.directions.size();
     for (std::size_t i = 0; i < score_.measures.size(); ++i) {
-      const auto end = std::find_if(first, score_.directions.end(),
-                                    [&](const model::Direction& d) { return d.measure != i; });
+      const auto end =
+          std::find_if(first, last, [&](const model::Direction& d) { return d.measure != i; });
       measure(i, {first, end});
       first = end;
     }

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <memory>
+#include <mutex>
 
 // libsmf includes glib inside its own extern "C", so glib comes first.
 #include <glib.h>
@@ -35,11 +36,11 @@ struct FileDeleter {
 using File = std::unique_ptr<smf_t, FileDeleter>;
 
 // What libsmf says goes through glib's log, whose handler is one for the whole process: it is set
-// once, and each thread has its own list.
-thread_local std::vector<std::string> log_lines;
+// once, and each thread has its own list to fill while it reads.
+thread_local std::vector<std::string>* log_lines = nullptr;
 
 void keep_log_line(const gchar*, GLogLevelFlags, const gchar* line, gpointer) {
-  log_lines.emplace_back(line);
+  if (log_lines != nullptr) log_lines->emplace_back(line);
 }
 
 // Each event gets its full status byte, so that no reader depends on running status.
@@ -72,13 +73,17 @@ std::string to_bytes(const std::vector<Track>& tracks, int ppq) {
 
 base::Outcome<std::vector<ChannelEvent>> load(std::string_view clean) {
   base::Outcome<std::vector<ChannelEvent>> result;
-  [[maybe_unused]] static const guint handler = g_log_set_handler(
-      "libsmf", static_cast<GLogLevelFlags>(G_LOG_LEVEL_MASK | G_LOG_FLAG_RECURSION), keep_log_line,
-      nullptr);
-  log_lines.clear();
+  static std::once_flag once;
+  std::call_once(once, [] {
+    const auto all = static_cast<GLogLevelFlags>(G_LOG_LEVEL_MASK | G_LOG_FLAG_RECURSION);
+    g_log_set_handler("libsmf", all, keep_log_line, nullptr);
+  });
+  std::vector<std::string> said_lines;
+  log_lines = &said_lines;
   const File file(smf_load_from_memory(clean.data(), static_cast<int>(clean.size())));
-  if (file == nullptr || !log_lines.empty()) {
-    const std::string said = log_lines.empty() ? base::message("no reason") : log_lines.front();
+  log_lines = nullptr;
+  if (file == nullptr || !said_lines.empty()) {
+    const std::string said = said_lines.empty() ? base::message("no reason") : said_lines.front();
     result.diagnostics.push_back(base::report(
         rule::unreadable_midi, {}, base::message("the MIDI library refused the file: {}", said)));
   }

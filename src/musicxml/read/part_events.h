@@ -11,6 +11,7 @@
 #include <optional>
 #include <string>
 #include <string_view>
+#include <tuple>
 #include <vector>
 
 #include <pugixml.hpp>
@@ -66,7 +67,10 @@ struct LyricLine {
   std::string_view name;
   std::string_view number;
 
-  friend auto operator<=>(const LyricLine&, const LyricLine&) = default;
+  friend bool operator==(const LyricLine&, const LyricLine&) = default;
+  friend bool operator<(const LyricLine& a, const LyricLine& b) {
+    return std::tie(a.name, a.number) < std::tie(b.name, b.number);
+  }
 };
 
 class PartLyrics {
