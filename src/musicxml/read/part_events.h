@@ -68,9 +68,8 @@ struct LyricLine {
   std::string_view number;
 
   friend bool operator==(const LyricLine&, const LyricLine&) = default;
-  friend bool operator<(const LyricLine& a, const LyricLine& b) {
-    return std::tie(a.name, a.number) < std::tie(b.name, b.number);
-  }
+  auto order() const { return std::tie(name, number); }
+  friend bool operator<(const LyricLine& a, const LyricLine& b) { return a.order() < b.order(); }
 };
 
 class PartLyrics {
