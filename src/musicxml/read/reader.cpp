@@ -141,8 +141,9 @@ class StaffReader {
       events_.push_back(*std::move(events));
     }
     auto choice = taken(choose_melody(parts_, events_, options_, text_));
-    if (choice) choice_ = *std::move(choice);
-    return choice.has_value();
+    if (!choice) return false;
+    choice_ = *std::move(choice);
+    return true;
   }
 
   const PartEvents& part() const { return events_[choice_.part]; }
