@@ -53,6 +53,15 @@ constexpr WordTable<Value, size> word_table(const WordRow<Value> (&rows)[size]) 
   return {std::to_array(rows)};
 }
 
+/// True for rows in the order of the enumeration of a member: a value is then the index of its row.
+template <typename Rows, typename Row, typename Value>
+constexpr bool is_in_order(const Rows& rows, Value Row::*member) {
+  for (std::size_t i = 0; i < rows.size(); ++i) {
+    if (static_cast<std::size_t>(rows[i].*member) != i) return false;
+  }
+  return true;
+}
+
 /// The candidate with the fewest edits of one code point (insertions, deletions, replacements and
 /// swaps of neighbours), if those are at most a third of the word's code points, or one, and do not
 /// replace the whole candidate. The first of equals; words over 64 code points are not compared.

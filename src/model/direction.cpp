@@ -61,7 +61,6 @@ struct CueKind {
   std::string_view printed;
 };
 
-// In the order of the enumeration.
 constexpr std::array kCues = std::to_array<CueKind>({
     {Cue::segno, {"segno", PlaceInMeasure::start, AtOnePlace::many}, ""},
     {Cue::coda, {"coda", PlaceInMeasure::start, AtOnePlace::many}, ""},
@@ -75,6 +74,7 @@ constexpr std::array kCues = std::to_array<CueKind>({
     {Cue::a_tempo, {"a-tempo", PlaceInMeasure::anywhere, AtOnePlace::many}, "a tempo"},
     {Cue::caesura, {"caesura", PlaceInMeasure::anywhere, AtOnePlace::many}, "//"},
 });
+static_assert(base::is_in_order(kCues, &CueKind::cue));
 
 const CueKind& row_of(Cue cue) {
   return kCues[static_cast<std::size_t>(cue)];

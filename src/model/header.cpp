@@ -7,6 +7,7 @@
 #include <fmt/format.h>
 
 #include "base/message.h"
+#include "base/word_table.h"
 #include "model/words.h"
 
 namespace yubifu::model {
@@ -52,7 +53,6 @@ std::optional<std::string> text_of(const std::optional<Value>& value, Text text)
 constexpr auto kText = [](const auto& value) { return to_text(value); };
 constexpr auto kWord = [](const auto& value) { return word_of(value); };
 
-// In the order of the enumeration.
 constexpr std::array<Field, 14> kFields{{
     name_field<&Header::title>(HeaderKey::title, "title"),
     name_field<&Header::subtitle>(HeaderKey::subtitle, "subtitle"),
@@ -99,6 +99,7 @@ constexpr std::array<Field, 14> kFields{{
      [](Header& h, const std::string& text) { return take(h.zero, kZeroSignWords.value_of(text)); },
      base::catalogued("`cross` or `tube`")},
 }};
+static_assert(base::is_in_order(kFields, &Field::key));
 
 const Field& field_of(HeaderKey key) {
   return kFields[static_cast<std::size_t>(key)];
