@@ -40,8 +40,9 @@ constexpr Field name_field(HeaderKey key, std::string_view word) {
 // Takes what a parser made of the text, if it made anything.
 template <typename To, typename From>
 bool take(To& to, std::optional<From> from) {
-  if (from) to = *std::move(from);
-  return from.has_value();
+  if (!from) return false;
+  to = *std::move(from);
+  return true;
 }
 
 // The text of a value, where there is one.
