@@ -11,42 +11,56 @@ namespace {
 
 constexpr std::size_t kBytesBetweenMilestones = 1 << 10;
 
+bool is_inside_code_point(char byte) {
+  return (static_cast<unsigned char>(byte) & 0xC0) == 0x80;
+}
+
 }  // namespace
 
 SourceText::SourceText(std::string name, std::string text)
     : name_(std::move(name)),
       text_(std::move(text)),
       has_returns_(text_.find('\r') != std::string::npos) {
-  Milestone line{0, text_.starts_with(kByteOrderMark) ? kByteOrderMark.size() : 0};
+  const std::size_t start = text_.starts_with(kByteOrderMark) ? kByteOrderMark.size() : 0;
+  Milestone line{0, start, start, 0};
   const auto reach = [&](std::size_t end) {
-    while (milestones_.size() * kBytesBetweenMilestones < end) milestones_.push_back(line);
+    for (std::size_t at; (at = milestones_.size() * kBytesBetweenMilestones) < end;) {
+      if (at > line.counted_to && !is_inside_code_point(text_[at])) {
+        line.columns += columns(line.counted_to, at);
+        line.counted_to = at;
+      }
+      milestones_.push_back(line);
+    }
   };
-  for (auto next = next_line(line.line_start); next; next = next_line(line.line_start)) {
+  while (const auto next = next_line(line.line_start, text_.size())) {
     reach(*next);
-    line = {line.lines_before + 1, *next};
+    line = {line.lines_before + 1, *next, *next, 0};
   }
   reach(text_.size());
   milestones_.push_back(line);
 }
 
 // Of CR LF the LF ends it.
-std::optional<std::size_t> SourceText::next_line(std::size_t at) const {
-  if (!has_returns_) at = std::min(text_.find('\n', at), text_.size());
-  for (; at < text_.size(); ++at) {
+std::optional<std::size_t> SourceText::next_line(std::size_t at, std::size_t end) const {
+  if (!has_returns_) at = std::min(text().substr(0, end).find('\n', at), end);
+  for (; at < end; ++at) {
     const bool is_return = text_[at] == '\r' && (at + 1 == text_.size() || text_[at + 1] != '\n');
     if (is_return || text_[at] == '\n') return at + 1;
   }
   return std::nullopt;
 }
 
+std::size_t SourceText::columns(std::size_t begin, std::size_t end) const {
+  return code_point_count(text().substr(begin, end - begin));
+}
+
 Position SourceText::position(std::size_t offset) const {
   offset = std::clamp(offset, milestones_.front().line_start, text_.size());
-  auto [lines_before, line_start] = milestones_[offset / kBytesBetweenMilestones];
-  for (auto next = next_line(line_start); next && *next <= offset; next = next_line(line_start)) {
-    ++lines_before;
-    line_start = *next;
+  Milestone here = milestones_[offset / kBytesBetweenMilestones];
+  while (const auto next = next_line(here.counted_to, offset)) {
+    here = {here.lines_before + 1, *next, *next, 0};
   }
-  return {lines_before + 1, code_point_count(text().substr(line_start, offset - line_start)) + 1};
+  return {here.lines_before + 1, here.columns + columns(here.counted_to, offset) + 1};
 }
 
 std::string_view SourceText::line(std::size_t number) const {
@@ -55,8 +69,9 @@ std::string_view SourceText::line(std::size_t number) const {
       milestones_.begin(), milestones_.end(), number,
       [](std::size_t line, const Milestone& milestone) { return line <= milestone.lines_before; });
   Milestone at = *std::prev(after);
-  auto next = next_line(at.line_start);
-  for (; ++at.lines_before < number; next = next_line(at.line_start)) at.line_start = *next;
+  auto next = next_line(at.line_start, text_.size());
+  for (; ++at.lines_before < number; next = next_line(at.line_start, text_.size()))
+    at.line_start = *next;
   std::string_view line = text().substr(at.line_start, next.value_or(text_.size()) - at.line_start);
   if (line.ends_with('\n')) line.remove_suffix(1);
   if (line.ends_with('\r')) line.remove_suffix(1);

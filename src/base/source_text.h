@@ -45,15 +45,19 @@ class SourceText {
   std::string_view line(std::size_t number) const;
 
  private:
-  /// What is known of every so many-th byte, and of the end: a large file has millions of lines,
-  /// and few are asked for.
+  /// What is known of every so many-th byte, and of the end: a large file has millions of lines, or
+  /// one line of millions of bytes, and few places are asked for.
   struct Milestone {
     std::size_t lines_before;  ///< that end before the byte
     std::size_t line_start;    ///< of the line that holds it
+    std::size_t counted_to;    ///< a place in that line, not behind the byte
+    std::size_t columns;       ///< that are before this place
   };
 
-  /// Where the line behind the one at a place begins, if there is a line end.
-  std::optional<std::size_t> next_line(std::size_t at) const;
+  /// Where the line behind the one at a place begins, if a line end begins before `end`.
+  std::optional<std::size_t> next_line(std::size_t at, std::size_t end) const;
+  /// The columns of bytes [begin, end).
+  std::size_t columns(std::size_t begin, std::size_t end) const;
 
   std::string name_;
   std::string text_;

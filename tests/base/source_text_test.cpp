@@ -1,6 +1,7 @@
 #include "base/source_text.h"
 
 #include <string>
+#include <utility>
 #include <vector>
 
 #include <gtest/gtest.h>
@@ -107,6 +108,26 @@ TEST(SourceText, FindsPlacesInALineLongerThanWhatIsLookedAtAtOnce) {
     const std::string text = std::string(i, '.') + "\r\nb";
     EXPECT_EQ(at(text, i + 1), place(1, i + 2));
     EXPECT_EQ(at(text, i + 2), place(2, 1));
+  }
+}
+
+// Places are found from marks on the way; where a mark would part a character, the one before
+// holds.
+TEST(SourceText, CountsColumnsOfLongLinesOfEveryKindOfCharacter) {
+  const std::vector<std::string> characters{"a", "é", "三", "🎶", "\xFF", "\x80"};
+  for (std::size_t first = 0; first < 8; ++first) {
+    std::string text(first, '.');
+    std::vector<std::pair<std::size_t, Position>> places;
+    for (std::size_t line = 1; line <= 3; ++line) {
+      const std::size_t before = line == 1 ? first : 0;
+      for (std::size_t i = 0; i < 1500; ++i) {
+        places.push_back({text.size(), place(line, before + i + 1)});
+        text += characters[i / 40 % characters.size()];
+      }
+      text += line == 1 ? "\r\n" : "\n";
+    }
+    const SourceText source("song", text);
+    for (const auto& [offset, expected] : places) ASSERT_EQ(source.position(offset), expected);
   }
 }
 
