@@ -84,7 +84,7 @@ Finding& Findings::of(const Rule& rule, std::string_view key) {
   return list_[found->second].second;
 }
 
-void Findings::append(Findings other) {
+void Findings::append(Findings&& other) {
   for (auto& [key, from] : other.list_) {
     Finding& to = of(*key.first, key.second);
     if (to.count == 0) {

@@ -77,7 +77,7 @@ class Findings {
   }
 
   /// Adds the cases of another list to those of this one.
-  void append(Findings other);
+  void append(Findings&& other);
 
   /// One diagnostic each.
   Diagnostics diagnostics(const BarNames& names, const Sentence& sentence = bars_last) const;

@@ -114,7 +114,7 @@ std::string raw_text(const std::string& title, const model::FluteName& name,
 model::FluteName flute_for(const Options& options, Log& log) {
   if (!options.flutes.empty()) return options.flutes.front();
   const auto& own = options.settings.flutes;
-  const model::FluteName name = own.empty() ? model::kDefaultFluteSize : own.front();
+  model::FluteName name = own.empty() ? model::kDefaultFluteSize : own.front();
   log.add(fingering::rule::no_flute_given, "yubifu",
           own.empty() ? message("no flute is named, so size {} is taken", to_text(name))
                       : message("no flute is named, so yours is taken: {}", to_text(name)),
@@ -144,7 +144,7 @@ std::optional<std::string> wrong_new_usage(const Options& options) {
     return message("new needs the title of the tune; 'yubifu help new' shows how it is used");
   }
   if (options.flutes.size() > 1) return message("new takes one flute at a time");
-  if (const auto refusal = wrong_ending(options.output, {"text"})) return refusal;
+  if (auto refusal = wrong_ending(options.output, {"text"})) return refusal;
   std::error_code error;
   if (options.output != "-" && std::filesystem::exists(options.output, error)) {
     return message("{} is there already, and new writes over nothing; choose another name",

@@ -70,7 +70,7 @@ std::optional<std::string> wrong_tidy_usage(const Options& options) {
     if (inputs.empty()) {
       return message("tidy needs a file; 'yubifu help tidy' shows how it is used");
     }
-    if (const auto refusal = wrong_ending(options.output, {"text"})) return refusal;
+    if (auto refusal = wrong_ending(options.output, {"text"})) return refusal;
     if (inputs.size() == 1) return std::nullopt;
     return message("several files need --in-place, or --check to change nothing");
   }
