@@ -2,6 +2,7 @@
 #include "base/findings.h"
 
 #include <string>
+#include <utility>
 #include <vector>
 
 #include <gmock/gmock.h>
@@ -118,7 +119,7 @@ TEST(Findings, JoinListsInTheOrderInWhichKindsFirstCame) {
   second.add(report(kLost, {}, "lost"), 1);
   second.add(report(kLost, {}, "lost"), 2);
   second.of(kLost, "lost").add_detail("y");
-  first.append(second);
+  first.append(std::move(second));
   EXPECT_THAT(told(first), ElementsAre("lost (x, y): bars 2, 3, 6", "loud: bar 1"));
   EXPECT_EQ(first.of(kLost, "lost").count, 3u);
 }
