@@ -68,11 +68,13 @@ std::string_view SourceText::line(std::size_t number) const {
   const auto after = std::upper_bound(
       milestones_.begin(), milestones_.end(), number,
       [](std::size_t line, const Milestone& milestone) { return line <= milestone.lines_before; });
-  Milestone at = *std::prev(after);
-  auto next = next_line(at.line_start, text_.size());
-  for (; ++at.lines_before < number; next = next_line(at.line_start, text_.size()))
-    at.line_start = *next;
-  std::string_view line = text().substr(at.line_start, next.value_or(text_.size()) - at.line_start);
+  Milestone here = *std::prev(after);
+  auto next = next_line(here.counted_to, text_.size());
+  for (; ++here.lines_before < number; next = next_line(*next, text_.size())) {
+    here.line_start = *next;
+  }
+  std::string_view line =
+      text().substr(here.line_start, next.value_or(text_.size()) - here.line_start);
   if (line.ends_with('\n')) line.remove_suffix(1);
   if (line.ends_with('\r')) line.remove_suffix(1);
   return line;

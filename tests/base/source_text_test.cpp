@@ -7,6 +7,7 @@
 #include <gtest/gtest.h>
 
 #include "base/diagnostic.h"
+#include "support/rounds.h"
 
 namespace yubifu::base {
 namespace {
@@ -128,6 +129,19 @@ TEST(SourceText, CountsColumnsOfLongLinesOfEveryKindOfCharacter) {
     }
     const SourceText source("song", text);
     for (const auto& [offset, expected] : places) ASSERT_EQ(source.position(offset), expected);
+  }
+}
+
+// As a message about each of its words asks for it; the work grows with the line (bench/growth.sh).
+TEST(SourceText, FindsThePlaceAndTheLineOfEveryWordOfOneLine) {
+  std::string text;
+  const std::size_t words = support::size(5000);
+  for (std::size_t i = 0; i < words; ++i) text += "三メ ";
+  const SourceText source("song", text);
+  for (std::size_t i = 0; i < words; ++i) {
+    const auto [line, column] = source.position(i * 7);
+    ASSERT_EQ(column, i * 3 + 1);
+    ASSERT_EQ(source.line(line).size(), text.size());
   }
 }
 

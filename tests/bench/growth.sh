@@ -33,6 +33,7 @@ while read -r program test; do
   printf '%-58s %14d %14d %8s\n' "$test" "$little" "$much" "$times"
   if awk "BEGIN { exit !($times > $most) }"; then failed=1; fi
 done <<'TESTS'
+base SourceText.FindsThePlaceAndTheLineOfEveryWordOfOneLine
 midi Hostile.NotesThatAreNeverEndedUnderAMovingWheel
 midi Hostile.ManyWordsOnOneNote
 midi Hostile.ManyOwners
