@@ -22,41 +22,6 @@ constexpr auto kAnnotations = base::word_table<Annotation>({
     {Annotation::none, "none"},
 });
 
-// note-type-value of the MusicXML schema.
-constexpr auto kNoteTypes = base::word_table<Rational>({
-    {Rational(1), "quarter"},
-    {Rational(1, 2), "eighth"},
-    {Rational(1, 4), "16th"},
-    {Rational(2), "half"},
-    {Rational(4), "whole"},
-    {Rational(1, 8), "32nd"},
-    {Rational(1, 16), "64th"},
-    {Rational(8), "breve"},
-    {Rational(1, 32), "128th"},
-    {Rational(1, 64), "256th"},
-    {Rational(1, 128), "512th"},
-    {Rational(1, 256), "1024th"},
-    {Rational(16), "long"},
-    {Rational(32), "maxima"},
-});
-
-// accidental-value of the schema; the first name of an alteration is the one written.
-constexpr auto kAccidentals = base::word_table<int>({
-    {0, "natural"},
-    {1, "sharp"},
-    {-1, "flat"},
-    {2, "double-sharp"},
-    {-2, "flat-flat"},
-    {2, "sharp-sharp"},
-    {-2, "double-flat"},
-});
-
-constexpr auto kBarStyles = base::word_table<model::BarStyle>({
-    {model::BarStyle::regular, "regular"},
-    {model::BarStyle::section, "light-light"},
-    {model::BarStyle::final, "light-heavy"},
-});
-
 // Usual words whose elements came with MusicXML 3.1.
 constexpr std::array<std::string_view, 3> kLaterDynamics{"n", "pf", "sfzp"};
 
@@ -97,34 +62,9 @@ std::optional<Annotation> annotation_named(std::string_view name) {
   return kAnnotations.value_of(name);
 }
 
-std::optional<std::string_view> note_type_name(Rational quarters) {
-  const std::string_view name = kNoteTypes.word_of(quarters);
-  return name.empty() ? std::nullopt : std::optional(name);
-}
-
-std::optional<Rational> note_type_length(std::string_view name) {
-  return kNoteTypes.value_of(name);
-}
-
-std::string_view accidental_name(int alter) {
-  return kAccidentals.word_of(alter);
-}
-
-std::optional<int> accidental_alter(std::string_view name) {
-  return kAccidentals.value_of(name);
-}
-
 std::string_view hole_closed_name(model::Hole hole) {
   if (hole == model::Hole::half) return "half";
   return hole == model::Hole::open ? "no" : "yes";
-}
-
-std::string_view bar_style_name(model::BarStyle style) {
-  return kBarStyles.word_of(style);
-}
-
-std::optional<model::BarStyle> bar_style_named(std::string_view name) {
-  return kBarStyles.value_of(name);
 }
 
 const std::vector<MarkElement>& mark_elements() {

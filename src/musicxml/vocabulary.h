@@ -35,6 +35,7 @@
 #include <string_view>
 #include <vector>
 
+#include "base/word_table.h"
 #include "model/score.h"
 
 namespace yubifu::musicxml {
@@ -49,22 +50,42 @@ std::optional<Annotation> annotation_named(std::string_view name);
 /// The name attribute of a `<lyric>` that is a fingering.
 inline constexpr std::string_view kFingeringLyric = "fingering";
 
-/// The `<type>` of an undotted value: a power of two from 32 quarters (maxima) to 1/256 (1024th).
-std::optional<std::string_view> note_type_name(model::Rational quarters);
-std::optional<model::Rational> note_type_length(std::string_view name);
+/// The `<type>` of an undotted value in quarters (note-type-value of the MusicXML schema).
+inline constexpr auto kNoteTypes = base::word_table<model::Rational>({
+    {model::Rational(1), "quarter"},
+    {model::Rational(1, 2), "eighth"},
+    {model::Rational(1, 4), "16th"},
+    {model::Rational(2), "half"},
+    {model::Rational(4), "whole"},
+    {model::Rational(1, 8), "32nd"},
+    {model::Rational(1, 16), "64th"},
+    {model::Rational(8), "breve"},
+    {model::Rational(1, 32), "128th"},
+    {model::Rational(1, 64), "256th"},
+    {model::Rational(1, 128), "512th"},
+    {model::Rational(1, 256), "1024th"},
+    {model::Rational(16), "long"},
+    {model::Rational(32), "maxima"},
+});
 
-/// The `<accidental>` of a whole alteration from -2 to 2.
-std::string_view accidental_name(int alter);
-
-/// Nothing for accidentals that are no whole number of semitones and for unknown names.
-std::optional<int> accidental_alter(std::string_view name);
+/// The `<accidental>` of a whole alteration (accidental-value of the schema).
+inline constexpr auto kAccidentals = base::word_table<int>({
+    {0, "natural"},
+    {1, "sharp"},
+    {-1, "flat"},
+    {2, "double-sharp"},
+    {-2, "flat-flat"},
+});
 
 /// `<hole-closed>` of a hole; one closed to steady the flute is closed.
 std::string_view hole_closed_name(model::Hole hole);
 
 /// `<bar-style>` of a line without a repeat. Other styles have no counterpart in the score.
-std::string_view bar_style_name(model::BarStyle style);
-std::optional<model::BarStyle> bar_style_named(std::string_view name);
+inline constexpr auto kBarStyles = base::word_table<model::BarStyle>({
+    {model::BarStyle::regular, "regular"},
+    {model::BarStyle::section, "light-light"},
+    {model::BarStyle::final, "light-heavy"},
+});
 
 /// Where the element of a mark stands in `<notations>`.
 enum class MarkPlace { notations, articulations, ornaments, technical };
@@ -112,10 +133,6 @@ std::optional<model::Cue> cue_of_sound(std::string_view attribute);
 /// "D.C. al Fine" … A text of the score that says the same is told by our own text.
 std::optional<model::Cue> cue_of_words(std::string_view words);
 
-/// The part of the fingered staff.
-inline constexpr std::string_view kPartName = "Shinobue";
-inline constexpr std::string_view kInstrumentSound = "wind.flutes.shinobue";
-
 /// A faster tempo, in units a minute, is a slip.
 inline constexpr model::Rational kFastest(1000);
 
@@ -125,8 +142,5 @@ bool metronome_holds(const model::Tempo& tempo);
 
 /// More of them are neither read nor written: products of two such numbers still fit 64 bits.
 inline constexpr std::int64_t kMostDivisions = 1'000'000'000;
-
-/// From this number on some programs read divisions wrongly: MIDI's ticks have 14 bits.
-inline constexpr std::int64_t kManyDivisions = 16'383;
 
 }  // namespace yubifu::musicxml

@@ -6,7 +6,6 @@
 #include <fmt/format.h>
 
 #include "base/numbers.h"
-#include "base/word_table.h"
 
 namespace yubifu::musicxml {
 namespace {
@@ -20,14 +19,6 @@ constexpr std::string_view kBar = "bar";
 constexpr std::string_view kBarSection = "section";
 constexpr std::string_view kBarFinal = "final";
 constexpr std::string_view kPrint = "print";
-
-constexpr auto kHomes = base::word_table<FieldHome>({
-    {FieldHome::fields, "fields"},
-    {FieldHome::miscellaneous, "miscellaneous"},
-    {FieldHome::identification, "identification"},
-    {FieldHome::instead_of_miscellaneous, "instead-of-miscellaneous"},
-    {FieldHome::instead_of_identification, "instead-of-identification"},
-});
 
 constexpr int kMostPartOctaves = 10;
 
@@ -118,14 +109,6 @@ std::optional<PartOctaves> parse_part_octaves(std::string_view text) {
 std::string part_label(std::string_view id, std::size_t number) {
   const bool plain = !id.empty() && id.find_first_of("& \t\r\n") == std::string_view::npos;
   return plain ? std::string(id) : fmt::format("#{}", number);
-}
-
-std::string_view field_home_name(FieldHome home) {
-  return kHomes.word_of(home);
-}
-
-std::optional<FieldHome> field_home_named(std::string_view name) {
-  return kHomes.value_of(name);
 }
 
 }  // namespace yubifu::musicxml

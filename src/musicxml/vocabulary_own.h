@@ -22,6 +22,7 @@
 #include <string_view>
 #include <variant>
 
+#include "base/word_table.h"
 #include "model/header.h"
 #include "model/score.h"
 
@@ -113,8 +114,13 @@ enum class FieldHome {
   instead_of_identification,
 };
 
-std::string_view field_home_name(FieldHome home);
-std::optional<FieldHome> field_home_named(std::string_view name);
+inline constexpr auto kFieldHomes = base::word_table<FieldHome>({
+    {FieldHome::fields, "fields"},
+    {FieldHome::miscellaneous, "miscellaneous"},
+    {FieldHome::identification, "identification"},
+    {FieldHome::instead_of_miscellaneous, "instead-of-miscellaneous"},
+    {FieldHome::instead_of_identification, "instead-of-identification"},
+});
 
 /// An attribute with a value.
 struct MarkAttribute {

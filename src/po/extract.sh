@@ -14,9 +14,13 @@ trap 'rm -r "$work"' EXIT
 "$build/yubifu" list-texts >"$work/tables.cpp"
 cd "$root"
 # It takes the ends of raw strings, which hold no texts to translate, for unfinished strings.
-find src -name '*.cpp' -o -name '*.h' | LC_ALL=C sort |
-  xgettext --language=C++ --from-code=UTF-8 --keyword --keyword=message:1 --keyword=require:2 \
-    --keyword=catalogued:1 --no-wrap --add-location=file --package-name=yubifu \
-    --files-from=- --output="$template" "$work/tables.cpp" 2>"$work/log" ||
-  { cat "$work/log" >&2; exit 1; }
+gather() {
+  find src -name '*.cpp' -o -name '*.h' | LC_ALL=C sort |
+    xgettext --language=C++ --from-code=UTF-8 --no-wrap --add-location=file --package-name=yubifu \
+      --keyword --files-from=- --output="$template" "$@" 2>"$work/log" ||
+    { cat "$work/log" >&2; exit 1; }
+}
+gather --keyword=message:1 --keyword=require:2 --keyword=catalogued:1 --keyword=kind:2 \
+  "$work/tables.cpp"
+gather --join-existing --keyword=kind:3  # one call takes one argument of a keyword
 sed -i "s|^#: $work/tables.cpp|#: tables|; s| $work/tables.cpp| tables|" "$template"

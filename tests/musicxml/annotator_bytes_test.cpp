@@ -11,7 +11,6 @@
 
 #include "base/encoding.h"
 #include "fingering/resolve.h"
-#include "musicxml/annotate/insertions.h"
 #include "musicxml/staff_score.h"
 #include "musicxml/staff_text.h"
 #include "musicxml/write/writer.h"

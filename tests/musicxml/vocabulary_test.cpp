@@ -18,32 +18,31 @@ TEST(Vocabulary, NoteTypesGoBothWays) {
   Rational length(32);
   for (const char* name : {"maxima", "long", "breve", "whole", "half", "quarter", "eighth", "16th",
                            "32nd", "64th", "128th", "256th", "512th", "1024th"}) {
-    EXPECT_EQ(note_type_length(name), length) << name;
-    EXPECT_EQ(note_type_name(length), name);
+    EXPECT_EQ(kNoteTypes.value_of(name), length) << name;
+    EXPECT_EQ(kNoteTypes.word_of(length), name);
     length = length / 2;
   }
-  EXPECT_EQ(note_type_name(3), std::nullopt);
-  EXPECT_EQ(note_type_length("2048th"), std::nullopt);
+  EXPECT_EQ(kNoteTypes.word_of(3), "");
+  EXPECT_EQ(kNoteTypes.value_of("2048th"), std::nullopt);
 }
 
 TEST(Vocabulary, AccidentalsGoBothWays) {
-  EXPECT_EQ(accidental_name(2), "double-sharp");
-  EXPECT_EQ(accidental_name(1), "sharp");
-  EXPECT_EQ(accidental_name(0), "natural");
-  EXPECT_EQ(accidental_name(-1), "flat");
-  EXPECT_EQ(accidental_name(-2), "flat-flat");
+  EXPECT_EQ(kAccidentals.word_of(2), "double-sharp");
+  EXPECT_EQ(kAccidentals.word_of(1), "sharp");
+  EXPECT_EQ(kAccidentals.word_of(0), "natural");
+  EXPECT_EQ(kAccidentals.word_of(-1), "flat");
+  EXPECT_EQ(kAccidentals.word_of(-2), "flat-flat");
   for (int alter = -2; alter <= 2; ++alter) {
-    EXPECT_EQ(accidental_alter(accidental_name(alter)), alter);
+    EXPECT_EQ(kAccidentals.value_of(kAccidentals.word_of(alter)), alter);
   }
-  EXPECT_EQ(accidental_alter("sharp-sharp"), 2);
-  EXPECT_EQ(accidental_alter("quarter-flat"), std::nullopt);
+  EXPECT_EQ(kAccidentals.value_of("quarter-flat"), std::nullopt);
 }
 
 TEST(Vocabulary, BarStylesGoBothWays) {
-  EXPECT_EQ(bar_style_name(model::BarStyle::section), "light-light");
-  EXPECT_EQ(bar_style_named("light-heavy"), model::BarStyle::final);
-  EXPECT_EQ(bar_style_named("regular"), model::BarStyle::regular);
-  EXPECT_EQ(bar_style_named("dashed"), std::nullopt);
+  EXPECT_EQ(kBarStyles.word_of(model::BarStyle::section), "light-light");
+  EXPECT_EQ(kBarStyles.value_of("light-heavy"), model::BarStyle::final);
+  EXPECT_EQ(kBarStyles.value_of("regular"), model::BarStyle::regular);
+  EXPECT_EQ(kBarStyles.value_of("dashed"), std::nullopt);
 }
 
 TEST(Vocabulary, HolesAreClosedHalfOrNot) {
@@ -56,11 +55,11 @@ TEST(Vocabulary, HolesAreClosedHalfOrNot) {
 TEST(Vocabulary, FieldHomesGoBothWays) {
   for (const char* name : {"fields", "miscellaneous", "identification", "instead-of-miscellaneous",
                            "instead-of-identification"}) {
-    const auto home = field_home_named(name);
+    const auto home = kFieldHomes.value_of(name);
     ASSERT_TRUE(home) << name;
-    EXPECT_EQ(field_home_name(*home), name);
+    EXPECT_EQ(kFieldHomes.word_of(*home), name);
   }
-  EXPECT_EQ(field_home_named("elsewhere"), std::nullopt);
+  EXPECT_EQ(kFieldHomes.value_of("elsewhere"), std::nullopt);
 }
 
 TEST(Vocabulary, AnnotationsGoBothWays) {

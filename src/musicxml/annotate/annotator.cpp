@@ -2,7 +2,9 @@
 
 #include <algorithm>
 #include <array>
+#include <initializer_list>
 #include <map>
+#include <set>
 #include <utility>
 #include <vector>
 
@@ -10,11 +12,12 @@
 
 #include "base/encoding.h"
 #include "base/message.h"
+#include "base/numbers.h"
 #include "base/utf8.h"
 #include "base/xml_writer.h"
 #include "model/strokes.h"
-#include "musicxml/annotate/insertions.h"
 #include "musicxml/read/header_reader.h"
+#include "musicxml/read/melody.h"
 #include "musicxml/rules.h"
 #include "musicxml/vocabulary_own.h"
 #include "musicxml/write/note_writer.h"
@@ -25,136 +28,234 @@
 namespace yubifu::musicxml {
 namespace {
 
+using base::message;
+
 constexpr std::string_view kCommentStart = "<!--";
 constexpr std::string_view kCommentEnd = "-->";
 
-// What may stand in an element of the annotation.
-bool may_hold(std::string_view element, std::string_view inside) {
-  if (element == "lyric") return is_any_of(inside, {"syllabic", "text"});
-  if (element == "direction") return is_any_of(inside, {"direction-type", "words", "staff"});
-  return is_any_of(inside, {"technical", "fingering", "hole", "hole-closed"});
+bool is_any_of(std::string_view name, std::initializer_list<std::string_view> names) {
+  return std::find(names.begin(), names.end(), name) != names.end();
 }
 
-class Remover {
- public:
-  explicit Remover(std::string_view text) : text_(text) {}
-
-  std::optional<std::string> run() {
-    XmlScanner scanner(text_);
-    while (const Tag* tag = scanner.next()) take(*tag);
-    if (!home_) return std::nullopt;
-    return changed(text_, std::move(cuts_));
+std::vector<pugi::xml_node> elements_in(pugi::xml_node around) {
+  std::vector<pugi::xml_node> elements;
+  for (const pugi::xml_node child : around.children()) {
+    if (child.type() == pugi::node_element) elements.push_back(child);
   }
+  return elements;
+}
 
- private:
-  struct Element {
-    Tag tag;
-    bool is_ours = false;       // an element of the annotation, as far as it was read
-    bool has_others = false;    // something else than fields of ours stands inside
-    bool holds_fields = false;  // fields of ours stand inside
-    std::size_t cuts = 0;       // made before it
-  };
-
-  void take(const Tag& tag) {
-    if (tag.kind == TagKind::end) {
-      if (!open_.empty()) close(tag);
-      return;
+// Whether an element is one of the annotation, which has nothing in it but what we put there.
+bool is_ours(pugi::xml_node element) {
+  const std::string_view name = element.name();
+  const bool is_marked = name == "lyric" ? attribute(element, "name") == kFingeringLyric
+                         : name == "notations"
+                             ? attribute(element, kNotationsMark.name) == kNotationsMark.value
+                             : name == "direction" && is_annotation_direction(element);
+  if (!is_marked || !element.first_child()) return false;
+  return !element.find_node([&](pugi::xml_node inside) {
+    if (inside.type() != pugi::node_element) return false;
+    if (name == "lyric") return !is_any_of(inside.name(), {"syllabic", "text"});
+    if (name == "notations") {
+      return !is_any_of(inside.name(), {"technical", "fingering", "hole", "hole-closed"});
     }
-    // An element of the annotation has nothing in it but what we put there.
-    for (Element& around : open_) {
-      around.is_ours = around.is_ours && may_hold(around.tag.name, tag.name);
-    }
-    if (tag.kind == TagKind::start) {
-      open_.push_back({tag, begins_ours(tag), false, false, cuts_.size()});
-    } else {
-      tell_around(false);
-    }
-  }
+    return !is_any_of(inside.name(), {"direction-type", "words", "staff"});
+  });
+}
 
-  bool begins_ours(const Tag& tag) const {
-    if (tag.name == "lyric") return attribute_in(tag.text, "name") == kFingeringLyric;
-    const auto has = [&](const MarkAttribute& mark) {
-      return attribute_in(tag.text, mark.name) == mark.value;
-    };
-    if (tag.name == "notations") return has(kNotationsMark);
-    return tag.name == "direction" &&
-           std::all_of(kDirectionMarks.begin(), kDirectionMarks.end(), has);
-  }
-
-  void close(const Tag& end) {
-    const Element element = open_.back();
-    open_.pop_back();
-    const std::string_view name = element.tag.name;
-    if (element.is_ours) {
-      cut(element.tag.begin, end.end());
-    } else if (name == "miscellaneous-field") {
-      close_field(element, end);
-    } else if (element.holds_fields && !element.has_others && is_added(name)) {
-      cuts_.resize(element.cuts);
-      cut(element.tag.begin, end.end());
-      if (gives_back(name)) bring_back(end.end());
-      tell_around(true);
-    } else {
-      tell_around(false);
-    }
-  }
-
-  void tell_around(bool is_ours) {
-    if (open_.empty()) return;
-    (is_ours ? open_.back().holds_fields : open_.back().has_others) = true;
-  }
-
-  void close_field(const Element& element, const Tag& end) {
-    const std::string_view name = attribute_in(element.tag.text, "name");
-    const std::string_view content = text_.substr(element.tag.end(), end.begin - element.tag.end());
-    if (name == field::kAnnotated && !home_) home_ = field_home_named(content);
-    const bool is_ours = home_ && is_any_of(name, {field::kAnnotated, field::kFingering,
-                                                   field::kFlute, field::kTuning, field::kOctave});
-    if (is_ours) cut(element.tag.begin, end.end());
-    tell_around(is_ours);
-  }
-
-  // Whether the fields brought this element with them.
-  bool is_added(std::string_view name) const {
-    if (name == "miscellaneous") return home_ != FieldHome::fields;
-    return name == "identification" &&
-           (home_ == FieldHome::identification || home_ == FieldHome::instead_of_identification);
-  }
-
-  // Whether it stands in for an empty one.
-  bool gives_back(std::string_view name) const {
-    return home_ == (name == "miscellaneous" ? FieldHome::instead_of_miscellaneous
-                                             : FieldHome::instead_of_identification);
-  }
-
-  void bring_back(std::size_t at) {
-    if (!text_.substr(at).starts_with(kCommentStart)) return;
-    const std::size_t end = text_.find(kCommentEnd, at);
-    if (end == std::string_view::npos) return;
-    cuts_.push_back({at, at + kCommentStart.size(), {}});
-    cuts_.push_back({end, end + kCommentEnd.size(), {}});
-  }
-
+// A text as it was before it was annotated; nothing for one that is not. What was spliced into it
+// goes byte for byte; in a file that another program has saved since, what is still marked as ours
+// goes.
+std::optional<std::string> without_annotation(pugi::xml_node root, std::string_view text) {
+  std::vector<Change> cuts;
   // All white space before it came with it.
-  void cut(std::size_t begin, std::size_t end) {
-    cuts_.push_back({start_of_space(text_, begin), end, {}});
+  const auto cut = [&](pugi::xml_node element) {
+    const auto [begin, end] = range_of(element, text);
+    cuts.push_back({start_of_space(text, begin), end, {}});
+  };
+  const pugi::xml_node identification = root.child("identification");
+  const pugi::xml_node miscellaneous = identification.child("miscellaneous");
+  std::optional<FieldHome> home;
+  std::vector<pugi::xml_node> fields = elements_in(miscellaneous);
+  const std::size_t all_fields = fields.size();
+  std::erase_if(fields, [&](pugi::xml_node element) {
+    const std::string_view name = attribute(element, "name");
+    if (name == field::kAnnotated && !home) home = kFieldHomes.value_of(word_of(element));
+    return !home || !is_any_of(name, {field::kAnnotated, field::kFingering, field::kFlute,
+                                      field::kTuning, field::kOctave});
+  });
+  if (!home) return std::nullopt;
+  // What the fields brought with them goes with them, and gives back an empty element.
+  if (home == FieldHome::fields || fields.size() < all_fields) {
+    for (const pugi::xml_node element : fields) cut(element);
+  } else {
+    const bool all_ours =
+        (home == FieldHome::identification || home == FieldHome::instead_of_identification) &&
+        elements_in(identification).size() == 1;
+    cut(all_ours ? identification : miscellaneous);
+    const std::size_t at = cuts.back().end;
+    const std::size_t end = text.find(kCommentEnd, at);
+    const bool gives_back = home == (all_ours ? FieldHome::instead_of_identification
+                                              : FieldHome::instead_of_miscellaneous);
+    if (gives_back && text.substr(at).starts_with(kCommentStart) && end < text.size()) {
+      cuts.push_back({at, at + kCommentStart.size(), {}});
+      cuts.push_back({end, end + kCommentEnd.size(), {}});
+    }
   }
+  root.find_node([&](pugi::xml_node element) {
+    if (is_ours(element)) cut(element);
+    return false;
+  });
+  return changed(text, std::move(cuts));
+}
 
-  std::string_view text_;
-  std::vector<Element> open_;
-  std::vector<Change> cuts_;
-  std::optional<FieldHome> home_;
+// A place between two tags, and the white space that sets off an element there as its neighbours
+// are set off. What stands before the place is no white space: so an element that was put there
+// goes again, without a trace, with all white space before it.
+struct Place {
+  std::size_t offset = 0;
+  std::string_view space;
 };
 
-// A text as it was before it was annotated; nothing for one that is not. The text must be
-// well-formed. What was spliced into it goes byte for byte; in a file that another program has
-// saved since, what is still marked as ours goes.
-std::optional<std::string> without_annotation(std::string_view text) {
-  if (text.find(field::kAnnotated) == std::string_view::npos) return std::nullopt;
-  return Remover(text).run();
+Change inserted(const Place& place, std::string_view element) {
+  return {place.offset, place.offset, std::string(place.space).append(element)};
 }
 
-using base::message;
+std::string_view space_before(std::string_view text, std::size_t at) {
+  const std::size_t begin = start_of_space(text, at);
+  return text.substr(begin, at - begin);
+}
+
+Place place_before(pugi::xml_node element, std::string_view text) {
+  const std::size_t begin = start_of(element).begin;
+  const std::string_view space = space_before(text, begin);
+  return {begin - space.size(), space};
+}
+
+Place place_behind(pugi::xml_node element, std::string_view text) {
+  const auto [begin, end] = range_of(element, text);
+  return {end, space_before(text, begin)};
+}
+
+// Behind the last element of a note that others may follow: all but these must stand before it.
+Place place_in(pugi::xml_node note, std::initializer_list<std::string_view> later,
+               std::string_view text) {
+  std::vector<pugi::xml_node> elements = elements_in(note);
+  std::erase_if(elements, [&](pugi::xml_node element) { return is_any_of(element.name(), later); });
+  return elements.empty() ? Place{} : place_behind(elements.back(), text);
+}
+
+// The note that carries what belongs to the whole chord of a note.
+pugi::xml_node head_of(pugi::xml_node note) {
+  if (!note.child("chord")) return note;
+  pugi::xml_node head = note;
+  while (head.child("chord")) head = head.previous_sibling("note");
+  const bool is_of_it = head.child("pitch") && !head.child("cue") &&
+                        child_word(head, "voice") == child_word(note, "voice") &&
+                        child_word(head, "staff") == child_word(note, "staff");
+  return is_of_it ? head : note;
+}
+
+// Where the fields go, and what has to be put around them.
+struct FieldPlace {
+  FieldHome home = FieldHome::fields;
+  Place place;
+  // An empty element that ours stands in for. An element without content cannot be filled by
+  // insertion, so it goes into a comment.
+  std::optional<base::SourceRange> replaced = {};
+};
+
+FieldPlace field_place(pugi::xml_node root, std::string_view text) {
+  const auto opening = [&](pugi::xml_node element) {
+    const std::size_t begin = start_of(element).begin;
+    Tag tag = *XmlScanner(text.substr(begin)).next();
+    tag.begin = begin;
+    return tag;
+  };
+  const auto inside = [&](FieldHome home, FieldHome instead, pugi::xml_node element) {
+    const Tag tag = opening(element);
+    if (tag.kind == TagKind::empty) {
+      return FieldPlace{instead, place_before(element, text), range_of(element, text)};
+    }
+    const std::vector<pugi::xml_node> others = elements_in(element);
+    return FieldPlace{home,
+                      others.empty() ? Place{tag.end(), {}} : place_behind(others.back(), text)};
+  };
+  const pugi::xml_node identification = root.child("identification");
+  if (const pugi::xml_node miscellaneous = identification.child("miscellaneous")) {
+    return inside(FieldHome::fields, FieldHome::instead_of_miscellaneous, miscellaneous);
+  }
+  if (identification) {
+    return inside(FieldHome::miscellaneous, FieldHome::instead_of_identification, identification);
+  }
+  const std::size_t start = opening(root).end();
+  Place place{start, text.substr(start, end_of_space(text, start) - start)};
+  for (const pugi::xml_node element : elements_in(root)) {
+    // These must stand before <identification>.
+    const bool is_title = is_any_of(element.name(), {"work", "movement-number", "movement-title"});
+    if (is_title) place = place_behind(element, text);
+  }
+  return {FieldHome::identification, place};
+}
+
+// A number over those of all verses. Programs that number in words still get a line of their own.
+int free_verse(const std::set<std::string_view>& numbers) {
+  constexpr int kMost = 1'000'000;
+  int highest = static_cast<int>(numbers.size());
+  for (const std::string_view number : numbers) {
+    const int value = base::whole_number(number).value_or(0);
+    if (value < kMost) highest = std::max(highest, value);
+  }
+  return highest + 1;
+}
+
+// The text of a file with the notes that a score was read from.
+struct Found {
+  pugi::xml_document document;
+  std::vector<pugi::xml_node> notes;  // one for each of the score
+  std::string part;                   // that has them, as `part_label` names it
+  int free_verse = 1;                 // over all verse numbers of that part
+};
+
+// Nothing if the text lacks one of the notes.
+std::optional<Found> find_notes(const BareFile& file, const model::Score& score) {
+  auto document = parse_xml(file.document.text);
+  if (!document.value) return std::nullopt;
+  Found found{*std::move(document.value), {}, {}};
+  std::multimap<std::size_t, std::size_t> wanted;  // notes of the score by their places
+  for (std::size_t i = 0; i < score.notes.size(); ++i) {
+    wanted.emplace(score.notes[i].source.begin, i);
+  }
+  found.notes.resize(wanted.size());
+  std::map<std::string, std::set<std::string_view>> verses;  // their numbers in each part
+  const auto take = [&](pugi::xml_node content, const std::string& part) {
+    for (const pugi::xml_node note : content.children("note")) {
+      for (const pugi::xml_node lyric : note.children("lyric")) {
+        const std::string_view number = attribute(lyric, "number");
+        verses[part].insert(number.empty() ? "1" : number);
+      }
+      auto [at, end] = wanted.equal_range(start_of(note).begin);
+      for (; at != end; ++at) {
+        found.notes[at->second] = head_of(note);
+        found.part = part;
+      }
+    }
+  };
+  const pugi::xml_node root = found.document.document_element();
+  const bool timewise = std::string_view(root.name()) == "score-timewise";
+  std::size_t number = 0;
+  for (const pugi::xml_node outer : root.children(timewise ? "measure" : "part")) {
+    number = timewise ? 0 : number + 1;
+    for (const pugi::xml_node inner : outer.children(timewise ? "part" : "measure")) {
+      if (timewise) ++number;
+      take(inner, part_label(attribute(timewise ? inner : outer, "id"), number));
+    }
+  }
+  found.free_verse = free_verse(verses[found.part]);
+  const bool all = std::all_of(found.notes.begin(), found.notes.end(),
+                               [](pugi::xml_node note) { return !note.empty(); });
+  return all ? std::optional(std::move(found)) : std::nullopt;
+}
 
 base::Diagnostic already_fingered() {
   return base::report(
@@ -167,21 +268,19 @@ std::string attribute_text(const MarkAttribute& attribute) {
   return fmt::format(" {}=\"{}\"", attribute.name, attribute.value);
 }
 
-// The elements that say the fingering of a note, each at its place.
-std::vector<std::pair<Place, std::string>> note_elements(const model::Tone& tone,
-                                                         const std::string& text,
-                                                         const AnnotateOptions& options,
-                                                         const NotePlaces& places, int verse) {
-  std::vector<std::pair<Place, std::string>> elements;
-  const std::string escaped = base::xml_escaped(text);
+// Adds the elements that say the fingering of a note, each at its place.
+void add_elements(std::vector<Change>& insertions, const model::Tone& tone,
+                  const std::string& fingering, const AnnotateOptions& options, pugi::xml_node note,
+                  int verse, std::string_view text) {
+  const std::string escaped = base::xml_escaped(fingering);
   if (options.kind == Annotation::words) {
     std::string marks;
     for (const MarkAttribute& mark : kDirectionMarks) marks += attribute_text(mark);
-    elements.emplace_back(
-        places.direction,
+    const std::string_view staff = child_word(note, "staff");
+    insertions.push_back(inserted(
+        place_before(note, text),
         fmt::format("<direction{}><direction-type><words>{}</words></direction-type>{}</direction>",
-                    marks, escaped,
-                    places.staff.empty() ? "" : fmt::format("<staff>{}</staff>", places.staff)));
+                    marks, escaped, staff.empty() ? "" : fmt::format("<staff>{}</staff>", staff))));
   }
   std::string technical;
   if (options.kind == Annotation::technical) {
@@ -194,38 +293,38 @@ std::vector<std::pair<Place, std::string>> note_elements(const model::Tone& tone
     }
   }
   if (!technical.empty()) {
-    elements.emplace_back(places.notations,
-                          fmt::format("<notations{}><technical>{}</technical></notations>",
-                                      attribute_text(kNotationsMark), technical));
+    insertions.push_back(inserted(place_in(note, {"lyric", "play", "listen"}, text),
+                                  fmt::format("<notations{}><technical>{}</technical></notations>",
+                                              attribute_text(kNotationsMark), technical)));
   }
   const bool above = options.kind == Annotation::lyric_above;
   if (above || options.kind == Annotation::lyric) {
-    elements.emplace_back(places.lyric,
-                          fmt::format("<lyric number=\"{}\" name=\"{}\" placement=\"{}\">"
-                                      "<syllabic>single</syllabic><text>{}</text></lyric>",
-                                      verse, kFingeringLyric, above ? "above" : "below", escaped));
+    insertions.push_back(
+        inserted(place_in(note, {"play", "listen"}, text),
+                 fmt::format("<lyric number=\"{}\" name=\"{}\" placement=\"{}\">"
+                             "<syllabic>single</syllabic><text>{}</text></lyric>",
+                             verse, kFingeringLyric, above ? "above" : "below", escaped)));
   }
-  return elements;
 }
 
 // The fields that say how the file is annotated, with the elements around them that the place
 // lacks.
 std::string annotation_fields(const model::Score& score, const AnnotateOptions& options,
-                              const AnnotationPlaces& places) {
-  const FieldHome home = places.fields.home;
+                              const FieldPlace& fields, const std::string& part) {
+  const FieldHome home = fields.home;
   const bool among_others = home == FieldHome::fields;
   std::string out;
   const auto add = [&](std::string_view name, std::string_view value) {
-    if (among_others && !out.empty()) out += places.fields.place.space;
+    if (among_others && !out.empty()) out += fields.place.space;
     out += fmt::format("<miscellaneous-field name=\"{}\">{}</miscellaneous-field>", name,
                        base::xml_escaped(value));
   };
-  add(field::kAnnotated, field_home_name(home));
+  add(field::kAnnotated, kFieldHomes.word_of(home));
   add(field::kFingering, annotation_name(options.kind));
   add(field::kFlute, model::to_text(score.header.flute.value_or(score.flutes.front().name)));
   if (score.header.tuning_hz) add(field::kTuning, fmt::format("{}", *score.header.tuning_hz));
   if (options.octaves != 0) {
-    add(field::kOctave, to_text(PartOctaves{places.part, options.octaves}));
+    add(field::kOctave, to_text(PartOctaves{part, options.octaves}));
   }
   if (among_others) return out;
   out = fmt::format("<miscellaneous>{}</miscellaneous>", out);
@@ -236,27 +335,22 @@ std::string annotation_fields(const model::Score& score, const AnnotateOptions& 
 
 // What goes where.
 std::vector<Change> insertions_of(const model::Score& score, const AnnotateOptions& options,
-                                  const AnnotationPlaces& places) {
-  std::vector<Change> insertions;
-  const auto add = [&](const Place& place, const std::string& element) {
-    insertions.push_back({place.offset, place.offset, std::string(place.space) + element});
-  };
-  add(places.fields.place, annotation_fields(score, options, places));
-  if (const auto& replaced = places.fields.replaced) {
+                                  const Found& found, std::string_view text) {
+  const FieldPlace fields = field_place(found.document.document_element(), text);
+  std::vector<Change> insertions{
+      inserted(fields.place, annotation_fields(score, options, fields, found.part))};
+  if (fields.replaced) {
     insertions.back().text += kCommentStart;
-    insertions.push_back({replaced->end, replaced->end, std::string(kCommentEnd)});
+    insertions.push_back({fields.replaced->end, fields.replaced->end, std::string(kCommentEnd)});
   }
   const std::vector<std::string> strokes =
       options.strokes ? model::stroke_texts(score) : std::vector<std::string>();
   for (std::size_t i = 0; i < score.notes.size(); ++i) {
     const model::Tone& tone = score.notes[i].tone;
-    std::string text = annotation_text(tone);
-    if (text.empty()) continue;
-    if (options.strokes) text += strokes[i];
-    for (const auto& [place, element] :
-         note_elements(tone, text, options, places.notes[i], places.free_verse)) {
-      add(place, element);
-    }
+    std::string fingering = annotation_text(tone);
+    if (fingering.empty()) continue;
+    if (options.strokes) fingering += strokes[i];
+    add_elements(insertions, tone, fingering, options, found.notes[i], found.free_verse, text);
   }
   return insertions;
 }
@@ -291,13 +385,22 @@ base::Outcome<std::string> packed(const BareFile& file, std::string_view text) {
   return with_score(file.container, *bytes);
 }
 
-std::optional<AnnotationPlaces> places_of(const BareFile& file, const model::Score& score) {
-  std::vector<std::size_t> notes;
-  for (const model::Note& note : score.notes) notes.push_back(note.source.begin);
-  return find_places(file.document.text, notes);
-}
-
 }  // namespace
+
+std::string changed(std::string_view text, std::vector<Change> changes) {
+  std::stable_sort(changes.begin(), changes.end(),
+                   [](const Change& a, const Change& b) { return a.begin < b.begin; });
+  std::size_t size = text.size();
+  for (const Change& change : changes) size += change.text.size();
+  std::string out;
+  out.reserve(size);
+  std::size_t at = 0;
+  for (const Change& change : changes) {
+    out.append(text, at, change.begin - at).append(change.text);
+    at = change.end;
+  }
+  return out.append(text, at);
+}
 
 base::Outcome<BareFile> open_bare(std::string bytes) {
   BareFile file;
@@ -319,14 +422,17 @@ base::Outcome<BareFile> open_bare(std::string bytes) {
         message("save the file as UTF-8")));
     return {std::nullopt, std::move(found)};
   }
-  if (auto bare = without_annotation(file.document.text)) {
-    auto document = parse_xml(file.document.text);
-    base::append(found, std::move(document.diagnostics));
-    if (!document.value) return {std::nullopt, std::move(found)};
-    HeaderReading header = read_header(document.value->document_element(), file.document.text);
+  std::string& text = file.document.text;
+  if (text.find(field::kAnnotated) == std::string::npos) return {std::move(file), std::move(found)};
+  const auto document = parse_xml(text);
+  base::append(found, document.diagnostics);
+  if (!document.value) return {std::nullopt, std::move(found)};
+  const pugi::xml_node root = document.value->document_element();
+  if (auto bare = without_annotation(root, text)) {
+    HeaderReading header = read_header(root, text);
     file.flute = std::move(header.header.flute);
     file.octaves = std::move(header.octaves);
-    file.document.text = *std::move(bare);
+    text = *std::move(bare);
     file.was_annotated = true;
   }
   return {std::move(file), std::move(found)};
@@ -335,19 +441,26 @@ base::Outcome<BareFile> open_bare(std::string bytes) {
 base::Outcome<std::string> annotate(const BareFile& file, const model::Score& score,
                                     const AnnotateOptions& options) {
   const std::string& text = file.document.text;
-  const auto places = places_of(file, score);
-  const std::string_view unfingered = annotation_name(Annotation::none);
-  if (!places || places->fingering.value_or(unfingered) != unfingered) {
+  const auto found = find_notes(file, score);
+  if (!found) return {std::nullopt, {already_fingered()}};
+  const pugi::xml_node fields =
+      found->document.document_element().child("identification").child("miscellaneous");
+  const std::string kind =
+      text_of(fields.find_child_by_attribute("name", field::kFingering.data()));
+  if (!kind.empty() && kind != annotation_name(Annotation::none)) {
     return {std::nullopt, {already_fingered()}};
   }
-  std::vector<Change> insertions = insertions_of(score, options, *places);
+  std::vector<Change> insertions = insertions_of(score, options, *found, text);
   std::map<char32_t, std::string> known;
   for (Change& insertion : insertions) {
     insertion.text = spelled(insertion.text, file.document.encoding, known);
   }
   const std::string annotated = changed(text, std::move(insertions));
   // What looks like ours but was there before would not survive the removal.
-  const auto removed = without_annotation(annotated);
+  const auto document = parse_xml(annotated);
+  const auto removed = document.value
+                           ? without_annotation(document.value->document_element(), annotated)
+                           : std::nullopt;
   if (!removed || *removed != text) return {std::nullopt, {already_fingered()}};
   return packed(file, annotated);
 }
@@ -355,8 +468,8 @@ base::Outcome<std::string> annotate(const BareFile& file, const model::Score& sc
 std::optional<int> earlier_octaves(const BareFile& file, const model::Score& score) {
   if (!file.was_annotated) return std::nullopt;
   if (!file.octaves) return 0;
-  const auto places = places_of(file, score);
-  if (!places || places->part != file.octaves->part) return std::nullopt;
+  const auto found = find_notes(file, score);
+  if (!found || found->part != file.octaves->part) return std::nullopt;
   return file.octaves->octaves;
 }
 

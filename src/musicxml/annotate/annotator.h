@@ -2,8 +2,11 @@
 // what was added can be taken out again.
 #pragma once
 
+#include <cstddef>
 #include <optional>
 #include <string>
+#include <string_view>
+#include <vector>
 
 #include "base/diagnostic.h"
 #include "model/score.h"
@@ -49,6 +52,17 @@ std::optional<int> earlier_octaves(const BareFile& file, const model::Score& sco
 
 /// The bytes of the file itself; for one that was not annotated, those that were opened.
 base::Outcome<std::string> bytes_of(const BareFile& file);
+
+/// A text in the place of the bytes [begin, end), where either may be empty.
+struct Change {
+  std::size_t begin = 0;
+  std::size_t end = 0;
+  std::string text;
+};
+
+/// The text with the changes, which must not overlap; of several insertions at one place the
+/// earlier ones of the list come first.
+std::string changed(std::string_view text, std::vector<Change> changes);
 
 /// Whether a finding of the reader matters to the fingers: what a score would lack stays in an
 /// annotated file.

@@ -7,7 +7,6 @@
 #include <string>
 #include <utility>
 
-#include "musicxml/read/bar_remarks.h"
 #include "musicxml/vocabulary.h"
 #include "musicxml/xml/xml_document.h"
 
@@ -57,7 +56,7 @@ bool stands_inside(const PlacedNode& line) {
 // What needs a bar boundary: a repeat, an ending or a double bar.
 bool parts_music(pugi::xml_node barline) {
   if (barline.child("repeat") || barline.child("ending")) return true;
-  const auto style = bar_style_named(child_word(barline, "bar-style"));
+  const auto style = kBarStyles.value_of(child_word(barline, "bar-style"));
   return style && *style != model::BarStyle::regular;
 }
 
@@ -207,7 +206,7 @@ class BarLineReader {
   }
 
  private:
-  void remark(const RemarkKind& kind, pugi::xml_node node, std::string detail = {}) {
+  void remark(pugi::xml_node node, const RemarkKind& kind, std::string detail = {}) {
     out_.remarks.add(kind, line_.at.measure, range_of(node, text_), std::move(detail));
   }
 
@@ -227,12 +226,16 @@ class BarLineReader {
     static const std::set<std::string_view> kPlain{"dotted", "dashed", "tick", "short", "none", ""};
     static const std::set<std::string_view> kOther{"heavy", "heavy-light", "heavy-heavy"};
     const std::string_view name = word_of(node);
-    if (const auto style = bar_style_named(name)) {
+    if (const auto style = kBarStyles.value_of(name)) {
       if (*style != model::BarStyle::regular) measures_[boundary_ - 1].right = *style;
     } else if (kOther.count(name) > 0) {
-      remark(remark::other_bar_style, node, std::string(name));
+      remark(node, kind(rule::left_out, "kind of bar line left out", "kinds of bar lines left out"),
+             std::string(name));
     } else if (kPlain.count(name) == 0) {
-      remark(remark::unknown_bar_style, node, std::string(name));
+      remark(node,
+             kind(rule::unknown_value, "bar line is of no known kind",
+                  "bar lines are of no known kind"),
+             std::string(name));
     }
   }
 
@@ -247,7 +250,8 @@ class BarLineReader {
       last.repeat_end = true;
       last.times = times_of(node);
     } else {
-      remark(remark::odd_repeat, node);
+      remark(node, kind(rule::unknown_value, "repeat without a direction or a bar left out",
+                        "repeats without a direction or a bar left out"));
     }
   }
 
@@ -256,7 +260,8 @@ class BarLineReader {
     if (text.empty()) return 2;
     const auto times = whole_number(text);
     if (times && *times >= 2 && *times <= kMostTimes) return *times;
-    remark(remark::unknown_times, repeat);
+    remark(repeat, kind(rule::unknown_value, "repeat count cannot be read; two is taken",
+                        "repeat counts cannot be read; two is taken"));
     return 2;
   }
 
@@ -265,7 +270,9 @@ class BarLineReader {
     if (!node) return;
     const std::string_view type = attribute(node, "type");
     if (type != "start") {
-      if (ending_.empty() && !is_left_out_) remark(remark::ending_not_begun, node);
+      if (ending_.empty() && !is_left_out_)
+        remark(node, kind(rule::unknown_value, "end of an ending that has not begun left out",
+                          "ends of endings that have not begun left out"));
       is_left_out_ = false;
       return close_ending(boundary_);
     }
@@ -274,7 +281,9 @@ class BarLineReader {
     ending_ = ending_numbers(attribute(node, "number"));
     if (ending_.empty()) ending_ = ending_numbers(word_of(node));
     is_left_out_ = ending_.empty();
-    if (is_left_out_) remark(remark::unknown_ending, node);
+    if (is_left_out_)
+      remark(node, kind(rule::unknown_value, "ending without a number left out",
+                        "endings without a number left out"));
   }
 
   // An ending that nobody closes reaches to the next repeat or double bar; without one it is a
@@ -299,7 +308,9 @@ class BarLineReader {
   void take_signs() {
     for (const pugi::xml_node child : line_.node.children()) {
       const std::string_view name = child.name();
-      if (name == "fermata") remark(remark::fermata_on_bar, child);
+      if (name == "fermata")
+        remark(child, kind(rule::left_out, "fermata on a bar line left out",
+                           "fermatas on bar lines left out"));
       if (name == "segno") add_target(Cue::segno, child);
       if (name != "coda") continue;
       const bool at_start = boundary_ == map_.boundary_before(line_.at.measure);

@@ -5,7 +5,7 @@
 #include <utility>
 
 #include "model/header.h"
-#include "musicxml/read/bar_remarks.h"
+#include "musicxml/rules.h"
 #include "musicxml/vocabulary_own.h"
 #include "musicxml/xml/xml_document.h"
 #include "musicxml/xml/xml_scanner.h"
@@ -45,7 +45,7 @@ class HeaderReader {
   }
 
  private:
-  void remark(const RemarkKind& kind, pugi::xml_node node, std::string detail) {
+  void remark(pugi::xml_node node, const RemarkKind& kind, std::string detail) {
     out_.remarks.add(kind, base::kNoBar, range_of(node, text_), std::move(detail));
   }
 
@@ -62,7 +62,10 @@ class HeaderReader {
     for (const pugi::xml_node number :
          {work.child("work-number"), root_.child("movement-number")}) {
       if (const std::string text = one_line(text_of(number)); !text.empty()) {
-        remark(remark::other_title, number, text);
+        remark(number,
+               kind(rule::left_out, "number of the work left out", "numbers of the work left out",
+                    Details::together),
+               text);
       }
     }
   }
@@ -82,7 +85,8 @@ class HeaderReader {
     } else if (type == "lyricist" || type == "poet") {
       add_to(out_.header.lyricist, text);
     } else if (!text.empty()) {
-      remark(remark::other_creator, node, std::string(type) + " " + text);
+      remark(node, kind(rule::left_out, "creator left out", "creators left out", Details::together),
+             std::string(type) + " " + text);
     }
   }
 
@@ -93,16 +97,21 @@ class HeaderReader {
       out_.header.unknown.push_back(
           {std::string(name.substr(field::kUnknownPrefix.size())), value});
     } else if (!name.starts_with(field::kPrefix)) {
-      if (!value.empty()) remark(remark::other_field, node, std::string(name));
+      if (!value.empty())
+        remark(node,
+               kind(rule::detail_left_out, "miscellaneous field left out",
+                    "miscellaneous fields left out", Details::together),
+               std::string(name));
     } else if (!take_own_field(name, value)) {
-      remark(remark::own_field, node, std::string(name) + " " + value);
+      remark(node, kOwnField, std::string(name) + " " + value);
     }
   }
 
   // False for a field that cannot be read.
   bool take_own_field(std::string_view name, const std::string& value) {
     if (name == field::kVersion) return out_.is_ours = value == kOwnVersion;
-    if (name == field::kAnnotated) return out_.is_annotated = field_home_named(value).has_value();
+    if (name == field::kAnnotated)
+      return out_.is_annotated = kFieldHomes.value_of(value).has_value();
     if (name == field::kFingering) return set(out_.annotation, annotation_named(value));
     if (name == field::kOctave) return set(out_.octaves, parse_part_octaves(value));
     const auto key = model::header_key(name.substr(field::kPrefix.size()), field::kKept);
@@ -132,7 +141,10 @@ class HeaderReader {
     } else if (type == "subtitle" && header.subtitle.empty() && !header.title.empty()) {
       header.subtitle = text;
     } else {
-      remark(remark::page_text, credit, text);
+      remark(credit,
+             kind(rule::detail_left_out, "text on the page left out", "texts on the page left out",
+                  Details::together),
+             text);
     }
   }
 

@@ -2,15 +2,38 @@
 #pragma once
 
 #include <cstddef>
+#include <cstdint>
+#include <optional>
 #include <string_view>
 #include <vector>
 
 #include "base/diagnostic.h"
 #include "musicxml/read/part_events.h"
 #include "musicxml/read/reader.h"
-#include "musicxml/read/voice_lines.h"
 
 namespace yubifu::musicxml {
+
+/// One voice of a part, on all staves or on one.
+struct VoiceId {
+  std::uint32_t voice = 0;  ///< index into the voices of the part
+  std::optional<int> staff;
+
+  bool holds(const NoteElement& note) const {
+    return note.voice == voice && (!staff || note.staff == *staff);
+  }
+};
+
+/// A measure in which the line goes on in another voice.
+struct Passage {
+  std::size_t measure = 0;
+  std::uint32_t voice = 0;  ///< index into the voices of the part
+};
+
+/// Where a line goes on in other voices.
+struct Following {
+  std::vector<std::uint32_t> elements;  ///< notes and rests of those voices, by index; rising
+  std::vector<Passage> passages;        ///< in the order of time
+};
 
 /// The line that is read.
 struct MelodyChoice {

@@ -1,15 +1,11 @@
-#include "musicxml/read/melody_notes.h"
-
 #include <algorithm>
 #include <cmath>
 #include <map>
 #include <string>
 #include <utility>
 
-#include "musicxml/read/bar_remarks.h"
+#include "musicxml/read/melody.h"
 #include "musicxml/read/note_element.h"
-#include "musicxml/read/note_remarks.h"
-#include "musicxml/read/note_texts.h"
 #include "musicxml/xml/xml_document.h"
 
 namespace yubifu::musicxml {
@@ -17,6 +13,22 @@ namespace {
 
 using model::Mark;
 using model::Rational;
+
+constexpr RemarkKind kChordNote =
+    kind(rule::left_out, "chord note left out", "chord notes left out");
+constexpr RemarkKind kGraceWithoutNote =
+    kind(rule::left_out, "grace note without a main note left out",
+         "grace notes without a main note left out");
+constexpr RemarkKind kBrokenTie =
+    kind(rule::tie_without_partner, "tie leads to no note of its pitch; both notes are struck",
+         "ties lead to no note of their pitch; the notes are struck");
+constexpr RemarkKind kTieToLower =
+    kind(rule::tie_without_partner, "tie with a lower note of a chord is left out with that note",
+         "ties with lower notes of chords are left out with those notes");
+constexpr RemarkKind kMarkOnGrace =
+    kind(rule::left_out, "mark on a grace note left out", "marks on grace notes left out");
+constexpr RemarkKind kMarkOnRest =
+    kind(rule::left_out, "mark on a rest left out", "marks on rests left out");
 
 // One note of a chord, read in full.
 struct ChordMember {
@@ -47,11 +59,17 @@ NoteIndexes select_melody(const StaffContext& context, Remarks& remarks) {
       remarks.add(kind, note.at.measure, range_of(element.node, context.text), std::move(detail));
       return false;
     };
-    if (element.has_unknown) remark(remark::unknown_element, unknown_child(element.node).name());
-    if (element.has_time_only) remark(remark::sometimes_played);
-    if (element.is_cue) return remark(remark::cue_note);
-    if (element.kind == NoteKind::unpitched) return remark(remark::unpitched_note);
-    if (element.kind == NoteKind::unreadable) return remark(remark::unreadable_note);
+    if (element.has_unknown) remark(kUnknownElement, unknown_child(element.node).name());
+    if (element.has_time_only)
+      remark(kind(rule::left_out, "note for only some of the repetitions read for all",
+                  "notes for only some of the repetitions read for all"));
+    if (element.is_cue)
+      return remark(kind(rule::left_out, "cue note left out", "cue notes left out"));
+    if (element.kind == NoteKind::unpitched)
+      return remark(kind(rule::left_out, "unpitched note left out", "unpitched notes left out"));
+    if (element.kind == NoteKind::unreadable)
+      return remark(kind(rule::unknown_value, "note without a readable pitch left out",
+                         "notes without a readable pitch left out"));
     // Notes without a length were told when the part was laid out.
     return element.kind == NoteKind::rest || element.is_grace || note.duration > Rational(0);
   };
@@ -75,14 +93,6 @@ NoteIndexes select_melody(const StaffContext& context, Remarks& remarks) {
 bool same_pitch(const ChordMember& a, const ChordMember& b) {
   constexpr double kSamePitch = 1.0;  // cents
   return std::abs(a.sounds.pitch.total_cents() - b.sounds.pitch.total_cents()) < kSamePitch;
-}
-
-// Whether a tie of a member has its other end on a note that the other chord did not keep.
-bool is_tied_to_left_out(const ChordMember& member, bool ChordMember::*other_end,
-                         const Chord& other) {
-  return std::any_of(other.members.begin(), other.members.end(), [&](const ChordMember& candidate) {
-    return &candidate != &other.top() && candidate.*other_end && same_pitch(candidate, member);
-  });
 }
 
 // Collects starts and stops by the numbers of the slurs; notes by their index in the score.
@@ -112,7 +122,9 @@ class SlurCollector {
   void finish(std::vector<model::Note>& notes, std::string_view text, Remarks& remarks) {
     for (const auto& [number, slur] : open_) unclosed_.push_back(slur);
     for (const auto& [note, at] : unclosed_) {
-      remarks.add(remark::unclosed_slur, at->at.measure, range_of(at->element.node, text));
+      remarks.add(
+          kind(rule::left_out, "slur without an end left out", "slurs without an end left out"),
+          at->at.measure, range_of(at->element.node, text));
     }
     int depth = 0;
     for (std::size_t i = 0; i < std::min(change_.size(), notes.size()); ++i) {
@@ -171,10 +183,11 @@ class MelodyReader {
       }
     }
     grace_notes_to_previous();
-    if (open_tie()) remark(remark::broken_tie, last_chord_.top().index);
+    if (open_tie()) remark(last_chord_.top().index, kBrokenTie);
     slurs_.finish(out_.notes, text_, out_.remarks);
     if (out_.notes.empty() || !out_.notes.back().has(Mark::suri)) return;
-    remark(remark::slide_to_nothing, last_chord_.top().index);
+    remark(last_chord_.top().index, kind(rule::left_out, "slide without a second note left out",
+                                         "slides without a second note left out"));
     std::erase(out_.notes.back().marks, Mark::suri);
   }
 
@@ -207,12 +220,12 @@ class MelodyReader {
 
   const PlacedNote& placed(const ChordMember& member) const { return part_.notes[member.index]; }
 
-  void remark(const RemarkKind& kind, std::size_t index, std::string detail = {}) {
+  void remark(std::size_t index, const RemarkKind& kind, std::string detail = {}) {
     const PlacedNote& note = part_.notes[index];
     out_.remarks.add(kind, note.at.measure, range_of(note.element.node, text_), std::move(detail));
   }
 
-  void remark_node(const RemarkKind& kind, std::size_t index, pugi::xml_node node) {
+  void remark_node(std::size_t index, pugi::xml_node node, const RemarkKind& kind) {
     const bool is_print = context_.is_ours || (context_.is_annotated && is_in_annotation(node));
     if (is_print && std::string_view(node.name()) == "hole") return;
     out_.remarks.add(kind, part_.notes[index].at.measure, range_of(node, text_), node.name());
@@ -225,7 +238,7 @@ class MelodyReader {
 
   void take_chord() {
     for (const ChordMember& member : chord_.members) {
-      if (&member != &chord_.top()) remark(remark::chord_note, member.index);
+      if (&member != &chord_.top()) remark(member.index, kChordNote);
     }
     if (placed(chord_.top()).element.is_grace) {
       take_grace();
@@ -257,17 +270,17 @@ class MelodyReader {
       start_slurs(member, out_.notes.size());
       stop_slurs(*member.details);
       for (const Mark mark : member.details->marks.list()) {
-        remark(remark::mark_on_grace, member.index, std::string(element_of(mark).element));
+        remark(member.index, kMarkOnGrace, std::string(element_of(mark).element));
       }
       for (const pugi::xml_node node : member.details->left_out) {
-        remark_node(remark::mark_on_grace, member.index, node);
+        remark_node(member.index, node, kMarkOnGrace);
       }
     }
   }
 
   void attach_grace(const PendingGrace& grace, ToneRef::Place place, std::size_t note) {
     if (note >= out_.notes.size()) {
-      remark(remark::grace_without_note, grace.index);
+      remark(grace.index, kGraceWithoutNote);
       return;
     }
     std::vector<model::Tone>& list = place == ToneRef::Place::before ? out_.notes[note].grace_before
@@ -290,11 +303,9 @@ class MelodyReader {
     };
     std::stable_partition(pending_.begin(), pending_.end(), belongs_back);
     for (const PendingGrace& grace : pending_) {
-      if (belongs_back(grace)) {
-        attach_grace(grace, ToneRef::Place::after, main - 1);
-      } else {
-        attach_grace(grace, ToneRef::Place::before, main);
-      }
+      const bool back = belongs_back(grace);
+      attach_grace(grace, back ? ToneRef::Place::after : ToneRef::Place::before,
+                   back ? main - 1 : main);
     }
     pending_.clear();
   }
@@ -304,14 +315,14 @@ class MelodyReader {
     const Moment start = map_.start_at(top.at);
     if (!out_.notes.empty() && start == last_piece_) {
       // It came after a rest or grace note of the same onset.
-      for (const ChordMember& member : chord_.members) remark(remark::chord_note, member.index);
+      for (const ChordMember& member : chord_.members) remark(member.index, kChordNote);
       return;
     }
     cut_previous(top, start);
     const bool is_held = continues_tie(start);
     if (is_held) {
       out_.notes.back().duration += top.duration;
-      for (const PendingGrace& grace : pending_) remark(remark::grace_without_note, grace.index);
+      for (const PendingGrace& grace : pending_) remark(grace.index, kGraceWithoutNote);
       pending_.clear();
     } else {
       remark_ties();
@@ -326,23 +337,32 @@ class MelodyReader {
     std::swap(last_chord_, chord_);
   }
 
-  // Of a note that is struck, and of the one before it.
+  // Of a note that is struck, and of the one before it. The other end of a tie may be on a note
+  // that its chord did not keep.
   void remark_ties() {
-    const ChordMember& top = chord_.top();
-    if (open_tie()) {
-      const bool left_out = is_tied_to_left_out(last_chord_.top(), &ChordMember::tie_stops, chord_);
-      remark(left_out ? remark::tie_to_lower : remark::broken_tie, last_chord_.top().index);
-    }
-    if (top.tie_stops) {
-      const bool left_out = is_tied_to_left_out(top, &ChordMember::tie_starts, last_chord_);
-      remark(left_out ? remark::tie_to_lower : remark::tie_from_nowhere, top.index);
+    const auto tell = [&](const ChordMember& from, bool ChordMember::*other_end, const Chord& other,
+                          const RemarkKind& lost) {
+      const bool is_left_out =
+          std::any_of(other.members.begin(), other.members.end(), [&](const ChordMember& member) {
+            return &member != &other.top() && member.*other_end && same_pitch(member, from);
+          });
+      remark(from.index, is_left_out ? kTieToLower : lost);
+    };
+    if (open_tie()) tell(last_chord_.top(), &ChordMember::tie_stops, chord_, kBrokenTie);
+    if (chord_.top().tie_stops) {
+      tell(chord_.top(), &ChordMember::tie_starts, last_chord_,
+           kind(rule::tie_without_partner,
+                "tie ends on a note without having begun; the note is struck",
+                "ties end on notes without having begun; the notes are struck"));
     }
   }
 
   // A note still sounding where the next one of its voice begins ends there.
   void cut_previous(const PlacedNote& next, const Moment& start) {
     if (out_.notes.empty() || !(start < last_end_)) return;
-    remark(remark::overlap, last_chord_.top().index);
+    remark(last_chord_.top().index,
+           kind(rule::overlapping_notes, "note cut short where the next one of its voice begins",
+                "notes cut short where the next ones of their voice begin"));
     // Both lie in one measure of the file: longer notes would make the measure longer.
     const Rational overlap =
         placed(last_chord_.top()).at.onset + placed(last_chord_.top()).duration - next.at.onset;
@@ -361,7 +381,7 @@ class MelodyReader {
     // A rest of the same voice where a note begins is none.
     while (!out_.rests.empty() &&
            !(Moment{out_.rests.back().measure, out_.rests.back().onset} < start)) {
-      remark(remark::mark_on_rest, chord_.top().index);
+      remark(chord_.top().index, kMarkOnRest);
       out_.rests.pop_back();
     }
     model::Note& note = out_.notes.emplace_back();
@@ -394,7 +414,7 @@ class MelodyReader {
       stop_slurs(*member.details);
       start_slurs(member, out_.notes.size() - 1);
       for (const pugi::xml_node node : member.details->left_out) {
-        remark_node(remark::notation, member.index, node);
+        remark_node(member.index, node, kNotation);
       }
       add_directions(placed(member), *member.details);
     }
@@ -420,12 +440,13 @@ class MelodyReader {
     grace_notes_to_previous();
     const Moment start = map_.start_at(rest.at);
     for (std::uint32_t i = 0; i < rest.element.lyric_count; ++i) {
-      remark(remark::text_on_rest, index);
+      remark(index,
+             kind(rule::left_out, "syllable on a rest left out", "syllables on rests left out"));
     }
     if (!rest.element.notations) return;
     const NoteDetails details = read_notations(rest.element.notations);
     for (const pugi::xml_node node : details.left_out) {
-      remark_node(remark::mark_on_rest, index, node);
+      remark_node(index, node, kMarkOnRest);
     }
     stop_slurs(details);
     MarkSet marks;
@@ -433,7 +454,7 @@ class MelodyReader {
       if (model::is_rest_mark(mark)) {
         marks.add(mark);
       } else {
-        remark(remark::mark_on_rest, index, std::string(element_of(mark).element));
+        remark(index, kMarkOnRest, std::string(element_of(mark).element));
       }
     }
     const bool under_note = !out_.notes.empty() && start < last_end_;

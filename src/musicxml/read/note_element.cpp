@@ -124,7 +124,7 @@ struct Fraction {
 // Type, dots and ratio as quarters, not reduced: small enough to multiply with divisions.
 std::optional<Fraction> unreduced_length(const NoteTiming& timing) {
   if (timing.type.empty() || timing.dots > kMostReadDots) return std::nullopt;
-  const auto plain = note_type_length(timing.type);
+  const auto plain = kNoteTypes.value_of(timing.type);
   if (!plain) return std::nullopt;
   Fraction length{plain->numerator(), plain->denominator()};
   if (timing.dots > 0) {

@@ -1,5 +1,3 @@
-#include "musicxml/read/note_texts.h"
-
 #include <algorithm>
 #include <cmath>
 #include <span>
@@ -7,7 +5,7 @@
 
 #include "model/strokes.h"
 #include "model/words.h"
-#include "musicxml/read/note_remarks.h"
+#include "musicxml/read/melody.h"
 #include "musicxml/vocabulary_own.h"
 #include "musicxml/xml/xml_document.h"
 
@@ -37,6 +35,10 @@ bool is_in_annotation(pugi::xml_node technical_child) {
 }
 
 namespace {
+
+constexpr RemarkKind kBadFingering =
+    kind(rule::not_a_fingering, "text marked as fingering is none and left out",
+         "texts marked as fingering are none and left out");
 
 // More verses than this are left out.
 constexpr std::size_t kMostVerses = 99;
@@ -164,7 +166,9 @@ class VerseReader {
     const auto remark = [&](const RemarkKind& kind, std::string_view detail = {}) {
       in_.remark(kind, in_.note_of(source).at.measure, lyric.node, std::string(detail));
     };
-    if (lyric.is_wordless) return remark(remark::wordless_text);
+    if (lyric.is_wordless)
+      return remark(kind(rule::left_out, "humming or laughing sign left out",
+                         "humming or laughing signs left out"));
     const std::size_t verse = verse_of_line_[lyric.line];
     const std::size_t note = source.tone.note;
     const bool is_main = source.tone.place == ToneRef::Place::main;
@@ -173,12 +177,23 @@ class VerseReader {
       if (carries && verse < kMostVerses) add_carried(note, verse);
       return;
     }
-    if (verse >= kMostVerses) return remark(remark::too_many_verses);
-    if (!is_main) return remark(remark::text_on_grace);
+    if (verse >= kMostVerses)
+      return remark(kind(rule::left_out, "syllable of a verse past the 99th left out",
+                         "syllables of verses past the 99th left out"));
+    if (!is_main)
+      return remark(kind(rule::left_out, "syllable on a grace note left out",
+                         "syllables on grace notes left out"));
     if (has_syllable(note, verse)) {
-      return remark(source.is_held ? remark::text_on_tie : remark::text_twice);
+      return remark(source.is_held
+                        ? kind(rule::left_out, "syllable on a held note left out",
+                               "syllables on held notes left out")
+                        : kind(rule::left_out, "second syllable of a verse on one note left out",
+                               "second syllables of a verse on one note left out"));
     }
-    if (lyric.has_unknown_kind) remark(remark::unknown_syllabic, unknown_kind(lyric.node));
+    if (lyric.has_unknown_kind)
+      remark(kind(rule::unknown_value, "syllable of no known kind read as a word",
+                  "syllables of no known kind read as words"),
+             unknown_kind(lyric.node));
     melody_.notes[note].syllables.push_back(
         {names_[verse], std::string(lyric.text), lyric.kind, false});
     is_used_[verse] = true;
@@ -250,7 +265,7 @@ class FingeringTexts {
   void take(const ToneRef& ref, PlacedText text) {
     const auto annotation = parse_annotation(text.text);
     if (!annotation || !set(tone_of(in_.melody.notes, ref), *annotation)) {
-      in_.remark(remark::bad_fingering, text.measure, text.node, std::move(text.text));
+      in_.remark(kBadFingering, text.measure, text.node, std::move(text.text));
     } else if (ref.place == ToneRef::Place::main && annotation->has_strokes) {
       stroked_[ref.note] = std::move(text);
     }
@@ -283,7 +298,7 @@ class FingeringTexts {
       if (marked && context_.annotation == Annotation::technical) {
         take(source.tone, {measure, node, text_of(node)});
       } else {
-        in_.remark(remark::notation, measure, node, "fingering");
+        in_.remark(kNotation, measure, node, "fingering");
       }
     }
   }
@@ -313,7 +328,7 @@ class FingeringTexts {
       if (const auto tone = tone_at(next_note)) {
         take(*tone, words);
       } else {
-        in_.remark(remark::bad_fingering, words.measure, words.node, words.text);
+        in_.remark(kBadFingering, words.measure, words.node, words.text);
       }
     }
   }

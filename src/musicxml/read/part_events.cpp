@@ -6,7 +6,6 @@
 #include "base/message.h"
 #include "base/word_table.h"
 #include "model/words.h"
-#include "musicxml/read/note_remarks.h"
 #include "musicxml/rules.h"
 #include "musicxml/vocabulary.h"
 #include "musicxml/xml/xml_document.h"
@@ -214,7 +213,7 @@ class PartWalker {
     if (!error_) error_ = base::report(rule, range_of(node, text_), std::move(message));
   }
 
-  void remark(const RemarkKind& kind, pugi::xml_node node, std::string detail = {}) {
+  void remark(pugi::xml_node node, const RemarkKind& kind, std::string detail = {}) {
     out_.remarks.add(kind, measure_, range_of(node, text_), std::move(detail));
   }
 
@@ -265,7 +264,10 @@ class PartWalker {
   void set_divisions(pugi::xml_node node) {
     const auto value = divisions_in(word_of(node));
     if (!value || *value <= Rational(0)) {
-      remark(remark::odd_divisions, node, std::string(word_of(node)));
+      remark(node,
+             kind(rule::odd_duration, "value of divisions cannot be used",
+                  "values of divisions cannot be used", Details::together),
+             std::string(word_of(node)));
     } else if (*value > Rational(kMostDivisions)) {
       too_many_divisions(node);
     } else {
@@ -289,7 +291,9 @@ class PartWalker {
       too_many_divisions(note.element.node);
       divisions_ = 1;
     }
-    remark(remark::no_divisions, note.element.node);
+    remark(note.element.node,
+           kind(rule::odd_duration, "duration comes before any divisions, which are guessed",
+                "durations come before any divisions, which are guessed"));
     return *divisions_;
   }
 
@@ -306,7 +310,8 @@ class PartWalker {
     out_.lyrics.add(reading.lyric);
     note.element.lyric_count = lyric_count() - note.element.first_lyric;
     if (note.element.is_chord && !chord_at_) {
-      remark(remark::chord_without_note, node);
+      remark(node,
+             kind(rule::odd_position, "chord note follows no note", "chord notes follow no note"));
       note.element.is_chord = false;
     }
     if (note.element.is_chord) note.at.onset = *chord_at_;
@@ -337,17 +342,23 @@ class PartWalker {
     if (length.source == LengthSource::none) {
       // A chord note lasts as long as the note it joins; a rest may stand for its bar.
       if (is_chord) return out_.notes[out_.notes.size() - 2].duration;
-      if (!note.element.fills_bar) remark_length(remark::no_length, note);
+      if (!note.element.fills_bar)
+        remark_length(
+            note, kind(rule::odd_duration, "note without a usable duration or type is left out",
+                       "notes without a usable duration or type are left out", Details::together));
     }
     if (length.source == LengthSource::type && !is_chord && !note.element.fills_bar) {
-      remark_length(remark::length_by_type, note);
+      remark_length(
+          note,
+          kind(rule::odd_duration, "note without a usable duration lasts what its type says",
+               "notes without a usable duration last what their types say", Details::together));
     }
     return length.quarters;
   }
 
   // With the duration that cannot be used, if the note has one.
-  void remark_length(const RemarkKind& kind, const NoteReading& note) {
-    remark(kind, note.element.node, std::string(note.timing.duration));
+  void remark_length(const NoteReading& note, const RemarkKind& kind) {
+    remark(note.element.node, kind, std::string(note.timing.duration));
   }
 
   void advance(const PlacedNote& note) {
@@ -397,17 +408,24 @@ class PartWalker {
     auto ticks = divisions_in(duration);
     if (!ticks) {
       ticks = divisions_in(word_of(node));
-      if (ticks) remark(remark::bare_move, node);
+      if (ticks)
+        remark(node, kind(rule::odd_position,
+                          "backup or forward has its number without a duration element",
+                          "backups or forwards have their number without a duration element"));
     }
     if (!ticks || *ticks < Rational(0)) {
-      return remark(remark::unreadable_move, node, std::string(duration));
+      return remark(node,
+                    kind(rule::odd_position, "backup or forward has no usable duration",
+                         "backups or forwards have no usable duration", Details::together),
+                    std::string(duration));
     }
     const Rational length = *ticks / divisions_.value_or(1);
     position_ = near_known_place(is_forward ? position_ + length : position_ - length);
     chord_at_ = std::nullopt;
     if (is_forward) fill_to(position_);
     if (position_ < Rational(0)) {
-      remark(remark::backup_too_far, node);
+      remark(node, kind(rule::odd_position, "backup leads to before its bar",
+                        "backups lead to before their bars"));
       position_ = 0;
     }
   }

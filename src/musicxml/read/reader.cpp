@@ -9,17 +9,15 @@
 #include <fmt/format.h>
 
 #include "base/message.h"
+#include "base/word_table.h"
 #include "model/note.h"
 #include "model/strokes.h"
 #include "musicxml/read/bar_map.h"
-#include "musicxml/read/bar_remarks.h"
 #include "musicxml/read/header_reader.h"
+#include "musicxml/read/melody.h"
 #include "musicxml/read/melody_choice.h"
-#include "musicxml/read/melody_notes.h"
-#include "musicxml/read/note_remarks.h"
-#include "musicxml/read/note_texts.h"
 #include "musicxml/read/part_events.h"
-#include "musicxml/read/score_directions.h"
+#include "musicxml/read/remarks.h"
 #include "musicxml/read/staff_attributes.h"
 #include "musicxml/rules.h"
 #include "musicxml/vocabulary_own.h"
@@ -39,10 +37,18 @@ double offset_of(const model::FluteName& name) {
 // bend takes the offset away is so little beside it that nobody hears it.
 constexpr double kBesideSemitone = 1e-6;
 
-// Every pitch that stands on a flute with an offset, and that.
-std::vector<std::pair<model::Pitch*, double>> pitches_beside(
-    const model::Header& header, const std::vector<model::Direction>& directions,
-    std::vector<model::Note>& notes) {
+constexpr RemarkKind kOtherStrokes =
+    kind(rule::strokes_differ, "fingering has strokes that do not count the held beats of its note",
+         "fingerings have strokes that do not count the held beats of their notes");
+
+// For a staff of our own writing and flutes that have an offset (half sizes, 6+15c). In C, pitches
+// with a fraction of a semitone count from the nearest size: adds the offset to them. Whole
+// pitches stay as they are written, and resolving takes them for notes of the flute; but where the
+// staff shows that it has fractions, a bend that takes away the whole offset leaves one that is no
+// such note, and gets an inaudible fraction. Flutes of a file are left alone, for nobody here
+// knows them.
+void add_offsets(const model::Header& header, const std::vector<model::Direction>& directions,
+                 std::vector<model::Note>& notes) {
   std::vector<std::pair<std::size_t, double>> changes;  // from a measure on
   changes.emplace_back(0, offset_of(header.flute.value_or(model::kDefaultFluteSize)));
   for (const model::Direction& direction : directions) {
@@ -53,27 +59,15 @@ std::vector<std::pair<model::Pitch*, double>> pitches_beside(
   std::stable_sort(changes.begin(), changes.end(),
                    [](const auto& a, const auto& b) { return a.first < b.first; });
   auto next = changes.begin();
-  double offset = 0;
-  std::vector<std::pair<model::Pitch*, double>> pitches;
+  double now = 0;
+  std::vector<std::pair<model::Pitch*, double>> pitches;  // on a flute with an offset, and that
   for (model::Note& note : notes) {
-    for (; next != changes.end() && next->first <= note.measure; ++next) offset = next->second;
-    if (offset == 0) continue;
+    for (; next != changes.end() && next->first <= note.measure; ++next) now = next->second;
+    if (now == 0) continue;
     for_each_tone(note, [&](model::Tone& tone) {
-      if (tone.pitch) pitches.emplace_back(&*tone.pitch, offset);
+      if (tone.pitch) pitches.emplace_back(&*tone.pitch, now);
     });
   }
-  return pitches;
-}
-
-// For a staff of our own writing and flutes that have an offset (half sizes, 6+15c). In C, pitches
-// with a fraction of a semitone count from the nearest size: adds the offset to them. Whole
-// pitches stay as they are written, and resolving takes them for notes of the flute; but where the
-// staff shows that it has fractions, a bend that takes away the whole offset leaves one that is no
-// such note, and gets an inaudible fraction. Flutes of a file are left alone, for nobody here
-// knows them.
-void add_offsets(const model::Header& header, const std::vector<model::Direction>& directions,
-                 std::vector<model::Note>& notes) {
-  const auto pitches = pitches_beside(header, directions, notes);
   const bool is_sounding = header.staff == model::StaffMode::sounding;
   const bool has_fractions = std::any_of(
       pitches.begin(), pitches.end(), [](const auto& beside) { return beside.first->cents != 0; });
@@ -221,7 +215,7 @@ class StaffReader {
     const std::string& id = parts_[choice_.part].id;
     if (moved.part != id && moved.part != part_label({}, choice_.part + 1)) return;
     if (!model::move_octaves(score.notes, moved.octaves)) {
-      remarks.add(remark::own_field, base::kNoBar, {},
+      remarks.add(kOwnField, base::kNoBar, {},
                   fmt::format("{} {}", field::kOctave, to_text(moved)));
     } else if (moved.octaves != 0) {
       const std::string far = model::octaves_text(moved.octaves);
@@ -296,7 +290,8 @@ class StaffReader {
       if (!bar.irregular || attribute(measure, "implicit") == "yes") continue;
       if (is_said_irregular(content)) continue;
       remarks.add(
-          remark::uneven_bar, source, bar.source,
+          kind(rule::uneven_bar, "bar does not fill its meter", "bars do not fill their meter"),
+          source, bar.source,
           base::message("{} of {} quarters", to_text(bar.length), to_text(bar.meter.length())));
     }
   }
@@ -325,11 +320,10 @@ class StaffReader {
         const PlacedText& written = found->second;
         const std::size_t signs = model::without_strokes(written.text).size();
         if (std::string_view(written.text).substr(signs) == due) continue;
-        remarks.add(remark::other_strokes, written.measure, range_of(written.node, text_),
-                    written.text);
+        remarks.add(kOtherStrokes, written.measure, range_of(written.node, text_), written.text);
       } else if (!due.empty()) {
         const bool is_gap = note.tone.fingering->is_gap();
-        remarks.add(remark::other_strokes, map.source_of_bar(note.measure), note.source,
+        remarks.add(kOtherStrokes, map.source_of_bar(note.measure), note.source,
                     is_gap ? std::string(model::kGapSign) : printed(*note.tone.fingering));
       }
     }
@@ -338,22 +332,26 @@ class StaffReader {
   void tell(const StaffAttributes& attributes, const std::vector<std::size_t>& silent,
             const std::vector<const Remarks*>& lists) {
     Remarks remarks = part().remarks;
+    static constexpr auto kKnown = base::word_table<RemarkKind>(
+        {{kind(rule::left_out, "chord symbol left out", "chord symbols left out"), "harmony"},
+         {kind(rule::left_out, "figured bass left out", "figured basses left out"),
+          "figured-bass"}});
     for (const PlacedNode& other : part().others) {
-      const std::string name = other.node.name();
-      const RemarkKind& kind = name == "harmony"        ? remark::chord_symbol
-                               : name == "figured-bass" ? remark::figured_bass
-                                                        : remark::unknown_element;
-      const bool is_unknown = &kind == &remark::unknown_element;
-      remarks.add(kind, other.at.measure, range_of(other.node, text_), is_unknown ? name : "");
+      const std::string_view name = other.node.name();
+      const auto known = kKnown.value_of(name);
+      remarks.add(known.value_or(kUnknownElement), other.at.measure, range_of(other.node, text_),
+                  known ? std::string() : std::string(name));
     }
     for (const Passage& passage : choice_.following.passages) {
-      remarks.add(remark::passage, passage.measure,
-                  range_of(part().measures[passage.measure].source.measure, text_),
+      remarks.add(kind(rule::voice_followed, "bar read from another voice, where the line goes on",
+                       "bars read from another voice, where the line goes on", Details::together),
+                  passage.measure, range_of(part().measures[passage.measure].source.measure, text_),
                   base::message("voice {}", part().voices[passage.voice]));
     }
     for (const std::size_t measure : silent) {
-      remarks.add(remark::silence, measure,
-                  range_of(part().measures[measure].source.measure, text_));
+      remarks.add(kind(rule::silent_voice, "bar has notes in other voices only",
+                       "bars have notes in other voices only"),
+                  measure, range_of(part().measures[measure].source.measure, text_));
     }
     for (const Remarks* list : lists) remarks.append(*list);
     base::append(out_.diagnostics, remarks.diagnostics([this](std::size_t measure) {

@@ -8,6 +8,7 @@
 
 #include "base/findings.h"
 #include "base/message.h"
+#include "musicxml/rules.h"
 
 namespace yubifu::musicxml {
 
@@ -19,8 +20,22 @@ struct RemarkKind {
   const base::Rule* rule;
   std::string_view one;
   std::string_view many;
-  Details details = Details::apart;
+  Details details;
 };
+
+/// Such a kind; this is where the catalogue finds its texts.
+constexpr RemarkKind kind(const base::Rule& rule, std::string_view one, std::string_view many,
+                          Details details = Details::apart) {
+  return {&rule, one, many, details};
+}
+
+// What several readers remark.
+inline constexpr RemarkKind kUnknownElement =
+    kind(rule::unknown_value, "unknown element left out", "unknown elements left out");
+inline constexpr RemarkKind kNotation =
+    kind(rule::left_out, "mark on a note left out", "marks on notes left out");
+inline constexpr RemarkKind kOwnField = kind(rule::unknown_value, "field of our own cannot be read",
+                                             "fields of our own cannot be read", Details::together);
 
 /// The remarks of a part of the reading.
 class Remarks {

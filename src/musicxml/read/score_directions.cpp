@@ -1,14 +1,11 @@
-#include "musicxml/read/score_directions.h"
-
 #include <algorithm>
 #include <array>
 #include <map>
 #include <string>
 #include <utility>
 
-#include "musicxml/read/bar_remarks.h"
+#include "musicxml/read/melody.h"
 #include "musicxml/read/note_element.h"
-#include "musicxml/read/note_texts.h"
 #include "musicxml/vocabulary_own.h"
 #include "musicxml/xml/xml_document.h"
 
@@ -69,7 +66,7 @@ std::optional<Rational> leading_number(std::string_view text) {
 
 std::optional<model::Tempo> read_metronome(pugi::xml_node node) {
   const pugi::xml_node unit_node = node.child("beat-unit");
-  const auto unit = note_type_length(word_of(unit_node));
+  const auto unit = kNoteTypes.value_of(word_of(unit_node));
   const auto number = leading_number(child_word(node, "per-minute"));
   if (!unit || !number || *number <= Rational(0)) return std::nullopt;
   Rational length = *unit;
@@ -169,8 +166,9 @@ class DirectionPlacer {
     // A sound beside the words, or the same jump in another part, says that they mean it.
     for (const auto& [place, jump] : jumps_) {
       if (jump.is_played) continue;
-      out_.remarks.add(remark::jump_in_words, jump.measure, range_of(jump.node, context_.text),
-                       jump.words);
+      out_.remarks.add(kind(rule::jump_in_words, "jump that only words give is taken as one",
+                            "jumps that only words give are taken as such", Details::together),
+                       jump.measure, range_of(jump.node, context_.text), jump.words);
     }
     std::sort(out_.own_places.begin(), out_.own_places.end());
     return std::move(out_);
@@ -194,7 +192,7 @@ class DirectionPlacer {
     return staff && *staff != (wanted ? *wanted : context_.choice.main_staff);
   }
 
-  void remark(const RemarkKind& kind, pugi::xml_node node, std::string detail = {}) {
+  void remark(pugi::xml_node node, const RemarkKind& kind, std::string detail = {}) {
     if (scope_ == Scope::whole_file) return;
     out_.remarks.add(kind, at_.measure, range_of(node, context_.text), std::move(detail));
   }
@@ -209,7 +207,8 @@ class DirectionPlacer {
     }
     const DirectionElement element = read_element(node_);
     if (element.unreadable_own) {
-      remark(remark::unknown_own_text, *element.unreadable_own);
+      remark(*element.unreadable_own, kind(rule::unknown_value, "text of our own cannot be read",
+                                           "texts of our own cannot be read"));
     } else if (element.own) {
       take_own(*element.own);
     } else if (!take_fingering(element)) {
@@ -238,7 +237,8 @@ class DirectionPlacer {
     const Moment here = place();
     const model::Measure& measure = measures_[here.measure];
     if (!model::divides(beat, measure.meter) || here.onset >= measure.length) {
-      remark(remark::own_text_place, node_);
+      remark(node_, kind(rule::unknown_value, "text of our own stands where it says nothing",
+                         "texts of our own stand where they say nothing"));
     } else {
       out_.beats.emplace_back(here, beat);
     }
@@ -276,10 +276,12 @@ class DirectionPlacer {
 
   void take_foreign(const DirectionElement& element) {
     for (const pugi::xml_node node : element.left_out) {
-      remark(remark::direction, node, node.name());
+      remark(node, kind(rule::left_out, "direction left out", "directions left out"), node.name());
     }
     for (const pugi::xml_node node : element.odd_tempos) {
-      if (!element.sound_tempo) remark(remark::unknown_tempo, node);
+      if (!element.sound_tempo)
+        remark(node, kind(rule::left_out, "metronome mark without a plain number left out",
+                          "metronome marks without a plain number left out"));
     }
     if (element.repeats_from_here) out_.repeat_starts.push_back(context_.map.boundary_at(at_));
     const auto words_cue = cue_of_words(element.words);
@@ -341,7 +343,8 @@ class DirectionPlacer {
     if (const auto start = start_of_bar()) {
       add_unless_known(*start, model::SectionStart{name});
     } else {
-      remark(remark::section_in_bar, node_);
+      remark(node_, kind(rule::misplaced_sign, "section inside a bar read as text",
+                         "sections inside a bar read as text"));
       add_unless_known(place(), model::TextDirection{name});
     }
   }
@@ -351,11 +354,15 @@ class DirectionPlacer {
     if (is_jump(cue)) {
       const Moment end = end_of_bar();
       const bool is_inside = here.measure == end.measure && attack_from(here, false);
-      if (is_inside) remark(remark::jump_in_bar, node_);
+      if (is_inside)
+        remark(node_, kind(rule::misplaced_sign, "sign inside a bar moved to the bar's end",
+                           "signs inside a bar moved to the bar's end"));
       add_unless_known(end, cue);
     } else if (is_target(cue)) {
       const auto start = start_of_bar();
-      if (!start) remark(remark::target_in_bar, node_);
+      if (!start)
+        remark(node_, kind(rule::misplaced_sign, "sign inside a bar moved to the bar's start",
+                           "signs inside a bar moved to the bar's start"));
       add_unless_known(start.value_or(Moment{here.measure, 0}), cue);
     } else {
       add_unless_known(here, cue);

@@ -9,7 +9,6 @@
 
 #include <fmt/format.h>
 
-#include "musicxml/read/bar_remarks.h"
 #include "musicxml/transposition.h"
 #include "musicxml/xml/xml_document.h"
 
@@ -76,7 +75,7 @@ class AttributeReader {
   }
 
  private:
-  void remark(const RemarkKind& kind, pugi::xml_node node, std::string detail = {}) {
+  void remark(pugi::xml_node node, const RemarkKind& kind, std::string detail = {}) {
     out_.remarks.add(kind, at_.measure, range_of(node, text_), std::move(detail));
   }
 
@@ -102,8 +101,11 @@ class AttributeReader {
       const pugi::xml_node style = node.child(name);
       return style && attribute(style, "type") != "stop";
     };
-    if (begins("slash")) remark(remark::slashes, node);
-    if (begins("measure-repeat") || begins("beat-repeat")) remark(remark::repeat_signs, node);
+    if (begins("slash"))
+      remark(node, kind(rule::left_out, "slash notation left out", "slash notations left out"));
+    if (begins("measure-repeat") || begins("beat-repeat"))
+      remark(node, kind(rule::left_out, "sign for a repeated bar or beat left out",
+                        "signs for repeated bars or beats left out"));
   }
 
   std::optional<Meter> read_meter(pugi::xml_node time) {
@@ -124,17 +126,23 @@ class AttributeReader {
     if (!beats.is_whole()) return std::nullopt;
     const auto meter = model::parse_meter(fmt::format("{}/{}", beats.numerator(), unit));
     const bool is_joined = parts > 1 || time.child("interchangeable");
-    if (meter && is_joined) remark(remark::joined_meter, time);
+    if (meter && is_joined)
+      remark(time, kind(rule::left_out, "meter of several parts read as their sum",
+                        "meters of several parts read as their sum"));
     return meter;
   }
 
   void take_time(pugi::xml_node node) {
     const auto meter = read_meter(node);
-    if (!meter) return remark(remark::unknown_meter, node);
+    if (!meter)
+      return remark(node,
+                    kind(rule::unknown_value, "meter cannot be read", "meters cannot be read"));
     Moment from = at_;
     if (at_.onset > Rational(0)) {
       // After the last note it is the next bar's; before that, somebody wants it inside the bar.
-      if (at_.onset < part_.measures[at_.measure].filled) remark(remark::meter_in_bar, node);
+      if (at_.onset < part_.measures[at_.measure].filled)
+        remark(node, kind(rule::misplaced_sign, "meter inside a bar counts from the next bar on",
+                          "meters inside a bar count from the next bar on"));
       from = {at_.measure + 1, 0};
     }
     if (!out_.meters.empty() && out_.meters.back().at == from) out_.meters.pop_back();
@@ -143,11 +151,20 @@ class AttributeReader {
 
   void take_key(pugi::xml_node node) {
     const auto fifths = whole_number(child_word(node, "fifths"));
-    if (!fifths || !is_within(*fifths, 2 * kMostSigns)) return remark(remark::odd_key, node);
-    if (!is_within(*fifths, kMostSigns)) remark(remark::many_signs, node);
+    if (!fifths || !is_within(*fifths, 2 * kMostSigns))
+      return remark(node, kind(rule::left_out, "key signature of its own kind left out",
+                               "key signatures of their own kind left out"));
+    if (!is_within(*fifths, kMostSigns))
+      remark(node, kind(rule::left_out,
+                        "key of more than seven signs read as the one that sounds like it",
+                        "keys of more than seven signs read as those that sound like them"));
     const std::string_view mode = child_word(node, "mode");
     const bool plain = mode.empty() || mode == "major" || mode == "minor" || mode == "none";
-    if (!plain) remark(remark::odd_mode, node, std::string(mode));
+    if (!plain)
+      remark(node,
+             kind(rule::left_out, "mode of a key other than major and minor left out",
+                  "modes of keys other than major and minor left out"),
+             std::string(mode));
     written_ = Key{*fifths, mode == "minor" ? model::Mode::minor : model::Mode::major};
     update_key();
   }
@@ -161,8 +178,12 @@ class AttributeReader {
                         is_within(octaves.value_or(0), kMostOctaveChange) &&
                         (diatonic || !node.child("diatonic")) &&
                         is_within(diatonic.value_or(0), kMostSteps);
-    if (!usable) return remark(remark::unknown_transposition, node);
-    if (node.child("double")) remark(remark::octave_doubling, node);
+    if (!usable)
+      return remark(node, kind(rule::unknown_value, "transposition cannot be read",
+                               "transpositions cannot be read"));
+    if (node.child("double"))
+      remark(node, kind(rule::left_out, "doubling at the octave left out",
+                        "doublings at the octave left out"));
     const double semitones = chromatic->as_double();
     const int whole = static_cast<int>(std::lround(semitones));
     StaffTransposition& transposition =
@@ -180,7 +201,12 @@ class AttributeReader {
   void look_for_doubled_octaves() {
     const bool doubled = octave_clef_ && !out_.transpositions.empty() &&
                          out_.transpositions.back().value.steps.octaves != 0;
-    if (doubled && !octaves_doubled_) remark(remark::octave_twice, octave_node_);
+    if (doubled && !octaves_doubled_)
+      remark(
+          octave_node_,
+          kind(rule::octave_twice,
+               "transposition by octaves stands beside an octave clef; both are read as they stand",
+               "transpositions by octaves stand beside octave clefs; both are read as they stand"));
     octaves_doubled_ = doubled;
   }
 
@@ -228,15 +254,11 @@ SoundingPitch StaffAttributes::sounding(const WrittenPitch& written, const Momen
   const int natural = model::midi_key({written.step, 0, written.octave});
   const model::Pitch pitch =
       model::pitch_at(100.0 * (natural + steps.semitones() + written.alter) + cents);
-  const int place =
-      static_cast<int>(written.step) + steps.diatonic + 7 * (written.octave + steps.octaves);
-  const int octave = place >= 0 ? place / 7 : (place - 6) / 7;
-  model::Spelling spelling{static_cast<model::Step>(place - 7 * octave), 0, octave};
-  spelling.alter = pitch.key - model::midi_key(spelling);
-  if (std::abs(spelling.alter) > kMostTransposedAlter) {
-    spelling = model::spell_in_key(pitch.key, in_force(keys, at));
-  }
-  return {pitch, spelling};
+  const model::Spelling spelling = spelled_on(static_cast<int>(written.step) + steps.diatonic +
+                                                  kOctaveSteps * (written.octave + steps.octaves),
+                                              pitch.key);
+  const bool is_plain = std::abs(spelling.alter) <= kMostTransposedAlter;
+  return {pitch, is_plain ? spelling : model::spell_in_key(pitch.key, in_force(keys, at))};
 }
 
 }  // namespace yubifu::musicxml

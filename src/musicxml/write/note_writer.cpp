@@ -189,14 +189,15 @@ class PieceWriter {
   }
 
   void write_type() {
-    const auto type = piece_.value ? note_type_name(piece_.value->base) : std::nullopt;
-    if (!type) return;
-    out_.text("type", *type);
+    const auto type = piece_.value ? kNoteTypes.word_of(piece_.value->base) : std::string_view();
+    if (type.empty()) return;
+    out_.text("type", type);
     for (int dot = 0; dot < piece_.value->dots; ++dot) out_.empty("dot");
   }
 
   void write_sign(const model::Spelling& spelling) {
-    if (accidentals_.needs_sign(spelling)) out_.text("accidental", accidental_name(spelling.alter));
+    if (accidentals_.needs_sign(spelling))
+      out_.text("accidental", kAccidentals.word_of(spelling.alter));
   }
 
   void write_time_modification() {
@@ -206,8 +207,8 @@ class PieceWriter {
     out_.number("actual-notes", product.actual);
     out_.number("normal-notes", product.normal);
     const bool own_type = piece_.value && *piece_.value == NoteValue{product.unit, 0};
-    const auto type = own_type ? std::nullopt : note_type_name(product.unit);
-    if (type) out_.text("normal-type", *type);
+    const std::string_view type = kNoteTypes.word_of(product.unit);
+    if (!own_type && !type.empty()) out_.text("normal-type", type);
     out_.close();
   }
 
@@ -304,7 +305,8 @@ class PieceWriter {
          {std::pair("tuplet-actual", tuplet.actual), std::pair("tuplet-normal", tuplet.normal)}) {
       out.open(element);
       out.number("tuplet-number", number);
-      if (const auto type = note_type_name(tuplet.unit)) out.text("tuplet-type", *type);
+      const std::string_view type = kNoteTypes.word_of(tuplet.unit);
+      if (!type.empty()) out.text("tuplet-type", type);
       out.close();
     }
     out.close();

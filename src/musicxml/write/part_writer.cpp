@@ -21,12 +21,6 @@ using model::StaffMode;
 constexpr Rational kSlower(3, 4);
 constexpr Rational kFaster(4, 3);
 
-// Bars that do not count: a pickup, and the second half of a bar that a repeat sign parts.
-bool is_implicit(const model::Score& score, std::size_t measure) {
-  const model::Measure& here = score.measures[measure];
-  return is_short(here) && (measure == 0 || here.number == score.measures[measure - 1].number);
-}
-
 // The spelling as people print it, without the octave's sign of the file format.
 std::string pretty(const model::Spelling& spelling) {
   std::string text(1, model::letter(spelling.step));
@@ -59,9 +53,12 @@ class PartWriter {
 
  private:
   void open_measure(std::size_t measure) {
+    const model::Measure& here = score_.measures[measure];
     open_element(out_, "measure", {{"number", model::measure_name(score_, measure)}});
-    if (is_implicit(score_, measure)) out_.attribute("implicit", "yes");
-    if (measure == 0 || score_.measures[measure].break_before == model::LineBreak::none) return;
+    // Bars that do not count: a pickup, and the second half of a bar that a repeat sign parts.
+    const bool is_part = measure == 0 || here.number == score_.measures[measure - 1].number;
+    if (is_short(here) && is_part) out_.attribute("implicit", "yes");
+    if (measure == 0 || here.break_before == model::LineBreak::none) return;
     write_element(out_, "print", {{"new-system", "yes"}});
   }
 
@@ -76,7 +73,7 @@ class PartWriter {
     const bool line = here.right != model::BarStyle::regular;
     const bool sign = here.repeat_end || line;
     if (here.repeat_end && line) write_hidden(out_, BarLine{here.right});
-    const auto style = bar_style_name(here.repeat_end ? model::BarStyle::final : here.right);
+    const auto style = kBarStyles.word_of(here.repeat_end ? model::BarStyle::final : here.right);
     const std::string_view ending = sign ? "stop" : "discontinue";
     write_bar_line(here, "right", sign ? style : "",
                    model::ending_stops(score_, measure) ? ending : "",
@@ -178,19 +175,15 @@ class PartWriter {
     out_.close();
   }
 
-  // The beat that holds at the start of a measure when nobody names another.
-  Rational expected_beat(std::size_t measure) const {
-    const model::Meter& meter = score_.measures[measure].meter;
-    return meter == score_.measures[measure - 1].meter ? beat_ : model::default_beat(meter);
-  }
-
   void write_start_directions(std::size_t measure) {
     const model::Measure& here = score_.measures[measure];
     if (measure == 0) {
       write_flute_line(PrintOnly{});
       if (score_.header.tempo) write_direction(model::TempoChange{*score_.header.tempo}, 0);
-    } else if (here.beat != expected_beat(measure)) {
-      write_direction(model::BeatChange{here.beat}, 0);
+    } else {
+      const bool same_meter = here.meter == score_.measures[measure - 1].meter;
+      const Rational expected = same_meter ? beat_ : model::default_beat(here.meter);
+      if (here.beat != expected) write_direction(model::BeatChange{here.beat}, 0);
     }
     beat_ = here.beat;
     if (here.irregular) write_hidden(out_, IrregularBar{});
@@ -291,12 +284,12 @@ class PartWriter {
   bool write_metronome(const model::Tempo& tempo) {
     tempo_ = tempo.quarters_per_minute();
     const auto value = single_value(tempo.unit);
-    const bool known = value && note_type_name(value->base);
+    const bool known = value && !kNoteTypes.word_of(value->base).empty();
     const NoteValue unit = known ? *value : NoteValue{1, 0};
     const std::string per_minute = model::to_decimal(known ? tempo.per_minute : tempo_);
     out_.open("direction-type");
     out_.open("metronome");
-    out_.text("beat-unit", *note_type_name(unit.base));
+    out_.text("beat-unit", kNoteTypes.word_of(unit.base));
     for (int dot = 0; dot < unit.dots; ++dot) out_.empty("beat-unit-dot");
     out_.text("per-minute", per_minute);
     out_.close();

@@ -14,6 +14,9 @@ namespace {
 using model::Rational;
 using model::RhythmWord;
 
+// From this number on some programs read divisions wrongly: MIDI's ticks have 14 bits.
+constexpr std::int64_t kManyDivisions = 16'383;
+
 // m of a tuplet k:m over `span`: the largest a * 2^j below k, or a, where a is the odd part of
 // the span's numerator.
 std::int64_t normal_count(std::int64_t actual, Rational span) {
@@ -21,24 +24,6 @@ std::int64_t normal_count(std::int64_t actual, Rational span) {
   while (normal * 2 < actual) normal *= 2;
   return normal;
 }
-
-// The context of a bar that decides how its rhythm is written.
-struct BarFrame {
-  BarFrame(const model::Score& score, std::size_t measure, const model::BarContent& content)
-      : bar(score.measures[measure]), grid(MetricGrid::of_bar(bar.meter, bar.beat)) {
-    if (model::fraction_comes_first(score, measure)) offset = bar.meter.length() - bar.length;
-    for (const std::size_t index : content.directions) {
-      const model::Direction& direction = score.directions[index];
-      if (!std::holds_alternative<model::KeyChange>(direction.value)) continue;
-      barriers.push_back(direction.onset);
-    }
-  }
-
-  const model::Measure& bar;
-  MetricGrid grid;
-  Rational offset;                 // where in the full bar it begins
-  std::vector<Rational> barriers;  // places over which no note is written in one piece
-};
 
 // Where written time runs: outside tuplets as it sounds, inside at the tuplet's own pace.
 struct Context {
@@ -62,16 +47,22 @@ struct Stretch {
 // The notes of the words of one bar, with their beams.
 class BarWalk {
  public:
-  BarWalk(const BarFrame& frame, const model::BarContent& content)
-      : frame_(frame), content_(content) {
-    contexts_.push_back({std::nullopt, 1, -frame.offset, frame.grid});
+  BarWalk(const model::Score& score, std::size_t measure, const model::BarContent& content)
+      : bar_(score.measures[measure]), content_(content) {
+    if (model::fraction_comes_first(score, measure)) offset_ = bar_.meter.length() - bar_.length;
+    contexts_.push_back({std::nullopt, 1, -offset_, MetricGrid::of_bar(bar_.meter, bar_.beat)});
+    for (const std::size_t index : content.directions) {
+      const model::Direction& direction = score.directions[index];
+      if (!std::holds_alternative<model::KeyChange>(direction.value)) continue;
+      barriers_.push_back(direction.onset);
+    }
   }
 
   BarLayout lay_out(const std::vector<RhythmWord>& words) {
     const bool only_a_rest = content_.spans.size() == 1 && !content_.spans[0].note;
-    if (only_a_rest && frame_.bar.length == frame_.bar.meter.length()) {
+    if (only_a_rest && bar_.length == bar_.meter.length()) {
       Piece piece;
-      piece.end = frame_.bar.length;
+      piece.end = bar_.length;
       return {{piece}, {}};
     }
     for (std::size_t i = 0; i < words.size();) i = walk_top(words, i);
@@ -160,8 +151,7 @@ class BarWalk {
   }
 
   bool is_barrier(Rational place) const {
-    return std::find(frame_.barriers.begin(), frame_.barriers.end(), place) !=
-           frame_.barriers.end();
+    return std::find(barriers_.begin(), barriers_.end(), place) != barriers_.end();
   }
 
   void cut(const Stretch& stretch) {
@@ -195,7 +185,7 @@ class BarWalk {
   // Whether a piece is beamed to the next one.
   bool beams_on(std::size_t piece) const {
     const auto group_of = [&](const Piece& at) {
-      return frame_.grid.beam_group(at.begin + frame_.offset);
+      return contexts_.front().grid.beam_group(at.begin + offset_);
     };
     const Piece& here = layout_.pieces[piece];
     const Piece& next = layout_.pieces[piece + 1];
@@ -235,9 +225,11 @@ class BarWalk {
     return grid.level(piece.place_end) < grid.level(piece.place);
   }
 
-  const BarFrame& frame_;
+  const model::Measure& bar_;
   const model::BarContent& content_;
-  std::vector<Context> contexts_;  // the bar, then one a tuplet
+  Rational offset_;                 // where in the full bar it begins
+  std::vector<Rational> barriers_;  // places over which no note is written in one piece
+  std::vector<Context> contexts_;   // the bar, then one a tuplet
   std::vector<Stretch> stretches_;
   BarLayout layout_;
 };
@@ -256,15 +248,15 @@ Rational weight_of(const model::DirectionValue& value) {
   return std::holds_alternative<model::KeyChange>(value) ? Rational(-1) : Rational(0);
 }
 
-Pattern pattern_of(const BarFrame& frame, const model::Score& score, std::size_t measure,
+Pattern pattern_of(const model::Score& score, std::size_t measure,
                    const model::BarContent& content) {
+  const model::Measure& bar = score.measures[measure];
   Pattern pattern;
   pattern.reserve(48);
-  pattern.push_back(frame.bar.meter.beats);
-  pattern.push_back(frame.bar.meter.unit);
-  add(pattern, frame.bar.beat);
-  add(pattern, frame.bar.length);
-  add(pattern, frame.offset);
+  pattern.push_back(bar.meter.beats);
+  pattern.push_back(bar.meter.unit);
+  add(pattern, bar.beat);
+  add(pattern, bar.length);
   pattern.push_back(model::fraction_comes_first(score, measure) ? 1 : 0);
   for (const model::BarSpan& span : content.spans) {
     add(pattern, span.begin);
@@ -325,13 +317,12 @@ ScoreLayout lay_out_score(const model::Score& score, base::Diagnostics& diagnost
     layout.contents = model::bar_contents(score);
     for (; measure < score.measures.size(); ++measure) {
       const model::BarContent& content = layout.contents[measure];
-      const BarFrame frame(score, measure, content);
-      const auto [known, is_new] = layout_of_pattern.try_emplace(
-          pattern_of(frame, score, measure, content), layout.layouts.size());
+      const auto [known, is_new] =
+          layout_of_pattern.try_emplace(pattern_of(score, measure, content), layout.layouts.size());
       layout.layout_of_bar.push_back(known->second);
       if (!is_new) continue;
       layout.layouts.push_back(
-          BarWalk(frame, content).lay_out(model::rhythm_words(score, measure, content)));
+          BarWalk(score, measure, content).lay_out(model::rhythm_words(score, measure, content)));
       const std::int64_t before = layout.divisions;
       for (const Rational length : lengths(score, content, layout.layouts.back().pieces)) {
         layout.divisions = std::lcm(layout.divisions, length.denominator());

@@ -25,8 +25,9 @@ constexpr int kFSharp = 6;
 }  // namespace
 
 void PitchCount::add_spelled(const Spelling& spelling) {
-  const int alter = std::clamp(spelling.alter, -kMostAlter, kMostAlter) + kMostAlter;
-  ++spelled_[static_cast<std::size_t>(spelling.step)][static_cast<std::size_t>(alter)];
+  const int alter = std::clamp(spelling.alter, -kMostAlter, kMostAlter);
+  const int fifth = kFifths[static_cast<std::size_t>(spelling.step)] + 7 * alter;
+  ++spelled_[static_cast<std::size_t>(fifth - kLowestFifth)];
   last_ = pitch_class(model::midi_key(spelling));
 }
 
@@ -40,11 +41,9 @@ std::size_t PitchCount::accidentals(int fifths) const {
   const int first = fifths - 1;
   const int last = fifths + 5;
   std::size_t count = 0;
-  for (std::size_t step = 0; step < spelled_.size(); ++step) {
-    for (std::size_t i = 0; i < spelled_[step].size(); ++i) {
-      const int fifth = kFifths[step] + 7 * (static_cast<int>(i) - kMostAlter);
-      if (fifth < first || fifth > last) count += spelled_[step][i];
-    }
+  for (std::size_t i = 0; i < spelled_.size(); ++i) {
+    const int fifth = static_cast<int>(i) + kLowestFifth;
+    if (fifth < first || fifth > last) count += spelled_[i];
   }
   // The other five are all keys that the scale lacks.
   for (int fifth = last + 1; fifth < first + kOctaveKeys; ++fifth) {
@@ -97,8 +96,8 @@ Spelling spelled(StaffMode mode, const std::array<Spelling, 12>& names, const mo
   } else if (tone.fingering && tone.fingering->half == model::HalfHole::over && name.alter == -1) {
     name = {name_of(staff_key - 1).step, 1, 0};
   }
-  const int natural = kScale[static_cast<std::size_t>(name.step)];
-  return {name.step, name.alter, (staff_key - name.alter - natural) / kOctaveKeys - 1};
+  const int above = staff_key - model::midi_key({name.step, name.alter, 0});
+  return {name.step, name.alter, above / kOctaveKeys};
 }
 
 constexpr double kRounding = 0.001;  // cents
@@ -110,7 +109,6 @@ constexpr double kMostFromTempered = 25;
 // Places on the staff count letters from C0. The lines of the treble clef go from E4 to F5.
 constexpr int kLowestLine = 7 * 4 + 2;
 constexpr int kHighestLine = 7 * 5 + 3;
-constexpr int kStepsOfOctave = 7;
 
 const model::FluteInUse& flute_at(const model::Score& score, std::size_t measure) {
   return score.flutes[model::flute_index(score, measure)];
@@ -168,16 +166,11 @@ Clef choose_clef(const model::Score& score) {
     const model::FluteInUse& flute = flute_at(score, note.measure);
     const int key = key_without_offset(note.tone, flute, StaffMode::sounding);
     const model::Spelling spelling = model::spell_in_key(key, {});
-    const int place = kStepsOfOctave * spelling.octave + static_cast<int>(spelling.step);
+    const int place = kOctaveSteps * spelling.octave + static_cast<int>(spelling.step);
     plain += ledger_lines(place);
-    octave += ledger_lines(place - kStepsOfOctave);
+    octave += ledger_lines(place - kOctaveSteps);
   }
   return octave < plain ? Clef::treble8 : Clef::treble;
-}
-
-Leaning leaning_of(const Key& sounding) {
-  if (sounding.fifths == 0) return Leaning::usual;
-  return sounding.fifths > 0 ? Leaning::sharps : Leaning::flats;
 }
 
 // The transposition that gives a written key the sounding key with the fewest signs.
@@ -226,7 +219,8 @@ void StaffState::settle() {
   if (plan_.mode == StaffMode::in_c) {
     const int ichi = flute_->ichi.key;
     transposition_ =
-        named_ ? transposition_to(ichi, leaning_of(*named_)) : for_written_key(ichi, key_);
+        named_ ? transposition_to(ichi, static_cast<Leaning>(std::clamp(named_->fifths, -1, 1)))
+               : for_written_key(ichi, key_);
   }
   if (named_) key_ = written_key(*named_, transposition_);
   names_ = names_in(plan_.mode, key_);

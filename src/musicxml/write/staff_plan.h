@@ -33,8 +33,9 @@ class PitchCount {
 
  private:
   static constexpr int kMostAlter = 2;
+  static constexpr int kLowestFifth = -15;  // F double flat, on the circle of fifths from C
 
-  std::array<std::array<std::size_t, 2 * kMostAlter + 1>, 7> spelled_{};
+  std::array<std::size_t, 7 * (2 * kMostAlter + 1)> spelled_{};  // by fifths from there on
   std::array<std::size_t, 12> keys_{};
   std::optional<int> last_;  // pitch class of the last note
 };

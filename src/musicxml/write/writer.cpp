@@ -18,7 +18,9 @@ namespace {
 // The one part's id.
 constexpr std::string_view kPartId = "P1";
 
+constexpr std::string_view kPartName = "Shinobue";
 constexpr std::string_view kInstrumentId = "P1-I1";
+constexpr std::string_view kInstrumentSound = "wind.flutes.shinobue";
 constexpr std::int64_t kMidiChannel = 1;
 constexpr std::int64_t kMidiProgram = 74;  // flute: General MIDI 1, counted from 1
 
