@@ -24,9 +24,8 @@ struct FoundFile {
 };
 
 /// The files named, and for each folder the files in it and in its folders whose name `is_wanted`,
-/// in the order of their paths, without hidden names. Links to folders (not followed), links that
-/// lead nowhere, unreadable folders, wanted things that are no files, and folders without any file
-/// are in the list with their problem.
+/// in the order of their paths, without hidden names. With their problem: links to folders (not
+/// followed) and to nowhere, unreadable and empty folders, wanted things that are no files.
 std::vector<FoundFile> find_files(const std::vector<std::string>& names,
                                   bool (*is_wanted)(const std::string& path));
 

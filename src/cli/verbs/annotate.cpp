@@ -1,17 +1,10 @@
 // The verb annotate: fingering into a staff file that is there already, and out of it again.
-#include <optional>
-#include <string>
-#include <utility>
-
 #include "base/file.h"
 #include "base/message.h"
 #include "cli/loading.h"
 #include "cli/options/option_table.h"
-#include "cli/report/batch.h"
-#include "cli/report/log.h"
 #include "cli/rules.h"
 #include "cli/verbs.h"
-#include "fingering/resolve.h"
 #include "musicxml/annotate/annotator.h"
 #include "musicxml/rules.h"
 
@@ -25,7 +18,7 @@ std::optional<std::string> wrong_annotate_usage(const Options& options) {
     return message("annotate needs an input; 'yubifu help annotate' shows how it is used");
   }
   if (options.inputs.size() > 1) return message("annotate takes one input at a time");
-  if (const auto refusal = wrong_ending(options.output, {"musicxml", "mxl"})) return refusal;
+  if (auto refusal = wrong_ending(options.output, {"musicxml", "mxl"})) return refusal;
   if (options.flutes.size() > 1) return message("annotate takes one flute at a time");
   if (options.musicxml_write.annotation == musicxml::Annotation::none) {
     return message("annotate --fingering none would add nothing; --remove takes a fingering out");

@@ -1,21 +1,15 @@
 // The verb new: a text to begin a tune with, that says in comments how it is written.
 #include <algorithm>
 #include <cstddef>
-#include <filesystem>
-#include <optional>
-#include <string>
 #include <system_error>
 
 #include <fmt/ranges.h>
 
 #include "base/message.h"
-#include "cli/formats.h"
 #include "cli/loading.h"
-#include "cli/report/log.h"
 #include "cli/verbs.h"
 #include "fingering/rules.h"
 #include "notation/read/reader.h"
-#include "notation/write/writer.h"
 
 namespace yubifu::cli {
 namespace {
@@ -144,7 +138,7 @@ std::optional<std::string> wrong_new_usage(const Options& options) {
     return message("new needs the title of the tune; 'yubifu help new' shows how it is used");
   }
   if (options.flutes.size() > 1) return message("new takes one flute at a time");
-  if (const auto refusal = wrong_ending(options.output, {"text"})) return refusal;
+  if (auto refusal = wrong_ending(options.output, {"text"})) return refusal;
   std::error_code error;
   if (options.output != "-" && std::filesystem::exists(options.output, error)) {
     return message("{} is there already, and new writes over nothing; choose another name",

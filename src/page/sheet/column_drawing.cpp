@@ -1,7 +1,6 @@
 #include "page/sheet/column_drawing.h"
 
 #include <algorithm>
-#include <optional>
 #include <utility>
 
 #include <fmt/format.h>
@@ -14,8 +13,8 @@ namespace {
 
 // In brackets and off the axis of the numbers, so that nobody plays it.
 std::vector<Item> draw_bar_number(const Place& place, const Column& column) {
-  if (column.pieces.empty() || !column.pieces.front().first) return {};
-  const std::string text = "(" + place.measure_of(column.pieces.front()).number + ")";
+  if (column.empty() || !column.front().first) return {};
+  const std::string text = "(" + place.measure_of(column.front()).number + ")";
   double size = style::kBarNumberText;
   const double before = -0.35 * size;
   if (!place.frame.is_down()) {
@@ -55,8 +54,8 @@ std::vector<Item> draw_words(const Place& place, const Piece& piece) {
   const double half_gap = place.spacing.gap / 2;
   const double sign = std::min(place.spacing.gap, place.spacing.unit * style::kHalfNumber);
   if (piece.first) add(measure.repeat_start ? "|:" : "", piece.begin - half_gap, sign);
-  const CellRange range = cells_of(bar, piece);
-  for (std::size_t i = range.begin; i < range.end; ++i) {
+  const auto [begin, end] = cells_of(bar, piece);
+  for (std::size_t i = begin; i < end; ++i) {
     const Spot spot = spot_of(place, piece, bar.cells[i]);
     add(bar.cells[i].words, spot.middle, spot.height, bar.cells[i].note);
   }
@@ -121,8 +120,8 @@ std::vector<Item> draw_syllable(const Place& place, const Piece& piece, std::siz
 
 void append_song(std::vector<Item>& items, const Place& place, const Piece& piece) {
   const Bar& bar = place.bar_of(piece);
-  const CellRange range = cells_of(bar, piece);
-  for (std::size_t i = range.begin; i < range.end; ++i) {
+  const auto [begin, end] = cells_of(bar, piece);
+  for (std::size_t i = begin; i < end; ++i) {
     if (bar.cells[i].kind != CellKind::number) continue;
     const std::size_t note = *bar.cells[i].note;
     for (const model::Syllable& syllable : place.score.notes[note].syllables) {
@@ -147,8 +146,8 @@ Item draw_verse_number(const Place& place, const std::string& verse, Stretch lan
 std::vector<Item> draw_column(const Place& place, const Column& column,
                               const std::vector<PlacedLabel>& labels) {
   std::vector<Item> items = draw_bar_number(place, column);
-  for (std::size_t i = 0; i < column.pieces.size(); ++i) {
-    const Piece& piece = column.pieces[i];
+  for (std::size_t i = 0; i < column.size(); ++i) {
+    const Piece& piece = column[i];
     const std::size_t first = items.size();
     append(items, draw_words(place, piece));
     append(items, draw_bar_lines(place, column, i));
@@ -158,10 +157,9 @@ std::vector<Item> draw_column(const Place& place, const Column& column,
   }
   append(items, draw_slurs(place, column));
   append(items, draw_endings(place, column));
-  for (const Piece& piece : column.pieces) append_song(items, place, piece);
+  for (const Piece& piece : column) append_song(items, place, piece);
   for (const PlacedLabel& label : labels) {
-    append(items, draw_label(place.labels[label.label], label, place.frame,
-                             place.lanes.labels[label.lane]));
+    append(items, draw_label(label, place.frame, place.lanes.labels[label.lane]));
   }
   return items;
 }

@@ -47,7 +47,6 @@ std::size_t verse_index(const model::Score& score, const model::Syllable& syllab
 struct Place {
   const model::Score& score;
   const Strip& strip;
-  const std::vector<Label>& labels;
   const PageOptions& options;
   const Spacing& spacing;
   const Lanes& lanes;

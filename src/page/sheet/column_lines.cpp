@@ -97,10 +97,10 @@ struct Start {
 
 std::vector<Start> starts_of(const Place& place, const Column& column) {
   std::vector<Start> starts;
-  for (const Piece& piece : column.pieces) {
+  for (const Piece& piece : column) {
     const Bar& bar = place.bar_of(piece);
-    const CellRange range = cells_of(bar, piece);
-    for (std::size_t i = range.begin; i < range.end; ++i) {
+    const auto [begin, end] = cells_of(bar, piece);
+    for (std::size_t i = begin; i < end; ++i) {
       if (bar.cells[i].kind != CellKind::number) continue;
       starts.push_back({*bar.cells[i].note, spot_of(place, piece, bar.cells[i]).middle});
     }
@@ -117,8 +117,8 @@ double free_at(const Place& place, const Piece& piece, double step) {
   if (next != bar.seams.begin()) word.from = *std::prev(next);
   word.last = next == bar.seams.end();
   if (!word.last) word.to = *next;
-  const CellRange range = cells_of(bar, word);
-  for (std::size_t i = range.begin; i < range.end; ++i) {
+  const auto [begin, end] = cells_of(bar, word);
+  for (std::size_t i = begin; i < end; ++i) {
     if (bar.cells[i].kind != CellKind::number) continue;
     const model::Fingering& fingering = *place.score.notes[*bar.cells[i].note].tone.fingering;
     if (fingering.half != model::HalfHole::none || fingering.bend_cents != 0) return 0;
@@ -168,10 +168,10 @@ void draw_bracket(LineDrawer& drawer, const Piece& piece, const Bracket& bracket
 std::vector<Item> draw_groups(const Place& place, const Piece& piece) {
   LineDrawer drawer{place};
   const Bar& bar = place.bar_of(piece);
-  const CellRange range = cells_of(bar, piece);
+  const auto [begin, end] = cells_of(bar, piece);
   const double unit = place.spacing.unit;
   for (const Beam& beam : bar.beams) {
-    if (beam.first < range.begin || beam.first >= range.end) continue;
+    if (beam.first < begin || beam.first >= end) continue;
     const double aside = place.lanes.beams.from -
                          free_at(place, piece, bar.cells[beam.first].begin) +
                          (style::kBeamGap + style::kBeamSpacing * (beam.rank - 1)) * unit;
@@ -189,14 +189,14 @@ std::vector<Item> draw_groups(const Place& place, const Piece& piece) {
 
 std::vector<Item> draw_bar_lines(const Place& place, const Column& column, std::size_t index) {
   LineDrawer drawer{place};
-  const Piece& piece = column.pieces[index];
+  const Piece& piece = column[index];
   const double half_gap = place.spacing.gap / 2;
   if (index == 0 && piece.first && place.measure_of(piece).repeat_start) {
     draw_rule(drawer, "#|:", piece.begin - half_gap);
   }
   if (piece.last) {
-    const bool followed = index + 1 < column.pieces.size();
-    const bool repeat_start = followed && place.measure_of(column.pieces[index + 1]).repeat_start;
+    const bool followed = index + 1 < column.size();
+    const bool repeat_start = followed && place.measure_of(column[index + 1]).repeat_start;
     draw_rule(drawer, between(end_strokes(place.measure_of(piece)), repeat_start),
               piece.end() + half_gap);
   }
@@ -205,15 +205,15 @@ std::vector<Item> draw_bar_lines(const Place& place, const Column& column, std::
 
 std::vector<Item> draw_slurs(const Place& place, const Column& column) {
   const Stretch lane = place.lanes.slurs;
-  if (lane.length() <= 0 || column.pieces.empty()) return {};
+  if (lane.length() <= 0 || column.empty()) return {};
   LineDrawer drawer{place};
   const auto& notes = place.score.notes;
   const std::vector<Start> starts = starts_of(place, column);
-  const double end = column.pieces.back().end();
+  const double end = column.back().end();
   // From the column before, as far as that ends in the middle of a slur.
   bool is_open = !starts.empty() && starts[0].note > 0 && notes[starts[0].note - 1].slur_to_next;
   constexpr double kBefore = 0.3;
-  double from = std::max(0.0, column.pieces.front().begin - kBefore * place.spacing.unit);
+  double from = std::max(0.0, column.front().begin - kBefore * place.spacing.unit);
   for (const Start& start : starts) {
     if (is_open == notes[start.note].slur_to_next) continue;
     if (is_open) draw_slur(drawer, {from, start.middle});
@@ -239,7 +239,7 @@ std::vector<Item> draw_endings(const Place& place, const Column& column) {
   const double line = down ? lane.to - inset : lane.from + inset;
   const double hook = down ? line - 0.3 * unit : line + 0.3 * unit;
   const Stretch hooks{std::min(line, hook), std::max(line, hook)};
-  for (const Piece& piece : column.pieces) {
+  for (const Piece& piece : column) {
     const std::size_t index = place.bar_of(piece).measure;
     const model::Measure& measure = place.measure_of(piece);
     if (measure.ending.empty()) continue;
