@@ -11,13 +11,14 @@
 #include "base/diagnostic.h"
 #include "base/source_text.h"
 #include "check/report.h"
-#include "cli/found_files.h"
 #include "cli/options/options.h"
 #include "cli/report/messages.h"
 #include "fingering/resolve.h"
 #include "midi/write/writer.h"
 
 namespace yubifu::cli {
+
+struct FoundFile;
 
 /// What one job has to say when it is done.
 struct JobResult {
