@@ -1,10 +1,8 @@
 #include "check/alignment.h"
 
 #include <algorithm>
-#include <cstdint>
 #include <map>
 #include <span>
-#include <vector>
 
 #include <fmt/format.h>
 
@@ -29,9 +27,8 @@ Cost pair_cost(const Token& a, const Token& b) {
 
 enum class Direction { forward, backward };
 
-// The cost of aligning all of `a` with each beginning (or, backward, each end) of `b`. `a` is a
-// part of a row of length `whole`, which tells how steep the diagonal is; nothing further than
-// `band` from it is looked at.
+// The cost of aligning all of `a` with each beginning (or, backward, each end) of `b`. `a` is part
+// of a row of length `whole`, which makes the diagonal; only `band` around that is looked at.
 std::vector<Cost> costs(Row a, Row b, std::size_t whole, std::size_t band, Direction direction) {
   const auto at = [&](Row row, std::size_t i) -> const Token& {
     return direction == Direction::forward ? row[i] : row[row.size() - 1 - i];

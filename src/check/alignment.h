@@ -1,5 +1,4 @@
-// Two rows of things laid side by side so that what is missing in one costs least; lines of texts
-// too.
+// Two rows of things, or texts, laid side by side so that what is missing in one costs least.
 #pragma once
 
 #include <cstddef>
@@ -11,8 +10,7 @@
 
 namespace yubifu::check {
 
-/// One thing of a row, as three numbers that are compared: `what` weighs most, `how_long` and
-/// `where` little.
+/// One thing of a row, as numbers to compare: `what` weighs most, `how_long` and `where` little.
 struct Token {
   std::int64_t what = 0;
   std::int64_t how_long = 0;

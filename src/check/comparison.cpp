@@ -12,7 +12,6 @@
 #include "base/message.h"
 #include "check/alignment.h"
 #include "check/rules.h"
-#include "check/sounding.h"
 #include "model/header.h"
 #include "model/rational.h"
 #include "model/words.h"
@@ -195,12 +194,40 @@ std::string place_text(const Score& score, std::size_t measure, Rational onset) 
   }
 }
 
-class Comparer {
- public:
-  Comparer(const Score& a, const Score& b, const CompareOptions& options)
-      : a_(a), b_(b), options_(options) {}
+// Where one side has a difference: "bar 3, beat 2" and its source, as far as it has them.
+struct Spot {
+  std::string place = {};
+  base::SourceRange source = {};
+};
 
-  std::vector<Difference> run() {
+base::Diagnostic difference(Aspect aspect, const std::string& text, const Spot& a, const Spot& b,
+                            const base::SourceText& b_source) {
+  std::string there = b_source.name();
+  if (b.source.end > 0 && !b_source.text().empty()) {
+    const base::Position at = b_source.position(b.source.begin);
+    there += fmt::format(":{}:{}", at.line, at.column);
+  }
+  if (!b.place.empty()) there += ", " + b.place;
+  return base::report(*comparison_rules()[static_cast<std::size_t>(aspect)],
+                      a.source.end > 0 ? std::optional(a.source) : std::nullopt,
+                      a.place.empty() ? text : a.place + ": " + text, message("there: {}", there));
+}
+
+struct Comparer {
+  using Place = std::pair<std::size_t, Rational>;  // a measure and an onset in it
+
+  const Score& first;
+  const Score& second;
+  const CompareOptions& options;
+  const base::SourceText& second_source;
+  std::vector<double> first_starts = measure_starts(first);
+  std::vector<double> second_starts = measure_starts(second);
+  double shift = 0;      // how much later the second score is by now, in quarters
+  double explained = 0;  // by how much the differences since the last pair change that
+  std::map<Rational, std::int64_t> lengths = {};
+  std::multimap<Place, base::Diagnostic> found = {};  // those at one place as they were found
+
+  base::Diagnostics run() {
     if (wants(Aspect::header)) compare_headers();
     if (wants(Aspect::form)) {
       compare_forms();
@@ -208,21 +235,18 @@ class Comparer {
       compare_tempos();
     }
     compare_notes();
-    std::vector<Difference> differences;
-    for (auto& [place, difference] : found_) differences.push_back(std::move(difference));
+    base::Diagnostics differences;
+    for (auto& [place, told] : found) differences.push_back(std::move(told));
     return differences;
   }
 
- private:
-  using Place = std::pair<std::size_t, Rational>;  // a measure and an onset in it
-
-  bool wants(Aspect aspect) const { return options_.aspects.contains(aspect); }
+  bool wants(Aspect aspect) const { return options.aspects.contains(aspect); }
 
   void compare_headers() {
-    auto lines_a = header_lines(a_);
-    auto lines_b = header_lines(b_);
-    if (same_speed(a_.header.tempo.value_or(model::kDefaultTempo),
-                   b_.header.tempo.value_or(model::kDefaultTempo))) {
+    auto lines_a = header_lines(first);
+    auto lines_b = header_lines(second);
+    if (same_speed(first.header.tempo.value_or(model::kDefaultTempo),
+                   second.header.tempo.value_or(model::kDefaultTempo))) {
       lines_a.erase("tempo");
       lines_b.erase("tempo");
     }
@@ -232,8 +256,8 @@ class Comparer {
         return value.empty() ? message("nothing") : fmt::format("\"{}\"", value);
       };
       const std::string told = message("{}: {} here, {} there", key, shown(here), shown(there));
-      const std::string place = message("header");
-      found_.emplace(Place(0, -1), Difference{Aspect::header, told, place, place, {}, {}});
+      const Spot spot{message("header"), {}};
+      found.emplace(Place(0, -1), difference(Aspect::header, told, spot, spot, second_source));
     };
     for (const auto& [key, value] : lines_a) {
       const auto other = lines_b.find(key);
@@ -246,8 +270,8 @@ class Comparer {
   }
 
   void compare_forms() {
-    const std::vector<FormItem> items_a = form_items(a_);
-    const std::vector<FormItem> items_b = form_items(b_);
+    const std::vector<FormItem> items_a = form_items(first);
+    const std::vector<FormItem> items_b = form_items(second);
     std::map<std::string, std::int64_t> numbers;
     const auto tokens = [&](const std::vector<FormItem>& items) {
       std::vector<Token> list;
@@ -257,7 +281,7 @@ class Comparer {
       }
       return list;
     };
-    std::int64_t shift = 0;  // of bars, told when it changes
+    std::int64_t bars = 0;  // by which the second is later, told when it changes
     for (const Pairing& pair : align(tokens(items_a), tokens(items_b))) {
       const FormItem* here = pair.a ? &items_a[*pair.a] : nullptr;
       const FormItem* there = pair.b ? &items_b[*pair.b] : nullptr;
@@ -267,8 +291,8 @@ class Comparer {
       }
       const std::int64_t now =
           static_cast<std::int64_t>(there->measure) - static_cast<std::int64_t>(here->measure);
-      if (now != shift || here->onset != there->onset) add_form(here, there);
-      shift = now;
+      if (now != bars || here->onset != there->onset) add_form(here, there);
+      bars = now;
     }
   }
 
@@ -283,18 +307,15 @@ class Comparer {
 
   // `here` and `there` are what differs, of which one may be null.
   template <typename Thing>
-  void add(Aspect aspect, std::string text, const Thing* here, const Thing* there) {
-    Difference difference{aspect, std::move(text), {}, {}, {}, {}};
-    if (here != nullptr) {
-      difference.place_a = place_text(a_, here->measure, here->onset);
-      difference.where_a = here->source;
-    }
-    if (there != nullptr) {
-      difference.place_b = place_text(b_, there->measure, there->onset);
-      difference.where_b = there->source;
-    }
-    const Thing& first = here != nullptr ? *here : *there;
-    found_.emplace(Place(first.measure, first.onset), std::move(difference));
+  void add(Aspect aspect, const std::string& text, const Thing* here, const Thing* there) {
+    const auto spot = [](const Score& score, const Thing* thing) {
+      return thing == nullptr
+                 ? Spot()
+                 : Spot{place_text(score, thing->measure, thing->onset), thing->source};
+    };
+    const Thing& at = here != nullptr ? *here : *there;
+    found.emplace(Place(at.measure, at.onset),
+                  difference(aspect, text, spot(first, here), spot(second, there), second_source));
   }
 
   // Where the speed changes, for a score that has tempos and no form beside them.
@@ -312,8 +333,8 @@ class Comparer {
 
   // The first difference; what follows it may be the same one.
   void compare_tempos() {
-    const std::vector<const model::Direction*> here = speeds(a_);
-    const std::vector<const model::Direction*> there = speeds(b_);
+    const std::vector<const model::Direction*> here = speeds(first);
+    const std::vector<const model::Direction*> there = speeds(second);
     const auto tempo_of = [](const model::Direction* direction) {
       return std::get<model::TempoChange>(direction->value).tempo;
     };
@@ -335,31 +356,31 @@ class Comparer {
   // By how many quarters from the start `there` begins later.
   template <typename Thing>
   double later_by(const Thing& here, const Thing& there) const {
-    return starts_b_[there.measure] + there.onset.as_double() -
-           (starts_a_[here.measure] + here.onset.as_double());
+    return second_starts[there.measure] + there.onset.as_double() -
+           (first_starts[here.measure] + here.onset.as_double());
   }
 
   std::vector<Token> note_tokens(const Score& score) {
     std::vector<Token> tokens;
     tokens.reserve(score.notes.size());
     for (const Note& note : score.notes) {
-      tokens.push_back({std::llround(sounding_cents(note) / 100),
-                        number_of(note.duration, lengths_), number_of(note.onset, lengths_)});
+      tokens.push_back({std::llround(sounding_cents(note) / 100), number_of(note.duration, lengths),
+                        number_of(note.onset, lengths)});
     }
     return tokens;
   }
 
   void compare_notes() {
-    for (const Pairing& pair : align(note_tokens(a_), note_tokens(b_))) {
-      const Note* here = pair.a ? &a_.notes[*pair.a] : nullptr;
-      const Note* there = pair.b ? &b_.notes[*pair.b] : nullptr;
+    for (const Pairing& pair : align(note_tokens(first), note_tokens(second))) {
+      const Note* here = pair.a ? &first.notes[*pair.a] : nullptr;
+      const Note* there = pair.b ? &second.notes[*pair.b] : nullptr;
       if (here != nullptr && there != nullptr) {
         compare_pair(*here, *there);
         continue;
       }
       const Note& alone = here != nullptr ? *here : *there;
       const double length = alone.duration.as_double();
-      explained_ += here != nullptr ? -length : length;
+      explained += here != nullptr ? -length : length;
       add(Aspect::pitch,
           here != nullptr ? message("{} only here", whole_text(alone))
                           : message("{} only there", whole_text(alone)),
@@ -370,22 +391,22 @@ class Comparer {
   // Whether a pair begins at another time than the pairs before let expect.
   bool is_shifted(const Note& here, const Note& there) {
     const double now = later_by(here, there);
-    const double change = now - shift_;
-    const bool told = std::abs(change) < kSameTime || std::abs(change - explained_) < kSameTime;
-    shift_ = now;
-    explained_ = 0;
+    const double change = now - shift;
+    const bool told = std::abs(change) < kSameTime || std::abs(change - explained) < kSameTime;
+    shift = now;
+    explained = 0;
     return !told;
   }
 
   std::string shift_text() const {
-    if (std::abs(shift_) < kSameTime) return message("begins at its time again there");
-    return shift_ > 0 ? message("begins {:g} quarters later there", shift_)
-                      : message("begins {:g} quarters earlier there", -shift_);
+    if (std::abs(shift) < kSameTime) return message("begins at its time again there");
+    return shift > 0 ? message("begins {:g} quarters later there", shift)
+                     : message("begins {:g} quarters earlier there", -shift);
   }
 
   void compare_pair(const Note& here, const Note& there) {
-    const auto add = [&](Aspect aspect, std::string text) {
-      this->add(aspect, std::move(text), &here, &there);
+    const auto add = [&](Aspect aspect, const std::string& text) {
+      this->add(aspect, text, &here, &there);
     };
     const auto compare_texts = [&](Aspect aspect, std::string_view what, const std::string& x,
                                    const std::string& y) {
@@ -395,14 +416,14 @@ class Comparer {
     };
     if (is_shifted(here, there) && wants(Aspect::onset)) add(Aspect::onset, shift_text());
     const double apart = sounding_cents(there) - sounding_cents(here);
-    const bool other_pitch = wants(Aspect::pitch) && std::abs(apart) > options_.cents;
+    const bool other_pitch = wants(Aspect::pitch) && std::abs(apart) > options.cents;
     if (other_pitch) {
       add(Aspect::pitch, message("{} here, {} there", whole_text(here), whole_text(there)));
     }
     if (wants(Aspect::duration) && here.duration != there.duration) {
       add(Aspect::duration, message("length: {} here, {} there, in quarters",
                                     to_text(here.duration), to_text(there.duration)));
-      explained_ += there.duration.as_double() - here.duration.as_double();
+      explained += there.duration.as_double() - here.duration.as_double();
     }
     // Another pitch has other fingers; that is one difference.
     if (!other_pitch) {
@@ -412,16 +433,6 @@ class Comparer {
     compare_texts(Aspect::marks, message("marks"), marks_text(here), marks_text(there));
     compare_texts(Aspect::lyrics, message("song text"), lyrics_text(here), lyrics_text(there));
   }
-
-  const Score& a_;
-  const Score& b_;
-  const CompareOptions& options_;
-  std::vector<double> starts_a_ = measure_starts(a_);
-  std::vector<double> starts_b_ = measure_starts(b_);
-  double shift_ = 0;      // how much later the other score is by now, in quarters
-  double explained_ = 0;  // by how much the differences since the last pair change that
-  std::map<Rational, std::int64_t> lengths_;
-  std::multimap<Place, Difference> found_;  // those at one place as they were found
 };
 
 }  // namespace
@@ -432,33 +443,14 @@ Aspects every_aspect() {
   return all;
 }
 
-base::Diagnostics as_diagnostics(const std::vector<Difference>& differences,
-                                 const base::SourceText& b) {
-  base::Diagnostics found;
-  for (const Difference& difference : differences) {
-    std::optional<base::SourceRange> where = difference.where_a;
-    if (where && where->end == 0) where.reset();
-    const std::string here = difference.place_a.empty() ? "" : difference.place_a + ": ";
-    std::string there = b.name();
-    if (difference.where_b && difference.where_b->end > 0 && !b.text().empty()) {
-      const base::Position at = b.position(difference.where_b->begin);
-      there += fmt::format(":{}:{}", at.line, at.column);
-    }
-    if (!difference.place_b.empty()) there += ", " + difference.place_b;
-    found.push_back(base::report(*comparison_rules()[static_cast<std::size_t>(difference.aspect)],
-                                 where, here + difference.message, message("there: {}", there)));
-  }
-  return found;
-}
-
-std::vector<Difference> compare(const model::Score& a, const model::Score& b,
-                                const CompareOptions& options) {
+base::Diagnostics compare(const model::Score& a, const model::Score& b,
+                          const CompareOptions& options, const base::SourceText& b_source) {
   const bool of_fingers =
       options.aspects.contains(Aspect::pitch) && options.aspects.contains(Aspect::fingering);
   const auto moved = of_fingers ? on_flute_of(a, b, options.cents) : std::nullopt;
-  if (!moved) return Comparer(a, b, options).run();
-  std::vector<Difference> found = Comparer(a, moved->score, options).run();
-  found.insert(found.begin(), {Aspect::pitch, moved->told, {}, {}, {}, {}});
+  if (!moved) return Comparer{a, b, options, b_source}.run();
+  base::Diagnostics found = Comparer{a, moved->score, options, b_source}.run();
+  found.insert(found.begin(), difference(Aspect::pitch, moved->told, {}, {}, b_source));
   return found;
 }
 

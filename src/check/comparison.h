@@ -4,7 +4,6 @@
 #include <optional>
 #include <set>
 #include <string>
-#include <vector>
 
 #include "base/diagnostic.h"
 #include "base/source_text.h"
@@ -41,32 +40,39 @@ inline constexpr auto kAspects = base::word_table<Aspect>({{Aspect::pitch, "pitc
 /// All of them.
 Aspects every_aspect();
 
-/// One difference. A place is "bar 3, beat 2" on its side; empty where that side has nothing.
-struct Difference {
-  Aspect aspect = Aspect::pitch;
-  std::string message;
-  std::string place_a;
-  std::string place_b;
-  std::optional<base::SourceRange> where_a;
-  std::optional<base::SourceRange> where_b;
-};
-
 /// What has to agree, and how nearly.
 struct CompareOptions {
   Aspects aspects = every_aspect();
   double cents = 1;  ///< pitches nearer than this are the same
 };
 
-/// All differences in the order of the music. Both scores must be resolved (every tone has its
-/// pitch). Notes are aligned, so that a missing one is one difference. A shift of all that follows
-/// is told once, where it begins, and not at all where a missing note or another length explains
-/// it. Where every note has the same fingers on another flute that differs by one interval, this is
-/// one difference, and the others are those that remain on one flute.
-std::vector<Difference> compare(const model::Score& a, const model::Score& b,
-                                const CompareOptions& options);
+/// All differences in the order of the music, as findings in the first file, with the place in the
+/// second one, of which `b_source` is the text, as the hint. Both scores must be resolved (every
+/// tone has its pitch). Notes are aligned, so that a missing one is one difference. A shift of all
+/// that follows is told once, where it begins, and not at all where a missing note or another
+/// length explains it. Where every note has the same fingers on another flute that differs by one
+/// interval, this is one difference, and the others are those that remain on one flute.
+base::Diagnostics compare(const model::Score& a, const model::Score& b,
+                          const CompareOptions& options, const base::SourceText& b_source);
 
-/// The differences as findings in the first file, with the place in the second one as the hint.
-base::Diagnostics as_diagnostics(const std::vector<Difference>& differences,
-                                 const base::SourceText& b);
+/// A score as a MIDI file holds it: repeats, endings and jumps played out, grace notes as notes
+/// that take their time from the main one (an eighth of a quarter each, together at most half of
+/// it), and of the song text what each time through sings, as verse 1: the first time the first
+/// verse, then the next one, if there is one; shoga where there is nothing else. Gaps lose their
+/// spelling; of marks, slurs and directions only tempos stay. Nothing for a score that cannot be
+/// played out.
+std::optional<model::Score> as_sounding(const model::Score& score);
+
+/// A score as it would be on the flute of another one.
+struct OnOtherFlute {
+  model::Score score;  ///< pitches, keys and flutes moved
+  std::string told;    ///< what has moved, for people
+};
+
+/// Moves `score` to the flute of `other` if that is another flute, every note has the fingers of
+/// the other's (or both are gaps), and all sound one interval higher or lower, to within so many
+/// cents.
+std::optional<OnOtherFlute> on_flute_of(const model::Score& other, const model::Score& score,
+                                        double tolerance);
 
 }  // namespace yubifu::check

@@ -1,16 +1,12 @@
 #include "check/findings.h"
 
 #include <algorithm>
-#include <cstddef>
-#include <optional>
 #include <utility>
 
 #include "base/findings.h"
 #include "base/message.h"
 #include "base/utf8.h"
-#include "base/word_table.h"
 #include "check/rules.h"
-#include "model/score.h"
 
 namespace yubifu::check {
 namespace {
@@ -78,33 +74,32 @@ struct PlacedAllowance {
   bool used = false;
 };
 
-class Allowances {
- public:
-  Allowances(const model::Score& score, const std::vector<const base::Rule*>& known)
-      : score_(score), known_(known) {
+struct Allowances {
+  const model::Score& score;
+  const std::vector<const base::Rule*>& known;
+  std::vector<PlacedAllowance> allowances = {};
+  base::Diagnostics remarks = {};
+
+  base::Diagnostics run(base::Diagnostics found) {
     for (const std::string& comment : score.header.comments) add(comment, std::nullopt);
     for (std::size_t i = 0; i < score.measures.size(); ++i) {
       for (const model::Comment& comment : score.measures[i].comments) add(comment.text, i);
     }
-  }
-
-  base::Diagnostics run(base::Diagnostics found) {
     base::Diagnostics left;
     for (base::Diagnostic& diagnostic : found) {
       if (!silences(diagnostic)) left.push_back(std::move(diagnostic));
     }
-    for (const auto& [rule, measure, used] : allowances_) {
+    for (const auto& [rule, measure, used] : allowances) {
       if (used || rule->standing != base::Standing::on) continue;
       remark(rule::allow_idle, measure,
              measure ? message("nothing in this bar breaks {}", rule->name)
                      : message("nothing in this score breaks {}", rule->name),
              message("take the comment out"));
     }
-    base::append(left, std::move(remarks_));
+    base::append(left, std::move(remarks));
     return left;
   }
 
- private:
   void add(const std::string& comment, std::optional<std::size_t> measure) {
     const auto parsed = parse_allowance(comment);
     if (!parsed) return;
@@ -114,15 +109,11 @@ class Allowances {
              message("write `# allow {}: REASON`", parsed->rule));
       return;
     }
-    const auto known = std::find_if(known_.begin(), known_.end(), [&](const base::Rule* rule) {
-      return rule->name == parsed->rule;
-    });
-    if (known != known_.end()) {
-      allowances_.push_back({*known, measure});
-      return;
-    }
     std::vector<std::string_view> names;
-    for (const base::Rule* rule : known_) names.push_back(rule->name);
+    for (const base::Rule* rule : known) {
+      if (rule->name == parsed->rule) return allowances.push_back({rule, measure});
+      names.push_back(rule->name);
+    }
     const auto meant = base::nearest_word(parsed->rule, names);
     remark(
         rule::allow_unknown, measure, message("there is no rule {} to allow", parsed->rule),
@@ -131,30 +122,30 @@ class Allowances {
 
   void remark(const base::Rule& rule, std::optional<std::size_t> measure, std::string text,
               std::string hint) {
-    remarks_.push_back(measure ? model::report_measure(rule, score_.measures[*measure],
-                                                       std::move(text), std::move(hint))
-                               : base::report(rule, {}, std::move(text), std::move(hint)));
+    remarks.push_back(measure ? model::report_measure(rule, score.measures[*measure],
+                                                      std::move(text), std::move(hint))
+                              : base::report(rule, {}, std::move(text), std::move(hint)));
   }
 
   // The measure whose source holds a place; the first one where bars share theirs.
   std::optional<std::size_t> measure_at(const base::SourceRange& where) const {
     const auto found = std::partition_point(
-        score_.measures.begin(), score_.measures.end(),
+        score.measures.begin(), score.measures.end(),
         [&](const model::Measure& measure) { return measure.source.end <= where.begin; });
-    if (found == score_.measures.end() || found->source.begin > where.begin) return std::nullopt;
-    return static_cast<std::size_t>(found - score_.measures.begin());
+    if (found == score.measures.end() || found->source.begin > where.begin) return std::nullopt;
+    return static_cast<std::size_t>(found - score.measures.begin());
   }
 
   // True when nothing of the finding is left; else takes out the measures that are allowed.
   bool silences(base::Diagnostic& diagnostic) {
     const auto at = diagnostic.where ? measure_at(*diagnostic.where) : std::nullopt;
     auto& numbers = diagnostic.measures;
-    for (auto& [rule, measure, used] : allowances_) {
+    for (auto& [rule, measure, used] : allowances) {
       if (rule->name != diagnostic.rule->name) continue;
       const bool one_place = numbers.size() <= 1 && at;
       const bool is_here = at && measure && *at == *measure;
       auto here = numbers.end();
-      if (measure) here = std::find(numbers.begin(), here, score_.measures[*measure].number);
+      if (measure) here = std::find(numbers.begin(), here, score.measures[*measure].number);
       if (measure && (one_place ? !is_here : here == numbers.end())) continue;
       used = true;
       if (!measure || one_place) return true;
@@ -163,17 +154,12 @@ class Allowances {
       if (!is_here) continue;
       // The place of the first measure that is left.
       const auto left =
-          std::find_if(score_.measures.begin(), score_.measures.end(),
+          std::find_if(score.measures.begin(), score.measures.end(),
                        [&](const model::Measure& one) { return one.number == numbers.front(); });
-      if (left != score_.measures.end()) diagnostic.where = model::place_of(*left);
+      if (left != score.measures.end()) diagnostic.where = model::place_of(*left);
     }
     return false;
   }
-
-  const model::Score& score_;
-  const std::vector<const base::Rule*>& known_;
-  std::vector<PlacedAllowance> allowances_;
-  base::Diagnostics remarks_;
 };
 
 }  // namespace
@@ -189,8 +175,7 @@ void add_located(FileReport& report, const base::Diagnostics& diagnostics,
     Finding finding{diagnostic->rule, diagnostic->severity, diagnostic->message,
                     diagnostic->hint, diagnostic->measures, std::nullopt};
     if (source.text().empty()) {
-      // In a file without lines, such as a MIDI file, only the bars tell the place: a message that
-      // counts on a line gets them.
+      // A MIDI file has no lines: a message that counts on one gets the bars.
       const bool counts_on_line = diagnostic->where && !diagnostic->measures.empty();
       const std::string bars = counts_on_line ? base::bar_list(diagnostic->measures) : "";
       if (finding.message.find(bars) == std::string::npos) finding.message += ": " + bars;
@@ -201,13 +186,11 @@ void add_located(FileReport& report, const base::Diagnostics& diagnostics,
   }
 }
 
-Counts count(const std::vector<FileReport>& files) {
-  Counts counts;
+std::array<std::size_t, 3> count(const std::vector<FileReport>& files) {
+  std::array<std::size_t, 3> counts{};  // in the order of Severity
   for (const FileReport& file : files) {
     for (const Finding& finding : file.findings) {
-      const bool error = finding.severity == base::Severity::error;
-      const bool warning = finding.severity == base::Severity::warning;
-      ++(error ? counts.errors : warning ? counts.warnings : counts.notes);
+      ++counts[static_cast<std::size_t>(finding.severity)];
     }
   }
   return counts;
@@ -229,18 +212,6 @@ std::string without_control_characters(std::string_view text, std::string_view k
     text.remove_prefix(point.size);
   }
   return clean;
-}
-
-std::optional<std::optional<base::Severity>> parse_choice(std::string_view word) {
-  const std::optional<base::Severity> severity = base::kSeverities.value_of(word);
-  if (!severity && word != kOff) return std::nullopt;
-  return severity;
-}
-
-std::vector<std::string_view> choice_words() {
-  std::vector<std::string_view> words = base::kSeverities.words();
-  words.push_back(kOff);
-  return words;
 }
 
 bool is_on(const base::Rule& rule, const RuleChoices& choices) {
@@ -275,7 +246,7 @@ std::optional<Allowance> parse_allowance(std::string_view comment) {
 
 base::Diagnostics without_allowed(base::Diagnostics found, const model::Score& score,
                                   const std::vector<const base::Rule*>& known) {
-  return Allowances(score, known).run(std::move(found));
+  return Allowances{score, known}.run(std::move(found));
 }
 
 }  // namespace yubifu::check

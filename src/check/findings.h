@@ -3,6 +3,7 @@
 // the user chose for each rule and what comments in the score allow.
 #pragma once
 
+#include <array>
 #include <cstddef>
 #include <functional>
 #include <map>
@@ -13,6 +14,7 @@
 
 #include "base/diagnostic.h"
 #include "base/source_text.h"
+#include "base/word_table.h"
 #include "model/score.h"
 
 namespace yubifu::check {
@@ -50,33 +52,21 @@ struct FileReport {
 void add_located(FileReport& report, const base::Diagnostics& diagnostics,
                  const base::SourceText& source);
 
-/// How many findings there are of each severity.
-struct Counts {
-  std::size_t errors = 0;
-  std::size_t warnings = 0;
-  std::size_t notes = 0;
+/// How many errors, warnings and notes there are in all files.
+std::array<std::size_t, 3> count(const std::vector<FileReport>& files);
 
-  friend bool operator==(const Counts&, const Counts&) = default;
-};
-
-/// Over all files.
-Counts count(const std::vector<FileReport>& files);
-
-/// Replaces control characters, so that a file cannot drive the terminal that shows it.
-/// `kept` are let through.
+/// Replaces control characters but `kept`, so that no file drives the terminal that shows it.
 std::string without_control_characters(std::string_view text, std::string_view kept = "\n\t");
 
 /// A severity by the name of a rule; none switches the rule off.
 using RuleChoices = std::map<std::string, std::optional<base::Severity>, std::less<>>;
 
-/// The word for a rule that is not reported.
-inline constexpr std::string_view kOff = "off";
-
-/// Reads "error", "warning", "note" or "off"; nothing for another word.
-std::optional<std::optional<base::Severity>> parse_choice(std::string_view word);
-
-/// The words that parse_choice reads.
-std::vector<std::string_view> choice_words();
+/// The words for them.
+inline constexpr auto kChoices = base::word_table<std::optional<base::Severity>>(
+    {{base::Severity::error, base::name(base::Severity::error)},
+     {base::Severity::warning, base::name(base::Severity::warning)},
+     {base::Severity::note, base::name(base::Severity::note)},
+     {std::nullopt, "off"}});
 
 /// True when a rule is to be reported.
 bool is_on(const base::Rule& rule, const RuleChoices& choices);

@@ -6,18 +6,11 @@
 
 #include <fmt/format.h>
 
-#include "base/json_writer.h"
 #include "base/message.h"
-#include "base/word_table.h"
 #include "base/xml_writer.h"
 
 namespace yubifu::check {
 namespace {
-
-constexpr auto kKinds = base::word_table<ReportKind>({{ReportKind::text, "text"},
-                                                      {ReportKind::json, "json"},
-                                                      {ReportKind::sarif, "sarif"},
-                                                      {ReportKind::junit, "junit"}});
 
 std::string coloured(base::Severity severity, Colours colours) {
   const std::string_view word = base::name(severity);
@@ -57,15 +50,18 @@ void write_list(JsonWriter& json, std::string_view key, const std::vector<std::s
   json.end_array();
 }
 
+void write_place(JsonWriter& json, const Place& place,
+                 const std::array<std::string_view, 4>& keys) {
+  const std::array numbers{place.begin.line, place.begin.column, place.end.line, place.end.column};
+  for (std::size_t i = 0; i < keys.size(); ++i) json.key(keys[i]).number(whole(numbers[i]));
+}
+
 void write_finding(JsonWriter& json, const Finding& finding) {
   json.begin_object(JsonLayout::one_line);
   json.key("rule").text(finding.rule->name);
   json.key("severity").text(base::name(finding.severity));
   if (finding.place) {
-    json.key("line").number(whole(finding.place->begin.line));
-    json.key("column").number(whole(finding.place->begin.column));
-    json.key("endLine").number(whole(finding.place->end.line));
-    json.key("endColumn").number(whole(finding.place->end.column));
+    write_place(json, *finding.place, {"line", "column", "endLine", "endColumn"});
   }
   json.key("message").text(finding.message);
   if (!finding.hint.empty()) json.key("hint").text(finding.hint);
@@ -84,7 +80,7 @@ void write_file(JsonWriter& json, const FileReport& file) {
 }
 
 std::string json_report(const std::vector<FileReport>& files, const RunFacts& facts) {
-  const Counts counts = count(files);
+  const auto [errors, warnings, notes] = count(files);
   JsonWriter json;
   json.begin_object();
   json.key("yubifu-report").number(std::int64_t{1});
@@ -93,9 +89,9 @@ std::string json_report(const std::vector<FileReport>& files, const RunFacts& fa
   json.key("status").number(std::int64_t{facts.status});
   json.key("counts").begin_object(JsonLayout::one_line);
   json.key("files").number(whole(files.size()));
-  json.key("errors").number(whole(counts.errors));
-  json.key("warnings").number(whole(counts.warnings));
-  json.key("notes").number(whole(counts.notes));
+  json.key("errors").number(whole(errors));
+  json.key("warnings").number(whole(warnings));
+  json.key("notes").number(whole(notes));
   json.end_object();
   write_files(json, files);
   json.end_object();
@@ -141,15 +137,6 @@ void write_rules(JsonWriter& json, const std::vector<const base::Rule*>& rules) 
   json.end_array();
 }
 
-void write_region(JsonWriter& json, const Place& place) {
-  json.key("region").begin_object();
-  json.key("startLine").number(whole(place.begin.line));
-  json.key("startColumn").number(whole(place.begin.column));
-  json.key("endLine").number(whole(place.end.line));
-  json.key("endColumn").number(whole(place.end.column));
-  json.end_object();
-}
-
 void write_result(JsonWriter& json, const std::string& file, const Finding& finding,
                   const std::map<std::string_view, std::size_t>& rule_index) {
   json.begin_object(JsonLayout::one_line);
@@ -164,7 +151,11 @@ void write_result(JsonWriter& json, const std::string& file, const Finding& find
   json.key("artifactLocation").begin_object();
   json.key("uri").text(uri_of(file));
   json.end_object();
-  if (finding.place) write_region(json, *finding.place);
+  if (finding.place) {
+    json.key("region").begin_object();
+    write_place(json, *finding.place, {"startLine", "startColumn", "endLine", "endColumn"});
+    json.end_object();
+  }
   json.end_object();
   json.end_object();
   json.end_array();
@@ -254,10 +245,6 @@ std::string junit_report(const std::vector<FileReport>& files, const RunFacts& f
 }
 
 }  // namespace
-
-std::optional<ReportKind> report_kind_named(std::string_view name) {
-  return kKinds.value_of(name);
-}
 
 std::string text_report(const FileReport& file, Colours colours) {
   std::string text;

@@ -1,13 +1,11 @@
 // Findings printed for people, for programs, and for the services that run tests.
 #pragma once
 
-#include <cstddef>
-#include <optional>
 #include <string>
-#include <string_view>
 #include <vector>
 
 #include "base/json_writer.h"
+#include "base/word_table.h"
 #include "check/findings.h"
 
 namespace yubifu::check {
@@ -20,8 +18,11 @@ enum class ReportKind {
   junit,  ///< the XML that test runners read: one test case a file
 };
 
-/// By "text", "json", "sarif" or "junit"; nothing for another word.
-std::optional<ReportKind> report_kind_named(std::string_view name);
+/// Their words.
+inline constexpr auto kReportKinds = base::word_table<ReportKind>({{ReportKind::text, "text"},
+                                                                   {ReportKind::json, "json"},
+                                                                   {ReportKind::sarif, "sarif"},
+                                                                   {ReportKind::junit, "junit"}});
 
 /// Whether severities are coloured, by the escape sequences of terminals (ECMA-48).
 enum class Colours { none, terminal };
@@ -46,8 +47,7 @@ using ReportWriter = std::string (*)(const std::vector<FileReport>& files, const
 /// Of a report for machines; null for text, which is told file by file.
 ReportWriter report_writer(ReportKind kind);
 
-/// Into a JSON object: the key `files` of schemas/report.schema.json, for reports that also say
-/// something else.
+/// Into a JSON object: the key `files` of schemas/report.schema.json, for other reports.
 void write_files(base::JsonWriter& json, const std::vector<FileReport>& files);
 
 }  // namespace yubifu::check

@@ -1,11 +1,11 @@
 // The rules that check reports: what can be doubted about a score that was read without a fault,
-// remarks in comments, and differences between two scores. The examples are fingering text unless
-// they say otherwise.
+// remarks in comments, differences between scores. Examples are mostly fingering text.
 #pragma once
 
 #include <vector>
 
 #include "base/diagnostic.h"
+#include "fingering/resolve.h"
 
 namespace yubifu::check {
 
@@ -115,5 +115,11 @@ inline const std::vector<const base::Rule*>& comparison_rules() {
       &rule::marks_differ,  &rule::lyrics_differ, &rule::form_differs,     &rule::header_differs};
   return list;
 }
+
+/// Reports the rules about the score's own music: third register, fast leaps, long stretches
+/// without a breath, numbers that look mistaken, song text, bars; and the model's rules about
+/// repeats, endings and jumps that do not pair. `origin` tells how the score came, because the
+/// reader of fingering text has checked some of it already.
+base::Diagnostics check_score(const fingering::Resolved& resolved, fingering::Origin origin);
 
 }  // namespace yubifu::check

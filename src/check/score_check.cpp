@@ -1,5 +1,4 @@
-#include "check/score_check.h"
-
+// What can be doubted about a score, whatever format it came from.
 #include <algorithm>
 #include <array>
 #include <cmath>
@@ -26,8 +25,7 @@ using model::Measure;
 using model::Note;
 using model::Score;
 
-// A leap of at least so many cents needs at least so many seconds from note to note: the breath
-// has to change at once. Our choice.
+// So wide a leap needs at least this time, as the breath has to change at once. Our choice.
 struct LeapTime {
   double cents;
   double seconds;
@@ -47,32 +45,33 @@ base::Diagnostic at_note(const base::Rule& rule, const Score& score, const Note&
                       {score.measures[note.measure].number});
 }
 
-class PlayingChecks {
- public:
-  explicit PlayingChecks(const fingering::Resolved& resolved) : resolved_(resolved) {}
+struct PlayingChecks {
+  const fingering::Resolved& resolved;
+  const Score& score = resolved.score;
+  std::vector<TimedTone> tones = fingering::timed_tones(score);
+  base::Diagnostics found = {};
 
   base::Diagnostics run(fingering::Origin origin) {
     third_register();
     fast_leaps();
     long_breath();
     if (origin == fingering::Origin::fingers) doubtful_numbers();
-    return std::move(found_);
+    return std::move(found);
   }
 
- private:
   const flute::Flute& flute_at(std::size_t measure) const {
-    return *resolved_.flutes[model::flute_index(score_, measure)];
+    return *resolved.flutes[model::flute_index(score, measure)];
   }
 
   const model::Tone& tone(const TimedTone& timed) const {
-    return fingering::tone_at(score_, timed.place);
+    return fingering::tone_at(score, timed.place);
   }
 
-  const Note& note_of(const TimedTone& timed) const { return score_.notes[timed.place.note]; }
+  const Note& note_of(const TimedTone& timed) const { return score.notes[timed.place.note]; }
 
   void third_register() {
     base::Finding caution;
-    for (const TimedTone& timed : tones_) {
+    for (const TimedTone& timed : tones) {
       const model::Tone& here = tone(timed);
       if (!here.fingering || here.fingering->is_gap()) continue;
       const Note& note = note_of(timed);
@@ -81,25 +80,25 @@ class PlayingChecks {
       caution.add(note.measure,
                   base::report(rule::third_register, note.source, {}, flute::hearing_caution()));
     }
-    base::tell(found_, std::move(caution), model::BarNumbers{score_}, [](const base::Finding& f) {
+    base::tell(found, std::move(caution), model::BarNumbers{score}, [](const base::Finding& f) {
       return f.count == 1 ? message("one note is loud next to the ear")
                           : message("{} notes are loud next to the ear", f.count);
     });
   }
 
   void fast_leaps() {
-    for (std::size_t i = 1; i < tones_.size(); ++i) {
-      const model::Tone& from = tone(tones_[i - 1]);
-      const model::Tone& to = tone(tones_[i]);
+    for (std::size_t i = 1; i < tones.size(); ++i) {
+      const model::Tone& from = tone(tones[i - 1]);
+      const model::Tone& to = tone(tones[i]);
       if (!from.pitch || !to.pitch) continue;
       const double leap = std::abs(to.pitch->total_cents() - from.pitch->total_cents());
-      const double seconds = tones_[i].seconds_into;
+      const double seconds = tones[i].seconds_into;
       const bool hard = std::any_of(kLeapTimes.begin(), kLeapTimes.end(), [&](const LeapTime& row) {
         return std::round(leap) >= row.cents && seconds < row.seconds;
       });
       if (!hard) continue;
-      found_.push_back(at_note(
-          rule::fast_leap, score_, note_of(tones_[i]),
+      found.push_back(at_note(
+          rule::fast_leap, score, note_of(tones[i]),
           message("{} semitones from {} to {} in {:.2f} seconds are a leap that few can play",
                   std::lround(leap / 100), text_of(from), text_of(to), seconds),
           message(
@@ -114,14 +113,14 @@ class PlayingChecks {
 
   // A phrase ends at a double bar, at a repeat sign and where an ending begins or a section opens.
   std::vector<bool> phrase_starts() const {
-    std::vector<bool> starts(score_.measures.size(), false);
+    std::vector<bool> starts(score.measures.size(), false);
     for (std::size_t i = 1; i < starts.size(); ++i) {
-      const model::Measure& before = score_.measures[i - 1];
+      const model::Measure& before = score.measures[i - 1];
       starts[i] = before.right != model::BarStyle::regular || before.repeat_end ||
-                  score_.measures[i].repeat_start || ending_starts(score_, i) ||
-                  score_.measures[i].break_before == model::LineBreak::blank_line;
+                  score.measures[i].repeat_start || ending_starts(score, i) ||
+                  score.measures[i].break_before == model::LineBreak::blank_line;
     }
-    for (const model::Direction& direction : score_.directions) {
+    for (const model::Direction& direction : score.directions) {
       if (std::holds_alternative<model::SectionStart>(direction.value)) {
         starts[direction.measure] = true;
       }
@@ -129,27 +128,26 @@ class PlayingChecks {
     return starts;
   }
 
-  // Whether the player can breathe before a note: after a rest, a breath mark, a caesura or a held
-  // fermata; where a phrase ends; and after any note long enough to give the breath, if it is not
-  // slurred to the next.
+  // Whether the player can breathe before a note: after a rest, a breath mark, a caesura; and
+  // unless there is a slur, after a fermata, where a phrase ends, and after a note long enough.
   std::vector<bool> breaths_before() const {
     using model::Mark;
     constexpr double kShortestRest = 1e-6;  // in quarters; below it the sums are not exact
-    const std::vector<double> starts = model::measure_starts(score_);
+    const std::vector<double> starts = model::measure_starts(score);
     const std::vector<bool> phrases = phrase_starts();
-    std::vector<double> seconds(score_.notes.size(), 0);  // of each note without its grace notes
-    for (const TimedTone& timed : tones_) {
+    std::vector<double> seconds(score.notes.size(), 0);  // of each note without its grace notes
+    for (const TimedTone& timed : tones) {
       if (timed.place.role == fingering::ToneRole::main) seconds[timed.place.note] = timed.seconds;
     }
-    std::vector<bool> breaths(score_.notes.size(), true);
-    auto direction = score_.directions.begin();
+    std::vector<bool> breaths(score.notes.size(), true);
+    auto direction = score.directions.begin();
     double end = 0;
-    for (std::size_t i = 0; i < score_.notes.size(); ++i) {
-      const Note& note = score_.notes[i];
+    for (std::size_t i = 0; i < score.notes.size(); ++i) {
+      const Note& note = score.notes[i];
       const double start = starts[note.measure] + note.onset.as_double();
       const bool rested = start - end > kShortestRest;
       bool paused = false;
-      for (; direction != score_.directions.end() &&
+      for (; direction != score.directions.end() &&
              starts[direction->measure] + direction->onset.as_double() <= start + kShortestRest;
            ++direction) {
         const auto* cue = std::get_if<model::Cue>(&direction->value);
@@ -157,7 +155,7 @@ class PlayingChecks {
       }
       end = start + note.duration.as_double();
       if (i == 0) continue;
-      const Note& before = score_.notes[i - 1];
+      const Note& before = score.notes[i - 1];
       const bool marked = before.has(Mark::breath) || before.has(Mark::optional_breath);
       const bool ends_phrase = note.onset == model::Rational(0) && phrases[note.measure];
       const bool gives =
@@ -172,13 +170,13 @@ class PlayingChecks {
     double begin = 0;
     double now = 0;
     std::size_t first = 0;
-    std::size_t started = score_.notes.size();  // the note whose first tone has come
+    std::size_t started = score.notes.size();  // the note whose first tone has come
     struct Stretch {
       std::size_t first = 0;
       std::size_t last = 0;
       double seconds = 0;
     } longest;
-    for (const TimedTone& timed : tones_) {
+    for (const TimedTone& timed : tones) {
       now += timed.seconds_into;
       const std::size_t note = timed.place.note;
       if (note != started && breaths[note]) {
@@ -190,17 +188,17 @@ class PlayingChecks {
       if (seconds > longest.seconds) longest = {first, note, seconds};
     }
     if (longest.seconds <= kLongBreathSeconds) return;
-    const std::string& from = score_.measures[score_.notes[longest.first].measure].number;
-    const std::string& to = score_.measures[score_.notes[longest.last].measure].number;
-    found_.push_back(at_note(rule::long_breath, score_, score_.notes[longest.first],
-                             message("{} seconds from bar {} to bar {} leave no moment to breathe",
-                                     std::lround(longest.seconds), from, to),
-                             message("mark where the player breathes: `六{{breath}}`")));
+    const std::string& from = score.measures[score.notes[longest.first].measure].number;
+    const std::string& to = score.measures[score.notes[longest.last].measure].number;
+    found.push_back(at_note(rule::long_breath, score, score.notes[longest.first],
+                            message("{} seconds from bar {} to bar {} leave no moment to breathe",
+                                    std::lround(longest.seconds), from, to),
+                            message("mark where the player breathes: `六{{breath}}`")));
   }
 
   // The standard sign of a note, half-holed ones aside.
   std::optional<model::SignPlace> plain_place(std::size_t index) const {
-    const auto& fingering = score_.notes[index].tone.fingering;
+    const auto& fingering = score.notes[index].tone.fingering;
     if (!fingering || !fingering->sign || fingering->half != model::HalfHole::none) {
       return std::nullopt;
     }
@@ -211,11 +209,11 @@ class PlayingChecks {
     constexpr model::SignPlace kEight{model::Register::third, 1};
     constexpr model::SignPlace kZero{model::Register::second, 0};
     bool other_high_notes = false;
-    for (std::size_t i = 0; i < score_.notes.size(); ++i) {
+    for (std::size_t i = 0; i < score.notes.size(); ++i) {
       const auto place = plain_place(i);
       if (place && place->in == model::Register::third && *place != kEight) other_high_notes = true;
     }
-    for (std::size_t i = 0; i < score_.notes.size(); ++i) {
+    for (std::size_t i = 0; i < score.notes.size(); ++i) {
       const auto place = plain_place(i);
       if (place == kEight && !other_high_notes) lone_eight(i);
       if (place == kZero) zero_or_tube(i);
@@ -223,15 +221,15 @@ class PlayingChecks {
   }
 
   void lone_eight(std::size_t index) {
-    if (index == 0 || index + 1 == score_.notes.size()) return;
+    if (index == 0 || index + 1 == score.notes.size()) return;
     constexpr model::SignPlace kSeven{model::Register::second, 7};
     constexpr model::SignPlace kTwo{model::Register::second, 2};
     const auto before = plain_place(index - 1);
     const auto after = plain_place(index + 1);
     const bool down = before == kSeven && after == kTwo;
     if (!down && (before != kTwo || after != kSeven)) return;
-    found_.push_back(
-        at_note(rule::lone_eight, score_, score_.notes[index],
+    found.push_back(
+        at_note(rule::lone_eight, score, score.notes[index],
                 down ? message("8 leads from 7 down to 2, and nothing else lies so high")
                      : message("8 leads from 2 up and to 7, and nothing else lies so high"),
                 down ? message("did you mean `七 1 2`, or 2̇ instead of 2?")
@@ -239,31 +237,26 @@ class PlayingChecks {
   }
 
   void zero_or_tube(std::size_t index) {
-    const Note& note = score_.notes[index];
+    const Note& note = score.notes[index];
     const flute::Flute& flute = flute_at(note.measure);
     const auto tube = flute.total_cents(
         model::Fingering{model::Sign::standard(model::Register::tube, 0), {}, {}});
     if (!tube || !note.tone.pitch) return;
     const auto fits_tube = [&](std::size_t neighbour) {
-      const auto& pitch = score_.notes[neighbour].tone.pitch;
+      const auto& pitch = score.notes[neighbour].tone.pitch;
       if (!pitch) return false;
       const double there = pitch->total_cents();
       return std::abs(there - *tube) < std::abs(there - note.tone.pitch->total_cents());
     };
-    const bool has_after = index + 1 < score_.notes.size();
+    const bool has_after = index + 1 < score.notes.size();
     if (index == 0 && !has_after) return;
     if (index > 0 && !fits_tube(index - 1)) return;
     if (has_after && !fits_tube(index + 1)) return;
-    found_.push_back(at_note(
-        rule::zero_or_tube, score_, note,
+    found.push_back(at_note(
+        rule::zero_or_tube, score, note,
         message("0 is the cross-fingering under 1, far above the notes around it"),
         message("did you mean 筒? Where all 0 are the tube tone, put `zero: tube` in the header")));
   }
-
-  const fingering::Resolved& resolved_;
-  const Score& score_ = resolved_.score;
-  std::vector<TimedTone> tones_ = fingering::timed_tones(score_);
-  base::Diagnostics found_;
 };
 
 bool adds_up(const Measure& a, const Measure& b) {
@@ -366,7 +359,7 @@ base::Diagnostics check_score(const fingering::Resolved& resolved, fingering::Or
   const Score& score = resolved.score;
   base::Diagnostics found = short_bars(score);
   base::append(found, model::played_order(score).diagnostics);
-  base::append(found, PlayingChecks(resolved).run(origin));
+  base::append(found, PlayingChecks{resolved}.run(origin));
   for (const std::string& verse : score.verses) {
     unfinished_syllables(score, verse, found);
     if (origin == fingering::Origin::staff) song_gaps(score, verse, found);

@@ -1,14 +1,10 @@
-#include "check/sounding.h"
-
+// A score as it sounds, and with the same fingers on another flute.
 #include <algorithm>
 #include <cmath>
-#include <cstddef>
-#include <string>
-#include <utility>
 #include <variant>
-#include <vector>
 
 #include "base/message.h"
+#include "check/comparison.h"
 #include "fingering/flute_line.h"
 #include "model/pitch.h"
 #include "model/play_out.h"

@@ -21,35 +21,42 @@ using base::message;
 using base::translated;
 
 // One command line as far as it is typed.
-class CommandLine {
- public:
+struct CommandLine {
+  std::string current = {};     // the word to be completed
+  std::string typed_verb = {};  // empty while it is still to come
+  std::string option = {};      // whose value the word may be, with its dashes
+  std::string front = {};       // what of the word stays: "--output="
+  bool only_inputs = false;
+  std::string lines = {};
+
   explicit CommandLine(std::vector<std::string> words) {
     if (words.empty()) words.emplace_back();
-    current_ = std::move(words.back());
+    current = std::move(words.back());
     words.pop_back();
     for (std::size_t i = 0; i < words.size(); ++i) {
       const std::string& word = words[i];
       if (word == "--") {
-        only_inputs_ = true;
+        only_inputs = true;
       } else if (word == "--language") {
         ++i;
-      } else if (verb_.empty() && !word.starts_with("--language=") && word != "--no-settings") {
-        verb_ = word;
+      } else if (typed_verb.empty() && !word.starts_with("--language=") &&
+                 word != "--no-settings") {
+        typed_verb = word;
       }
     }
-    if (!words.empty() && words.back().starts_with('-')) option_ = std::move(words.back());
-    const std::size_t equals = current_.find('=');
-    if (current_.starts_with("--") && equals != std::string::npos) {
-      option_ = current_.substr(0, equals);
-      front_ = option_ + '=';
+    if (!words.empty() && words.back().starts_with('-')) option = std::move(words.back());
+    const std::size_t equals = current.find('=');
+    if (current.starts_with("--") && equals != std::string::npos) {
+      option = current.substr(0, equals);
+      front = option + '=';
     }
-    if (only_inputs_) option_.clear();
+    if (only_inputs) option.clear();
   }
 
   std::string answer() {
-    if (option_ == "--language") {
+    if (option == "--language") {
       for (const std::string& language : languages()) offer(language);
-    } else if (verb_.empty()) {
+    } else if (typed_verb.empty()) {
       offer_verbs();
       offer("help", message("Shows the options of a verb and an example."));
       offer("--help", message("list the verbs"));
@@ -58,22 +65,21 @@ class CommandLine {
       const auto row = std::find_if(table.begin(), table.end(),
                                     [](const OptionRow& one) { return one.name == "language"; });
       offer("--language", translated(row->help));
-    } else if (verb_ == "help") {
+    } else if (typed_verb == "help") {
       offer_verbs();
       for (const HelpTopic& topic : help_topics()) offer(topic.name, translated(topic.sentence));
-    } else if (const Verb* verb = find_verb(verb_)) {
+    } else if (const Verb* verb = find_verb(typed_verb)) {
       answer_behind(*verb);
     }
-    return std::move(lines_);
+    return std::move(lines);
   }
 
- private:
   void offer(std::string_view word, std::string_view meaning = {}) {
-    const std::string whole = front_ + std::string(word);
-    if (whole.starts_with(current_)) lines_ += fmt::format("{}\t{}\n", whole, meaning);
+    const std::string whole = front + std::string(word);
+    if (whole.starts_with(current)) lines += fmt::format("{}\t{}\n", whole, meaning);
   }
 
-  void offer_paths(std::string_view kind) { lines_ += fmt::format("{}\t{}\n", kind, front_); }
+  void offer_paths(std::string_view kind) { lines += fmt::format("{}\t{}\n", kind, front); }
 
   void offer_verbs() {
     for (const Verb& verb : verbs()) offer(verb.name, translated(verb.sentence));
@@ -82,12 +88,12 @@ class CommandLine {
   void answer_behind(const Verb& verb) {
     const auto rows = options_of(verb.name);
     const auto row = std::find_if(rows.begin(), rows.end(), [&](const OptionRow* one) {
-      return option_ == fmt::format("--{}", one->name) ||
-             (one->letter != 0 && option_ == std::string{'-', one->letter});
+      return option == fmt::format("--{}", one->name) ||
+             (one->letter != 0 && option == std::string{'-', one->letter});
     });
     if (row != rows.end() && value_of(**row) != Value::none) {
       offer_values(**row);
-    } else if (current_.starts_with('-') && !only_inputs_) {
+    } else if (current.starts_with('-') && !only_inputs) {
       for (const OptionRow* one : rows) {
         if (one->letter != 0) offer(std::string{'-', one->letter}, translated(one->help));
         offer(fmt::format("--{}", one->name), translated(one->help));
@@ -112,23 +118,16 @@ class CommandLine {
   }
 
   void offer_rules() {
-    const std::size_t equals = current_.find('=', front_.size());
+    const std::size_t equals = current.find('=', front.size());
     if (equals == std::string::npos) {
       for (const base::Rule* rule : all_rules()) {
         offer(fmt::format("{}=", rule->name), translated(rule->sentence));
       }
       return;
     }
-    front_ = current_.substr(0, equals + 1);
-    for (const std::string_view choice : check::choice_words()) offer(choice);
+    front = current.substr(0, equals + 1);
+    for (const std::string_view choice : check::kChoices.words()) offer(choice);
   }
-
-  std::string current_;  // the word to be completed
-  std::string verb_;     // empty while it is still to come
-  std::string option_;   // whose value the word may be, with its dashes
-  std::string front_;    // what of the word stays: "--output="
-  bool only_inputs_ = false;
-  std::string lines_;
 };
 
 }  // namespace

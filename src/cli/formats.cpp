@@ -30,7 +30,7 @@
 namespace yubifu::cli {
 namespace {
 
-using Written = base::Outcome<std::string>;
+using Written = base::Outcome<std::vector<std::string>>;
 
 // For messages: what is wrong with a flute file is told where it is used.
 std::string signs_on(const std::string& score_path, const model::FluteName& name) {
@@ -39,56 +39,37 @@ std::string signs_on(const std::string& score_path, const model::FluteName& name
   return flute.value ? fingering::plain_signs(*flute.value) : std::string();
 }
 
-Reading read_text(const std::string& name, std::string&& bytes, const Options&) {
-  base::Outcome<std::string> text = notation::notation_text(std::move(bytes));
-  base::SourceText source(name, *std::move(text.value));
+// What `read` makes of the text in a file; where there is none, places count in its bytes.
+template <typename Read>
+Reading read_from(const std::string& name, base::Outcome<std::string> text, std::string bytes,
+                  const Read& read) {
+  base::SourceText source(name, text.value ? *std::move(text.value) : std::move(bytes));
   if (base::has_errors(text.diagnostics)) {
     return {std::move(source), {std::nullopt, std::move(text.diagnostics)}};
   }
-  auto outcome = notation::read_notation(
-      source, [&](const model::FluteName& flute) { return signs_on(name, flute); });
+  auto outcome = read(source);
   base::append(text.diagnostics, std::move(outcome.diagnostics));
   return {std::move(source), {std::move(outcome.value), std::move(text.diagnostics)}};
 }
 
-Written write_text(const fingering::Resolved& resolved, const Options& options) {
-  return notation::write_notation(resolved.score, options.notation_write);
+Reading read_text(const std::string& name, std::string&& bytes, const Options&) {
+  const auto signs = [&](const model::FluteName& flute) { return signs_on(name, flute); };
+  return read_from(
+      name, notation::notation_text(std::move(bytes)), {},
+      [&](const base::SourceText& source) { return notation::read_notation(source, signs); });
 }
 
 Reading read_staff(const std::string& name, std::string&& bytes, const Options& options) {
-  base::Diagnostics diagnostics;
-  if (!musicxml::is_xml_text(bytes)) {
-    base::Outcome<std::string> text = musicxml::xml_text(bytes);
-    diagnostics = std::move(text.diagnostics);
-    if (!text.value) {
-      return {base::SourceText(name, std::move(bytes)), {std::nullopt, std::move(diagnostics)}};
-    }
-    bytes = *std::move(text.value);
-  }
-  base::SourceText source(name, std::move(bytes));
-  auto outcome = musicxml::read_musicxml(source, options.musicxml_read);
-  base::append(diagnostics, std::move(outcome.diagnostics));
-  return {std::move(source), {std::move(outcome.value), std::move(diagnostics)}};
-}
-
-Written write_staff(const fingering::Resolved& resolved, const Options& options) {
-  return musicxml::write_musicxml(resolved.score, options.musicxml_write);
-}
-
-Written write_container(const fingering::Resolved& resolved, const Options& options) {
-  Written staff = write_staff(resolved, options);
-  if (!staff.ok()) return staff;
-  Written packed = musicxml::make_container(*staff.value);
-  base::append(staff.diagnostics, std::move(packed.diagnostics));
-  return {std::move(packed.value), std::move(staff.diagnostics)};
+  base::Outcome<std::string> text = musicxml::is_xml_text(bytes)
+                                        ? base::Outcome<std::string>{std::exchange(bytes, {}), {}}
+                                        : musicxml::xml_text(bytes);
+  return read_from(name, std::move(text), std::move(bytes), [&](const base::SourceText& source) {
+    return musicxml::read_musicxml(source, options.musicxml_read);
+  });
 }
 
 Reading read_sound(const std::string& name, std::string&& bytes, const Options& options) {
   return {base::SourceText(name, {}), midi::read_midi(bytes, options.midi_read)};
-}
-
-Written write_sound(const fingering::Resolved& resolved, const Options& options) {
-  return midi::write_midi(resolved.score, options.midi_write);
 }
 
 Reading read_json(const std::string& name, std::string&& bytes, const Options&) {
@@ -97,33 +78,32 @@ Reading read_json(const std::string& name, std::string&& bytes, const Options&) 
   return {std::move(source), std::move(outcome)};
 }
 
+Written one(base::Outcome<std::string> document) {
+  if (!document.value) return {std::nullopt, std::move(document.diagnostics)};
+  return {std::vector{*std::move(document.value)}, std::move(document.diagnostics)};
+}
+
+// By a writer with its options.
+template <auto write, auto its_options>
+Written write_one(const fingering::Resolved& resolved, const Options& options) {
+  return one(write(resolved.score, options.*its_options));
+}
+
+Written write_container(const fingering::Resolved& resolved, const Options& options) {
+  auto staff = musicxml::write_musicxml(resolved.score, options.musicxml_write);
+  if (!staff.ok()) return one(std::move(staff));
+  auto packed = musicxml::make_container(*staff.value);
+  base::append(staff.diagnostics, std::move(packed.diagnostics));
+  return one({std::move(packed.value), std::move(staff.diagnostics)});
+}
+
 Written write_sound_listing(const fingering::Resolved& resolved, const Options&) {
-  return midi::write_listing(resolved.score);
+  return one(midi::write_listing(resolved.score));
 }
 
-Written write_json(const fingering::Resolved& resolved, const Options& options) {
-  return scorejson::write_score_json(resolved.score, options.json_write);
-}
-
-base::Outcome<std::vector<std::string>> write_svg_pages(const fingering::Resolved& resolved,
-                                                        const Options& options) {
-  return page::write_page_svg(resolved.score, resolved.flutes, options.page);
-}
-
-Written write_tall_svg(const fingering::Resolved& resolved, const Options& options) {
-  page::PageOptions tall = options.page;
-  tall.documents = page::SvgDocuments::one_tall;
-  auto pages = page::write_page_svg(resolved.score, resolved.flutes, tall);
-  if (!pages.value) return {std::nullopt, std::move(pages.diagnostics)};
-  return {std::move(pages.value->front()), std::move(pages.diagnostics)};
-}
-
-Written write_html(const fingering::Resolved& resolved, const Options& options) {
-  return page::write_page_html(resolved.score, resolved.flutes, options.page);
-}
-
-Written write_pdf(const fingering::Resolved& resolved, const Options& options) {
-  return page::write_page_pdf(resolved.score, resolved.flutes, options.page);
+template <page::PrintedAs as>
+Written write_pages(const fingering::Resolved& resolved, const Options& options) {
+  return page::write_pages(resolved.score, resolved.flutes, options.page, as);
 }
 
 std::string lower_case(std::string_view text) {
@@ -185,31 +165,33 @@ const std::vector<Format>& formats() {
   using fingering::Origin;
   static const std::vector<Format> table{
       {"text", "yubifu", "", message("fingering text, as you type it"), Origin::fingers, nullptr,
-       read_text, write_text},
+       read_text, write_one<notation::write_notation, &Options::notation_write>},
       {"musicxml", "musicxml", "xml", message("staff notation of any notation program"),
-       Origin::staff, begins_like_xml, read_staff, write_staff},
+       Origin::staff, begins_like_xml, read_staff,
+       write_one<musicxml::write_musicxml, &Options::musicxml_write>},
       {"mxl", "mxl", "", message("the same, compressed"), Origin::staff, musicxml::is_container,
        read_staff, write_container},
       {"midi", "mid", "midi", message("Standard MIDI File, to listen to"), Origin::sound,
        [](std::string_view bytes) {
          return bytes.starts_with("MThd") || bytes.starts_with("RIFF");
        },
-       read_sound, write_sound},
+       read_sound, write_one<midi::write_midi, &Options::midi_write>},
       {"json", "json", "", message("the whole score for other programs"), Origin::fingers,
        [](std::string_view bytes) { return is_json_with("\"yubifu-score\"", bytes); }, read_json,
-       write_json},
+       write_one<scorejson::write_score_json, &Options::json_write>},
       {"sound", "sound.json", "",
        message("what sounds when and how high, for programs that play it"), Origin::fingers,
        [](std::string_view bytes) { return is_json_with("\"yubifu-sound\"", bytes); }, nullptr,
        write_sound_listing},
       {"svg", "svg", "", message("the printed page, a file each"), Origin::fingers,
        [](std::string_view bytes) { return first_element(bytes) == "svg"; }, nullptr,
-       write_tall_svg, write_svg_pages},
+       write_pages<page::PrintedAs::svg>},
       {"html", "html", "htm", message("the printed page for browsers, all in one file"),
        Origin::fingers, [](std::string_view bytes) { return first_element(bytes) == "html"; },
-       nullptr, write_html},
+       nullptr, write_pages<page::PrintedAs::html>},
       {"pdf", "pdf", "", message("the printed page as PDF, all in one file"), Origin::fingers,
-       [](std::string_view bytes) { return bytes.starts_with("%PDF-"); }, nullptr, write_pdf},
+       [](std::string_view bytes) { return bytes.starts_with("%PDF-"); }, nullptr,
+       write_pages<page::PrintedAs::pdf>},
   };
   return table;
 }

@@ -31,11 +31,9 @@ struct Format {
   bool (*recognises)(std::string_view bytes);
   /// Null for formats that are only written.
   Reading (*read)(const std::string& name, std::string&& bytes, const Options& options);
-  /// `score` is resolved. Null for formats that are only read.
-  base::Outcome<std::string> (*write)(const fingering::Resolved& resolved, const Options& options);
-  /// For formats that write a file a page; `write` then puts all into one. Null for the others.
-  base::Outcome<std::vector<std::string>> (*write_pages)(const fingering::Resolved& resolved,
-                                                         const Options& options) = nullptr;
+  /// One document; of pages as SVG one each.
+  base::Outcome<std::vector<std::string>> (*write)(const fingering::Resolved& resolved,
+                                                   const Options& options);
 };
 
 /// The table, in the order in which help and messages name the formats.

@@ -78,7 +78,14 @@ std::string section_text(const HelpSection& section) {
 
 std::string notation_help() {
   std::string text = message("A whole tune: the header, the music, the song under it") + "\n\n";
-  text += example_tune() + '\n';
+  text += message(
+      "title: River Lights\n"
+      "flute: 6\n"
+      "meter: 4/4\n"
+      "tempo: 80\n\n"
+      "三 三 五 六 | 七 (六 五) 六 - |=\n"
+      "> Lan- terns on the | wa- ter drift- ing\n");
+  text += '\n';
   for (const HelpSection& section : notation_sections()) text += section_text(section) + '\n';
   return text + wrapped(message("'yubifu new TITLE' writes a text to begin with, 'yubifu check "
                                 "FILE' finds what is wrong in one."));
@@ -293,16 +300,6 @@ const std::vector<HelpSection>& notation_sections() {
   return list;
 }
 
-std::string example_tune() {
-  return message(
-      "title: River Lights\n"
-      "flute: 6\n"
-      "meter: 4/4\n"
-      "tempo: 80\n\n"
-      "三 三 五 六 | 七 (六 五) 六 - |=\n"
-      "> Lan- terns on the | wa- ter drift- ing\n");
-}
-
 std::string_view example_settings() {
   return "{\n"
          "  \"flutes\": [6, 7, 8],\n"
@@ -315,7 +312,7 @@ const std::vector<HelpTopic>& help_topics() {
   static const std::vector<HelpTopic> list = [] {
     std::vector<HelpTopic> all{{"notation", catalogued("How tunes are written"), notation_help}};
     for (const HelpSection& section : notation_sections()) {
-      all.push_back({section.topic, section.heading});
+      all.push_back({section.topic, section.heading, [&] { return section_text(section); }});
     }
     all.push_back(
         {"flute", catalogued("Sizes of flutes, and how a flute file is named"), flute_help});
@@ -329,10 +326,7 @@ const std::vector<HelpTopic>& help_topics() {
 
 std::optional<std::string> topic_help(std::string_view name) {
   for (const HelpTopic& topic : help_topics()) {
-    if (topic.name == name && topic.text != nullptr) return topic.text();
-  }
-  for (const HelpSection& section : notation_sections()) {
-    if (section.topic == name) return section_text(section);
+    if (topic.name == name) return topic.text();
   }
   return std::nullopt;
 }

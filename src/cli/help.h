@@ -2,6 +2,7 @@
 // how tunes are written, which flutes there are, what settings hold, where the page is.
 #pragma once
 
+#include <functional>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -27,17 +28,14 @@ struct HelpSection {
 /// The parts of the help on the notation, in their order.
 const std::vector<HelpSection>& notation_sections();
 
-/// A whole tune with header, music and song, in the language of the process.
-std::string example_tune();
-
 /// An example of the settings file.
 std::string_view example_settings();
 
 /// What `yubifu help` takes beside a verb.
 struct HelpTopic {
   std::string_view name;
-  std::string_view sentence;        ///< to be translated
-  std::string (*text)() = nullptr;  ///< null for a part of the notation
+  std::string_view sentence;  ///< to be translated
+  std::function<std::string()> text;
 };
 
 /// "notation" and its parts, "flute", "settings", "page".

@@ -23,15 +23,11 @@ namespace {
 
 using base::message;
 
-ExitStatus print_text(const std::string& text) {
-  return print_result(text) ? ExitStatus::done : ExitStatus::unusable;
-}
-
 ExitStatus run_help(const std::vector<std::string>& words) {
-  if (words.empty()) return print_text(general_help());
+  if (words.empty()) return print_result(general_help());
   const std::string& name = words.front();
-  if (const Verb* verb = find_verb(name)) return print_text(verb_help(*verb));
-  if (const auto text = topic_help(name)) return print_text(*text);
+  if (const Verb* verb = find_verb(name)) return print_result(verb_help(*verb));
+  if (const auto text = topic_help(name)) return print_result(*text);
   std::vector<std::string_view> known = verb_names();
   for (const HelpTopic& topic : help_topics()) known.push_back(topic.name);
   const auto meant = base::nearest_word(name, known);
@@ -48,7 +44,7 @@ ExitStatus run(const std::vector<std::string>& words, Settings settings) {
   const std::string& first = words.front();
   const std::vector<std::string> rest(words.begin() + 1, words.end());
   if (first == "help" || first == "--help" || first == "-h") return run_help(rest);
-  if (first == "--version") return print_text("yubifu " YUBIFU_VERSION "\n");
+  if (first == "--version") return print_result("yubifu " YUBIFU_VERSION "\n");
 
   const Verb* verb = find_verb(first);
   if (verb == nullptr) {
@@ -60,7 +56,7 @@ ExitStatus run(const std::vector<std::string>& words, Settings settings) {
   const bool asks_for_help = std::any_of(rest.begin(), options_end, [](const std::string& word) {
     return word == "--help" || word == "-h";
   });
-  if (asks_for_help) return print_text(verb_help(*verb));
+  if (asks_for_help) return print_result(verb_help(*verb));
   auto parsed = parse_command_line(first, rest);
   if (const auto* error = std::get_if<UsageError>(&parsed)) return refuse(*error);
   Options& options = std::get<Options>(parsed);
@@ -69,22 +65,18 @@ ExitStatus run(const std::vector<std::string>& words, Settings settings) {
   return verb->run(options);
 }
 
-// Before anything else has a say: what is typed is no command line yet.
-std::optional<std::string> answer_to_machine(const std::vector<std::string>& words) {
-  if (words.empty()) return std::nullopt;
-  if (words.front() == kListTexts) return listed_texts();
-  if (words.front() != kCompleteWord) return std::nullopt;
-  speak_language(language_of_environment());
-  return completions({words.begin() + 1, words.end()});
-}
-
 ExitStatus run_in_language(std::vector<std::string> words) {
-  if (const auto answer = answer_to_machine(words)) return print_text(*answer);
+  const std::string first = words.empty() ? std::string() : words.front();
+  if (first == kListTexts) return print_result(listed_texts());
+  if (first == kCompleteWord) {  // what is typed is no command line yet
+    speak_language(language_of_environment());
+    return print_result(completions({words.begin() + 1, words.end()}));
+  }
   const std::optional<std::string> wanted = take_language(words);
   const bool ignored = settings_ignored(words);
-  SettingsFile file = ignored ? SettingsFile() : read_settings();
+  Settings settings = ignored ? Settings() : read_settings();
   const std::string language =
-      wanted.value_or(file.settings.language.value_or(language_of_environment()));
+      wanted.value_or(settings.language.value_or(language_of_environment()));
   const auto& known = languages();
   const bool is_known = std::find(known.begin(), known.end(), language) != known.end();
   speak_language(is_known ? language : language_of_environment());
@@ -92,9 +84,9 @@ ExitStatus run_in_language(std::vector<std::string> words) {
     return refuse(message("--language takes {}, not '{}'", fmt::join(known, " or "), language));
   }
   // Once more for the faults, which are told in the language that has just been found.
-  if (!file.faults.empty()) file = read_settings();
-  print_message(file.faults);
-  return run(words, std::move(file.settings));
+  if (!settings.faults.empty()) settings = read_settings();
+  print_message(settings.faults);
+  return run(words, std::move(settings));
 }
 
 }  // namespace

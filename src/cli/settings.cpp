@@ -193,23 +193,23 @@ bool settings_ignored(std::vector<std::string>& words) {
   return asked || !environment("CI").empty();
 }
 
-SettingsFile read_settings() {
-  SettingsFile file;
+Settings read_settings() {
   const std::string path = settings_path();
   std::error_code error;
-  if (path.empty() || fs::status(path, error).type() == fs::file_type::not_found) return file;
+  if (path.empty() || fs::status(path, error).type() == fs::file_type::not_found) return {};
   base::Outcome<std::string> text = base::read_file(path);
   const base::SourceText source(path, text.value ? *std::move(text.value) : std::string());
   base::Diagnostics faults = std::move(text.diagnostics);
+  Settings settings;
   if (faults.empty()) {
     const auto json = base::parse_json(source);
     base::append(faults, json.diagnostics);
-    if (json.value) file.settings = settings_of(*json.value, fs::path(path).parent_path(), faults);
+    if (json.value) settings = settings_of(*json.value, fs::path(path).parent_path(), faults);
   }
-  file.settings.path = path;
-  if (base::has_errors(faults)) file.settings = {};
-  file.faults = told(std::move(faults), source);
-  return file;
+  settings.path = path;
+  if (base::has_errors(faults)) settings = {};
+  settings.faults = told(std::move(faults), source);
+  return settings;
 }
 
 std::optional<std::vector<flute::Flute>> own_flutes(const Settings& settings, double tuning_hz,

@@ -38,12 +38,7 @@ struct Settings {
   std::vector<model::FluteName> flutes;  ///< that the player owns; paths are absolute
   std::optional<double> tuning_hz;       ///< A4
   std::optional<std::string> language;   ///< one of languages()
-};
-
-/// Settings and what is wrong with their file.
-struct SettingsFile {
-  Settings settings;
-  std::string faults;  ///< printed lines; empty when all is well
+  std::string faults;                    ///< printed lines; empty when all is well
 };
 
 /// Where the settings stand: yubifu/settings.json under $XDG_CONFIG_HOME, else under %APPDATA%,
@@ -55,9 +50,8 @@ std::string settings_path();
 bool settings_ignored(std::vector<std::string>& words);
 
 /// Reads the file, as far as it is there. A fault is told as a warning, and all settings are left
-/// aside, since half of them could choose the wrong flute; an unknown member is told and passed
-/// over.
-SettingsFile read_settings();
+/// aside, since half of them could choose the wrong flute; of an unknown member it is only told.
+Settings read_settings();
 
 /// The flutes of the settings. Nothing when a flute file cannot be used, which `log` is told.
 std::optional<std::vector<flute::Flute>> own_flutes(const Settings& settings, double tuning_hz,

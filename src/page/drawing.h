@@ -71,12 +71,6 @@ struct DrawnSign {
 DrawnSign draw_sign(Role role, const model::Tone& tone, Point center, double height,
                     double half_hole_height);
 
-/// A bar on a sheet, or the part of it that stands in one column.
-struct BarOnSheet {
-  std::size_t measure = 0;  ///< index into Score::measures
-  std::string name;         ///< what a screen reader says for its signs
-};
-
 /// The edge of a sheet at which reading begins.
 enum class SheetStart { left, right };
 
@@ -88,8 +82,9 @@ struct Sheet {
   std::string title = {};
   std::string description = {};
   std::vector<std::string> notes = {};  ///< what its foot says, without line breaks
-  std::vector<BarOnSheet> bars = {};    ///< in reading order
-  std::vector<Item> items = {};         ///< the items of one bar stand together
+  /// Of each bar or part of one in a column, in reading order, what a screen reader says.
+  std::vector<std::string> bars = {};
+  std::vector<Item> items = {};  ///< the items of one bar stand together
 };
 
 /// The measures of a sheet of paper.

@@ -72,31 +72,16 @@ base::Outcome<std::vector<Sheet>> lay_out(const model::Score& score, const Flute
   return sheets;
 }
 
-base::Outcome<std::vector<std::string>> write_page_svg(const model::Score& score,
-                                                       const FluteList& flutes,
-                                                       const PageOptions& options) {
+base::Outcome<std::vector<std::string>> write_pages(const model::Score& score,
+                                                    const FluteList& flutes,
+                                                    const PageOptions& options, PrintedAs as) {
   auto sheets = lay_out(score, flutes, options);
   if (!sheets.value) return {std::nullopt, std::move(sheets.diagnostics)};
-  const bool one_tall = options.documents == SvgDocuments::one_tall;
-  auto documents = one_tall ? std::vector{svg_document(*sheets.value)}
-                            : *documents_of(*sheets.value, PrintedAs::svg, {}).value;
-  return {std::move(documents), std::move(sheets.diagnostics)};
-}
-
-base::Outcome<std::string> write_page_html(const model::Score& score, const FluteList& flutes,
-                                           const PageOptions& options) {
-  auto sheets = lay_out(score, flutes, options);
-  if (!sheets.value) return {std::nullopt, std::move(sheets.diagnostics)};
-  return {html_document(*sheets.value, title_of(score)), std::move(sheets.diagnostics)};
-}
-
-base::Outcome<std::string> write_page_pdf(const model::Score& score, const FluteList& flutes,
-                                          const PageOptions& options) {
-  auto sheets = lay_out(score, flutes, options);
-  if (!sheets.value) return {std::nullopt, std::move(sheets.diagnostics)};
-  auto document = pdf_document(*sheets.value, {title_of(score), score.header.composer});
-  base::append(sheets.diagnostics, std::move(document.diagnostics));
-  return {std::move(document.value), std::move(sheets.diagnostics)};
+  const bool one_tall = as == PrintedAs::svg && options.documents == SvgDocuments::one_tall;
+  if (one_tall) return {{{svg_document(*sheets.value)}}, std::move(sheets.diagnostics)};
+  auto documents = documents_of(*sheets.value, as, {title_of(score), score.header.composer});
+  base::append(sheets.diagnostics, std::move(documents.diagnostics));
+  return {std::move(documents.value), std::move(sheets.diagnostics)};
 }
 
 }  // namespace yubifu::page

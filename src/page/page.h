@@ -65,22 +65,17 @@ using FluteList = std::vector<std::shared_ptr<const flute::Flute>>;
 /// The size of a sheet: A4 of ISO 216, Letter of ANSI/ASME Y14.1.
 SheetSize sheet_size(PaperSize paper, Orientation orientation);
 
-/// The pages as positioned items, at least one; no value beside errors, told as by write_page_svg.
+/// The pages as positioned items, at least one; no value beside errors, told as by write_pages.
 base::Outcome<std::vector<Sheet>> lay_out(const model::Score& score, const FluteList& flutes,
                                           const PageOptions& options);
 
-/// The pages as SVG documents, at least one. Every note needs a fingering or must be a gap.
-/// `flutes` tell which signs are loud and give the chart. Reports the rules of page/rules.h.
-base::Outcome<std::vector<std::string>> write_page_svg(const model::Score& score,
-                                                       const FluteList& flutes,
-                                                       const PageOptions& options);
+/// SVG, a document a sheet; one HTML document that prints a sheet a page; or one PDF document.
+enum class PrintedAs { svg, html, pdf };
 
-/// The same as one HTML document that prints one sheet a page; heeds no `options.documents`.
-base::Outcome<std::string> write_page_html(const model::Score& score, const FluteList& flutes,
-                                           const PageOptions& options);
-
-/// The same as one PDF document with title and composer (pdf_document); no `options.documents`.
-base::Outcome<std::string> write_page_pdf(const model::Score& score, const FluteList& flutes,
-                                          const PageOptions& options);
+/// The pages as documents, at least one. Every note needs a fingering or must be a gap. `flutes`
+/// tell which signs are loud and give the chart. Reports the rules of page/rules.h.
+base::Outcome<std::vector<std::string>> write_pages(const model::Score& score,
+                                                    const FluteList& flutes,
+                                                    const PageOptions& options, PrintedAs as);
 
 }  // namespace yubifu::page

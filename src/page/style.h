@@ -106,9 +106,8 @@ inline constexpr double kBetweenTunes = 8;
 
 // The chart, in millimetres.
 inline constexpr double kChartScreenWidth = 124;
-inline constexpr double kChartColumn =
-    11.3;                                   ///< fifteen on A4: a register of seven holes in one row
-inline constexpr double kChartLabels = 15;  ///< room at the left of each row
+inline constexpr double kChartColumn = 11.3;  ///< fifteen on A4, a register of seven holes
+inline constexpr double kChartLabels = 15;    ///< room at the left of each row
 inline constexpr double kChartTitle = 7;
 inline constexpr double kChartName = 4.2;  ///< of a register
 inline constexpr double kChartSign = 7;

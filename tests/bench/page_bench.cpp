@@ -11,7 +11,8 @@ void write_page(benchmark::State& state, page::ReadingDirection direction) {
   const model::Score score = bench_score(static_cast<std::size_t>(state.range(0)));
   page::PageOptions options;
   options.direction = direction;
-  for (auto _ : state) benchmark::DoNotOptimize(page::write_page_html(score, {}, options));
+  for (auto _ : state)
+    benchmark::DoNotOptimize(page::write_pages(score, {}, options, page::PrintedAs::html));
   state.SetItemsProcessed(state.iterations() * state.range(0));
 }
 BENCHMARK_CAPTURE(write_page, columns, page::ReadingDirection::down)

@@ -5,7 +5,7 @@
 
 #include "check/findings.h"
 #include "check/reading.h"
-#include "check/score_check.h"
+#include "check/rules.h"
 
 namespace yubifu::check {
 namespace {

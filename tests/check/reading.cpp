@@ -6,7 +6,6 @@
 
 #include "check/findings.h"
 #include "check/rules.h"
-#include "check/score_check.h"
 #include "fingering/rules.h"
 #include "model/rules.h"
 #include "notation/read/reader.h"

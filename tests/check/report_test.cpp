@@ -181,11 +181,11 @@ TEST(JunitReport, NotesAreNoFailure) {
 }
 
 TEST(ReportKinds, HaveNamesAndWriters) {
-  EXPECT_EQ(report_kind_named("text"), ReportKind::text);
-  EXPECT_EQ(report_kind_named("xml"), std::nullopt);
+  EXPECT_EQ(kReportKinds.value_of("text"), ReportKind::text);
+  EXPECT_EQ(kReportKinds.value_of("xml"), std::nullopt);
   const std::vector<FileReport> files{one_finding("1 5\n", 2, 3)};
   const auto named = [&](std::string_view name) {
-    return written(report_kind_named(name).value(), files);
+    return written(kReportKinds.value_of(name).value(), files);
   };
   EXPECT_THAT(named("json"), HasSubstr("\"yubifu-report\": 1"));
   EXPECT_THAT(named("sarif"), HasSubstr("sarif-2.1.0.json"));

@@ -9,7 +9,6 @@
 #include <gmock/gmock.h>
 
 #include "check/reading.h"
-#include "check/score_check.h"
 
 namespace yubifu::check {
 namespace {

@@ -70,7 +70,7 @@ TEST(Completion, OffersOnlyValuesThatTheOptionTakes) {
           << row.name << ' ' << value;
     }
     if (value_of(row) != cli::Value::rule) continue;
-    for (const std::string_view choice : check::choice_words()) {
+    for (const std::string_view choice : check::kChoices.words()) {
       cli::Options options;
       EXPECT_EQ(row.taken.set(options, fmt::format("fast-leap={}", choice)), std::nullopt)
           << choice;

@@ -51,7 +51,7 @@ TEST_P(GoldenPage, IsAsItWas) {
   PageOptions options = golden.options;
   options.documents = SvgDocuments::one_tall;
   const model::Score score = score_of(file(kFolder + golden.tune + ".yubifu"));
-  const std::string drawn = write_page_svg(score, {}, options).value.value().front();
+  const std::string drawn = write_pages(score, {}, options, PrintedAs::svg).value.value().front();
   const std::string path = kFolder + golden.name + ".svg";
   if (std::getenv("YUBIFU_UPDATE_GOLDEN") != nullptr) {
     std::ofstream(path, std::ios::binary) << drawn;

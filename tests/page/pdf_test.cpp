@@ -19,8 +19,8 @@ using testing::StartsWith;
 
 // Nothing where the program was built without what makes PDF, which it then says.
 std::optional<std::string> pdf_of(const std::string& text) {
-  auto written = write_page_pdf(score_of(text), {}, {});
-  if (written.value) return std::move(*written.value);
+  auto written = write_pages(score_of(text), {}, {}, PrintedAs::pdf);
+  if (written.value) return std::move(written.value->front());
   EXPECT_EQ(written.diagnostics.front().rule->name, "page-no-pdf");
   EXPECT_THAT(written.diagnostics.front().message, HasSubstr("librsvg and cairo"));
   EXPECT_THAT(written.diagnostics.front().hint, HasSubstr(".html"));
@@ -40,7 +40,7 @@ TEST(Pdf, TheSameScoreGivesTheSameFile) {
 TEST(Pdf, TellsOfLettersWithoutAFont) {
   const auto written = [](const std::string& syllable) {
     const std::string line = "三 四 五 六 |\n> か " + syllable + " わ " + syllable + "\n";
-    return write_page_pdf(score_of("title: Song\n\n" + line + line), {}, {});
+    return write_pages(score_of("title: Song\n\n" + line + line), {}, {}, PrintedAs::pdf);
   };
   const auto plain = written("べ");
   if (!plain.value) GTEST_SKIP() << "built without PDF";

@@ -28,11 +28,11 @@ constexpr const char* kTune =
     "{section \"A\"} 三 (四 五) 六 8 | 三 - - ・ |=\n> みな と の あ か り\n";
 
 std::string html(const std::string& text, const PageOptions& options = {}) {
-  return write_page_html(score_of(text), {}, options).value.value();
+  return write_pages(score_of(text), {}, options, PrintedAs::html).value.value().front();
 }
 
 std::vector<std::string> svgs(const std::string& text, const PageOptions& options = {}) {
-  return write_page_svg(score_of(text), {}, options).value.value();
+  return write_pages(score_of(text), {}, options, PrintedAs::svg).value.value();
 }
 
 std::string long_tune() {
@@ -136,12 +136,15 @@ TEST(Printing, HtmlShowsRowsWholeOnPhones) {
   score.flutes.push_back({0, flute->name(), flute->title(), flute->ichi(), 440});
   PageOptions options;
   options.chart = ChartPages::used_fingerings;
-  const std::string down = write_page_html(score, {flute}, options).value.value();
+  const auto html_of = [&] {
+    return write_pages(score, {flute}, options, PrintedAs::html).value.value().front();
+  };
+  const std::string down = html_of();
   EXPECT_EQ(count(down, "class=\"sheet from-right\""), 1u);
   EXPECT_EQ(count(down, "class=\"sheet rows\""), 0u);
   EXPECT_EQ(count(down, "class=\"sheet\""), 1u);
   options.direction = ReadingDirection::across;
-  const std::string across = write_page_html(score, {flute}, options).value.value();
+  const std::string across = html_of();
   EXPECT_EQ(count(across, "class=\"sheet rows\""), 1u);
   EXPECT_EQ(count(across, "class=\"sheet\""), 1u);
   EXPECT_THAT(across, HasSubstr(".rows svg { width: min(100%, 210mm) }"));

@@ -1,7 +1,5 @@
 // Options for the flute, the pitch, and the fingers that are found.
-#include <algorithm>
-#include <iterator>
-
+#include "base/word_table.h"
 #include "cli/options/rows.h"
 
 namespace yubifu::cli {
@@ -11,6 +9,13 @@ using base::message;
 
 constexpr int kMostOctaves = 8;
 constexpr int kMostSemitones = 60;
+
+using Effort = fingering::EffortTable;
+constexpr auto kAvoided =
+    base::word_table<bool Effort::*>({{&Effort::avoid_half_holes, "half-holes"},
+                                      {&Effort::avoid_bends, "bends"},
+                                      {&Effort::avoid_third_register, "third"},
+                                      {&Effort::avoid_cross_fingering, "cross"}});
 
 Complaint set_octave(Options& options, const std::string& text) {
   if (text == "auto") {
@@ -27,21 +32,13 @@ Complaint set_move(Options& options, const std::string& text) {
 }
 
 Complaint set_avoided(Options& options, const std::string& text) {
-  using Effort = fingering::EffortTable;
-  constexpr std::pair<std::string_view, bool Effort::*> kKinds[]{
-      {"half-holes", &Effort::avoid_half_holes},
-      {"bends", &Effort::avoid_bends},
-      {"third", &Effort::avoid_third_register},
-      {"cross", &Effort::avoid_cross_fingering}};
   std::string_view rest = text;
   while (!rest.empty()) {
-    const std::string_view what = next_part(rest);
-    const auto* kind = std::find_if(std::begin(kKinds), std::end(kKinds),
-                                    [&](const auto& one) { return one.first == what; });
-    if (kind == std::end(kKinds)) {
+    const auto kind = kAvoided.value_of(next_part(rest));
+    if (!kind) {
       return message("half-holes, bends, third, cross, or several of them parted by commas");
     }
-    options.resolve.effort.*kind->second = true;
+    options.resolve.effort.*(*kind) = true;
   }
   return std::nullopt;
 }
@@ -119,7 +116,7 @@ std::vector<OptionRow> flute_options() {
       row("avoid", "WHAT", group, {"convert", "annotate", "fit"},
           "half-holes, bends, third or cross (the sign 0): take them only where nothing else "
           "reaches",
-          {set_avoided, {"half-holes", "bends", "third", "cross"}}),
+          {set_avoided, kAvoided.words()}),
       row("only", "plain", group, {"convert", "annotate", "fit"},
           "no half holes and no bends; what needs one becomes a gap",
           one_of<fingering::Allowed>({{"plain", fingering::Allowed::plain}}, {}, resolve,

@@ -2,12 +2,10 @@
 
 #include <algorithm>
 #include <filesystem>
-#include <optional>
 #include <system_error>
 
 #include <cxxopts.hpp>
 
-#include "base/message.h"
 #include "base/numbers.h"
 #include "base/word_table.h"
 #include "cli/options/rows.h"
@@ -75,9 +73,9 @@ std::optional<UsageError> store(const OptionRow& row, const cxxopts::ParseResult
 const std::vector<OptionRow>& option_table() {
   static const std::vector<OptionRow> table = [] {
     std::vector<OptionRow> all;
-    for (auto& rows : {file_options(), flute_options(), reading_options(), staff_options(),
-                       sound_options(), layout_options(), page_options(), reporting_options(),
-                       proof_options(), fit_options(), chart_options(), gauge_options()}) {
+    for (auto& rows :
+         {file_options(), flute_options(), reading_options(), staff_options(), sound_options(),
+          layout_options(), page_options(), reporting_options(), proof_options(), task_options()}) {
       all.insert(all.end(), rows.begin(), rows.end());
     }
     return all;

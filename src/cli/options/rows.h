@@ -103,8 +103,6 @@ std::vector<OptionRow> layout_options();
 std::vector<OptionRow> page_options();
 std::vector<OptionRow> reporting_options();
 std::vector<OptionRow> proof_options();
-std::vector<OptionRow> fit_options();
-std::vector<OptionRow> chart_options();
-std::vector<OptionRow> gauge_options();
+std::vector<OptionRow> task_options();
 
 }  // namespace yubifu::cli

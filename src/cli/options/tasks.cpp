@@ -29,15 +29,11 @@ Complaint set_rules(Options& options, const std::string& value) {
     }
     const auto choice = equals == std::string_view::npos
                             ? std::nullopt
-                            : check::parse_choice(part.substr(equals + 1));
+                            : check::kChoices.value_of(part.substr(equals + 1));
     if (!choice) return message("{}=error, {}=warning, {}=note or {}=off", name, name, name, name);
     options.proof.rules[std::string(name)] = *choice;
   } while (!rest.empty());
   return std::nullopt;
-}
-
-std::vector<std::string_view> aspect_words() {
-  return check::kAspects.words();
 }
 
 Complaint set_ignored(Options& options, const std::string& value) {
@@ -46,7 +42,7 @@ Complaint set_ignored(Options& options, const std::string& value) {
     const auto aspect = check::kAspects.value_of(next_part(rest));
     if (!aspect) {
       return message("one of {}, or several of them parted by commas",
-                     fmt::join(aspect_words(), ", "));
+                     fmt::join(check::kAspects.words(), ", "));
     }
     options.proof.compare.aspects.erase(*aspect);
   } while (!rest.empty());
@@ -86,7 +82,7 @@ std::vector<OptionRow> proof_options() {
       row("ignore", "WHAT", OptionGroup::proof, {"compare"},
           "what need not agree: pitch, onset, duration, fingering, marks, lyrics, form, header; "
           "several parted by commas",
-          {set_ignored, aspect_words()}),
+          {set_ignored, check::kAspects.words()}),
       row("cents", "N", OptionGroup::proof, {"compare"},
           "pitches nearer than this are the same; 1 by default", {set_cents}),
       row("check", "", OptionGroup::files, {"tidy"},
@@ -96,13 +92,16 @@ std::vector<OptionRow> proof_options() {
           "rewrite the files themselves, those that change", {set_in_place}),
       row("report", "KIND", OptionGroup::reporting, {"convert", "annotate", "check", "compare"},
           "how findings are told: text (the default), json, sarif or junit",
-          read_by(check::report_kind_named, catalogued("text, json, sarif or junit"),
-                  {"text", "json", "sarif", "junit"}, proof, &ProofOptions::report)),
+          read_by([](std::string_view word) { return check::kReportKinds.value_of(word); },
+                  catalogued("text, json, sarif or junit"), check::kReportKinds.words(), proof,
+                  &ProofOptions::report)),
   };
 }
 
-std::vector<OptionRow> fit_options() {
+std::vector<OptionRow> task_options() {
   constexpr auto fit = &Options::fit;
+  constexpr auto chart = &Options::chart;
+  constexpr auto gauge = &Options::gauge;
   return {
       row("any-key", "", OptionGroup::flute, {"fit"},
           "try the melody in every key, and show by how many semitones it moves on each flute",
@@ -111,12 +110,6 @@ std::vector<OptionRow> fit_options() {
           "of the singer, 1 to 12 (1 is A, 4 is C): the melody is moved so that what stands at 三 "
           "sounds there",
           number(1, kMostPitchNumber, fit, &FitOptions::pitch_number)),
-  };
-}
-
-std::vector<OptionRow> chart_options() {
-  constexpr auto chart = &Options::chart;
-  return {
       row("to", "FORMAT", OptionGroup::files, {"chart"},
           "text, svg, pdf or json, where the name of the output does not tell",
           one_of<ChartFormat>({{"text", ChartFormat::text},
@@ -135,12 +128,6 @@ std::vector<OptionRow> chart_options() {
                                    {"letter", page::ChartSize::letter},
                                    {"screen", page::ChartSize::screen}},
                                   catalogued("screen, a4 or letter"), chart, &ChartOptions::size)),
-  };
-}
-
-std::vector<OptionRow> gauge_options() {
-  constexpr auto gauge = &Options::gauge;
-  return {
       row("like", "SIZE|FILE", OptionGroup::flute, {"gauge"},
           "the flute whose signs and holes this one has, whatever it sounds: size 1 to 13, or the "
           "path of a flute file",

@@ -1,8 +1,15 @@
 #include "cli/report/log.h"
 
 #include <algorithm>
+#include <atomic>
+#include <condition_variable>
+#include <iterator>
+#include <mutex>
+#include <system_error>
+#include <thread>
 
 #include <fmt/format.h>
+#include <unistd.h>
 
 #include "base/file.h"
 #include "base/message.h"
@@ -91,6 +98,55 @@ std::string summary_line(const std::string& input, const std::string& output,
   if (!special.empty()) line += fmt::format(" ({})", special);
   if (figures.loud > 0) line += '\n' + flute::hearing_caution();
   return line;
+}
+
+JobResult run_jobs(const std::vector<Job>& jobs, int workers) {
+  const std::size_t cores = std::max(1u, std::thread::hardware_concurrency());
+  const std::size_t wanted = workers > 0 ? static_cast<std::size_t>(workers) : cores;
+  std::mutex mutex;
+  std::condition_variable arrived;
+  std::vector<std::optional<JobResult>> results(jobs.size());
+  std::atomic<std::size_t> next = 0;
+  const auto work = [&] {
+    for (std::size_t i = next++; i < jobs.size(); i = next++) {
+      JobResult result = jobs[i]();
+      const std::lock_guard lock(mutex);
+      results[i] = std::move(result);
+      arrived.notify_one();
+    }
+  };
+  const std::size_t count = std::min(wanted, jobs.size());
+  std::vector<std::thread> threads;
+  try {
+    while (count > 1 && threads.size() < count) threads.emplace_back(work);
+  } catch (const std::system_error&) {
+    // Those that the system gave, or here (in WebAssembly there are none), do the work.
+  }
+
+  // Fewer jobs than this are over before anybody could read a progress line.
+  constexpr std::size_t kProgressFrom = 50;
+  constexpr std::size_t kProgressStep = 25;
+  const bool shown = jobs.size() >= kProgressFrom && ::isatty(STDERR_FILENO) == 1;
+  JobResult all;
+  for (std::size_t i = 0; i < jobs.size(); ++i) {
+    if (threads.empty()) {
+      results[i] = jobs[i]();
+    } else {
+      std::unique_lock lock(mutex);
+      arrived.wait(lock, [&] { return results[i].has_value(); });
+    }
+    JobResult result = *std::exchange(results[i], std::nullopt);
+    all.status = worse(all.status, result.status);
+    std::move(result.reports.begin(), result.reports.end(), std::back_inserter(all.reports));
+    if (!result.messages.empty()) print_message((shown ? "\r" : "") + result.messages);
+    if (!result.output.empty()) all.status = worse(all.status, print_result(result.output));
+    const std::size_t done = i + 1;
+    if (!shown || (done % kProgressStep != 0 && done != jobs.size())) continue;
+    print_message('\r' + base::message("{} of {} done", done, jobs.size()));
+    if (done == jobs.size()) print_message("\n");
+  }
+  for (std::thread& thread : threads) thread.join();
+  return all;
 }
 
 }  // namespace yubifu::cli

@@ -1,21 +1,32 @@
-// What one job found: its messages in order and what they mean for the exit status.
+// Jobs, also many on all cores: what they found, in order, and what it means for the exit status.
 #pragma once
 
+#include <functional>
 #include <optional>
 #include <string>
 #include <string_view>
 #include <utility>
+#include <vector>
 
 #include "base/diagnostic.h"
 #include "base/source_text.h"
 #include "check/report.h"
-#include "cli/found_files.h"
 #include "cli/options/options.h"
-#include "cli/report/batch.h"
+#include "cli/report/messages.h"
 #include "fingering/resolve.h"
 #include "midi/write/writer.h"
 
 namespace yubifu::cli {
+
+struct FoundFile;
+
+/// What one job has to say when it is done.
+struct JobResult {
+  ExitStatus status = ExitStatus::done;
+  std::string messages;                    ///< for standard error, complete lines
+  std::string output;                      ///< for standard output
+  std::vector<check::FileReport> reports;  ///< where findings are not told in the messages
+};
 
 /// Gathers what a job has to say.
 class Log {
@@ -82,5 +93,13 @@ class Log {
 std::string summary_line(const std::string& input, const std::string& output,
                          const fingering::Resolved& resolved,
                          const std::optional<midi::BarRange>& bars = std::nullopt);
+
+/// Runs on any thread, beside others.
+using Job = std::function<JobResult()>;
+
+/// Runs the jobs on `workers` threads (0: as many as there are cores; 1: one after another) and
+/// prints each one's messages and output in the order of the list, as soon as all before it are
+/// done. On a terminal many jobs show how far they are. Gives the worst status and all reports.
+JobResult run_jobs(const std::vector<Job>& jobs, int workers);
 
 }  // namespace yubifu::cli

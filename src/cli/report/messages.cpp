@@ -1,6 +1,5 @@
 #include "cli/report/messages.h"
 
-#include <algorithm>
 #include <cstdio>
 #include <cstdlib>
 
@@ -39,10 +38,10 @@ void print_message(std::string_view text) {
   std::fwrite(text.data(), 1, text.size(), stderr);
 }
 
-bool print_result(std::string_view text) {
+ExitStatus print_result(std::string_view text) {
   const base::Diagnostics failed = base::write_file("-", text);
   print_message(printed(failed, base::SourceText(base::message("standard output"), {})));
-  return failed.empty();
+  return failed.empty() ? ExitStatus::done : ExitStatus::unusable;
 }
 
 ExitStatus finish_report(const Options& options, std::string_view verb, ExitStatus status,
@@ -56,7 +55,7 @@ ExitStatus finish_report(const Options& options, std::string_view verb, ExitStat
     print_message(report);
     return status;
   }
-  return print_result(report) ? status : ExitStatus::unusable;
+  return worse(status, print_result(report));
 }
 
 std::string laid_out(const std::vector<Column>& columns) {

@@ -41,8 +41,9 @@ ExitStatus refuse(const std::string& sentence);
 /// Prints to standard error.
 void print_message(std::string_view text);
 
-/// Prints to standard output; false where that fails (a closed pipe, a full disk), which is told.
-bool print_result(std::string_view text);
+/// Prints to standard output; unusable where that fails (a closed pipe, a full disk), which is
+/// told.
+ExitStatus print_result(std::string_view text);
 
 /// Where a report for machines goes.
 enum class ReportTarget { standard_output, standard_error };

@@ -1,17 +1,10 @@
 // The verb annotate: fingering into a staff file that is there already, and out of it again.
-#include <optional>
-#include <string>
-#include <utility>
-
 #include "base/file.h"
 #include "base/message.h"
 #include "cli/loading.h"
 #include "cli/options/option_table.h"
-#include "cli/report/batch.h"
-#include "cli/report/log.h"
 #include "cli/rules.h"
 #include "cli/verbs.h"
-#include "fingering/resolve.h"
 #include "musicxml/annotate/annotator.h"
 #include "musicxml/rules.h"
 

@@ -1,21 +1,13 @@
 // The verb bind: many tunes as one printed book.
 #include <algorithm>
-#include <filesystem>
-#include <optional>
-#include <string>
-#include <utility>
 #include <variant>
 
 #include "base/file.h"
 #include "base/message.h"
-#include "cli/formats.h"
 #include "cli/loading.h"
-#include "cli/report/batch.h"
-#include "cli/report/log.h"
 #include "cli/rules.h"
 #include "cli/verbs.h"
 #include "notation/read/reader.h"
-#include "page/book/book.h"
 #include "page/print/print.h"
 
 namespace yubifu::cli {
@@ -38,11 +30,10 @@ std::optional<std::string> read_list(const std::string& path) {
   return is_list ? std::move(bytes.value) : std::nullopt;
 }
 
-// The tunes and parts of a list; paths count from its folder.
-std::vector<Entry> entries_of_list(const std::string& path, std::string bytes) {
+// Adds the tunes and parts of a list; paths count from its folder.
+void add_list(const std::string& path, std::string bytes, std::vector<Entry>& entries) {
   const auto text = notation::notation_text(std::move(bytes));
   std::string_view rest = *text.value;
-  std::vector<Entry> entries;
   while (!rest.empty()) {
     std::string_view line = rest.substr(0, rest.find('\n'));
     rest.remove_prefix(std::min(rest.size(), line.size() + 1));
@@ -63,16 +54,13 @@ std::vector<Entry> entries_of_list(const std::string& path, std::string bytes) {
     }
     entries.push_back(std::move(file));
   }
-  return entries;
 }
 
 std::vector<Entry> entries_of(const Options& options) {
   std::vector<Entry> entries;
   for (const std::string& input : options.inputs) {
     if (auto list = read_list(input)) {
-      for (Entry& entry : entries_of_list(input, *std::move(list))) {
-        entries.push_back(std::move(entry));
-      }
+      add_list(input, *std::move(list), entries);
     } else {
       for (FoundFile& file : find_files({input}, is_tune)) entries.emplace_back(std::move(file));
     }
@@ -147,19 +135,20 @@ ExitStatus run_bind(const Options& options) {
   if (const auto complaint = wrong_bind_usage(options, to)) return refuse(*complaint);
   page::Book book(book_title(options), options.page, options.book.start);
   const std::vector<Entry> entries = entries_of(options);
-  Progress progress(entries.size());
-  ExitStatus status = ExitStatus::done;
+  std::vector<Job> jobs;
   for (const Entry& entry : entries) {
-    if (const auto* part = std::get_if<PartTitle>(&entry)) {
-      book.begin_part(*part);
-    } else {
+    jobs.push_back([&]() -> JobResult {
+      if (const auto* part = std::get_if<PartTitle>(&entry)) {
+        book.begin_part(*part);
+        return {};
+      }
       Log log(options.strictness);
       // A tune that cannot be read stops nothing but itself.
-      if (!add_tune(book, std::get<FoundFile>(entry), options, log)) status = ExitStatus::findings;
-      progress.print(log.take().messages);
-    }
-    progress.step();
+      const bool is_in = add_tune(book, std::get<FoundFile>(entry), options, log);
+      return {is_in ? ExitStatus::done : ExitStatus::findings, log.take().messages, {}, {}};
+    });
   }
+  const ExitStatus status = run_jobs(jobs, 1).status;
   if (book.tune_count() == 0) return refuse(message("there is no tune for the book"));
   Log log(options.strictness);
   write_book(book, *to, options, log);

@@ -1,20 +1,11 @@
 // The verb chart: the fingering chart of a flute, whole or as far as a score uses it.
-#include "page/chart/chart.h"
-
-#include <filesystem>
 #include <iterator>
 #include <memory>
-#include <optional>
-#include <string>
-#include <utility>
 
 #include "base/message.h"
-#include "cli/formats.h"
 #include "cli/loading.h"
 #include "cli/options/option_table.h"
-#include "cli/report/log.h"
 #include "cli/verbs.h"
-#include "fingering/resolve.h"
 #include "fingering/rules.h"
 #include "page/print/print.h"
 

@@ -1,11 +1,6 @@
 // The verb check: faults in scores, staff files, MIDI files and flute files.
 #include <algorithm>
-#include <filesystem>
 #include <map>
-#include <mutex>
-#include <optional>
-#include <string>
-#include <utility>
 
 #include <fmt/format.h>
 
@@ -15,19 +10,12 @@
 #include "base/rules.h"
 #include "base/utf8.h"
 #include "base/word_table.h"
-#include "check/findings.h"
-#include "check/score_check.h"
-#include "cli/formats.h"
-#include "cli/found_files.h"
+#include "check/rules.h"
 #include "cli/loading.h"
-#include "cli/report/batch.h"
-#include "cli/report/log.h"
 #include "cli/rules.h"
 #include "cli/verbs.h"
-#include "fingering/resolve.h"
 #include "fingering/rules.h"
 #include "flute/flute_file.h"
-#include "notation/write/writer.h"
 
 namespace yubifu::cli {
 namespace {
@@ -60,8 +48,9 @@ std::string rules_json(const std::vector<const base::Rule*>& rules) {
   for (const base::Rule* rule : rules) {
     json.begin_object();
     json.key("rule").text(rule->name);
-    const bool is_off = rule->standing == base::Standing::off;
-    json.key("severity").text(is_off ? check::kOff : base::name(rule->severity));
+    const bool is_on = check::is_on(*rule, {});
+    json.key("severity")
+        .text(check::kChoices.word_of(is_on ? std::optional(rule->severity) : std::nullopt));
     json.key("sentence").text(base::translated(rule->sentence));
     json.key("wrong").text(rule->wrong);
     json.key("right").text(rule->right);
@@ -92,7 +81,7 @@ ExitStatus list_rules(const Options& options) {
   } else {
     return refuse(message("the rules are listed as text or json"));
   }
-  return print_result(text) ? ExitStatus::done : ExitStatus::unusable;
+  return print_result(text);
 }
 
 void tell_counts(const std::vector<check::FileReport>& files) {
@@ -154,17 +143,7 @@ std::string normal_path(const std::string& path) {
   return std::filesystem::path(path).lexically_normal().string();
 }
 
-// What is wrong with the flute files that scores name, each told once. Any thread may add.
-struct FluteReports {
-  std::mutex mutex;
-  std::map<std::string, check::FileReport> by_path;
-
-  // A second report of the same path is dropped.
-  void add(const check::FileReport& report) {
-    const std::lock_guard lock(mutex);
-    by_path.try_emplace(normal_path(report.name), report);
-  }
-};
+using Reports = std::vector<check::FileReport>;
 
 base::Diagnostics doubt_name(const std::string& path, const Format& format,
                              const Options& options) {
@@ -190,7 +169,7 @@ void check_layout(const Reading& reading, const Options& options, base::Diagnost
 
 base::Diagnostics check_score(const std::string& path, const Reading& reading,
                               fingering::Origin origin, const Options& options,
-                              base::Diagnostics found, FluteReports& flutes) {
+                              base::Diagnostics found, Reports& flutes) {
   // Files of flutes have reports of their own.
   Log of_flutes(Strictness::lenient, check::ReportKind::json);
   fingering::ResolveOptions resolve =
@@ -209,14 +188,14 @@ base::Diagnostics check_score(const std::string& path, const Reading& reading,
   if (resolved.value && has_flute) {
     base::append(found, check::check_score(*resolved.value, origin));
   }
-  for (const check::FileReport& report : of_flutes.take().reports) flutes.add(report);
+  flutes = of_flutes.take().reports;
   return check::without_allowed(std::move(found), score, all_rules());
 }
 
 // One file, read in its format, resolved for its flute, held against the rules and the comments
 // that allow something; a flute file is read as such. A JSON or XML file from a folder that is no
-// music at all is passed over, without a report.
-JobResult check_file(const FoundFile& file, const Options& options, FluteReports& flutes) {
+// music at all gets no report. `flutes`: what is wrong with the flute files that it names.
+JobResult check_file(const FoundFile& file, const Options& options, Reports& flutes) {
   const std::string name = input_name(file.path);
   const auto told = [&](const base::Diagnostics& found, const base::SourceText& source) {
     check::FileReport report{name, {}, {}};
@@ -259,16 +238,19 @@ ExitStatus run_check(const Options& options) {
   }
   if (options.flutes.size() > 1) return refuse(message("check takes one flute at a time"));
   const std::vector<FoundFile> files = find_files(options.inputs, has_reader);
-  FluteReports flutes;
+  std::vector<Reports> of_flutes(files.size());  // that the files name
   std::vector<Job> jobs;
-  jobs.reserve(files.size());
-  for (const FoundFile& file : files) {
-    jobs.push_back([&] { return check_file(file, options, flutes); });
+  for (std::size_t i = 0; i < files.size(); ++i) {
+    jobs.push_back([&, i] { return check_file(files[i], options, of_flutes[i]); });
   }
   JobResult done = run_jobs(jobs, options.jobs);
-  // Not once more those that were checked for themselves.
-  for (const FoundFile& file : files) flutes.by_path.erase(normal_path(file.path));
-  for (const auto& [path, report] : flutes.by_path) {
+  // Each once, and those not that were checked for themselves.
+  std::map<std::string, check::FileReport> flutes;
+  for (const Reports& named : of_flutes) {
+    for (const auto& report : named) flutes.try_emplace(normal_path(report.name), report);
+  }
+  for (const FoundFile& file : files) flutes.erase(normal_path(file.path));
+  for (const auto& [path, report] : flutes) {
     const JobResult of_flute = result_of(report, options);
     print_message(of_flute.messages);
     done.status = worse(done.status, of_flute.status);

@@ -1,19 +1,11 @@
 // The verb compare: whether two files hold the same music.
 #include <algorithm>
-#include <optional>
-#include <string>
-#include <utility>
 
 #include <fmt/format.h>
 
 #include "base/message.h"
-#include "check/comparison.h"
-#include "check/sounding.h"
 #include "cli/loading.h"
-#include "cli/report/log.h"
 #include "cli/verbs.h"
-#include "fingering/flute_line.h"
-#include "fingering/resolve.h"
 
 namespace yubifu::cli {
 namespace {
@@ -121,7 +113,7 @@ void leave_out(const Side& side, check::CompareOptions& wanted, std::vector<std:
                             fmt::join(names, ", ")));
 }
 
-JobResult told(const std::vector<check::Difference>& differences, const Side& a, const Side& b,
+JobResult told(const base::Diagnostics& differences, const Side& a, const Side& b,
                std::vector<std::string> remarks) {
   JobResult result;
   for (const std::string& remark : remarks) {
@@ -129,9 +121,7 @@ JobResult told(const std::vector<check::Difference>& differences, const Side& a,
   }
   check::FileReport report{a.source.name(), {}, std::move(remarks)};
   // In the order of the music, which is not that of every file.
-  for (const base::Diagnostic& found : check::as_diagnostics(differences, b.source)) {
-    check::add_located(report, {found}, a.source);
-  }
+  for (const base::Diagnostic& found : differences) check::add_located(report, {found}, a.source);
   check::FileReport shown = report;
   shown.findings.resize(std::min(shown.findings.size(), kMostShown));
   result.messages += check::text_report(shown, message_colours());
@@ -192,7 +182,8 @@ JobResult compare(const Options& options) {
   check::CompareOptions wanted = options.proof.compare;
   std::vector<std::string> remarks;
   for (const Side* side : {&*a, &*b}) leave_out(*side, wanted, remarks);
-  return told(check::compare(a->score, b->score, wanted), *a, *b, std::move(remarks));
+  const auto differences = check::compare(a->score, b->score, wanted, b->source);
+  return told(differences, *a, *b, std::move(remarks));
 }
 
 }  // namespace

@@ -1,21 +1,14 @@
 // The verb convert: any readable format to any writable one, one file or many.
 #include <algorithm>
-#include <filesystem>
 #include <map>
 #include <memory>
-#include <optional>
-#include <string>
-#include <utility>
 #include <variant>
 
 #include <fmt/ranges.h>
 
 #include "base/message.h"
-#include "cli/formats.h"
 #include "cli/loading.h"
 #include "cli/options/option_table.h"
-#include "cli/report/batch.h"
-#include "cli/report/log.h"
 #include "cli/verbs.h"
 #include "fingering/summary.h"
 #include "midi/rules.h"
@@ -118,9 +111,8 @@ std::optional<Refusal> clash_of_pages(const std::map<std::string, std::string>& 
   return std::nullopt;
 }
 
-std::variant<std::vector<Conversion>, Refusal> into_folder(const Options& options,
-                                                           const Format* to) {
-  std::vector<Conversion> conversions;
+std::optional<Refusal> into_folder(const Options& options, const Format* to,
+                                   std::vector<Conversion>& conversions) {
   std::map<std::string, std::string> sources;  // output → input
   for (const FoundFile& file : find_files(options.inputs, is_tune)) {
     const std::string& input = file.path;
@@ -136,30 +128,28 @@ std::variant<std::vector<Conversion>, Refusal> into_folder(const Options& option
       conversions.push_back({file, output, to, flute});
     }
   }
-  if (to->write_pages != nullptr && options.page.documents == page::SvgDocuments::one_a_page) {
-    if (const auto refusal = clash_of_pages(sources)) return *refusal;
-  }
-  return conversions;
+  const bool numbered =
+      to->name == "svg" && options.page.documents == page::SvgDocuments::one_a_page;
+  return numbered ? clash_of_pages(sources) : std::nullopt;
 }
 
-std::variant<std::vector<Conversion>, Refusal> plan(const Options& options) {
+std::optional<Refusal> plan(const Options& options, std::vector<Conversion>& conversions) {
   if (options.inputs.empty()) {
     return message("convert needs an input; 'yubifu help convert' shows how it is used");
   }
   const auto format = output_format(options);
   if (const auto* refusal = std::get_if<Refusal>(&format)) return *refusal;
   const Format* to = std::get<const Format*>(format);
-  if (const auto refusal = idle_option(options, *to)) return *refusal;
+  if (auto refusal = idle_option(options, *to)) return refusal;
   if (!options.out_dir.empty()) {
     if (options.output != "-") return message("-o and --out-dir exclude each other");
-    return into_folder(options, to);
+    return into_folder(options, to, conversions);
   }
   if (options.inputs.size() > 1) return message("several inputs need --out-dir DIR for results");
   if (options.flutes.size() > 1) return message("several flutes need --out-dir DIR for results");
-  return std::vector<Conversion>{{{options.inputs.front(), FoundBy::name, std::nullopt},
-                                  options.output,
-                                  to,
-                                  wanted_flutes(options).front()}};
+  const FoundFile input{options.inputs.front(), FoundBy::name, std::nullopt};
+  conversions.push_back({input, options.output, to, wanted_flutes(options).front()});
+  return std::nullopt;
 }
 
 void explain(const fingering::Resolved& resolved, Log& log) {
@@ -207,16 +197,6 @@ bool cut_out(const midi::BarRange& bars, fingering::Resolved& resolved,
   return true;
 }
 
-// What is written: one document, or one a page. Standard output takes only one.
-base::Outcome<std::vector<std::string>> documents_of(const Format& to, const std::string& output,
-                                                     const fingering::Resolved& resolved,
-                                                     const Options& options) {
-  if (to.write_pages != nullptr && output != "-") return to.write_pages(resolved, options);
-  auto [document, found] = to.write(resolved, options);
-  if (!document) return {std::nullopt, std::move(found)};
-  return {std::vector{*std::move(document)}, std::move(found)};
-}
-
 // Reads, resolves and writes. Messages are what was found, then one line that sums up.
 JobResult convert(const Conversion& conversion, const Options& options) {
   Log log(options.strictness, options.proof.report);
@@ -245,8 +225,9 @@ JobResult convert(const Conversion& conversion, const Options& options) {
     bars.reset();
   }
   move_flutes(resolved->score, folder_of(path), folder_of(conversion.output));
-  const auto documents = log.taken(
-      documents_of(*conversion.to, conversion.output, *resolved, writing), loaded->source);
+  // Standard output takes only one.
+  if (conversion.output == "-") writing.page.documents = page::SvgDocuments::one_tall;
+  const auto documents = log.taken(conversion.to->write(*resolved, writing), loaded->source);
   if (!documents) return log.take();
   const auto paths = document_paths(conversion.output, documents->size());
   for (std::size_t i = 0; i < paths.size(); ++i) log.write(paths[i], (*documents)[i]);
@@ -260,8 +241,8 @@ JobResult convert(const Conversion& conversion, const Options& options) {
 }  // namespace
 
 ExitStatus run_convert(const Options& options) {
-  const auto planned = plan(options);
-  if (const auto* refusal = std::get_if<Refusal>(&planned)) return refuse(*refusal);
+  std::vector<Conversion> conversions;
+  if (const auto refusal = plan(options, conversions)) return refuse(*refusal);
   if (!options.out_dir.empty()) {
     std::error_code error;
     std::filesystem::create_directories(options.out_dir, error);
@@ -270,8 +251,8 @@ ExitStatus run_convert(const Options& options) {
     }
   }
   std::vector<Job> jobs;
-  for (const Conversion& conversion : std::get<std::vector<Conversion>>(planned)) {
-    jobs.push_back([&options, conversion] { return convert(conversion, options); });
+  for (const Conversion& conversion : conversions) {
+    jobs.push_back([&] { return convert(conversion, options); });
   }
   const JobResult done = run_jobs(jobs, options.jobs);
   const bool output_taken = options.out_dir.empty() && options.output == "-";

@@ -1,9 +1,6 @@
 // The verb fit: which flute lets a melody lie under the fingers.
 #include <algorithm>
 #include <cstddef>
-#include <optional>
-#include <string>
-#include <utility>
 #include <variant>
 
 #include <fmt/format.h>
@@ -11,9 +8,7 @@
 #include "base/json_writer.h"
 #include "base/message.h"
 #include "cli/loading.h"
-#include "cli/report/log.h"
 #include "cli/verbs.h"
-#include "fingering/rank.h"
 #include "fingering/rules.h"
 #include "flute/flute.h"
 
@@ -25,23 +20,15 @@ using base::JsonWriter;
 using base::message;
 using fingering::Fit;
 
-// What was ranked.
-struct FitHead {
-  std::string input;
-  fingering::Keys keys = fingering::Keys::as_given;
-  fingering::Origin origin = fingering::Origin::fingers;
-  std::size_t notes = 0;
-};
-
 std::string signed_number(int number) {
   return number == 0 ? "0" : fmt::format("{:+}", number);
 }
 
 // What convert is told to take that flute, word by word.
-std::vector<std::string> options_for(const FitHead& head, const Fit& fit) {
+std::vector<std::string> options_for(fingering::Origin origin, const Fit& fit) {
   std::vector<std::string> words{"--flute", to_text(fit.flute)};
   // Fingers that are there already would stay.
-  if (head.origin == fingering::Origin::fingers) words.push_back("--refinger");
+  if (origin == fingering::Origin::fingers) words.push_back("--refinger");
   if (fit.octave != 0) words.insert(words.end(), {"--octave", std::to_string(fit.octave)});
   if (fit.moved != 0) words.insert(words.end(), {"--move", std::to_string(fit.moved)});
   return words;
@@ -58,7 +45,8 @@ std::string one_line(const std::vector<std::string>& words) {
   return line;
 }
 
-std::vector<Column> columns_of(const FitHead& head, const std::vector<Fit>& fits) {
+std::vector<Column> columns_of(fingering::Keys keys, fingering::Origin origin,
+                               const std::vector<Fit>& fits) {
   std::vector<Column> columns;
   const auto add = [&](std::string heading, Aligned side, auto text) {
     columns.push_back(column(std::move(heading), side, fits, text));
@@ -70,7 +58,7 @@ std::vector<Column> columns_of(const FitHead& head, const std::vector<Fit>& fits
   add(message("flute"), Aligned::left, [](const Fit& fit) { return fit.title; });
   add(message("do"), Aligned::left, [](const Fit& fit) { return to_text(fit.ichi); });
   add(message("octave"), Aligned::right, [](const Fit& fit) { return signed_number(fit.octave); });
-  if (head.keys == fingering::Keys::any) {
+  if (keys == fingering::Keys::any) {
     add(message("semitones"), Aligned::right,
         [](const Fit& fit) { return signed_number(fit.semitones); });
   }
@@ -87,18 +75,18 @@ std::vector<Column> columns_of(const FitHead& head, const std::vector<Fit>& fits
                        : std::string();
   });
   add(message("to take it"), Aligned::left,
-      [&](const Fit& fit) { return one_line(options_for(head, fit)); });
+      [&](const Fit& fit) { return one_line(options_for(origin, fit)); });
   add({}, Aligned::left, [](const Fit& fit) { return fit.remark; });
   return columns;
 }
 
-std::string legend(const FitHead& head) {
+std::string legend(fingering::Keys keys) {
   std::string text = message(
       "do: the note of 一; octave: by which the melody moves; plain: neither half-holed nor bent;\n"
       "half: half holes in every player's hand (三メ 七メ 3メ 7メ); hard: all others; loud: third\n"
       "register, or 2,000 Hz and more; out: out of reach; effort: points a note, 150 for one that\n"
       "is out of reach; to take it: the options of convert\n");
-  if (head.keys == fingering::Keys::any) {
+  if (keys == fingering::Keys::any) {
     text += message("semitones: by which the melody moves beside the octave\n");
   }
   return text;
@@ -111,15 +99,11 @@ void write_name(JsonWriter& json, const Fit& fit) {
     return;
   }
   const auto& size = std::get<model::FluteSize>(fit.flute);
-  if (size.size.is_whole()) {
-    json.key("size").number(size.size.numerator());
-  } else {
-    json.key("size").number(size.size.as_double());
-  }
+  json.key("size").number(size.size.as_double());
   if (size.cents != 0) json.key("cents").number(std::int64_t{size.cents});
 }
 
-void write_fit(JsonWriter& json, const FitHead& head, const Fit& fit) {
+void write_fit(JsonWriter& json, fingering::Origin origin, const Fit& fit) {
   const auto whole = [&](std::string_view key, auto value) {
     json.key(key).number(static_cast<std::int64_t>(value));
   };
@@ -147,31 +131,33 @@ void write_fit(JsonWriter& json, const FitHead& head, const Fit& fit) {
   }
   json.key("options");
   json.begin_array(JsonLayout::one_line);
-  for (const std::string& word : options_for(head, fit)) json.text(word);
+  for (const std::string& word : options_for(origin, fit)) json.text(word);
   json.end_array();
   if (!fit.remark.empty()) json.key("remark").text(fit.remark);
   json.end_object();
 }
 
 // A line that names the columns, one line a flute, what the columns mean.
-std::string fit_table(const FitHead& head, const std::vector<Fit>& fits) {
-  std::string text =
-      head.notes == 1 ? message("{}: 1 note, the best flute first\n\n", head.input)
-                      : message("{}: {} notes, the best flute first\n\n", head.input, head.notes);
-  text += laid_out(columns_of(head, fits));
-  return text + '\n' + legend(head);
+std::string fit_table(const Options& options, fingering::Origin origin,
+                      const std::vector<Fit>& fits) {
+  const std::string input = input_name(options.inputs.front());
+  const std::size_t notes = fits.front().notes;
+  return (notes == 1 ? message("{}: 1 note, the best flute first\n\n", input)
+                     : message("{}: {} notes, the best flute first\n\n", input, notes)) +
+         laid_out(columns_of(options.fit.keys, origin, fits)) + '\n' + legend(options.fit.keys);
 }
 
 // schemas/fit.schema.json.
-std::string fit_json(const FitHead& head, const std::vector<Fit>& fits) {
+std::string fit_json(const Options& options, fingering::Origin origin,
+                     const std::vector<Fit>& fits) {
   JsonWriter json;
   json.begin_object();
   json.key("yubifu-fit").number(std::int64_t{1});
-  json.key("input").text(head.input);
-  json.key("notes").number(static_cast<std::int64_t>(head.notes));
+  json.key("input").text(input_name(options.inputs.front()));
+  json.key("notes").number(static_cast<std::int64_t>(fits.front().notes));
   json.key("fits");
   json.begin_array();
-  for (const Fit& fit : fits) write_fit(json, head, fit);
+  for (const Fit& fit : fits) write_fit(json, origin, fit);
   json.end_array();
   json.end_object();
   return json.take();
@@ -272,11 +258,9 @@ void rank(const Options& options, Log& log) {
   if (options.flutes.empty()) ranking.preferred = options.settings.flutes;
   const std::vector<Fit> fits = fingering::rank_flutes(*resolved, ranking);
 
-  const FitHead head{input_name(options.inputs.front()), options.fit.keys, origin,
-                     fits.empty() ? 0 : fits.front().notes};
   const std::string report = options.table == TableReport::json
-                                 ? fit_json(head, fits)
-                                 : without_control_characters(fit_table(head, fits));
+                                 ? fit_json(options, origin, fits)
+                                 : without_control_characters(fit_table(options, origin, fits));
   log.write(options.output, report);
   if (!ranking.preferred.empty()) {
     log.add_line(message("Your own flutes come first; they stand in {}", options.settings.path));

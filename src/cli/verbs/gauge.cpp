@@ -2,10 +2,7 @@
 #include <algorithm>
 #include <array>
 #include <cstdint>
-#include <filesystem>
-#include <optional>
-#include <string>
-#include <utility>
+#include <limits>
 
 #include <fmt/format.h>
 
@@ -14,9 +11,7 @@
 #include "base/message.h"
 #include "base/numbers.h"
 #include "base/utf8.h"
-#include "check/report.h"
 #include "cli/loading.h"
-#include "cli/report/log.h"
 #include "cli/verbs.h"
 #include "fingering/rules.h"
 #include "flute/flute_file.h"
@@ -231,12 +226,8 @@ std::string json_of(const std::optional<Gauged>& gauged, const Options& options,
   json.key("input").text(input_name(options.inputs.front()));
   json.key("like").text(to_text(name_of_like(options)));
   json.key("tuning").number(options.tuning_hz());
-  json.key("temperature");
-  if (options.gauge.celsius) {
-    json.number(*options.gauge.celsius);
-  } else {
-    json.null();
-  }
+  constexpr double kNone = std::numeric_limits<double>::quiet_NaN();  // null
+  json.key("temperature").number(options.gauge.celsius.value_or(kNone));
   json.key("signs");
   json.begin_array();
   if (gauged) {
@@ -317,11 +308,8 @@ ExitStatus run_gauge(const Options& options) {
     text = table_of(*gauged);
   }
   // With the flute file on standard output the table is a message.
-  if (options.output == "-") {
-    print_message(text);
-  } else if (!text.empty() && !print_result(text)) {
-    return ExitStatus::unusable;
-  }
+  if (options.output != "-" && !text.empty()) return worse(result.status, print_result(text));
+  print_message(text);
   return result.status;
 }
 

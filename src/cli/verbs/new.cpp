@@ -1,21 +1,15 @@
 // The verb new: a text to begin a tune with, that says in comments how it is written.
 #include <algorithm>
 #include <cstddef>
-#include <filesystem>
-#include <optional>
-#include <string>
 #include <system_error>
 
 #include <fmt/ranges.h>
 
 #include "base/message.h"
-#include "cli/formats.h"
 #include "cli/loading.h"
-#include "cli/report/log.h"
 #include "cli/verbs.h"
 #include "fingering/rules.h"
 #include "notation/read/reader.h"
-#include "notation/write/writer.h"
 
 namespace yubifu::cli {
 namespace {

@@ -1,6 +1,4 @@
 // The verb schema: what our formats hold, for other programs.
-#include <string>
-
 #include <fmt/format.h>
 
 #include "base/message.h"

@@ -1,21 +1,13 @@
 // The verb tidy: fingering text in its canonical layout.
 #include <algorithm>
-#include <optional>
-#include <string>
-#include <utility>
 
 #include "base/file.h"
 #include "base/message.h"
 #include "check/alignment.h"
-#include "cli/formats.h"
-#include "cli/found_files.h"
 #include "cli/loading.h"
-#include "cli/report/batch.h"
-#include "cli/report/log.h"
 #include "cli/rules.h"
 #include "cli/verbs.h"
 #include "notation/rules.h"
-#include "notation/write/writer.h"
 
 namespace yubifu::cli {
 namespace {
@@ -27,13 +19,6 @@ bool is_text_path(const std::string& path) {
   return format != nullptr && format->name == "text";
 }
 
-// A text as it stands and as it should; in another encoding it is changed even where both agree.
-struct Tidied {
-  std::string before;
-  std::string after;
-  bool changed = false;
-};
-
 // Faults of the text and of writing it. Of notes only the encoding is changed by tidying.
 template <typename Value>
 std::optional<Value> taken(base::Outcome<Value> outcome, const base::SourceText& source, Log& log) {
@@ -42,26 +27,6 @@ std::optional<Value> taken(base::Outcome<Value> outcome, const base::SourceText&
            diagnostic.rule != &notation::rule::other_encoding;
   });
   return log.taken(std::move(outcome), source);
-}
-
-std::optional<Tidied> tidied(const FoundFile& file, const Options& options, Log& log) {
-  const std::string name = input_name(file.path);
-  if (log.add_problem(file)) return std::nullopt;
-  const auto bytes = log.taken(base::read_file(file.path), name);
-  if (!bytes) return std::nullopt;
-  const Format* format = format_of_input(file.path, *bytes);
-  if (format != nullptr && format->name != "text") {
-    log.add(rule::unknown_format, name,
-            message("tidy takes fingering text; this is {}", format->name));
-    return std::nullopt;
-  }
-  auto read = find_format("text")->read(file.path, std::string(*bytes), options);
-  const auto score = taken(std::move(read.outcome), read.source, log);
-  if (!score) return std::nullopt;
-  auto text = taken(notation::write_notation(*score, options.notation_write), read.source, log);
-  if (!text) return std::nullopt;
-  const bool changed = *bytes != *text;
-  return Tidied{std::string(read.source.text()), *std::move(text), changed};
 }
 
 std::optional<std::string> wrong_tidy_usage(const Options& options) {
@@ -87,15 +52,31 @@ std::optional<std::string> wrong_tidy_usage(const Options& options) {
 
 JobResult tidy_one(const FoundFile& file, const Options& options) {
   Log log(options.strictness);
-  const std::optional<Tidied> text = tidied(file, options, log);
+  const std::string name = input_name(file.path);
+  if (log.add_problem(file)) return log.take();
+  const auto bytes = log.taken(base::read_file(file.path), name);
+  if (!bytes) return log.take();
+  const Format* format = format_of_input(file.path, *bytes);
+  if (format != nullptr && format->name != "text") {
+    log.add(rule::unknown_format, name,
+            message("tidy takes fingering text; this is {}", format->name));
+    return log.take();
+  }
+  auto read = find_format("text")->read(file.path, std::string(*bytes), options);
+  const auto score = taken(std::move(read.outcome), read.source, log);
+  if (!score) return log.take();
+  const auto text =
+      taken(notation::write_notation(*score, options.notation_write), read.source, log);
+  if (!text) return log.take();
+  // A text in another encoding is changed even where both agree.
+  const bool changed = *bytes != *text;
   std::string shown;
-  if (text && options.proof.tidy_task == TidyTask::write) {
-    log.write(options.output, text->after);
-  } else if (text && text->changed && options.proof.tidy_task == TidyTask::tell) {
-    const std::string name = input_name(file.path);
-    shown = check::unified_diff(text->before, text->after, name, message("{} (tidy)", name));
+  if (options.proof.tidy_task == TidyTask::write) {
+    log.write(options.output, *text);
+  } else if (changed && options.proof.tidy_task == TidyTask::tell) {
+    shown = check::unified_diff(read.source.text(), *text, name, message("{} (tidy)", name));
     log.raise(ExitStatus::findings);
-  } else if (text && text->changed && log.write(file.path, text->after)) {
+  } else if (changed && log.write(file.path, *text)) {
     log.add_line(message("{}: tidied", file.path));
   }
   JobResult result = log.take();

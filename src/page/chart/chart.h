@@ -57,10 +57,6 @@ struct ChartEntry {
 base::Outcome<std::vector<ChartEntry>> entries_of(const ChartOfFlute& chart);
 
 /// Sheets without foot: one column a fingering, one block a register. Height 0: as high as need be.
-std::vector<Sheet> chart_sheets(const flute::Flute& flute, const std::vector<ChartEntry>& entries,
-                                const SheetSize& size);
-
-/// The same for several flutes.
 base::Outcome<std::vector<Sheet>> chart_sheets(const std::vector<ChartOfFlute>& charts,
                                                const SheetSize& size);
 

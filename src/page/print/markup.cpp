@@ -44,34 +44,34 @@ std::string_view weight_attribute(TextWeight weight) {
   return weight == TextWeight::bold ? " font-weight=\"bold\"" : "";
 }
 
-class ShapePrinter {
- public:
-  ShapePrinter(std::string& out, const TextMeasure& measure) : out_(out), measure_(measure) {}
+struct ShapePrinter {
+  std::string& out;
+  const TextMeasure& measure;
 
   void operator()(const GlyphShape& shape) {
     const double scale = shape.box.height() / 100;
-    out_ += fmt::format("<use href=\"#yf-{}\" transform=\"translate({}) scale({:.4f})\"/>\n",
-                        glyph(shape.glyph).name, point({shape.box.left, shape.box.top}), scale);
+    out += fmt::format("<use href=\"#yf-{}\" transform=\"translate({}) scale({:.4f})\"/>\n",
+                       glyph(shape.glyph).name, point({shape.box.left, shape.box.top}), scale);
   }
 
   void operator()(const LineShape& shape) {
-    out_ += fmt::format("<path d=\"M{}L{}\"{}/>\n", point(shape.from), point(shape.to),
-                        attribute("stroke-width", shape.width));
+    out += fmt::format("<path d=\"M{}L{}\"{}/>\n", point(shape.from), point(shape.to),
+                       attribute("stroke-width", shape.width));
   }
 
   void operator()(const CurveShape& shape) {
-    out_ += fmt::format("<path fill=\"none\" d=\"M{}C{} {} {}\"{}/>\n", point(shape.from),
-                        point(shape.pull_from), point(shape.pull_to), point(shape.to),
-                        attribute("stroke-width", shape.width));
+    out += fmt::format("<path fill=\"none\" d=\"M{}C{} {} {}\"{}/>\n", point(shape.from),
+                       point(shape.pull_from), point(shape.pull_to), point(shape.to),
+                       attribute("stroke-width", shape.width));
   }
 
   void operator()(const DotShape& shape) { circle(shape.center, shape.radius, " stroke=\"none\""); }
 
   void operator()(const FrameShape& shape) {
-    out_ += "<rect fill=\"none\"" + attribute("x", shape.box.left) + attribute("y", shape.box.top) +
-            attribute("width", shape.box.width()) + attribute("height", shape.box.height()) +
-            attribute("rx", std::min(shape.box.width(), shape.box.height()) / 7) +
-            attribute("stroke-width", shape.width) + "/>\n";
+    out += "<rect fill=\"none\"" + attribute("x", shape.box.left) + attribute("y", shape.box.top) +
+           attribute("width", shape.box.width()) + attribute("height", shape.box.height()) +
+           attribute("rx", std::min(shape.box.width(), shape.box.height()) / 7) +
+           attribute("stroke-width", shape.width) + "/>\n";
   }
 
   void operator()(const HoleShape& shape) {
@@ -83,29 +83,29 @@ class ShapePrinter {
     }
     circle(shape.center, rim, ring);
     if (shape.hole == model::Hole::half) {
-      out_ += fmt::format("<path stroke=\"none\" d=\"M{0}A{1} {1} 0 0 0 {2}Z\"/>\n",
-                          point({shape.center.x, shape.center.y - rim}), number_text(rim),
-                          point({shape.center.x, shape.center.y + rim}));
+      out += fmt::format("<path stroke=\"none\" d=\"M{0}A{1} {1} 0 0 0 {2}Z\"/>\n",
+                         point({shape.center.x, shape.center.y - rim}), number_text(rim),
+                         point({shape.center.x, shape.center.y + rim}));
     }
     if (shape.hole == model::Hole::steadying) circle(shape.center, shape.radius * 0.42, ring);
   }
 
   void operator()(const TextShape& shape) {
     const bool turned = shape.turn == TextTurn::quarter;
-    const double natural = measure_ ? measure_(shape.text, shape.weight) * shape.size : 0;
-    out_ += "<text stroke=\"none\"";
+    const double natural = measure ? measure(shape.text, shape.weight) * shape.size : 0;
+    out += "<text stroke=\"none\"";
     if (natural > 0) {
-      out_ += stretched(shape, natural);
+      out += stretched(shape, natural);
     } else {
-      out_ += turned ? fmt::format(" transform=\"translate({}) rotate(90)\"", point(shape.at))
-                     : attribute("x", shape.at.x) + attribute("y", shape.at.y);
-      if (shape.anchor == TextAnchor::middle) out_ += " text-anchor=\"middle\"";
-      if (shape.anchor == TextAnchor::end) out_ += " text-anchor=\"end\"";
-      out_ += attribute("textLength", shape.length) + " lengthAdjust=\"spacingAndGlyphs\"";
+      out += turned ? fmt::format(" transform=\"translate({}) rotate(90)\"", point(shape.at))
+                    : attribute("x", shape.at.x) + attribute("y", shape.at.y);
+      if (shape.anchor == TextAnchor::middle) out += " text-anchor=\"middle\"";
+      if (shape.anchor == TextAnchor::end) out += " text-anchor=\"end\"";
+      out += attribute("textLength", shape.length) + " lengthAdjust=\"spacingAndGlyphs\"";
     }
-    out_ += attribute("font-size", shape.size);
-    out_ += weight_attribute(shape.weight);
-    out_ += ">" + base::xml_escaped(shape.text) + "</text>\n";
+    out += attribute("font-size", shape.size);
+    out += weight_attribute(shape.weight);
+    out += ">" + base::xml_escaped(shape.text) + "</text>\n";
   }
 
   // Turned characters are texts of their own: not every program turns them inside a text.
@@ -118,48 +118,46 @@ class ShapePrinter {
     bool open = false;
     for (const StackShape::Character& character : shape.characters) {
       const Point at = character.center;
-      if (open == character.turned) out_ += open ? "</text>\n" : opening + '>';
+      if (open == character.turned) out += open ? "</text>\n" : opening + '>';
       open = !character.turned;
       if (character.turned) {
-        out_ += fmt::format("{} transform=\"translate({}) rotate(90)\">{}</text>\n", opening,
-                            point({at.x - down, at.y}), base::xml_escaped(character.text));
+        out += fmt::format("{} transform=\"translate({}) rotate(90)\">{}</text>\n", opening,
+                           point({at.x - down, at.y}), base::xml_escaped(character.text));
       } else {
-        out_ += "<tspan" + attribute("x", at.x) + attribute("y", at.y + down) + ">" +
-                base::xml_escaped(character.text) + "</tspan>";
+        out += "<tspan" + attribute("x", at.x) + attribute("y", at.y + down) + ">" +
+               base::xml_escaped(character.text) + "</tspan>";
       }
     }
-    if (open) out_ += "</text>\n";
+    if (open) out += "</text>\n";
   }
 
   // Too faint to be seen, but selected, searched and printed; many programs drop transparent text.
   void operator()(const UnseenText& shape) {
     constexpr double kBaseline = 0.12;  // over the lower edge
     constexpr std::string_view kFaint = "fill-opacity=\"0.004\"";
-    if (!measure_) out_ += fmt::format("<text stroke=\"none\" {}>", kFaint);
+    if (!measure) out += fmt::format("<text stroke=\"none\" {}>", kFaint);
     for (const UnseenText::Run& run : shape.runs) {
       const double height = run.box.height();
       const double y = run.box.bottom - kBaseline * height;
       const std::string size = attribute("font-size", height);
       const std::string text = base::xml_escaped(run.text);
-      if (measure_) {
+      if (measure) {
         // Its natural width parts no characters of a sign for those that search.
-        out_ +=
+        out +=
             fmt::format("<text stroke=\"none\" text-anchor=\"middle\" {}{}{}{}>{}</text>\n", kFaint,
                         size, attribute("x", run.box.center().x), attribute("y", y), text);
         continue;
       }
-      if (&run != &shape.runs.front()) out_ += ' ';
-      out_ += fmt::format("<tspan{}{}{}{}{} lengthAdjust=\"spacingAndGlyphs\">{}</tspan>",
-                          note_attribute(run.note), attribute("x", run.box.left), attribute("y", y),
-                          size, attribute("textLength", run.box.width()), text);
+      if (&run != &shape.runs.front()) out += ' ';
+      out += fmt::format("<tspan{}{}{}{}{} lengthAdjust=\"spacingAndGlyphs\">{}</tspan>",
+                         note_attribute(run.note), attribute("x", run.box.left), attribute("y", y),
+                         size, attribute("textLength", run.box.width()), text);
     }
-    if (!measure_) out_ += "</text>\n";
+    if (!measure) out += "</text>\n";
   }
 
- private:
-  // Brings a text to its length by hand, from its start. librsvg scales only the letters, so the
-  // rest goes between them. The space after the last one would count for an anchor, and one before
-  // the first would be left out.
+  // Brings a text to its length by hand, from its start: the space after the last letter would
+  // count for an anchor. librsvg scales only the letters, so the rest goes between them.
   static std::string stretched(const TextShape& shape, double natural) {
     const double scale = shape.length / natural;
     const double before = shape.anchor == TextAnchor::start    ? 0
@@ -178,18 +176,15 @@ class ShapePrinter {
   static std::string point(Point at) { return number_text(at.x) + " " + number_text(at.y); }
 
   void circle(Point center, double radius, const std::string& style) {
-    out_ += "<circle" + attribute("cx", center.x) + attribute("cy", center.y) +
-            attribute("r", radius) + style + "/>\n";
+    out += "<circle" + attribute("cx", center.x) + attribute("cy", center.y) +
+           attribute("r", radius) + style + "/>\n";
   }
-
-  std::string& out_;
-  const TextMeasure& measure_;
 };
 
 // Items in turn, those of one tone in a group with its number.
 void print_tones(std::string& out, const std::vector<Item>& items, std::size_t begin,
                  std::size_t end, const TextMeasure& measure) {
-  ShapePrinter printer(out, measure);
+  ShapePrinter printer{out, measure};
   for (std::size_t i = begin; i < end;) {
     const std::optional<std::size_t> note = items[i].note;
     if (note) out += "<g" + note_attribute(note) + ">\n";
@@ -209,7 +204,7 @@ void print_items(std::string& out, const Sheet& sheet, const TextMeasure& measur
       ++end;
     }
     if (bar) {
-      out += "<g role=\"img\" aria-label=\"" + base::xml_escaped(sheet.bars[*bar].name) + "\">\n";
+      out += "<g role=\"img\" aria-label=\"" + base::xml_escaped(sheet.bars[*bar]) + "\">\n";
     }
     if (foot) out += "<g class=\"foot\">\n";
     print_tones(out, sheet.items, i, end, measure);
@@ -286,6 +281,38 @@ body {{ margin: 0 }}
                      style::kInk, style::kFonts, sheet.width * kLeastPixels, style::kDesk);
 }
 
+// One sheet a page.
+std::string html_document(const std::vector<Sheet>& sheets, const std::string& title) {
+  std::string out =
+      fmt::format("<!DOCTYPE html>\n<html lang=\"{}\">\n<head>\n<meta charset=\"utf-8\">\n",
+                  message_language());
+  out += "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n";
+  out += "<meta name=\"description\" content=\"" + base::xml_escaped(sheets.front().description) +
+         "\">\n";
+  out += "<title>" + base::xml_escaped(title) + "</title>\n<style>\n";
+  out += style_sheet(sheets.front()) + "</style>\n</head>\n<body>\n";
+  out += "<svg width=\"0\" height=\"0\" aria-hidden=\"true\" style=\"position:absolute\">\n";
+  out += svg_definitions(sheets) + "</svg>\n<main>\n";
+  std::size_t number = 0;
+  for (const Sheet& sheet : sheets) {
+    // A chart has no bars, and neither columns nor rows.
+    const std::string_view further = sheet.start == SheetStart::right ? " from-right"
+                                     : sheet.bars.empty()             ? ""
+                                                                      : " rows";
+    out +=
+        fmt::format("<section class=\"sheet{}\" aria-labelledby=\"yf-title-{}\" tabindex=\"0\">\n",
+                    further, ++number);
+    out += opening(sheet.width, sheet.height, sheet, number);
+    print_items(out, sheet, {});
+    out += "</svg>\n</section>\n";
+  }
+  out += "</main>\n<footer class=\"notes\">\n";
+  for (const Sheet& sheet : sheets) {
+    for (const std::string& note : sheet.notes) out += "<p>" + base::xml_escaped(note) + "</p>\n";
+  }
+  return out + "</footer>\n</body>\n</html>\n";
+}
+
 }  // namespace
 
 std::string svg_document(const std::vector<Sheet>& sheets, const TextMeasure& measure) {
@@ -320,45 +347,10 @@ std::string svg_of_text(const std::string& text, TextWeight weight, double size)
       number_text(size), style::kFonts, weight_attribute(weight), base::xml_escaped(text));
 }
 
-std::string html_document(const std::vector<Sheet>& sheets, const std::string& title) {
-  std::string out =
-      fmt::format("<!DOCTYPE html>\n<html lang=\"{}\">\n<head>\n<meta charset=\"utf-8\">\n",
-                  message_language());
-  out += "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n";
-  out += "<meta name=\"description\" content=\"" + base::xml_escaped(sheets.front().description) +
-         "\">\n";
-  out += "<title>" + base::xml_escaped(title) + "</title>\n<style>\n";
-  out += style_sheet(sheets.front()) + "</style>\n</head>\n<body>\n";
-  out += "<svg width=\"0\" height=\"0\" aria-hidden=\"true\" style=\"position:absolute\">\n";
-  out += svg_definitions(sheets) + "</svg>\n<main>\n";
-  std::size_t number = 0;
-  for (const Sheet& sheet : sheets) {
-    // A chart has no bars, and neither columns nor rows.
-    const std::string_view further = sheet.start == SheetStart::right ? " from-right"
-                                     : sheet.bars.empty()             ? ""
-                                                                      : " rows";
-    out +=
-        fmt::format("<section class=\"sheet{}\" aria-labelledby=\"yf-title-{}\" tabindex=\"0\">\n",
-                    further, ++number);
-    out += opening(sheet.width, sheet.height, sheet, number);
-    print_items(out, sheet, {});
-    out += "</svg>\n</section>\n";
-  }
-  out += "</main>\n<footer class=\"notes\">\n";
-  for (const Sheet& sheet : sheets) {
-    for (const std::string& note : sheet.notes) out += "<p>" + base::xml_escaped(note) + "</p>\n";
-  }
-  return out + "</footer>\n</body>\n</html>\n";
-}
-
 base::Outcome<std::vector<std::string>> documents_of(const std::vector<Sheet>& sheets, PrintedAs as,
                                                      const DocumentFacts& facts) {
   if (as == PrintedAs::html) return {std::vector{html_document(sheets, facts.title)}, {}};
-  if (as == PrintedAs::pdf) {
-    auto [document, found] = pdf_document(sheets, facts);
-    if (!document) return {std::nullopt, std::move(found)};
-    return {std::vector{*std::move(document)}, std::move(found)};
-  }
+  if (as == PrintedAs::pdf) return pdf_document(sheets, facts);
   std::vector<std::string> documents;
   for (const Sheet& sheet : sheets) documents.push_back(svg_document({sheet}));
   return {std::move(documents), {}};

@@ -23,7 +23,7 @@
 namespace yubifu::page {
 namespace {
 
-base::Outcome<std::string> refusal(std::string message, std::string hint) {
+base::Outcome<std::vector<std::string>> refusal(std::string message, std::string hint) {
   return {std::nullopt, {report(rule::no_pdf, std::nullopt, std::move(message), std::move(hint))}};
 }
 
@@ -157,8 +157,8 @@ std::optional<std::string> draw_sheet(cairo_t* context, const Sheet& sheet,
 
 #ifdef YUBIFU_PDF
 
-base::Outcome<std::string> pdf_document(const std::vector<Sheet>& sheets,
-                                        const DocumentFacts& facts) {
+base::Outcome<std::vector<std::string>> pdf_document(const std::vector<Sheet>& sheets,
+                                                     const DocumentFacts& facts) {
   std::string bytes;
   const Owned<cairo_surface_t> surface(
       cairo_pdf_surface_create_for_stream(append_bytes, &bytes, 0, 0));
@@ -184,12 +184,13 @@ base::Outcome<std::string> pdf_document(const std::vector<Sheet>& sheets,
   if (status != CAIRO_STATUS_SUCCESS) {
     return refusal(base::message("the PDF cannot be made: {}", cairo_status_to_string(status)), {});
   }
-  return {std::move(bytes), letters_without_font(sheets)};
+  return {std::vector{std::move(bytes)}, letters_without_font(sheets)};
 }
 
 #else
 
-base::Outcome<std::string> pdf_document(const std::vector<Sheet>&, const DocumentFacts&) {
+base::Outcome<std::vector<std::string>> pdf_document(const std::vector<Sheet>&,
+                                                     const DocumentFacts&) {
   return refusal(base::message("this program was built without librsvg and cairo, which make PDF"),
                  base::message("write .html, open it in a browser and print it into a file"));
 }

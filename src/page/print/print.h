@@ -7,6 +7,7 @@
 
 #include "base/diagnostic.h"
 #include "page/drawing.h"
+#include "page/page.h"
 
 namespace yubifu::page {
 
@@ -20,9 +21,6 @@ std::string svg_document(const std::vector<Sheet>& sheets, const TextMeasure& me
 /// A document of one text with the id "text", to be measured.
 std::string svg_of_text(const std::string& text, TextWeight weight, double size);
 
-/// A self-contained HTML document that prints one sheet a page.
-std::string html_document(const std::vector<Sheet>& sheets, const std::string& title);
-
 /// What the properties of a document say; an empty text says nothing.
 struct DocumentFacts {
   std::string title;
@@ -32,11 +30,10 @@ struct DocumentFacts {
 /// One page a sheet, drawn as by svg_document(): signs over the text that finds them, embedded
 /// fonts. The same sheets and fonts give the same bytes. Reports `page-no-pdf` where librsvg and
 /// cairo were not built in or fail, and `page-no-letter`.
-base::Outcome<std::string> pdf_document(const std::vector<Sheet>& sheets,
-                                        const DocumentFacts& facts);
+base::Outcome<std::vector<std::string>> pdf_document(const std::vector<Sheet>& sheets,
+                                                     const DocumentFacts& facts);
 
-/// The documents of sheets: one a sheet as SVG, all sheets in one as HTML and PDF.
-enum class PrintedAs { svg, html, pdf };
+/// The documents of sheets, self-contained.
 base::Outcome<std::vector<std::string>> documents_of(const std::vector<Sheet>& sheets, PrintedAs as,
                                                      const DocumentFacts& facts);
 

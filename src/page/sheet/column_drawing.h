@@ -1,4 +1,4 @@
-// One column in its own axes: its lanes, signs (signs.cpp), lines (column_lines.cpp), song text.
+// One column in its own axes: its lanes (lanes.cpp), signs (signs.cpp), lines, song text.
 #pragma once
 
 #include <cstddef>
@@ -47,7 +47,6 @@ std::size_t verse_index(const model::Score& score, const model::Syllable& syllab
 struct Place {
   const model::Score& score;
   const Strip& strip;
-  const std::vector<Label>& labels;
   const PageOptions& options;
   const Spacing& spacing;
   const Lanes& lanes;
@@ -85,17 +84,5 @@ Stretch extent_of_note(const Bar& bar, const Piece& piece, std::size_t cell);
 
 /// The numbers of a piece with their additions, strokes, rests, grace notes, marks and patterns.
 std::vector<Item> draw_signs(const Place& place, const Piece& piece);
-
-/// Beams and brackets of a piece.
-std::vector<Item> draw_groups(const Place& place, const Piece& piece);
-
-/// The line before a piece that begins a column, or between it and the piece before it.
-std::vector<Item> draw_bar_lines(const Place& place, const Column& column, std::size_t piece);
-
-/// Slurs and slides of a column, those that come from the column before or go on included.
-std::vector<Item> draw_slurs(const Place& place, const Column& column);
-
-/// The lines of the endings in a column, each with its numbers and hooks where it begins and stops.
-std::vector<Item> draw_endings(const Place& place, const Column& column);
 
 }  // namespace yubifu::page

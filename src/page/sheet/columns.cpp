@@ -164,7 +164,7 @@ struct Breaker {
 
   // A new column. Bars behind the last end of a phrase go with it, where that costs little room.
   void next_column(double whole) {
-    std::vector<Piece>& pieces = columns.back().pieces;
+    std::vector<Piece>& pieces = columns.back();
     const auto is_end = [&](const Piece& piece) { return piece.last && ends_phrase[piece.bar]; };
     auto moved = pieces.end();
     while (moved != pieces.begin() && !is_end(*std::prev(moved))) --moved;
@@ -194,12 +194,12 @@ struct Breaker {
   }
 
   void add_piece(const Piece& piece) {
-    columns.back().pieces.push_back(piece);
+    columns.back().push_back(piece);
     place = piece.end() + (piece.last ? spacing.gap : 0);
   }
 
   void new_column() {
-    if (!columns.empty() && columns.back().pieces.empty()) return;
+    if (!columns.empty() && columns.back().empty()) return;
     columns.emplace_back();
     place = spacing.lead;
   }
@@ -242,7 +242,7 @@ double size_ratio(const Spacing& spacing, double cell_length) {
   return std::min(1.0, cell_length / spacing.pitch);
 }
 
-CellRange cells_of(const Bar& bar, const Piece& piece) {
+std::pair<std::size_t, std::size_t> cells_of(const Bar& bar, const Piece& piece) {
   const auto first_from = [&](double step) {
     const auto found = std::partition_point(bar.cells.begin(), bar.cells.end(), [&](const Cell& c) {
       return c.begin < step - style::kSlack;

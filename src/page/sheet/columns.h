@@ -3,6 +3,7 @@
 #pragma once
 
 #include <cstddef>
+#include <utility>
 #include <vector>
 
 #include "model/score.h"
@@ -68,9 +69,7 @@ struct Piece {
 };
 
 /// Read down, or a row read across.
-struct Column {
-  std::vector<Piece> pieces;
-};
+using Column = std::vector<Piece>;
 
 /// All of a score, in reading order.
 struct Columns {
@@ -80,20 +79,13 @@ struct Columns {
 };
 
 /// Lays the bars into columns of a length. A column breaks at bars, at the end of a phrase where
-/// that costs less than a fifth of it; a longer bar breaks at a beat. All steps are equal; a bar of
-/// very short notes gets steps two or more times as long, one whose longest word passes a column
-/// shorter ones.
+/// that costs less than a fifth of it; a longer bar breaks at a beat. All steps are equal, but two
+/// or more times as long in a bar of very short notes, shorter where a word would pass a column.
 Columns break_into_columns(const model::Score& score, const Strip& strip,
                            ReadingDirection direction, double unit, double length);
 
-/// A half-open range of indexes.
-struct CellRange {
-  std::size_t begin = 0;
-  std::size_t end = 0;
-};
-
-/// The cells of a bar that stand in a piece.
-CellRange cells_of(const Bar& bar, const Piece& piece);
+/// The cells of a bar that stand in a piece: the first index, and the first behind them.
+std::pair<std::size_t, std::size_t> cells_of(const Bar& bar, const Piece& piece);
 
 /// The size of a number in a cell of some length, as a part of full size.
 double size_ratio(const Spacing& spacing, double cell_length);

@@ -182,9 +182,9 @@ std::vector<std::vector<PlacedLabel>> place_labels(const std::vector<Label>& lab
       if (lane == ends.size()) ends.push_back(0);
       const double begin = std::max(wanted, ends[lane]);
       ends[lane] = begin + length + kLaneGap * size;
-      placed.push_back({next, {begin, begin + length}, lane, size});
+      placed.push_back({&label, {begin, begin + length}, lane, size});
     };
-    for (const Piece& piece : column.pieces) {
+    for (const Piece& piece : column) {
       for (; next < labels.size() && labels[next].bar == piece.bar; ++next) {
         const Label& label = labels[next];
         if (!piece.last && (label.at_end || label.step >= piece.to)) break;
@@ -195,8 +195,8 @@ std::vector<std::vector<PlacedLabel>> place_labels(const std::vector<Label>& lab
   return all;
 }
 
-std::vector<Item> draw_label(const Label& label, const PlacedLabel& placed, const Frame& frame,
-                             Stretch lane) {
+std::vector<Item> draw_label(const PlacedLabel& placed, const Frame& frame, Stretch lane) {
+  const Label& label = *placed.label;
   const bool down = frame.is_down();
   const double size = placed.size;
   const double aside = lane.middle();

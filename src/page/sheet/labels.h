@@ -35,20 +35,19 @@ std::vector<Label> labels_of(const model::Score& score, const Strip& strip);
 
 /// A label with its place in a column.
 struct PlacedLabel {
-  std::size_t label = 0;
+  const Label* label = nullptr;
   Stretch along;
   std::size_t lane = 0;
   double size = 0;  ///< of its text
 };
 
-/// For each column its labels, in as many lanes as keep them apart.
+/// For each column its labels, in as many lanes as keep them apart; `labels` must live on.
 std::vector<std::vector<PlacedLabel>> place_labels(const std::vector<Label>& labels,
                                                    const Columns& columns,
                                                    ReadingDirection direction);
 
 /// The items of one label in its lane.
-std::vector<Item> draw_label(const Label& label, const PlacedLabel& placed, const Frame& frame,
-                             Stretch lane);
+std::vector<Item> draw_label(const PlacedLabel& placed, const Frame& frame, Stretch lane);
 
 /// "6/8"; 自由 for free time, in every language.
 std::string meter_text(const model::Meter& meter);

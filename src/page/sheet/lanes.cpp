@@ -62,10 +62,10 @@ Needs needs_of(const model::Score& score, const Strip& strip, HolesShown holes,
                const Column& column) {
   Needs needs;
   needs.syllable_widths.assign(score.verses.size(), 0);
-  for (const Piece& piece : column.pieces) {
+  for (const Piece& piece : column) {
     const Bar& bar = strip.bars[piece.bar];
-    const CellRange range = cells_of(bar, piece);
-    for (std::size_t i = range.begin; i < range.end; ++i) {
+    const auto [begin, end] = cells_of(bar, piece);
+    for (std::size_t i = begin; i < end; ++i) {
       const Cell& cell = bar.cells[i];
       needs.marks |= cell.rest.has_value();
       if (!cell.note) continue;
@@ -76,7 +76,7 @@ Needs needs_of(const model::Score& score, const Strip& strip, HolesShown holes,
       needs.slurs |= note.slur_to_next || note.has(model::Mark::suri);
     }
     for (const Beam& beam : bar.beams) {
-      const bool here = beam.first >= range.begin && beam.first < range.end;
+      const bool here = beam.first >= begin && beam.first < end;
       if (here) needs.beams = std::max(needs.beams, beam.rank);
     }
     for (const Bracket& bracket : bar.brackets) {

@@ -29,6 +29,7 @@ struct Setting {
 struct SheetRange {
   std::size_t begin = 0;
   std::size_t end = 0;
+  double taken = 0;  // by the columns with the least space
   double gap = 0;
 };
 
@@ -114,65 +115,71 @@ base::Diagnostics left_out(const model::Score& score) {
   return {std::move(found)};
 }
 
-class Layouter {
- public:
-  Layouter(const model::Score& score, const Strip& strip, const FluteList& flutes,
-           const PageOptions& options, const Placing& placing)
-      : score_(score),
-        strip_(strip),
-        options_(options),
-        placing_(placing),
-        labels_(labels_of(score, strip)),
-        size_(sheet_size(options.paper, options.orientation)),
-        explanations_(explanations_for(score)),
-        music_area_(area_of(size_)) {
-    music_area_.bottom -=
-        placing.foot.value_or(footer_height(all_notes(flutes), music_area_.width()));
-    Box heading_area = music_area_;
-    (is_down() ? heading_area.right : heading_area.top) +=
-        is_down() ? -placing.taken : placing.taken;
-    heading_ = make_heading(score, options.direction, heading_area);
-    heading_.room += placing.taken;
-    if (is_down()) {
-      music_area_.top += style::kBarNumberRoom;
-      music_area_.right -= style::kBarNumberOver;
-    } else {
-      music_area_.left += kRowNumberRoom;
-    }
-  }
-
-  base::Outcome<MusicSheets> run() {
-    if (placing_.taken > 0 && !has_room_for_one()) return {std::nullopt, {}};
-    Setting setting = shrunk_setting();
-    if (!options_.scale) setting = grown(setting);
-    report_fewer(setting);
-    report_crowded(setting.columns);
-    for (const SheetRange& range : sheet_ranges(setting)) {
-      Sheet sheet;
-      sheet.width = size_.width;
-      sheet.height = size_.height;
-      sheet.start = is_down() ? SheetStart::right : SheetStart::left;
-      const bool first = sheets_.empty();
-      if (first) append(sheet.items, heading_.items);
-      taken_ = first ? heading_.room : 0;
-      for (std::size_t i = range.begin; i < range.end; ++i) {
-        add_column(sheet, setting, i);
-        taken_ += setting.width(i) + range.gap;
-      }
-      add_notes(sheet, first);
-      sheets_.push_back(std::move(sheet));
-    }
-    return {MusicSheets{std::move(sheets_), taken_}, std::move(diagnostics_)};
-  }
-
- private:
+struct Layouter {
   static constexpr double kRowNumberRoom = 5;
 
+  const model::Score& score;
+  const Strip& strip;
+  const FluteList& flutes;
+  const PageOptions& options;
+  Placing placing;
+  std::vector<Label> labels = labels_of(score, strip);
+  SheetSize size = sheet_size(options.paper, options.orientation);
+  std::vector<Explanation> waiting = explanations_for(score);  // that no sheet has yet
+  Box music_area = area_of(size);
+  Heading heading = {};
+  double filled = 0;  // of the sheet that is being filled
+  std::vector<bool> numbered_verses = std::vector<bool>(score.verses.size());
+  base::Outcome<MusicSheets> result = {MusicSheets(), {}};
+
+  base::Outcome<MusicSheets> run() {
+    take_areas();
+    if (placing.taken > 0 && !has_room_for_one()) return {std::nullopt, {}};
+    Setting setting = shrunk_setting();
+    if (!options.scale) setting = grown(setting);
+    report_fewer(setting);
+    report_crowded(setting.columns);
+    std::vector<Sheet>& sheets = result.value->sheets;
+    for (const SheetRange& range : sheet_ranges(setting)) {
+      Sheet sheet;
+      sheet.width = size.width;
+      sheet.height = size.height;
+      sheet.start = is_down() ? SheetStart::right : SheetStart::left;
+      const bool first = sheets.empty();
+      if (first) append(sheet.items, heading.items);
+      filled = first ? heading.room : 0;
+      for (std::size_t i = range.begin; i < range.end; ++i) {
+        add_column(sheet, setting, i);
+        filled += setting.width(i) + range.gap;
+      }
+      add_notes(sheet, first);
+      sheets.push_back(std::move(sheet));
+    }
+    result.value->taken = filled;
+    return std::move(result);
+  }
+
+  // Heading and music, with room for the foot.
+  void take_areas() {
+    music_area.bottom -= placing.foot.value_or(footer_height(all_notes(), music_area.width()));
+    Box heading_area = music_area;
+    (is_down() ? heading_area.right : heading_area.top) +=
+        is_down() ? -placing.taken : placing.taken;
+    heading = make_heading(score, options.direction, heading_area);
+    heading.room += placing.taken;
+    if (is_down()) {
+      music_area.top += style::kBarNumberRoom;
+      music_area.right -= style::kBarNumberOver;
+    } else {
+      music_area.left += kRowNumberRoom;
+    }
+  }
+
   // All that the foot of a sheet may have to say; every sheet leaves room for it.
-  std::vector<std::string> all_notes(const FluteList& flutes) const {
-    std::vector<std::string> notes{score_.header.source, score_.header.rights,
-                                   caution_for(score_, flutes)};
-    for (const Explanation& explanation : explanations_) notes.push_back(explanation.text);
+  std::vector<std::string> all_notes() const {
+    std::vector<std::string> notes{score.header.source, score.header.rights,
+                                   caution_for(score, flutes)};
+    for (const Explanation& explanation : waiting) notes.push_back(explanation.text);
     std::erase(notes, std::string());
     return notes;
   }
@@ -181,42 +188,42 @@ class Layouter {
     const auto is_needed = [&](const Explanation& explanation) {
       return std::any_of(sheet.items.begin(), sheet.items.end(), explanation.is_sign);
     };
-    const auto rest = std::stable_partition(explanations_.begin(), explanations_.end(), is_needed);
-    for (auto one = explanations_.begin(); one != rest; ++one) sheet.notes.push_back(one->text);
-    explanations_.erase(explanations_.begin(), rest);
-    if (!first || placing_.foot) return;
-    for (const std::string& text : {score_.header.source, score_.header.rights}) {
+    const auto rest = std::stable_partition(waiting.begin(), waiting.end(), is_needed);
+    for (auto one = waiting.begin(); one != rest; ++one) sheet.notes.push_back(one->text);
+    waiting.erase(waiting.begin(), rest);
+    if (!first || placing.foot) return;
+    for (const std::string& text : {score.header.source, score.header.rights}) {
       if (!text.empty()) sheet.notes.push_back(text);
     }
   }
 
-  bool is_down() const { return options_.direction == ReadingDirection::down; }
+  bool is_down() const { return options.direction == ReadingDirection::down; }
 
   // The room of a sheet in which columns stand side by side, or rows one under another.
   double room(bool first) const {
-    const double all = is_down() ? music_area_.width() : music_area_.height();
-    return first ? all - heading_.room : all;
+    const double all = is_down() ? music_area.width() : music_area.height();
+    return first ? all - heading.room : all;
   }
 
   Setting setting_at(double unit) const {
     Setting setting;
-    const double length = is_down() ? music_area_.height() : music_area_.width();
-    setting.columns = break_into_columns(score_, strip_, options_.direction, unit, length);
-    setting.labels = place_labels(labels_, setting.columns, options_.direction);
+    const double length = is_down() ? music_area.height() : music_area.width();
+    setting.columns = break_into_columns(score, strip, options.direction, unit, length);
+    setting.labels = place_labels(labels, setting.columns, options.direction);
     for (std::size_t i = 0; i < setting.columns.columns.size(); ++i) {
       std::size_t label_lanes = 0;
       for (const PlacedLabel& label : setting.labels[i]) {
         label_lanes = std::max(label_lanes, label.lane + 1);
       }
       setting.lanes.push_back(
-          make_lanes(score_, strip_, setting.columns.columns[i], options_, unit, label_lanes));
+          make_lanes(score, strip, setting.columns.columns[i], options, unit, label_lanes));
     }
     return setting;
   }
 
   // The columns at the wanted size, or at a smaller one at which as many fit as were asked for.
   Setting shrunk_setting() {
-    const double scale = options_.scale.value_or(1);
+    const double scale = options.scale.value_or(1);
     double unit = style::kDigitHeight * scale;
     Setting setting = setting_at(unit);
     constexpr int kMostTries = 60;
@@ -233,7 +240,7 @@ class Layouter {
       setting = largest(std::move(setting), too_large, [&](const Setting& larger) {
         return fullest_sheet(larger) <= 1 + style::kSlack;
       });
-      diagnostics_.push_back(report(
+      result.diagnostics.push_back(report(
           rule::made_smaller, std::nullopt,
           base::message("the columns asked for do not fit at scale {}; the page has scale {:.2f}",
                         scale, setting.columns.spacing.unit / style::kDigitHeight)));
@@ -269,70 +276,58 @@ class Layouter {
 
   // Whether the heading and a column have room behind the music before them.
   bool has_room_for_one() const {
-    const Setting wanted = setting_at(style::kDigitHeight * options_.scale.value_or(1));
+    const Setting wanted = setting_at(style::kDigitHeight * options.scale.value_or(1));
     return !wanted.lanes.empty() && wanted.width(0) <= room(true) + style::kSlack;
   }
 
   static std::size_t pieces_of(const Setting& setting) {
     std::size_t pieces = 0;
-    for (const Column& column : setting.columns.columns) pieces += column.pieces.size();
+    for (const Column& column : setting.columns.columns) pieces += column.size();
     return pieces;
   }
 
   void report_fewer(const Setting& setting) {
-    if (!options_.columns) return;
+    if (!options.columns) return;
     const std::size_t columns = setting.columns.columns.size();
-    if (columns >= static_cast<std::size_t>(*options_.columns)) return;
-    diagnostics_.push_back(
+    if (columns >= static_cast<std::size_t>(*options.columns)) return;
+    result.diagnostics.push_back(
         report(rule::fewer_columns, std::nullopt,
                base::message("the whole score fills only {} of the {} columns asked for", columns,
-                             *options_.columns),
-               options_.scale ? base::message("signs of a larger scale fill more columns")
-                              : base::message("its signs could not be larger on one page")));
+                             *options.columns),
+               options.scale ? base::message("signs of a larger scale fill more columns")
+                             : base::message("its signs could not be larger on one page")));
   }
 
   // What the columns of the fullest sheet take of its room.
   double fullest_sheet(const Setting& setting) const {
     double fullest = 0;
     for (const SheetRange& range : sheet_ranges(setting)) {
-      double taken = 0;
-      for (std::size_t i = range.begin; i < range.end; ++i) taken += setting.width(i);
-      taken += least_gap(setting) * static_cast<double>(columns_on(range) - 1);
-      fullest = std::max(fullest, taken / room(range.begin == 0));
+      fullest = std::max(fullest, range.taken / room(range.begin == 0));
     }
     return fullest;
-  }
-
-  static double least_gap(const Setting& setting) {
-    return style::kColumnGap * setting.columns.spacing.unit;
-  }
-
-  static std::size_t columns_on(const SheetRange& range) {
-    return std::max<std::size_t>(range.end - range.begin, 1);
   }
 
   // At least one sheet; on each as many columns as were asked for or as fit.
   std::vector<SheetRange> sheet_ranges(const Setting& setting) const {
     const std::size_t count = setting.lanes.size();
-    const double least = least_gap(setting);
+    const double least = style::kColumnGap * setting.columns.spacing.unit;
     std::vector<SheetRange> ranges;
     std::size_t next = 0;
     do {
-      SheetRange range{next, next, 0};
+      SheetRange range{next, next};
       const double all = room(next == 0);
-      double taken = 0;
       const auto fits = [&] {
-        if (options_.columns) {
-          return range.end - range.begin < static_cast<std::size_t>(*options_.columns);
+        if (options.columns) {
+          return range.end - range.begin < static_cast<std::size_t>(*options.columns);
         }
         return range.end == range.begin ||
-               taken + least + setting.width(range.end) <= all + style::kSlack;
+               range.taken + least + setting.width(range.end) <= all + style::kSlack;
       };
       while (range.end < count && fits()) {
-        taken += setting.width(range.end) + (range.end > range.begin ? least : 0);
+        range.taken += setting.width(range.end) + (range.end > range.begin ? least : 0);
         ++range.end;
       }
-      range.gap = gap_on(range, least, all - taken, ranges, range.end == count);
+      range.gap = gap_on(range, least, all - range.taken, ranges, range.end == count);
       next = range.end;
       ranges.push_back(range);
     } while (next < count);
@@ -343,25 +338,25 @@ class Layouter {
   double gap_on(const SheetRange& range, double least, double left,
                 const std::vector<SheetRange>& before, bool last) const {
     const double most = least * style::kMostColumnGap / style::kColumnGap;
-    const double spread = least + std::max(0.0, left) / static_cast<double>(std::max<std::size_t>(
-                                                            1, columns_on(range) - 1));
-    if (options_.columns && !last) return spread;
+    const double gaps = std::max(1.0, static_cast<double>(range.end - range.begin) - 1);
+    const double spread = least + std::max(0.0, left) / gaps;
+    if (options.columns && !last) return spread;
     const double wanted = last && !before.empty() ? before.back().gap : most;
-    return std::min(spread, options_.columns ? std::max(most, wanted) : wanted);
+    return std::min(spread, options.columns ? std::max(most, wanted) : wanted);
   }
 
   void add_column(Sheet& sheet, const Setting& setting, std::size_t index) {
     const Lanes& lanes = setting.lanes[index];
     // Where the axis of its numbers begins.
     const Point origin = is_down()
-                             ? Point{music_area_.right - taken_ - lanes.all.to, music_area_.top}
-                             : Point{music_area_.left, music_area_.top + taken_ - lanes.all.from};
-    const Frame frame{options_.direction, origin};
-    const Place place{score_, strip_, labels_, options_, setting.columns.spacing, lanes, frame};
+                             ? Point{music_area.right - filled - lanes.all.to, music_area.top}
+                             : Point{music_area.left, music_area.top + filled - lanes.all.from};
+    const Frame frame{options.direction, origin};
+    const Place place{score, strip, options, setting.columns.spacing, lanes, frame};
     const Column& column = setting.columns.columns[index];
     number_verses(sheet, place);
     std::vector<Item> items = draw_column(place, column, setting.labels[index]);
-    std::vector<std::string> words(column.pieces.size());
+    std::vector<std::string> words(column.size());
     for (Item& item : items) {
       if (!item.bar) continue;
       if (const auto* unseen = std::get_if<UnseenText>(&item.shape)) {
@@ -372,22 +367,20 @@ class Layouter {
     }
     append(sheet.items, std::move(items));
     for (std::size_t i = 0; i < words.size(); ++i) {
-      const model::Measure& measure = place.measure_of(column.pieces[i]);
-      sheet.bars.push_back({place.bar_of(column.pieces[i]).measure,
-                            base::message("bar {}: {}", measure.number, words[i])});
+      const model::Measure& measure = place.measure_of(column[i]);
+      sheet.bars.push_back(base::message("bar {}: {}", measure.number, words[i]));
     }
   }
 
   // Of several verses each has its number where it first stands.
   void number_verses(Sheet& sheet, const Place& place) {
     const auto is_numbered = [](const std::string& name) { return name != model::kShogaVerse; };
-    const auto& verses = score_.verses;
+    const auto& verses = score.verses;
     if (std::count_if(verses.begin(), verses.end(), is_numbered) < 2) return;
-    numbered_verses_.resize(verses.size(), false);
     for (std::size_t i = 0; i < verses.size(); ++i) {
       const Stretch lane = place.lanes.verses[i];
-      if (lane.length() <= 0 || numbered_verses_[i] || !is_numbered(verses[i])) continue;
-      numbered_verses_[i] = true;
+      if (lane.length() <= 0 || numbered_verses[i] || !is_numbered(verses[i])) continue;
+      numbered_verses[i] = true;
       sheet.items.push_back(draw_verse_number(place, verses[i], lane));
     }
   }
@@ -399,24 +392,11 @@ class Layouter {
           report(rule::crowded, std::nullopt,
                  base::message("notes follow one another so closely that their numbers are small"),
                  base::message("print these bars at a smaller scale or on a larger page")),
-          strip_.bars[bar].measure);
+          strip.bars[bar].measure);
     }
-    base::append(diagnostics_, found.diagnostics(model::BarNumbers{score_}, base::bars_unsaid));
+    base::append(result.diagnostics,
+                 found.diagnostics(model::BarNumbers{score}, base::bars_unsaid));
   }
-
-  const model::Score& score_;
-  const Strip& strip_;
-  const PageOptions& options_;
-  const Placing& placing_;
-  double taken_ = 0;  // of the sheet that is being filled
-  std::vector<Label> labels_;
-  SheetSize size_;
-  std::vector<Explanation> explanations_;  // that no sheet has yet
-  std::vector<bool> numbered_verses_;
-  Box music_area_;
-  Heading heading_;
-  std::vector<Sheet> sheets_;
-  base::Diagnostics diagnostics_;
 };
 
 }  // namespace
@@ -448,9 +428,9 @@ base::Outcome<MusicSheets> music_sheets(const model::Score& score, const FluteLi
   base::append(result.diagnostics, std::move(strip.diagnostics));
   if (!result.diagnostics.empty() || !strip.value) return result;
   base::append(result.diagnostics, left_out(score));
-  auto sheets = Layouter(score, *strip.value, flutes, options, placing).run();
+  auto sheets = Layouter{score, *strip.value, flutes, options, placing}.run();
   if (!sheets.value) {
-    sheets = Layouter(score, *strip.value, flutes, options, {0, placing.foot}).run();
+    sheets = Layouter{score, *strip.value, flutes, options, {0, placing.foot}}.run();
     sheets.value->on_own_sheet = true;
   }
   base::append(result.diagnostics, std::move(sheets.diagnostics));

@@ -32,19 +32,19 @@ std::vector<Item> bend_items(Role role, int cents, Point left_middle, double hei
   return items;
 }
 
-double width_of(const std::vector<Item>& items) {
-  return items.back().box.right - items.front().box.left;
+// The height, or what makes the bend at most so wide.
+double fitting_height(int cents, double height, double most) {
+  const auto items = bend_items(Role::bend, cents, {}, height);
+  return height * std::min(1.0, most / (items.back().box.right - items.front().box.left));
 }
 
 std::vector<Item> bend_over(const Place& place, const Spot& spot, int cents) {
   constexpr double kTaken = 0.9;  // of the lane
-  const double height = kTaken * place.lanes.bends.length();
   const double touch = style::kTouch * place.spacing.unit;
   const Point left = place.frame.at(spot.cell.from + touch, place.lanes.bends.middle());
-  std::vector<Item> items = bend_items(Role::bend, cents, left, height);
-  const double most = spot.cell.length() - 2 * touch;
-  if (width_of(items) <= most) return items;
-  return bend_items(Role::bend, cents, left, height * (most / width_of(items)));
+  const double height =
+      fitting_height(cents, kTaken * place.lanes.bends.length(), spot.cell.length() - 2 * touch);
+  return bend_items(Role::bend, cents, left, height);
 }
 
 // Small signs keep readable beside small numbers.
@@ -112,14 +112,6 @@ double grace_room(const model::Tone& tone, bool down) {
   return tone.fingering->bend_cents != 0 ? 2.4 : 1.7;
 }
 
-// The bend of a grace note, at most `most` wide: beside its half hole, and in a row under that.
-std::vector<Item> grace_bend(int cents, Point foot, double height, double most) {
-  const auto drawn = [&](double size) {
-    return bend_items(Role::grace, cents, {foot.x, foot.y - size / 2}, size);
-  };
-  return drawn(height * std::min(1.0, most / width_of(drawn(height))));
-}
-
 enum class GraceSide { before, after };
 
 // Small numbers from `along.from`, or up to `along.to`; `first` is the number of the first tone.
@@ -140,14 +132,16 @@ std::vector<Item> draw_graces(const Place& place, Stretch along,
     const Point center = place.frame.at(middle, aside);
     DrawnSign drawn = draw_sign(Role::grace, tone, center, height, 0.5 * height);
     at += grace_room(tone, down) * height;
-    if (tone.fingering->bend_cents != 0) {
+    if (const int cents = tone.fingering->bend_cents; cents != 0) {
+      // Beside its half hole, and in a row under that.
       constexpr double kBetween = 0.1;
       const double end = down ? place.frame.at(middle, lane.to).x
                               : place.frame.at(at, aside).x - kBetween * height;
       const double from =
           (down ? drawn.right_of_half_hole : drawn.right) + 2 * style::kTouch * height;
-      append(drawn.items, grace_bend(tone.fingering->bend_cents, {from, center.y + height / 2},
-                                     (down ? 0.5 : 0.44) * height, end - from));
+      const double size = fitting_height(cents, (down ? 0.5 : 0.44) * height, end - from);
+      const Point left{from, center.y + height / 2 - size / 2};
+      append(drawn.items, bend_items(Role::grace, cents, left, size));
     }
     for (Item& item : drawn.items) item.note = first;
     append(items, std::move(drawn.items));
@@ -239,7 +233,7 @@ struct PieceDrawer {
   // One long stroke over all beats of the hold in this piece.
   void add_free_hold(std::size_t index) {
     const Cell& cell = bar.cells[index];
-    const bool is_first = index == cells_of(bar, piece).begin;
+    const bool is_first = index == cells_of(bar, piece).first;
     const Cell& before = bar.cells[is_first ? index : index - 1];
     if (!is_first && before.kind == CellKind::free_hold && before.note == cell.note) return;
     const Stretch hold = extent_of_note(bar, piece, index);
@@ -333,7 +327,7 @@ Spot spot_of(const Place& place, const Piece& piece, const Cell& cell) {
 
 Stretch extent_of_note(const Bar& bar, const Piece& piece, std::size_t cell) {
   std::size_t last = cell;
-  const std::size_t end = cells_of(bar, piece).end;
+  const std::size_t end = cells_of(bar, piece).second;
   while (last + 1 < end && bar.cells[last + 1].note == bar.cells[cell].note) ++last;
   return {piece.at(bar.cells[cell].begin),
           piece.at(bar.cells[last].begin + bar.cells[last].length)};
@@ -341,8 +335,8 @@ Stretch extent_of_note(const Bar& bar, const Piece& piece, std::size_t cell) {
 
 std::vector<Item> draw_signs(const Place& place, const Piece& piece) {
   PieceDrawer drawer{place, piece, place.bar_of(piece)};
-  const CellRange range = cells_of(drawer.bar, piece);
-  for (std::size_t i = range.begin; i < range.end; ++i) drawer.draw(i);
+  const auto [begin, end] = cells_of(drawer.bar, piece);
+  for (std::size_t i = begin; i < end; ++i) drawer.draw(i);
   return std::move(drawer.items);
 }
 

@@ -1,12 +1,12 @@
 #include "page/sheet/strip.h"
 
 #include <algorithm>
+#include <stdexcept>
 
 #include <fmt/format.h>
 
 #include "base/findings.h"
 #include "base/message.h"
-#include "model/note.h"
 #include "model/play_out.h"
 #include "model/rhythm_tree.h"
 #include "model/words.h"
@@ -177,13 +177,6 @@ base::Diagnostics not_fingered(const model::Score& score) {
   return found.diagnostics(model::BarNumbers{score}, base::bars_unsaid);
 }
 
-base::Diagnostic too_fine(const model::Measure& measure) {
-  return report(
-      rule::too_fine, measure.source,
-      base::message("bar {} is divided too finely to be printed in even steps", measure.number), {},
-      {measure.number});
-}
-
 }  // namespace
 
 double Bar::step_at(Rational place) const {
@@ -208,10 +201,12 @@ base::Outcome<Strip> make_strip(const model::Score& score) {
   for (std::size_t i = 0; i < contents.size(); ++i) {
     try {
       words[i] = rhythm_words(score, i, contents[i]);
-    } catch (const model::DivisionTooFine&) {
-      result.diagnostics.push_back(too_fine(score.measures[i]));
-    } catch (const model::TimeOverflow&) {
-      result.diagnostics.push_back(too_fine(score.measures[i]));
+    } catch (const std::runtime_error&) {  // DivisionTooFine, TimeOverflow
+      const model::Measure& bar = score.measures[i];
+      result.diagnostics.push_back(report(
+          rule::too_fine, bar.source,
+          base::message("bar {} is divided too finely to be printed in even steps", bar.number), {},
+          {bar.number}));
     }
   }
   if (result.diagnostics.empty()) result.value = StripBuilder{score, contents, words}.run();
