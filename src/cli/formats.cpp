@@ -15,7 +15,6 @@
 #include "cli/rules.h"
 #include "fingering/wording.h"
 #include "midi/read/reader.h"
-#include "midi/write/listing.h"
 #include "midi/write/writer.h"
 #include "musicxml/read/reader.h"
 #include "musicxml/write/writer.h"

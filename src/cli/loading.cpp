@@ -170,7 +170,7 @@ fingering::FluteSupply flute_supply(fs::path folder, Log& log) {
   return [folder = std::move(folder), &log, known = std::make_shared<Known>()](
              const model::FluteName& name, double tuning_hz) {
     const auto* file = std::get_if<model::FlutePath>(&name);
-    if (file == nullptr) return fingering::built_in_supply()(name, tuning_hz);
+    if (file == nullptr) return fingering::built_in_size(name, tuning_hz);
     const auto [place, is_new] = known->try_emplace({file->path, tuning_hz});
     if (is_new) {
       place->second = read_flute((folder / file->path).lexically_normal(), name, tuning_hz, log);

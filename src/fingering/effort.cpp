@@ -25,11 +25,10 @@ int breath(model::Register in) {
 int haste(double seconds) {
   // Times are differences of sums, so a beat at 80 may come out a trifle under 0.75.
   constexpr double kSlack = 1e-6;
-  if (seconds <= kRushedSeconds + kSlack) return 5;
-  if (seconds <= kFastSeconds + kSlack) return 4;
-  if (seconds <= kHurriedSeconds + kSlack) return 3;
-  if (seconds < kUnhurriedSeconds - kSlack) return 2;
-  return 1;
+  if (seconds <= 0.08 + kSlack) return 5;  // ornaments
+  if (seconds <= 0.15 + kSlack) return 4;  // sixteenths at 100
+  if (seconds <= 0.30 + kSlack) return 3;  // eighths at 100
+  return seconds < 0.75 - kSlack ? 2 : 1;  // a beat at 80 is unhurried
 }
 
 Stretch stretch_of(const model::FluteName& flute) {

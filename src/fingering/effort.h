@@ -62,15 +62,10 @@ enum class Allowed {
   plain,  ///< no half holes and no bends; what needs one becomes a gap
 };
 
-/// The time that the fingers have from the start of one note to the start of the next, in seconds,
-/// and how often what they must do in it counts (our choice). Only doing is hurried: the care that
-/// a half hole, a bend or a loud note asks for is the same at any speed.
-inline constexpr double kUnhurriedSeconds = 0.75;  ///< once from here on: a beat at 80; twice below
-inline constexpr double kHurriedSeconds = 0.30;    ///< three times up to here: eighths at 100
-inline constexpr double kFastSeconds = 0.15;       ///< four times: sixteenths at 100
-inline constexpr double kRushedSeconds = 0.08;     ///< five times: ornaments
-
-/// 1 for a change with time to spare, up to 5 for a rushed one.
+/// How often what the fingers must do counts (our choice) by the time that they have from the start
+/// of one note to the start of the next: 1 for time to spare, up to 5 for a rushed change. Only
+/// doing is hurried: the care that a half hole, a bend or a loud note asks for is the same at any
+/// speed.
 int haste(double seconds);
 
 /// Whether the holes of a flute lie far apart for the hand (sizes below 3) or close together for

@@ -29,21 +29,17 @@ base::Diagnostic at_change(const base::Rule& rule, const model::Score& score,
 
 }  // namespace
 
-FluteSupply built_in_supply() {
-  return [](const model::FluteName& name, double tuning_hz) -> base::Outcome<flute::Flute> {
-    const auto* size = std::get_if<model::FluteSize>(&name);
-    if (size == nullptr) {
-      return {std::nullopt,
-              {base::report(rule::flute_file_not_read, std::nullopt,
-                            base::message("the flute file {} is not read here", to_text(name)),
-                            base::message("name a size from 1 to 13"))}};
-    }
-    if (flute::is_built_in(*size)) return {flute::built_in_flute(*size, tuning_hz), {}};
-    return {std::nullopt,
-            {base::report(rule::flute_not_built_in, std::nullopt,
-                          base::message("there is no built-in flute of size {}", to_text(name)),
-                          base::message("sizes are 1 to 13 with half sizes between them"))}};
-  };
+base::Outcome<flute::Flute> built_in_size(const model::FluteName& name, double tuning_hz) {
+  const auto* size = std::get_if<model::FluteSize>(&name);
+  if (size && flute::is_built_in(*size)) return {flute::built_in_flute(*size, tuning_hz), {}};
+  return {
+      std::nullopt,
+      {size ? base::report(rule::flute_not_built_in, {},
+                           base::message("there is no built-in flute of size {}", to_text(name)),
+                           base::message("sizes are 1 to 13 with half sizes between them"))
+            : base::report(rule::flute_file_not_read, {},
+                           base::message("the flute file {} is not read here", to_text(name)),
+                           base::message("name a size from 1 to 13"))}};
 }
 
 std::vector<NamedFlute> named_flutes(const model::Score& score, const model::FluteName& unnamed) {
@@ -100,47 +96,29 @@ void write_names(model::Score& score, const std::vector<NamedFlute>& line) {
   }
 }
 
-base::Outcome<FluteLine> FluteLine::load(const std::vector<NamedFlute>& line,
-                                         const FluteSupply& supply, double tuning_hz) {
+base::Outcome<FluteLine> load_flutes(const std::vector<NamedFlute>& line, const FluteSupply& supply,
+                                     double tuning_hz) {
   base::Outcome<FluteLine> outcome;
   FluteLine loaded;
   std::map<std::string, std::size_t> known;
   for (const NamedFlute& named : line) {
-    const std::string name = to_text(named.name);
-    auto at = known.find(name);
-    if (at == known.end()) {
-      base::Outcome<flute::Flute> flute = supply(named.name, tuning_hz);
-      base::append(outcome.diagnostics, std::move(flute.diagnostics));
-      if (!flute.value) return outcome;
-      at = known.emplace(name, loaded.flutes_.size()).first;
-      loaded.flutes_.push_back(std::make_shared<const flute::Flute>(*std::move(flute.value)));
-    }
-    loaded.stretches_.push_back({named.measure, at->second});
+    const auto [at, is_new] = known.try_emplace(to_text(named.name), loaded.flutes.size());
+    loaded.stretches.push_back({named.measure, at->second});
+    if (!is_new) continue;
+    base::Outcome<flute::Flute> flute = supply(named.name, tuning_hz);
+    base::append(outcome.diagnostics, std::move(flute.diagnostics));
+    if (!flute.value) return outcome;
+    loaded.flutes.push_back(std::make_shared<const flute::Flute>(*std::move(flute.value)));
   }
   outcome.value = std::move(loaded);
   return outcome;
 }
 
 std::size_t FluteLine::index_at(std::size_t measure) const {
-  const auto after = std::upper_bound(
-      stretches_.begin(), stretches_.end(), measure,
-      [](std::size_t value, const Stretch& stretch) { return value < stretch.measure; });
+  const auto after =
+      std::partition_point(stretches.begin(), stretches.end(),
+                           [&](const Stretch& stretch) { return stretch.measure <= measure; });
   return std::prev(after)->flute;
-}
-
-std::vector<model::FluteInUse> FluteLine::in_use() const {
-  std::vector<model::FluteInUse> list;
-  for (const Stretch& stretch : stretches_) {
-    const flute::Flute& flute = *flutes_[stretch.flute];
-    list.push_back({stretch.measure, flute.name(), flute.title(), flute.ichi(), flute.tuning_hz()});
-  }
-  return list;
-}
-
-std::vector<std::shared_ptr<const flute::Flute>> FluteLine::in_order() const {
-  std::vector<std::shared_ptr<const flute::Flute>> list;
-  for (const Stretch& stretch : stretches_) list.push_back(flutes_[stretch.flute]);
-  return list;
 }
 
 std::string called(const flute::Flute& flute) {

@@ -21,8 +21,8 @@ namespace yubifu::fingering {
 using FluteSupply =
     std::function<base::Outcome<flute::Flute>(const model::FluteName& name, double tuning_hz)>;
 
-/// The built-in sizes; a path is reported as `flute-file-not-read`.
-FluteSupply built_in_supply();
+/// The supply of the built-in sizes; a path is reported as `flute-file-not-read`.
+base::Outcome<flute::Flute> built_in_size(const model::FluteName& name, double tuning_hz);
 
 /// A flute named from a measure on.
 struct NamedFlute {
@@ -47,33 +47,24 @@ base::Outcome<std::vector<NamedFlute>> replaced(const std::vector<NamedFlute>& l
 void write_names(model::Score& score, const std::vector<NamedFlute>& line);
 
 /// A line of flutes at hand. Each flute is loaded once.
-class FluteLine {
- public:
-  /// Without a value when a flute cannot be had.
-  static base::Outcome<FluteLine> load(const std::vector<NamedFlute>& line,
-                                       const FluteSupply& supply, double tuning_hz);
-
-  const std::vector<std::shared_ptr<const flute::Flute>>& flutes() const { return flutes_; }
-
-  /// The index into flutes() of the flute in force in a measure.
-  std::size_t index_at(std::size_t measure) const;
-  const flute::Flute& at(std::size_t measure) const { return *flutes_[index_at(measure)]; }
-
-  /// As the score holds them.
-  std::vector<model::FluteInUse> in_use() const;
-
-  /// One for each of in_use().
-  std::vector<std::shared_ptr<const flute::Flute>> in_order() const;
-
- private:
+struct FluteLine {
+  /// A measure from which on a flute is in force, as index into `flutes`.
   struct Stretch {
     std::size_t measure = 0;
     std::size_t flute = 0;
   };
 
-  std::vector<std::shared_ptr<const flute::Flute>> flutes_;
-  std::vector<Stretch> stretches_;
+  std::vector<std::shared_ptr<const flute::Flute>> flutes;
+  std::vector<Stretch> stretches;  ///< in order, the first from measure 0 on
+
+  /// The index of the flute in force in a measure, and that flute.
+  std::size_t index_at(std::size_t measure) const;
+  const flute::Flute& at(std::size_t measure) const { return *flutes[index_at(measure)]; }
 };
+
+/// Without a value when a flute cannot be had.
+base::Outcome<FluteLine> load_flutes(const std::vector<NamedFlute>& line, const FluteSupply& supply,
+                                     double tuning_hz);
 
 /// How messages call a flute: "the size 8 flute", "the flute Ferry".
 std::string called(const flute::Flute& flute);

@@ -2,30 +2,34 @@
 
 #include <algorithm>
 #include <cmath>
-#include <iterator>
-#include <span>
+#include <limits>
 #include <utility>
-
-#include <fmt/format.h>
-
-#include "base/message.h"
 
 namespace yubifu::fingering {
 namespace {
 
-// Calls `use` with the borders of each stretch that one flute plays.
-template <typename Use>
-void for_each_part(const std::vector<MelodyTone>& tones, Use use) {
-  std::size_t begin = 0;
-  for (std::size_t end = 1; end <= tones.size(); ++end) {
-    if (end < tones.size() && tones[end].flute == tones[begin].flute) continue;
-    use(begin, end);
-    begin = end;
-  }
-}
+constexpr std::int64_t kNever = std::numeric_limits<std::int64_t>::max();
 
-std::span<const Task> part(const FingeredMelody& melody, std::size_t begin, std::size_t end) {
-  return std::span(melody.tasks).subspan(begin, end - begin);
+// From each candidate to the end of its run of fingered notes on one flute: its own effort and all
+// after it.
+std::vector<std::vector<std::int64_t>> efforts_onward(const std::vector<Fingerwork>& flutes,
+                                                      const std::vector<Task>& tasks) {
+  std::vector<std::vector<std::int64_t>> onward(tasks.size());
+  for (std::size_t task = tasks.size(); task-- > 0;) {
+    const Fingerwork& work = flutes[tasks[task].flute];
+    const bool run_ends = task + 1 == tasks.size() || onward[task + 1].empty() ||
+                          tasks[task + 1].flute != tasks[task].flute;
+    for (const Candidate& candidate : tasks[task].candidates) {
+      std::int64_t least = run_ends ? 0 : kNever;
+      for (std::size_t next = 0; !run_ends && next < onward[task + 1].size(); ++next) {
+        const Task& after = tasks[task + 1];
+        least = std::min(least, work.change(candidate, after.candidates[next], after.haste_into) +
+                                    onward[task + 1][next]);
+      }
+      onward[task].push_back(work.note(candidate).total() + least);
+    }
+  }
+  return onward;
 }
 
 // The shifts at which at least one wanted pitch can lie inside the range of a flute.
@@ -50,28 +54,6 @@ std::pair<int, int> possible_octaves(const std::vector<MelodyTone>& tones,
     return static_cast<int>(std::clamp<double>(value, -kMostOctaves, kMostOctaves));
   };
   return {std::min(0, inside(first)), std::max(0, inside(last))};
-}
-
-std::string name_of(const ExplainedCandidate& candidate) {
-  return fmt::format("{} {}", printed(candidate.fingering), printed(candidate.holes));
-}
-
-std::string reason_for(const ExplainedTone& tone, bool fixed) {
-  if (!tone.chosen) return base::message("no fingering of this flute reaches it");
-  if (fixed) return base::message("the score has these fingers");
-  if (tone.candidates.size() == 1) return base::message("the only way to play it");
-  std::optional<std::size_t> second;
-  for (std::size_t i = 0; i < tone.candidates.size(); ++i) {
-    if (i == *tone.chosen) continue;
-    if (!second || tone.candidates[i].detour < tone.candidates[*second].detour) second = i;
-  }
-  const ExplainedCandidate& other = tone.candidates[*second];
-  if (other.detour == 0) {
-    return *second > *tone.chosen
-               ? base::message("as easy as {}, which comes later in the table", name_of(other))
-               : base::message("as easy as {}; an earlier note decides", name_of(other));
-  }
-  return base::message("{} would cost {} more", name_of(other), other.detour);
 }
 
 // How a melody lies that finger() has fingered.
@@ -99,6 +81,112 @@ Lie lie_of(const std::vector<MelodyTone>& tones, const std::vector<Fingerwork>& 
 
 }  // namespace
 
+std::vector<Candidate> candidates_for(const flute::Flute& flute, double total_cents,
+                                      Allowed allowed) {
+  std::vector<Candidate> found;
+  for (const flute::Reach& reach : flute.reaches(total_cents)) {
+    const flute::Entry& entry = flute.entries()[reach.entry];
+    const bool plain = entry.half == model::HalfHole::none && reach.bend_cents == 0;
+    if (allowed == Allowed::plain && !plain) continue;
+    found.push_back({reach.entry, 0, reach.bend_cents});
+  }
+  return found;
+}
+
+model::Fingering fingering_of(const flute::Flute& flute, const Candidate& candidate) {
+  model::Fingering fingering = fingering_of(flute.entries()[candidate.entry]);
+  fingering.bend_cents = candidate.bend_cents;
+  return fingering;
+}
+
+Fingerwork::Fingerwork(const flute::Flute& flute, const EffortTable& table)
+    : flute_(&flute), table_(table) {
+  std::vector<Candidate> states;
+  for (std::size_t entry = 0; entry < flute.entries().size(); ++entry) {
+    first_state_.push_back(states.size());
+    for (std::size_t i = 0; i < flute.entries()[entry].patterns.size(); ++i) {
+      states.push_back({entry, i, 0});
+    }
+  }
+  state_count_ = states.size();
+  changes_.reserve(state_count_ * state_count_);
+  for (const Candidate& from : states) {
+    for (const Candidate& to : states) {
+      const ChangeEffort effort = change_effort(table_, flute.entries()[from.entry], from.pattern,
+                                                flute.entries()[to.entry], to.pattern, 1);
+      changes_.push_back(static_cast<std::int32_t>(effort.total()));
+    }
+  }
+}
+
+NoteEffort Fingerwork::note(const Candidate& candidate) const {
+  return note_effort(table_, flute_->entries()[candidate.entry], candidate.pattern,
+                     candidate.bend_cents);
+}
+
+std::int64_t Fingerwork::change(const Candidate& from, const Candidate& to, int haste) const {
+  const auto state = [&](const Candidate& c) { return first_state_[c.entry] + c.pattern; };
+  return std::int64_t{changes_[state(from) * state_count_ + state(to)]} * haste;
+}
+
+Path cheapest_path(const std::vector<Fingerwork>& flutes, const std::vector<Task>& tasks) {
+  const auto onward = efforts_onward(flutes, tasks);
+  Path path;
+  const Candidate* before = nullptr;
+  for (std::size_t task = 0; task < tasks.size(); ++task) {
+    const Task& here = tasks[task];
+    const Fingerwork& work = flutes[here.flute];
+    if (task > 0 && tasks[task - 1].flute != here.flute) before = nullptr;
+    const auto change_into = [&](const Candidate& to) {
+      return before == nullptr ? 0 : work.change(*before, to, here.haste_into);
+    };
+    // Working backwards left the effort from each candidate to the end, so the first candidate
+    // that keeps to the least of it is the rule for equals.
+    std::optional<std::size_t> best;
+    std::int64_t least = kNever;
+    for (std::size_t i = 0; i < here.candidates.size(); ++i) {
+      const std::int64_t effort = change_into(here.candidates[i]) + onward[task][i];
+      if (effort < least) {
+        least = effort;
+        best = i;
+      }
+    }
+    const Candidate* chosen = best ? &here.candidates[*best] : nullptr;
+    path.chosen.push_back(best);
+    path.effort.push_back(chosen ? change_into(*chosen) + work.note(*chosen).total() : 0);
+    path.total += path.effort.back();
+    before = chosen;
+  }
+  return path;
+}
+
+std::vector<std::vector<std::int64_t>> detours(const std::vector<Fingerwork>& flutes,
+                                               const std::vector<Task>& tasks) {
+  std::vector<std::vector<std::int64_t>> through = efforts_onward(flutes, tasks);
+  // The least effort of coming to each candidate of the task before, its own included.
+  std::vector<std::int64_t> until;
+  for (std::size_t task = 0; task < tasks.size(); ++task) {
+    const Fingerwork& work = flutes[tasks[task].flute];
+    if (task > 0 && tasks[task - 1].flute != tasks[task].flute) until.clear();
+    std::vector<std::int64_t> until_here;
+    for (std::size_t i = 0; i < through[task].size(); ++i) {
+      const Candidate& to = tasks[task].candidates[i];
+      std::int64_t into = until.empty() ? 0 : kNever;
+      for (std::size_t from = 0; from < until.size(); ++from) {
+        into = std::min(into, until[from] + work.change(tasks[task - 1].candidates[from], to,
+                                                        tasks[task].haste_into));
+      }
+      through[task][i] += into;
+      until_here.push_back(into + work.note(to).total());
+    }
+    until = std::move(until_here);
+    if (until.empty()) continue;
+    const std::int64_t best = *std::min_element(through[task].begin(), through[task].end());
+    for (std::int64_t& effort : through[task]) effort -= best;
+  }
+  return through;
+}
+
 bool weigh_alike(std::int64_t weight, std::int64_t least) {
   return 20 * weight <= 21 * least;
 }
@@ -108,7 +196,7 @@ FingeredMelody finger(const std::vector<MelodyTone>& tones, const std::vector<Fi
   FingeredMelody melody;
   melody.tasks.reserve(tones.size());
   for (const MelodyTone& tone : tones) {
-    Task& task = melody.tasks.emplace_back(Task{{}, tone.haste_into});
+    Task& task = melody.tasks.emplace_back(Task{{}, tone.haste_into, tone.flute});
     if (tone.fixed) {
       task.candidates = {*tone.fixed};
     } else if (tone.wanted) {
@@ -116,13 +204,7 @@ FingeredMelody finger(const std::vector<MelodyTone>& tones, const std::vector<Fi
           candidates_for(flutes[tone.flute].flute(), *tone.wanted + shift_cents, allowed);
     }
   }
-  for_each_part(tones, [&](std::size_t begin, std::size_t end) {
-    const Path more = cheapest_path(flutes[tones[begin].flute], part(melody, begin, end));
-    Path& path = melody.path;
-    path.chosen.insert(path.chosen.end(), more.chosen.begin(), more.chosen.end());
-    path.effort.insert(path.effort.end(), more.effort.begin(), more.effort.end());
-    path.total += more.total;
-  });
+  melody.path = cheapest_path(flutes, melody.tasks);
   return melody;
 }
 
@@ -150,43 +232,6 @@ ShiftedMelody in_best_octave(const std::vector<MelodyTone>& tones,
   lies.erase(chosen);
   best.others = std::move(lies);
   return best;
-}
-
-std::vector<ExplainedTone> explain(const std::vector<TimedTone>& places,
-                                   const std::vector<MelodyTone>& tones,
-                                   const std::vector<Fingerwork>& flutes,
-                                   const FingeredMelody& melody) {
-  // By how much the best path through each candidate exceeds the best path.
-  std::vector<std::vector<std::int64_t>> extra;
-  for_each_part(tones, [&](std::size_t begin, std::size_t end) {
-    auto more = detours(flutes[tones[begin].flute], part(melody, begin, end));
-    std::move(more.begin(), more.end(), std::back_inserter(extra));
-  });
-  std::vector<ExplainedTone> result;
-  result.reserve(tones.size());
-  for (std::size_t i = 0; i < tones.size(); ++i) {
-    const bool follows = i > 0 && tones[i - 1].flute == tones[i].flute && melody.path.chosen[i - 1];
-    const Candidate* before =
-        follows ? &melody.tasks[i - 1].candidates[*melody.path.chosen[i - 1]] : nullptr;
-    ExplainedTone tone{places[i].place, {}, melody.path.chosen[i], {}};
-    const Fingerwork& work = flutes[tones[i].flute];
-    const std::vector<flute::Entry>& entries = work.flute().entries();
-    for (std::size_t c = 0; c < melody.tasks[i].candidates.size(); ++c) {
-      const Candidate& candidate = melody.tasks[i].candidates[c];
-      const flute::Entry& entry = entries[candidate.entry];
-      ExplainedCandidate told{fingering_of(entry), entry.patterns[candidate.pattern],
-                              work.note(candidate), std::nullopt, extra[i][c]};
-      told.fingering.bend_cents = candidate.bend_cents;
-      if (before) {
-        told.change = change_effort(work.table(), entries[before->entry], before->pattern, entry,
-                                    candidate.pattern, tones[i].haste_into);
-      }
-      tone.candidates.push_back(std::move(told));
-    }
-    tone.reason = reason_for(tone, tones[i].fixed.has_value());
-    result.push_back(std::move(tone));
-  }
-  return result;
 }
 
 }  // namespace yubifu::fingering

@@ -1,21 +1,81 @@
-// A whole melody under the fingers: several flutes one after another, fixed notes among free
-// ones, moved by octaves.
+// A whole melody under the fingers in the cheapest way: several flutes one after another, fixed
+// notes among free ones, moved by octaves.
 #pragma once
 
 #include <cstddef>
 #include <cstdint>
 #include <optional>
-#include <string>
 #include <vector>
 
-#include "fingering/infer.h"
-#include "fingering/tones.h"
+#include "fingering/effort.h"
+#include "flute/flute.h"
 
 namespace yubifu::fingering {
 
+/// One way to play a note: an entry of the flute with one of its patterns, bent.
+struct Candidate {
+  std::size_t entry = 0;    ///< index into Flute::entries()
+  std::size_t pattern = 0;  ///< index into the entry's patterns
+  int bend_cents = 0;
+};
+
+/// The fingering that it is written as.
+model::Fingering fingering_of(const flute::Flute& flute, const Candidate& candidate);
+
+/// A note to be fingered. Without candidates it is a gap, and nothing is known of the change into
+/// it and out of it; a change of flute is a fresh start, too.
+struct Task {
+  std::vector<Candidate> candidates;  ///< in the order that decides between equals
+  int haste_into = 1;     ///< of the change from the note before: 1 to 5, what its points count
+  std::size_t flute = 0;  ///< index into the list of Fingerwork
+};
+
+/// A choice for every task, and what it costs in points of EffortTable.
+struct Path {
+  std::vector<std::optional<std::size_t>> chosen;  ///< index into Task::candidates; none for gaps
+  std::vector<std::int64_t> effort;                ///< of each note with the change into it
+  std::int64_t total = 0;
+};
+
+/// Every way to play a pitch, in the order of the flute's table, each with the pattern that the
+/// player of its sign takes: the preferred one. `total_cents` counts from MIDI key 0.
+std::vector<Candidate> candidates_for(const flute::Flute& flute, double total_cents,
+                                      Allowed allowed = Allowed::everything);
+
+/// The changes between all patterns of a flute, worked out once.
+class Fingerwork {
+ public:
+  /// The flute must outlive this.
+  Fingerwork(const flute::Flute& flute, const EffortTable& table);
+
+  const flute::Flute& flute() const { return *flute_; }
+  const EffortTable& table() const { return table_; }
+
+  /// The points of a note and of a change, of EffortTable; `haste` from 1 to 5 as haste() gives it.
+  NoteEffort note(const Candidate& candidate) const;
+  std::int64_t change(const Candidate& from, const Candidate& to, int haste) const;
+
+ private:
+  const flute::Flute* flute_;
+  EffortTable table_;
+  std::vector<std::size_t> first_state_;  ///< of each entry; its patterns follow one another
+  std::size_t state_count_ = 0;
+  std::vector<std::int32_t> changes_;  ///< unhurried; state_count_ squared
+};
+
+/// The path of least effort. Of several with the same effort it is the one whose first choice
+/// comes first among that note's candidates; if those are equal, the second, and so on. Time and
+/// memory grow with the number of tasks.
+Path cheapest_path(const std::vector<Fingerwork>& flutes, const std::vector<Task>& tasks);
+
+/// For each candidate of each task: by how much the best path through it exceeds the best path.
+/// Zero for what cheapest_path chooses.
+std::vector<std::vector<std::int64_t>> detours(const std::vector<Fingerwork>& flutes,
+                                               const std::vector<Task>& tasks);
+
 /// A tone that is fingered already, or a pitch that wants fingers.
 struct MelodyTone {
-  std::size_t flute = 0;           ///< index into the list of Fingerwork
+  std::size_t flute = 0;           ///< as in Task
   std::optional<Candidate> fixed;  ///< the fingering it has
   std::optional<double> wanted;    ///< cents from MIDI key 0; none: a gap that stays one
   int haste_into = 1;              ///< as in Task
@@ -49,7 +109,7 @@ struct ShiftedMelody {
 };
 
 /// The tones with something to choose from, at a shift of the wanted pitches (fixed tones do not
-/// move), and the cheapest path through them. A change of flute is a fresh start.
+/// move), and the cheapest path through them.
 FingeredMelody finger(const std::vector<MelodyTone>& tones, const std::vector<Fingerwork>& flutes,
                       double shift_cents, Allowed allowed);
 
@@ -61,31 +121,5 @@ bool weigh_alike(std::int64_t weight, std::int64_t least);
 ShiftedMelody in_best_octave(const std::vector<MelodyTone>& tones,
                              const std::vector<Fingerwork>& flutes, double shift_cents,
                              Allowed allowed);
-
-/// Whether the reasons are kept.
-enum class Explain { nothing, every_tone };
-
-/// One way in which a tone could have been played.
-struct ExplainedCandidate {
-  model::Fingering fingering;
-  model::HolePattern holes;
-  NoteEffort note;
-  std::optional<ChangeEffort> change;  ///< from the fingers chosen before; none after a gap
-  std::int64_t detour = 0;             ///< how much more the whole melody would cost this way
-};
-
-/// A tone with all that it could have been played with.
-struct ExplainedTone {
-  TonePlace place;
-  std::vector<ExplainedCandidate> candidates;
-  std::optional<std::size_t> chosen;  ///< index into candidates; none for a gap
-  std::string reason;                 ///< one sentence without a full stop
-};
-
-/// `places` and `tones` go side by side.
-std::vector<ExplainedTone> explain(const std::vector<TimedTone>& places,
-                                   const std::vector<MelodyTone>& tones,
-                                   const std::vector<Fingerwork>& flutes,
-                                   const FingeredMelody& melody);
 
 }  // namespace yubifu::fingering

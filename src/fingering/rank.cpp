@@ -137,13 +137,11 @@ class Melody {
       }
       const Candidate& candidate = melody.tasks[i].candidates[*chosen];
       const flute::Entry& entry = flute.entries()[candidate.entry];
-      model::Fingering fingering = fingering_of(entry);
-      fingering.bend_cents = candidate.bend_cents;
       const bool half = entry.half != model::HalfHole::none;
       const bool usual = entry.kind == flute::EntryKind::half_usual;
       if (half) ++(usual ? fit.half_usual : fit.half_hard);
       if (candidate.bend_cents != 0) ++fit.bent;
-      if (flute::is_loud(flute, fingering)) ++fit.loud;
+      if (flute::is_loud(flute, fingering_of(flute, candidate))) ++fit.loud;
       if (!half && candidate.bend_cents == 0) ++fit.plain;
     }
     fit.effort = shifted.lie.weight;

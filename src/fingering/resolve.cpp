@@ -64,7 +64,7 @@ class Resolver {
   Resolver(model::Score& score, const ResolveOptions& options, const FluteLine& own,
            const FluteLine& now, bool anew)
       : score_(score), options_(options), own_(own), now_(now), anew_(anew) {
-    for (const auto& flute : now.flutes()) works_.emplace_back(*flute, options.effort);
+    for (const auto& flute : now.flutes) works_.emplace_back(*flute, options.effort);
   }
 
   // Tells how far the melody was moved, then what was found in it.
@@ -83,12 +83,17 @@ class Resolver {
                                    : static_cast<int>(std::lround(moved / model::kSemitoneCents)));
     spell();
     using How = FingeredScore;
-    report_gaps({score_, places_, tones_, works_, options_, shift_cents_,
-                 anew_ ? How::Fingers::found : How::Fingers::kept,
-                 octave_is_ours ? How::Octave::found : How::Octave::given},
-                findings_);
+    const FingeredScore fingered{score_,
+                                 places_,
+                                 tones_,
+                                 works_,
+                                 options_,
+                                 shift_cents_,
+                                 anew_ ? How::Fingers::found : How::Fingers::kept,
+                                 octave_is_ours ? How::Octave::found : How::Octave::given};
+    report_gaps(fingered, findings_);
     if (options_.explain == Explain::every_tone) {
-      resolved.explained = explain(places_, tones_, works_, melody);
+      resolved.explanation = explanation(fingered, melody);
     }
     base::append(diagnostics, findings_.diagnostics(model::BarNumbers{score_}, bars_where_needed));
     return resolved;
@@ -127,10 +132,10 @@ class Resolver {
     made.haste_into = haste(timed.seconds_into);
     check_agreement(timed.place.note, tone);
     const bool is_main = timed.place.role == ToneRole::main;
-    if (is_main) check_asked_holes(timed.place.note, *now_.flutes()[made.flute]);
+    if (is_main) check_asked_holes(timed.place.note, *now_.flutes[made.flute]);
     if (keeps_fingers(tone) && tone.fingering->is_gap()) return made;
     const flute::Flute& played_on =
-        keeps_fingers(tone) ? *now_.flutes()[made.flute] : own_.at(note.measure);
+        keeps_fingers(tone) ? *now_.flutes[made.flute] : own_.at(note.measure);
     std::optional<std::size_t> entry;
     if (tone.fingering && !tone.fingering->is_gap()) {
       entry = played_on.find(*tone.fingering);
@@ -194,8 +199,7 @@ class Resolver {
     const double moved = model::kSemitoneCents * options_.move_semitones;
     const ShiftedMelody best = in_best_octave(tones_, works_, moved, options_.allowed);
     if (best.lie.octave != 0) {
-      const auto [message, hint] =
-          shift(*now_.flutes()[tones_.front().flute], best.lie, best.others);
+      const auto [message, hint] = shift(*now_.flutes[tones_.front().flute], best.lie, best.others);
       diagnostics.push_back(base::report(rule::octave_shifted, std::nullopt, message, hint));
     }
     return best.lie.octave;
@@ -209,12 +213,8 @@ class Resolver {
     tone.holes.reset();
     if (melody.path.chosen[i]) {
       const Candidate& candidate = melody.tasks[i].candidates[*melody.path.chosen[i]];
-      const flute::Entry& entry = flute.entries()[candidate.entry];
-      if (!from.fixed) {
-        tone.fingering = fingering_of(entry);
-        tone.fingering->bend_cents = candidate.bend_cents;
-      }
-      tone.holes = entry.patterns[candidate.pattern];
+      if (!from.fixed) tone.fingering = fingering_of(flute, candidate);
+      tone.holes = flute.entries()[candidate.entry].patterns[candidate.pattern];
       tone.pitch = flute.sound(*tone.fingering);
     } else if (from.wanted) {
       make_gap(tone, *from.wanted + shift_cents_);
@@ -358,31 +358,23 @@ std::string moved_up(const std::string& verse, const std::string& gone) {
   return number && limit && *number > *limit ? std::to_string(*number - 1) : verse;
 }
 
-// A verse that was the fingering, and by how many octaves it lay over the notes, which have moved
-// there.
-struct AdoptedVerse {
-  std::string name;
-  int octaves = 0;
-};
-
 // Turns a verse into the fingering of its notes, if it has at least three signs, and nothing but
 // printed signs (perhaps with half hole, bend and strokes) and gaps, and all of them give the
 // note's pitch, to the nearest semitone, on the flute in force, or, on a staff, where annotate may
 // have put them there, lie one same number of whole octaves from it. Songs that count 一 二 三 stay
-// songs. Numbered verses after the adopted one move up.
-std::optional<AdoptedVerse> adopt_annotation(model::Score& score, const FluteLine& flutes,
-                                             Origin origin) {
-  AdoptedVerse adopted;
+// songs. Numbered verses after the adopted one move up. Gives the octaves by which the notes have
+// moved to where the verse lay.
+int adopt_annotation(model::Score& score, const FluteLine& flutes, Origin origin,
+                     base::Diagnostics& diagnostics) {
+  int moved = 0;
   const auto found =
       std::find_if(score.verses.begin(), score.verses.end(), [&](const std::string& verse) {
         const auto octaves = octaves_of_verse(score, verse, flutes);
-        adopted.octaves = octaves.value_or(0);
-        return octaves && (adopted.octaves == 0 || origin == Origin::staff);
+        moved = octaves.value_or(0);
+        return octaves && (moved == 0 || origin == Origin::staff);
       });
-  if (found == score.verses.end()) return std::nullopt;
-  if (!model::move_octaves(score.notes, adopted.octaves)) return std::nullopt;
-  adopted.name = *found;
-  const std::string& verse = adopted.name;
+  if (found == score.verses.end() || !model::move_octaves(score.notes, moved)) return 0;
+  const std::string verse = *found;
   score.verses.erase(found);
   for (std::string& other : score.verses) other = moved_up(other, verse);
   for (model::Note& note : score.notes) {
@@ -394,7 +386,10 @@ std::optional<AdoptedVerse> adopt_annotation(model::Score& score, const FluteLin
     std::erase_if(note.syllables, [&](const model::Syllable& s) { return s.verse == verse; });
     for (model::Syllable& other : note.syllables) other.verse = moved_up(other.verse, verse);
   }
-  return adopted;
+  diagnostics.push_back(base::report(
+      rule::annotation_taken, {}, base::message("verse {} is read as the fingering", verse),
+      base::message("every text in it is the sign of its note on {}", called(flutes.at(0)))));
+  return moved;
 }
 
 bool has_fingers(const model::Score& score) {
@@ -405,17 +400,10 @@ bool has_fingers(const model::Score& score) {
 // Fingers of a file that does not say that they are ours, and where they were moved.
 void take_annotation(model::Score& score, Origin origin, const FluteLine& flutes,
                      base::Diagnostics& diagnostics) {
-  const bool on_staff = origin == Origin::staff;
   int octaves = 0;
   if (!has_fingers(score)) {
-    const auto adopted = adopt_annotation(score, flutes, origin);
-    if (!adopted) return;
-    octaves = adopted->octaves;
-    diagnostics.push_back(base::report(
-        rule::annotation_taken, {},
-        base::message("verse {} is read as the fingering", adopted->name),
-        base::message("every text in it is the sign of its note on {}", called(flutes.at(0)))));
-  } else if (on_staff && !score.header.flute) {
+    octaves = adopt_annotation(score, flutes, origin, diagnostics);
+  } else if (origin == Origin::staff && !score.header.flute) {
     // Annotated in another octave, the notes move to where the fingers sound.
     std::vector<Fingered> fingered;
     for (const model::Note& note : score.notes) {
@@ -438,7 +426,7 @@ void take_annotation(model::Score& score, Origin origin, const FluteLine& flutes
 
 base::Outcome<Resolved> resolve(model::Score score, const ResolveOptions& options) {
   base::Outcome<Resolved> outcome;
-  const FluteSupply supply = options.flutes ? options.flutes : built_in_supply();
+  const FluteSupply supply = options.flutes ? options.flutes : built_in_size;
   const double tuning =
       options.tuning_hz.value_or(score.header.tuning_hz.value_or(model::kConcertPitchHz));
   const auto own_names =
@@ -451,9 +439,9 @@ base::Outcome<Resolved> resolve(model::Score score, const ResolveOptions& option
   base::Outcome<std::vector<NamedFlute>> now_names{own_names, {}};
   if (options.flute) now_names = replaced(own_names, *options.flute, score);
   base::append(outcome.diagnostics, std::move(now_names.diagnostics));
-  auto own = FluteLine::load(own_names, supply, tuning);
+  auto own = load_flutes(own_names, supply, tuning);
   base::append(outcome.diagnostics, std::exchange(own.diagnostics, {}));
-  auto now = options.flute ? FluteLine::load(*now_names.value, supply, tuning) : own;
+  auto now = options.flute ? load_flutes(*now_names.value, supply, tuning) : own;
   base::append(outcome.diagnostics, std::move(now.diagnostics));
   if (!own.value || !now.value) return outcome;
 
@@ -472,8 +460,13 @@ base::Outcome<Resolved> resolve(model::Score score, const ResolveOptions& option
   if (options.flute || options.origin != Origin::fingers) write_names(score, *now_names.value);
   if (options.tuning_hz) score.header.tuning_hz = options.tuning_hz;
   // A score without bars has no place for a flute.
-  if (!score.measures.empty()) score.flutes = now.value->in_use();
-  resolved.flutes = now.value->in_order();
+  const bool has_bars = !score.measures.empty();
+  if (has_bars) score.flutes.clear();
+  for (const auto& [measure, index] : now.value->stretches) {
+    const flute::Flute& flute = *resolved.flutes.emplace_back(now.value->flutes[index]);
+    if (!has_bars) continue;
+    score.flutes.push_back({measure, flute.name(), flute.title(), flute.ichi(), flute.tuning_hz()});
+  }
   resolved.score = std::move(score);
   outcome.value = std::move(resolved);
   return outcome;

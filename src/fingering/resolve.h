@@ -5,13 +5,13 @@
 #include <cstdint>
 #include <memory>
 #include <optional>
+#include <string>
 #include <variant>
 #include <vector>
 
 #include "base/diagnostic.h"
 #include "fingering/effort.h"
 #include "fingering/flute_line.h"
-#include "fingering/melody.h"
 #include "flute/flute.h"
 #include "model/score.h"
 
@@ -41,6 +41,9 @@ struct UsualOctave {};
 /// So many octaves up (down is negative), or a rule that finds them.
 using OctaveChoice = std::variant<int, AutoOctave, UsualOctave>;
 
+/// Whether the reasons are kept.
+enum class Explain { nothing, every_tone };
+
 /// What to finger for, and what may change.
 struct ResolveOptions {
   Origin origin = Origin::fingers;
@@ -51,7 +54,7 @@ struct ResolveOptions {
   OctaveChoice octave = 0;
   int move_semitones = 0;           ///< as with octaves, other than 0 means new fingers
   std::optional<double> tuning_hz;  ///< A4, instead of the score's
-  FluteSupply flutes;               ///< built_in_supply() when empty
+  FluteSupply flutes;               ///< built_in_size() when empty
   EffortTable effort;
   Allowed allowed = Allowed::everything;
   Explain explain = Explain::nothing;
@@ -63,8 +66,9 @@ struct Resolved {
   /// One for each of score.flutes.
   std::vector<std::shared_ptr<const flute::Flute>> flutes;
   int octave_shift = 0;
-  std::int64_t effort = 0;               ///< of the whole score, in the points of the effort table
-  std::vector<ExplainedTone> explained;  ///< every tone in order; empty unless asked for
+  std::int64_t effort = 0;  ///< of the whole score, in the points of the effort table
+  /// Lines that tell each tone's candidates, their effort and why one won; empty unless asked for.
+  std::vector<std::string> explanation;
 };
 
 /// Fills the flutes, fingering, pitch, spelling and holes of every tone, also of grace notes.

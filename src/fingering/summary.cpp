@@ -1,10 +1,9 @@
-#include "fingering/summary.h"
-
 #include <fmt/ranges.h>
 
 #include "base/message.h"
 #include "base/utf8.h"
 #include "fingering/tones.h"
+#include "fingering/wording.h"
 #include "flute/flute.h"
 
 namespace yubifu::fingering {
@@ -54,25 +53,37 @@ std::string text_of(const ChangeEffort& effort) {
                      effort.haste);
 }
 
-std::string candidate_line(const ExplainedCandidate& candidate, bool chosen) {
-  constexpr int kSignWidth = 9;
-  std::string line = base::message("  {} {} {}  note {}", chosen ? '*' : ' ',
-                                   base::padded(printed(candidate.fingering), kSignWidth),
-                                   printed(candidate.holes), text_of(candidate.note));
-  if (candidate.change) line += base::message(", change {}", text_of(*candidate.change));
-  return line + base::message(", detour {}", candidate.detour);
+const model::HolePattern& holes_of(const flute::Flute& flute, const Candidate& candidate) {
+  return flute.entries()[candidate.entry].patterns[candidate.pattern];
 }
 
-std::string headline(const Resolved& resolved, const ExplainedTone& explained) {
-  const model::Score& score = resolved.score;
-  const model::Tone& tone = tone_at(score, explained.place);
-  const std::string& measure = score.measures[score.notes[explained.place.note].measure].number;
+// Why a candidate was chosen, without a full stop. `detours` are those of the task.
+std::string reason_for(const Task& task, const std::optional<std::size_t>& chosen, bool fixed,
+                       const std::vector<std::int64_t>& detours, const flute::Flute& flute) {
+  if (!chosen) return base::message("no fingering of this flute reaches it");
+  if (fixed) return base::message("the score has these fingers");
+  if (task.candidates.size() == 1) return base::message("the only way to play it");
+  std::optional<std::size_t> second;
+  for (std::size_t i = 0; i < detours.size(); ++i) {
+    if (i != *chosen && (!second || detours[i] < detours[*second])) second = i;
+  }
+  const Candidate& candidate = task.candidates[*second];
+  const std::string other = fmt::format("{} {}", printed(fingering_of(flute, candidate)),
+                                        printed(holes_of(flute, candidate)));
+  if (detours[*second] > 0) return base::message("{} would cost {} more", other, detours[*second]);
+  return *second > *chosen ? base::message("as easy as {}, which comes later in the table", other)
+                           : base::message("as easy as {}; an earlier note decides", other);
+}
+
+std::string headline(const model::Score& score, const TonePlace& place, const std::string& reason) {
+  const model::Tone& tone = tone_at(score, place);
+  const std::string& measure = score.measures[score.notes[place.note].measure].number;
   const std::string pitch = tone.spelling ? to_text(*tone.spelling) : base::message("no pitch");
   const std::string fingers =
       tone.fingering && !tone.fingering->is_gap() ? printed(*tone.fingering) : base::message("gap");
   return base::message("bar {}: {}{} {}: {}", measure,
-                       explained.place.role == ToneRole::main ? "" : base::message("grace note "),
-                       pitch, fingers, explained.reason);
+                       place.role == ToneRole::main ? "" : base::message("grace note "), pitch,
+                       fingers, reason);
 }
 
 }  // namespace
@@ -91,13 +102,35 @@ Summary summarize(const Resolved& resolved,
   return summary;
 }
 
-std::vector<std::string> explanation(const Resolved& resolved) {
+std::vector<std::string> explanation(const FingeredScore& fingered, const FingeredMelody& melody) {
+  constexpr int kSignWidth = 9;
+  const auto extra = detours(fingered.works, melody.tasks);
   std::vector<std::string> lines;
-  for (const ExplainedTone& tone : resolved.explained) {
-    lines.push_back(headline(resolved, tone));
-    for (std::size_t i = 0; i < tone.candidates.size(); ++i) {
-      lines.push_back(candidate_line(tone.candidates[i], tone.chosen == i));
+  const Candidate* before = nullptr;
+  for (std::size_t i = 0; i < melody.tasks.size(); ++i) {
+    const Task& task = melody.tasks[i];
+    const auto& chosen = melody.path.chosen[i];
+    const Fingerwork& work = fingered.works[task.flute];
+    const std::vector<flute::Entry>& entries = work.flute().entries();
+    const bool fixed = fingered.tones[i].fixed.has_value();
+    lines.push_back(headline(fingered.score, fingered.places[i].place,
+                             reason_for(task, chosen, fixed, extra[i], work.flute())));
+    if (i > 0 && melody.tasks[i - 1].flute != task.flute) before = nullptr;
+    for (std::size_t c = 0; c < task.candidates.size(); ++c) {
+      const Candidate& candidate = task.candidates[c];
+      std::string line =
+          base::message("  {} {} {}  note {}", chosen == c ? '*' : ' ',
+                        base::padded(printed(fingering_of(work.flute(), candidate)), kSignWidth),
+                        printed(holes_of(work.flute(), candidate)), text_of(work.note(candidate)));
+      if (before) {
+        const ChangeEffort change =
+            change_effort(work.table(), entries[before->entry], before->pattern,
+                          entries[candidate.entry], candidate.pattern, task.haste_into);
+        line += base::message(", change {}", text_of(change));
+      }
+      lines.push_back(line + base::message(", detour {}", extra[i][c]));
     }
+    before = chosen ? &task.candidates[*chosen] : nullptr;
   }
   return lines;
 }

@@ -38,14 +38,12 @@ std::string gap_name(const model::Tone& tone) {
 
 // The least bent way to reach a pitch.
 std::optional<model::Fingering> nearest(const flute::Flute& flute, double total_cents) {
-  std::optional<flute::Reach> best;
-  for (const flute::Reach& reach : flute.reaches(total_cents)) {
-    if (!best || std::abs(reach.bend_cents) < std::abs(best->bend_cents)) best = reach;
-  }
-  if (!best) return std::nullopt;
-  model::Fingering fingering = fingering_of(flute.entries()[best->entry]);
-  fingering.bend_cents = best->bend_cents;
-  return fingering;
+  const std::vector<Candidate> reaching = candidates_for(flute, total_cents);
+  const auto best = std::min_element(reaching.begin(), reaching.end(),
+                                     [](const Candidate& a, const Candidate& b) {
+                                       return std::abs(a.bend_cents) < std::abs(b.bend_cents);
+                                     });
+  return best == reaching.end() ? std::nullopt : std::optional(fingering_of(flute, *best));
 }
 
 std::string octaves(int shift) {

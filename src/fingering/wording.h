@@ -1,8 +1,9 @@
-// What is told of fingers: the sentences, and the notes without fingers together, with what would
-// help.
+// What is told of fingers: the sentences, the notes without fingers together, with what would
+// help, why others were taken, and how it all lies in figures.
 #pragma once
 
 #include <cstddef>
+#include <functional>
 #include <string>
 #include <vector>
 
@@ -58,5 +59,26 @@ struct FingeredScore {
 /// leaves fewer of them: an octave, or the first of the usual sizes; and `needless-gap` for gaps of
 /// the score that the flute has fingers for.
 void report_gaps(const FingeredScore& fingered, base::Findings& findings);
+
+/// What Resolved::explanation says of a score that was fingered so.
+std::vector<std::string> explanation(const FingeredScore& fingered, const FingeredMelody& melody);
+
+/// Grace notes count as notes. One note may be half-holed, bent and in the third register.
+struct Summary {
+  std::string flute_title;  ///< of the flute at the start
+  int octave_shift = 0;
+  std::size_t notes = 0;
+  std::size_t half_holed = 0;  ///< spelled with メ or カ
+  std::size_t bent = 0;        ///< gaps aside
+  std::size_t third_register = 0;
+  std::size_t gaps = 0;
+  std::size_t loud = 0;  ///< flute::is_loud(): where there are any, hearing_caution() is due
+
+  friend bool operator==(const Summary&, const Summary&) = default;
+};
+
+/// Of the notes in the wanted measures alone, and of the flute that the first of them is played on.
+Summary summarize(const Resolved& resolved,
+                  const std::function<bool(const model::Measure&)>& is_wanted);
 
 }  // namespace yubifu::fingering

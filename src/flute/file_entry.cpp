@@ -1,5 +1,3 @@
-#include "flute/file_entry.h"
-
 #include <algorithm>
 #include <cmath>
 #include <iterator>
@@ -11,7 +9,7 @@
 #include <fmt/format.h>
 
 #include "base/message.h"
-#include "base/word_table.h"
+#include "flute/flute_file.h"
 #include "flute/rules.h"
 
 namespace yubifu::flute {
@@ -25,16 +23,6 @@ using model::HalfHole;
 // Far outside what any flute sounds.
 constexpr double kMostCents = 6000;
 constexpr double kMostSpread = 1200;
-
-constexpr auto kRegisters = base::word_table<model::Register>({{model::Register::tube, "tube"},
-                                                               {model::Register::low, "low"},
-                                                               {model::Register::second, "second"},
-                                                               {model::Register::third, "third"}});
-constexpr auto kKinds = base::word_table<EntryKind>({{EntryKind::plain, "plain"},
-                                                     {EntryKind::cross, "cross"},
-                                                     {EntryKind::half_usual, "half-usual"},
-                                                     {EntryKind::half_harder, "half-harder"},
-                                                     {EntryKind::half_hard, "half-hard"}});
 
 // The value of a member that is one of a few words.
 template <typename Value, std::size_t size>
@@ -174,14 +162,6 @@ void check_order(const std::vector<Entry>& entries, const std::vector<base::Sour
 
 }  // namespace
 
-std::string_view name_of(model::Register in) {
-  return kRegisters.word_of(in);
-}
-
-std::string_view name_of(EntryKind kind) {
-  return kKinds.word_of(kind);
-}
-
 EntryKind usual_kind(const model::Fingering& fingering) {
   const bool is_cross = fingering.sign == model::Sign::standard(model::Register::second, 0);
   if (fingering.half == HalfHole::none) return is_cross ? EntryKind::cross : EntryKind::plain;
@@ -210,8 +190,8 @@ std::optional<FileEntry> read_file_entry(const base::JsonValue& value, std::size
   FileEntry entry;
   entry.fingering = sign.value_or(model::Fingering{});
   entry.where = value.where;
-  entry.in = word(fields, "register", kRegisters);
-  entry.kind = word(fields, "effort", kKinds);
+  entry.in = word(fields, "register", kRegisterWords);
+  entry.kind = word(fields, "effort", kEffortWords);
   read_patterns(entry, fields, found);
   entry.cents = number_within(fields, "cents", -kMostCents, kMostCents);
   entry.hz = number_within(fields, "hz", kLeastHz, kMostHz);

@@ -107,35 +107,38 @@ std::string printed(const Entry& entry) {
   return model::printed(fingering_of(entry));
 }
 
+std::optional<std::size_t> find_entry(const std::vector<Entry>& entries,
+                                      const model::Fingering& fingering) {
+  const auto at = std::find_if(entries.begin(), entries.end(), [&](const Entry& entry) {
+    return entry.half == fingering.half && entry.sign == fingering.sign;
+  });
+  if (at == entries.end()) return std::nullopt;
+  return static_cast<std::size_t>(at - entries.begin());
+}
+
 Flute::Flute(FluteTable table) : table_(std::move(table)) {
   require(!table_.entries.empty(), "a flute without entries");
   for (std::size_t i = 0; i < table_.entries.size(); ++i) {
     const Entry& entry = table_.entries[i];
-    require(by_sign_.try_emplace({entry.sign, entry.half}, i).second, "an entry given twice");
+    require(find_entry(table_.entries, fingering_of(entry)) == i, "an entry given twice");
     require(!entry.patterns.empty(), "an entry without a hole pattern");
     for (const model::HolePattern& pattern : entry.patterns) {
       require(pattern.holes.size() == table_.hole_count, "a pattern for another number of holes");
     }
-    by_pitch_.push_back(i);
   }
-  std::stable_sort(by_pitch_.begin(), by_pitch_.end(), [&](std::size_t a, std::size_t b) {
-    return table_.entries[a].cents < table_.entries[b].cents;
-  });
 }
 
 std::optional<std::size_t> Flute::find(const model::Fingering& fingering) const {
-  if (!fingering.sign) return std::nullopt;
-  if (const auto own = by_sign_.find({*fingering.sign, fingering.half}); own != by_sign_.end()) {
-    return own->second;
-  }
-  const auto plain = by_sign_.find({*fingering.sign, model::HalfHole::none});
-  if (fingering.half != model::HalfHole::over || plain == by_sign_.end()) return std::nullopt;
-  const Entry& sign = table_.entries[plain->second];
+  const auto own = find_entry(table_.entries, fingering);
+  if (own || fingering.half != HalfHole::over) return own;
+  const auto plain = find_entry(table_.entries, {fingering.sign, HalfHole::none, 0});
+  if (!plain) return std::nullopt;
+  const Entry& sign = table_.entries[*plain];
   std::optional<std::size_t> nearest;
   double least = kFurthestFromSemitone;
   for (std::size_t i = 0; i < table_.entries.size(); ++i) {
     const Entry& entry = table_.entries[i];
-    if (entry.half != model::HalfHole::under || entry.in != sign.in) continue;
+    if (entry.half != HalfHole::under || entry.in != sign.in) continue;
     const double distance = std::abs(entry.cents - (sign.cents + model::kSemitoneCents));
     if (distance < least) {
       least = distance;
@@ -171,21 +174,13 @@ BendLimit Flute::bend_limit(std::size_t entry) const {
 
 std::vector<Reach> Flute::reaches(double total_cents) const {
   const double cents = total_cents - table_.ichi.total_cents();
-  // No bend is larger than kMostBendCents, so only a stretch of the sorted entries can reach.
-  const auto first = std::lower_bound(
-      by_pitch_.begin(), by_pitch_.end(), cents - model::kMostBendCents - 1,
-      [&](std::size_t entry, double value) { return table_.entries[entry].cents < value; });
   std::vector<Reach> found;
-  for (auto at = first; at != by_pitch_.end(); ++at) {
-    const double distance = cents - table_.entries[*at].cents;
-    if (distance < -model::kMostBendCents - 1) break;
+  for (std::size_t i = 0; i < table_.entries.size(); ++i) {
+    const double distance = cents - table_.entries[i].cents;
+    if (std::abs(distance) >= model::kMostBendCents + 0.5) continue;
     const int bend = static_cast<int>(std::lround(distance));
-    if (std::abs(bend) <= model::kMostBendCents && bend_limit(*at).allows(bend)) {
-      found.push_back({*at, bend});
-    }
+    if (bend_limit(i).allows(bend)) found.push_back({i, bend});
   }
-  std::sort(found.begin(), found.end(),
-            [](const Reach& a, const Reach& b) { return a.entry < b.entry; });
   return found;
 }
 

@@ -3,10 +3,8 @@
 #pragma once
 
 #include <cstddef>
-#include <map>
 #include <optional>
 #include <string>
-#include <utility>
 #include <vector>
 
 #include "model/fingering.h"
@@ -37,6 +35,9 @@ struct Entry {
 /// Sign and half hole, without a bend: 三 or 三メ.
 model::Fingering fingering_of(const Entry& entry);
 std::string printed(const Entry& entry);
+/// The entry of a sign with a half hole itself; the bend is not looked at. Nothing for a gap.
+std::optional<std::size_t> find_entry(const std::vector<Entry>& entries,
+                                      const model::Fingering& fingering);
 
 /// How far a note bends by turning the flute, in cents; both are distances, not signed.
 struct BendLimit {
@@ -95,7 +96,7 @@ class Flute {
   const BendLimits& bend_limits() const { return table_.bend_limits; }
   const std::vector<Entry>& entries() const { return table_.entries; }
 
-  /// The entry of a sign with a half hole; the bend is not looked at. カ without an entry of its
+  /// The entry by which a fingering is played, whatever its bend. カ without an entry of its
   /// own is the メ entry of its register that lies nearest to a semitone above the plain sign, less
   /// than a quarter tone from it (一カ is 二メ). Nothing for a gap and for what the table does not
   /// hold.
@@ -116,11 +117,7 @@ class Flute {
   std::vector<Reach> reaches(double total_cents) const;
 
  private:
-  using Key = std::pair<model::Sign, model::HalfHole>;
-
   FluteTable table_;
-  std::map<Key, std::size_t> by_sign_;
-  std::vector<std::size_t> by_pitch_;  ///< entry indexes, lowest first
 };
 
 /// True for a note whose practice calls for the caution: of the third register, or at 2,000 Hz and

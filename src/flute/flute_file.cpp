@@ -7,7 +7,6 @@
 
 #include "base/json.h"
 #include "base/message.h"
-#include "flute/file_entry.h"
 #include "flute/rules.h"
 
 namespace yubifu::flute {
@@ -168,7 +167,7 @@ class FileReader {
       if (text == nullptr) {
         base::report_json_kind(diagnostics_, value, message("\"without\""),
                                base::catalogued("a string"));
-      } else if (const auto at = sign ? find(*sign) : std::nullopt) {
+      } else if (const auto at = sign ? find_entry(table_.entries, *sign) : std::nullopt) {
         table_.entries.erase(table_.entries.begin() + static_cast<std::ptrdiff_t>(*at));
         places_.erase(places_.begin() + static_cast<std::ptrdiff_t>(*at));
       } else {
@@ -259,16 +258,9 @@ class FileReader {
     return reading_celsius_ ? hz_at(hz, *reading_celsius_, concert_celsius_) : hz;
   }
 
-  std::optional<std::size_t> find(const model::Fingering& fingering) const {
-    for (std::size_t i = 0; i < table_.entries.size(); ++i) {
-      if (fingering_of(table_.entries[i]) == fingering) return i;
-    }
-    return std::nullopt;
-  }
-
   // Puts an entry into the table, over the one of the same sign that "like" brought in.
   void place(const FileEntry& from) {
-    const auto known = find(from.fingering);
+    const auto known = find_entry(table_.entries, from.fingering);
     const auto standard = model::standard_place(*from.fingering.sign);
     if (!known && !require_all(from, standard.has_value())) return;
     const std::size_t at = known.value_or(table_.entries.size());

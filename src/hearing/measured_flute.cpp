@@ -5,7 +5,6 @@
 #include <cstdint>
 
 #include "base/numbers.h"
-#include "flute/file_entry.h"
 #include "flute/flute_file.h"
 
 namespace yubifu::hearing {
@@ -68,7 +67,7 @@ void write_entry(JsonWriter& json, const MeasuredSign& sign, const flute::Entry*
   json.key("sign").text(printed(sign.fingering));
   const auto standard = model::standard_place(*sign.fingering.sign);
   if (like != nullptr && (!standard || standard->in != like->in)) {
-    json.key("register").text(flute::name_of(like->in));
+    json.key("register").text(flute::kRegisterWords.word_of(like->in));
   }
   if (sign.holes) {
     json.key("pattern").text(printed(*sign.holes));
@@ -82,7 +81,7 @@ void write_entry(JsonWriter& json, const MeasuredSign& sign, const flute::Entry*
   }
   json.key("hz").number(base::rounded(sign.hz, 100));
   if (like != nullptr && like->kind != flute::usual_kind(sign.fingering)) {
-    json.key("effort").text(flute::name_of(like->kind));
+    json.key("effort").text(flute::kEffortWords.word_of(like->kind));
   }
   write_reading(json, sign);
   json.end_object();

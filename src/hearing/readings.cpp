@@ -11,7 +11,7 @@
 #include "base/numbers.h"
 #include "base/utf8.h"
 #include "base/word_table.h"
-#include "flute/file_entry.h"
+#include "flute/flute_file.h"
 #include "hearing/rules.h"
 #include "hearing/signs.h"
 

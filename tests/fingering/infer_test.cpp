@@ -1,6 +1,4 @@
 // The cheapest path against all paths, and the choices that players make.
-#include "fingering/infer.h"
-
 #include <limits>
 #include <random>
 #include <string>
@@ -8,6 +6,7 @@
 
 #include <gmock/gmock.h>
 
+#include "fingering/melody.h"
 #include "flute/flute.h"
 #include "support/rounds.h"
 
@@ -42,7 +41,7 @@ Signs fingered(const std::vector<std::string_view>& notes, const EffortTable& ta
   for (const std::string_view note : notes) {
     tasks.push_back(task_for(size_eight(), 100.0 * key_of(note), haste(seconds)));
   }
-  const Path path = cheapest_path(Fingerwork(size_eight(), table), tasks);
+  const Path path = cheapest_path({Fingerwork(size_eight(), table)}, tasks);
   Signs signs;
   for (std::size_t i = 0; i < tasks.size(); ++i) {
     signs.push_back(path.chosen[i] ? text_of(size_eight(), tasks[i].candidates[*path.chosen[i]])
@@ -136,7 +135,7 @@ TEST(CheapestPath, is_the_first_of_the_cheapest_of_all_paths) {
     }
     BruteForce brute{work, tasks, {}, {{}, {}, std::numeric_limits<std::int64_t>::max()}, {}};
     brute.run();
-    const Path path = cheapest_path(work, tasks);
+    const Path path = cheapest_path({work}, tasks);
     ASSERT_EQ(path.total, brute.best.total) << "round " << round;
     ASSERT_EQ(path.chosen, brute.best.chosen) << "round " << round;
     std::int64_t sum = 0;
@@ -145,14 +144,35 @@ TEST(CheapestPath, is_the_first_of_the_cheapest_of_all_paths) {
     for (auto& costs : brute.through) {
       for (std::int64_t& cost : costs) cost -= brute.best.total;
     }
-    EXPECT_EQ(detours(work, tasks), brute.through) << "round " << round;
+    EXPECT_EQ(detours({work}, tasks), brute.through) << "round " << round;
   }
 }
 
 TEST(CheapestPath, of_nothing_is_nothing) {
   const Fingerwork work(size_eight(), {});
-  EXPECT_EQ(cheapest_path(work, {}).total, 0);
-  EXPECT_TRUE(detours(work, {}).empty());
+  EXPECT_EQ(cheapest_path({work}, {}).total, 0);
+  EXPECT_TRUE(detours({work}, {}).empty());
+}
+
+TEST(CheapestPath, begins_anew_where_the_flute_changes) {
+  const std::vector<Fingerwork> works{Fingerwork(size_eight(), {}), Fingerwork(size_eight(), {})};
+  // 六 0 六 on the first flute, 七 七メ 七 on the second: 0 beside 七 and 七メ beside 六 cost more.
+  std::vector<Task> both;
+  for (const int key : {81, 82, 81}) both.push_back(task_for(size_eight(), 100.0 * key));
+  for (const int key : {82, 83, 82}) both.push_back(task_for(size_eight(), 100.0 * key, 2));
+  std::vector<Task> first(both.begin(), both.begin() + 3);
+  const std::vector<Task> second(both.begin() + 3, both.end());
+  for (std::size_t i = 3; i < both.size(); ++i) both[i].flute = 1;
+  const Path whole = cheapest_path(works, both);
+  const Path one = cheapest_path(works, first);
+  const Path other = cheapest_path(works, second);
+  EXPECT_EQ(whole.total, one.total + other.total);
+  EXPECT_EQ(whole.chosen[3], other.chosen[0]);
+  auto alone = detours(works, first);
+  for (const auto& costs : detours(works, second)) alone.push_back(costs);
+  EXPECT_EQ(detours(works, both), alone);
+  for (Task& task : both) task.flute = 0;
+  EXPECT_GT(cheapest_path(works, both).total, whole.total);
 }
 
 // The plain tones have one sign each: the range table of Japanese Wikipedia, 篠笛, for size 8.
@@ -317,7 +337,7 @@ TEST(CheapestPath, leads_through_a_long_melody) {
   for (std::size_t i = support::size(20'000); i > 0; --i) {
     tasks.push_back(task_for(size_eight(), 7200 + 100.0 * int(random() % 24)));
   }
-  const Path path = cheapest_path(Fingerwork(size_eight(), {}), tasks);
+  const Path path = cheapest_path({Fingerwork(size_eight(), {})}, tasks);
   ASSERT_EQ(path.chosen.size(), tasks.size());
   for (std::size_t i = 0; i < tasks.size(); ++i) {
     EXPECT_EQ(path.chosen[i].has_value(), !tasks[i].candidates.empty()) << i;

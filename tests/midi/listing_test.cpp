@@ -1,7 +1,5 @@
 // The listing of what sounds. Frequencies are those of equal temperament (ISO 16, MIDI Tuning
 // Standard) over the notes of the flute of size 6, whose 一 is B♭4, typed as numbers.
-#include "midi/write/listing.h"
-
 #include <algorithm>
 #include <cmath>
 #include <cstdint>
@@ -17,6 +15,7 @@
 #include "base/json.h"
 #include "base/source_text.h"
 #include "fingering/resolve.h"
+#include "midi/write/writer.h"
 #include "midi/written_midi.h"
 #include "support/rounds.h"
 #include "support/score_generator.h"

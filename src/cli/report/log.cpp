@@ -14,7 +14,7 @@
 #include "base/file.h"
 #include "base/message.h"
 #include "cli/loading.h"
-#include "fingering/summary.h"
+#include "fingering/wording.h"
 
 namespace yubifu::cli {
 

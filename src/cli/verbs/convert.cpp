@@ -10,7 +10,6 @@
 #include "cli/loading.h"
 #include "cli/options/option_table.h"
 #include "cli/verbs.h"
-#include "fingering/summary.h"
 #include "midi/rules.h"
 #include "model/excerpt.h"
 #include "model/play_out.h"
@@ -153,14 +152,14 @@ std::optional<Refusal> plan(const Options& options, std::vector<Conversion>& con
 }
 
 void explain(const fingering::Resolved& resolved, Log& log) {
-  if (resolved.explained.empty()) return;
+  if (resolved.explanation.empty()) return;
   log.add_line(
       message("Effort in points: the way through the melody with the least sum is taken (*)."));
   log.add_line(
       message("note: what the fingers ask by themselves; change: to come from the note before;"));
   log.add_line(
       message("detour: how much more the whole melody would cost with these fingers here."));
-  for (const std::string& line : fingering::explanation(resolved)) log.add_line(line);
+  for (const std::string& line : resolved.explanation) log.add_line(line);
 }
 
 // Flutes come back with the repeats: the table of each flute of the played score.

@@ -18,7 +18,7 @@ std::int64_t ticks_of(model::Rational quarters, std::int64_t ppq) {
   return (quarters * model::Rational(ppq)).floor();
 }
 
-MeterSpan span_of(std::int64_t begin, const model::Meter& meter, std::int64_t ppq) {
+Bar span_of(std::int64_t begin, const model::Meter& meter, std::int64_t ppq) {
   return {begin, ticks_of(meter.length(), ppq), meter};
 }
 
@@ -64,18 +64,18 @@ void cut_free_time(std::int64_t begin, std::int64_t end, const std::vector<TickS
 }
 
 // A short single bar takes the meter of its neighbour.
-void find_short_ends(const std::vector<MeterSpan>& spans, std::vector<Bar>& bars) {
+void find_short_ends(const std::vector<Bar>& spans, std::vector<Bar>& bars) {
   if (bars.size() < 2 || spans.size() < 2) return;
   Bar& first = bars.front();
   const Bar& second = bars[1];
   const bool pickup = !first.meter.is_free() && !second.meter.is_free() &&
-                      first.length < spans[1].bar_ticks && second.begin == spans[1].begin;
+                      first.length < spans[1].length && second.begin == spans[1].begin;
   if (!pickup) return;
   first.meter = second.meter;
   Bar& last = bars.back();
   const Bar& before = bars[bars.size() - 2];
   const bool completes = bars.size() > 2 && last.meter != before.meter &&
-                         before.meter == first.meter && before.length == spans[1].bar_ticks &&
+                         before.meter == first.meter && before.length == spans[1].length &&
                          first.length + last.length == before.length;
   if (completes) last.meter = before.meter;
 }
@@ -96,14 +96,14 @@ std::vector<Timed<model::Meter>> meter_list(const std::vector<MetaEvent>& metas)
   return list;
 }
 
-std::vector<MeterSpan> meter_spans(const std::vector<Timed<model::Meter>>& meters,
-                                   std::optional<model::Meter> otherwise, std::int64_t ppq) {
+std::vector<Bar> meter_spans(const std::vector<Timed<model::Meter>>& meters,
+                             std::optional<model::Meter> otherwise, std::int64_t ppq) {
   const model::Meter without = meters.empty() ? model::Meter::free_time() : kUsualMeter;
-  std::vector<MeterSpan> spans{span_of(0, otherwise.value_or(without), ppq)};
+  std::vector<Bar> spans{span_of(0, otherwise.value_or(without), ppq)};
   for (const Timed<model::Meter>& meter : meters) {
-    const MeterSpan next = span_of(meter.tick, meter.value, ppq);
-    const MeterSpan& last = spans.back();
-    const bool on_bar_line = last.bar_ticks == 0 || (next.begin - last.begin) % last.bar_ticks == 0;
+    const Bar next = span_of(meter.tick, meter.value, ppq);
+    const Bar& last = spans.back();
+    const bool on_bar_line = last.length == 0 || (next.begin - last.begin) % last.length == 0;
     if (last.meter == next.meter && on_bar_line) continue;
     if (last.begin == next.begin) {
       spans.back() = next;
@@ -114,10 +114,10 @@ std::vector<MeterSpan> meter_spans(const std::vector<Timed<model::Meter>>& meter
   return spans;
 }
 
-Beat beat_at(const std::vector<MeterSpan>& spans, std::int64_t ppq, std::int64_t tick) {
+Beat beat_at(const std::vector<Bar>& spans, std::int64_t ppq, std::int64_t tick) {
   const auto next = std::partition_point(spans.begin(), spans.end(),
-                                         [&](const MeterSpan& span) { return span.begin <= tick; });
-  const MeterSpan& span = *std::prev(next);
+                                         [&](const Bar& span) { return span.begin <= tick; });
+  const Bar& span = *std::prev(next);
   const model::Rational length = beat_of(span.meter);
   const std::int64_t ticks = ticks_of(length, ppq);
   Beat beat{span.begin + (tick - span.begin) / ticks * ticks, ticks,
@@ -126,42 +126,29 @@ Beat beat_at(const std::vector<MeterSpan>& spans, std::int64_t ppq, std::int64_t
   return beat;
 }
 
-BarPlace BarLayout::place(std::int64_t tick) const {
-  const auto after = std::upper_bound(bars_.begin(), bars_.end(), tick,
-                                      [](std::int64_t t, const Bar& bar) { return t < bar.begin; });
-  const auto index = static_cast<std::size_t>(after - bars_.begin());
-  const std::size_t measure = index == 0 ? 0 : index - 1;
-  return {measure, tick - bars_[measure].begin};
+std::size_t bar_at(const std::vector<Bar>& bars, std::int64_t tick) {
+  const auto after = std::partition_point(bars.begin(), bars.end(),
+                                          [&](const Bar& bar) { return bar.begin <= tick; });
+  return after == bars.begin() ? 0 : static_cast<std::size_t>(after - bars.begin()) - 1;
 }
 
-std::vector<model::Measure> BarLayout::measures(std::int64_t ppq) const {
-  std::vector<model::Measure> measures(bars_.size());
-  for (std::size_t i = 0; i < bars_.size(); ++i) {
-    measures[i].length = {bars_[i].length, ppq};
-    measures[i].meter = bars_[i].meter;
-    measures[i].beat = default_beat(bars_[i].meter);
-  }
-  measures.back().right = model::BarStyle::final;
-  return measures;
-}
-
-base::Outcome<BarLayout> lay_out_bars(const std::vector<MeterSpan>& spans,
-                                      const std::vector<TickSpan>& notes, std::int64_t ppq) {
+base::Outcome<std::vector<Bar>> lay_out_bars(const std::vector<Bar>& spans,
+                                             const std::vector<TickSpan>& notes, std::int64_t ppq) {
   std::vector<Bar> bars;
   const std::int64_t music_end = notes.back().end;
   for (std::size_t i = 0; i < spans.size(); ++i) {
-    const MeterSpan& span = spans[i];
+    const Bar& span = spans[i];
     if (span.begin >= music_end) break;
     const bool last = i + 1 == spans.size() || spans[i + 1].begin >= music_end;
-    if (span.bar_ticks == 0) {
+    if (span.length == 0) {
       const std::int64_t quarters = (music_end - span.begin + ppq - 1) / ppq;
       cut_free_time(span.begin, last ? span.begin + quarters * ppq : spans[i + 1].begin, notes, ppq,
                     bars);
       continue;
     }
     const std::int64_t end = last ? music_end : spans[i + 1].begin;
-    for (std::int64_t at = span.begin; at < end && bars.size() <= kMostBars; at += span.bar_ticks) {
-      const std::int64_t length = last ? span.bar_ticks : std::min(span.bar_ticks, end - at);
+    for (std::int64_t at = span.begin; at < end && bars.size() <= kMostBars; at += span.length) {
+      const std::int64_t length = last ? span.length : std::min(span.length, end - at);
       bars.push_back({at, length, span.meter});
     }
   }
@@ -174,7 +161,7 @@ base::Outcome<BarLayout> lay_out_bars(const std::vector<MeterSpan>& spans,
                 "a damaged time or time signature is more likely than so long a piece"))}};
   }
   find_short_ends(spans, bars);
-  return {BarLayout(std::move(bars)), {}};
+  return {std::move(bars), {}};
 }
 
 }  // namespace yubifu::midi

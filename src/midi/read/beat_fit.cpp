@@ -39,36 +39,34 @@ double error_cost(const PlayedOnset& note, double at) {
   return error < kSlip ? error * error / 2 : kSlip * (error - kSlip / 2);
 }
 
-// step_cost of every two parts of a division, looked up instead of found out again and again.
-class StepCosts {
- public:
-  explicit StepCosts(int parts) : parts_(parts) {
-    for (int from = -1; from < parts; ++from) {
-      for (int to = 0; to <= parts; ++to) {
-        costs_.push_back(from < to ? step_cost(parts, from, to) : kNever);
+// What it costs that after the part `from` (-1 at the start of the beat) the next note stands on
+// the part `to` (`parts` at its end): passing over a stronger part is a syncopation, and a triplet
+// is seldom without one of its notes.
+double step_cost(int parts, int from, int to) {
+  if (from < 0) return to == 0 || to == parts ? 0 : kNoNoteOnBeat + step_cost(parts, 0, to);
+  if (parts == 3) return kTripletGap * (to - from - 1);
+  if (!base::is_power_of_two(parts) || from == 0) return 0;
+  const int stronger = from + (1 << strength(from));
+  return stronger < parts && to > stronger ? kSyncopation : 0;
+}
+
+// step_cost of every two parts of a division of at most kFinestStructured, from -1 on row by row:
+// looked up instead of found out again and again.
+const std::vector<double>& step_costs(int parts) {
+  static const std::vector<std::vector<double>> all = [] {
+    std::vector<std::vector<double>> list(kFinestStructured + 1);
+    for (int count = 0; count <= kFinestStructured; ++count) {
+      for (int from = -1; from < count; ++from) {
+        for (int to = 0; to <= count; ++to) {
+          list[static_cast<std::size_t>(count)].push_back(from < to ? step_cost(count, from, to)
+                                                                    : kNever);
+        }
       }
     }
-  }
-
-  double of(int from, int to) const {
-    return costs_[static_cast<std::size_t>(from + 1) * static_cast<std::size_t>(parts_ + 1) +
-                  static_cast<std::size_t>(to)];
-  }
-
-  // For divisions of at most kFinestStructured parts.
-  static const StepCosts& in(int parts) {
-    static const std::vector<StepCosts> all = [] {
-      std::vector<StepCosts> list;
-      for (int count = 0; count <= kFinestStructured; ++count) list.emplace_back(count);
-      return list;
-    }();
-    return all[static_cast<std::size_t>(parts)];
-  }
-
- private:
-  int parts_;
-  std::vector<double> costs_;
-};
+    return list;
+  }();
+  return all[static_cast<std::size_t>(parts)];
+}
 
 }  // namespace
 
@@ -103,14 +101,6 @@ double change_cost(DivisionKind from, DivisionKind to) {
   return free || from == to ? 0 : kMostChange;
 }
 
-double step_cost(int parts, int from, int to) {
-  if (from < 0) return to == 0 || to == parts ? 0 : kNoNoteOnBeat + step_cost(parts, 0, to);
-  if (parts == 3) return kTripletGap * (to - from - 1);
-  if (!base::is_power_of_two(parts) || from == 0) return 0;
-  const int stronger = from + (1 << strength(from));
-  return stronger < parts && to > stronger ? kSyncopation : 0;
-}
-
 double least_cost(const std::vector<PlayedOnset>& notes, int parts) {
   double cost = 0;
   for (const PlayedOnset& note : notes) {
@@ -122,8 +112,10 @@ double least_cost(const std::vector<PlayedOnset>& notes, int parts) {
 
 BeatFit fit_beat(const std::vector<PlayedOnset>& notes, int parts) {
   if (notes.empty()) return {};
-  const StepCosts* steps = parts <= kFinestStructured ? &StepCosts::in(parts) : nullptr;
-  const auto step = [&](int from, int to) { return steps == nullptr ? 0 : steps->of(from, to); };
+  const std::vector<double>* steps = parts <= kFinestStructured ? &step_costs(parts) : nullptr;
+  const auto step = [&](int from, int to) {
+    return steps ? (*steps)[static_cast<std::size_t>((from + 1) * (parts + 1) + to)] : 0;
+  };
   const auto error = [&](std::size_t note, int part) {
     return error_cost(notes[note], static_cast<double>(part) / parts);
   };

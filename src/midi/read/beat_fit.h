@@ -46,11 +46,6 @@ inline constexpr double kMostChange = 0.4;
 /// What it costs that the kind of division changes: nothing or kMostChange.
 double change_cost(DivisionKind from, DivisionKind to);
 
-/// What it costs that after the part `from` (-1 at the start of the beat) the next note stands on
-/// the part `to` (`parts` at its end): passing over a stronger part is a syncopation, and a triplet
-/// is seldom without one of its notes.
-double step_cost(int parts, int from, int to);
-
 /// Where a note was played, in parts of its beat, and how sure that is.
 struct PlayedOnset {
   double at = 0;      ///< in beats from the beat's start

@@ -135,54 +135,46 @@ using KeyCounts = std::array<std::size_t, kHighestKey + 1>;
 // Keys from `low` to `high`, both included.
 struct KeyRange {
   int low = 0;
-  int high = kHighestKey;
+  int high = 0;
 };
 
-// The flute-sized window that holds the most notes, and all keys that are joined to it by steps of
-// at most an octave.
-KeyRange joined_keys(const KeyCounts& count) {
-  KeyRange range{0, kFluteSemitones - 1};
-  std::size_t most = 0;
-  for (int low = 0; low + kFluteSemitones <= kHighestKey + 1; ++low) {
-    const auto first = count.begin() + low;
-    const std::size_t inside = std::accumulate(first, first + kFluteSemitones, std::size_t{0});
-    if (inside <= most) continue;
-    most = inside;
-    range = {low, low + kFluteSemitones - 1};
-  }
+// A range of keys with all the used ones that are joined to it by steps of at most an octave.
+KeyRange joined(KeyRange range, const KeyCounts& count) {
   const auto used = [&](int key) { return count[static_cast<std::size_t>(key)] > 0; };
-  int low = range.low;
-  while (!used(low)) ++low;
-  int high = range.high;
-  while (!used(high)) --high;
-  for (int key = low - 1; key >= 0 && low - key <= kFarSemitones; --key) {
-    if (used(key)) low = key;
+  for (int key = range.low - 1; key >= 0 && range.low - key <= kFarSemitones; --key) {
+    if (used(key)) range.low = key;
   }
-  for (int key = high + 1; key <= kHighestKey && key - high <= kFarSemitones; ++key) {
-    if (used(key)) high = key;
+  for (int key = range.high + 1; key <= kHighestKey && key - range.high <= kFarSemitones; ++key) {
+    if (used(key)) range.high = key;
   }
-  return {std::min(low, range.low), std::max(high, range.high)};
+  return range;
+}
+
+std::size_t notes_in(const KeyRange& range, const KeyCounts& count) {
+  return std::accumulate(count.begin() + range.low, count.begin() + range.high + 1, std::size_t{0});
+}
+
+// The flute-sized window that holds the most notes, and all keys that are joined to them.
+KeyRange music_of(const KeyCounts& count) {
+  KeyRange window{0, kFluteSemitones - 1};
+  for (KeyRange next = window; next.high <= kHighestKey; ++next.low, ++next.high) {
+    if (notes_in(next, count) > notes_in(window, count)) window = next;
+  }
+  KeyRange used = window;
+  while (count[static_cast<std::size_t>(used.low)] == 0) ++used.low;
+  while (count[static_cast<std::size_t>(used.high)] == 0) --used.high;
+  const KeyRange all = joined(used, count);
+  return {std::min(all.low, window.low), std::max(all.high, window.high)};
 }
 
 // The largest group of keys in which each is at most an octave from the next.
 KeyRange largest_register(const KeyCounts& count) {
-  KeyRange best;
-  KeyRange now;
-  std::size_t most = 0;
-  std::size_t notes = 0;
+  KeyRange best{0, 0};
   for (int key = 0; key <= kHighestKey; ++key) {
-    const std::size_t here = count[static_cast<std::size_t>(key)];
-    if (here == 0) continue;
-    if (notes == 0 || key - now.high > kFarSemitones) {
-      now = {key, key};
-      notes = 0;
-    }
-    now.high = key;
-    notes += here;
-    if (notes > most) {
-      most = notes;
-      best = now;
-    }
+    if (count[static_cast<std::size_t>(key)] == 0) continue;
+    const KeyRange group = joined({key, key}, count);
+    if (notes_in(group, count) > notes_in(best, count)) best = group;
+    key = group.high;
   }
   return best;
 }
@@ -205,7 +197,7 @@ void leave_out_far_notes(std::vector<PairedNote>& part, base::Findings& findings
   for (const PairedNote& note : part) {
     if (!some_on_piano || !off_piano(note)) ++count[note.key];
   }
-  const KeyRange music = joined_keys(count);
+  const KeyRange music = music_of(count);
   const auto is_far = [&](const PairedNote& note) {
     return note.key < music.low || note.key > music.high;
   };

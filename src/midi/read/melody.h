@@ -3,14 +3,13 @@
 
 #include <cstdint>
 #include <optional>
-#include <string>
 #include <vector>
 
 #include "base/diagnostic.h"
 #include "base/findings.h"
 #include "midi/read/notes.h"
 #include "midi/read/reader.h"
-#include "midi/smf/scan.h"
+#include "midi/read/texts.h"
 #include "midi/smf/smf_bridge.h"
 
 namespace yubifu::midi {
@@ -21,12 +20,6 @@ struct Part {
   std::uint16_t track = 0;
   std::uint8_t channel = 0;
   std::optional<int> program = {};  ///< of General MIDI, from 0
-};
-
-/// What a file tells of its tracks and channels beside their notes.
-struct TrackWords {
-  std::vector<std::string> names;            ///< of each track
-  std::vector<std::vector<MetaEvent>> sung;  ///< of each track, in order of time
 };
 
 /// Takes what the options ask for. Where that leaves a choice, the track and channel that

@@ -9,7 +9,6 @@
 
 #include "base/message.h"
 #include "midi/read/played_clock.h"
-#include "midi/read/player_timing.h"
 #include "midi/read/quantiser.h"
 #include "midi/read/rules.h"
 #include "midi/read/tempos.h"
@@ -241,9 +240,8 @@ class TimeReader {
     const double period = beats[1].milliseconds - beats[0].milliseconds;
     const double lead = std::max(0.0, beats[0].milliseconds / period);
     const double file_beat = beat_milliseconds(beat, raw_.clock.tempos.front().value);
-    const std::int64_t bar =
-        std::max<std::int64_t>(1, times_.meters.front().bar_ticks / beat.length);
-    if (std::abs(period / file_beat - 1) < kSameTempo || times_.meters.front().bar_ticks == 0) {
+    const std::int64_t bar = std::max<std::int64_t>(1, times_.meters.front().length / beat.length);
+    if (std::abs(period / file_beat - 1) < kSameTempo || times_.meters.front().length == 0) {
       return std::llround(lead);
     }
     return std::llround(lead / static_cast<double>(bar)) * bar;
@@ -258,7 +256,7 @@ class TimeReader {
   // of a bar; each is the mean of its bars, in whole numbers.
   void retime_tempos(const std::vector<PlayedBeat>& beats, const Beat& beat) {
     const std::size_t bar = std::max<std::size_t>(
-        1, static_cast<std::size_t>(times_.meters.front().bar_ticks / beat.length));
+        1, static_cast<std::size_t>(times_.meters.front().length / beat.length));
     const auto last = beats.size() - 1;
     const auto mean = [&](std::size_t from, std::size_t to) {
       return 60'000 * static_cast<double>(to - from) /
@@ -278,15 +276,10 @@ class TimeReader {
           std::round(mean(starts[i], i + 1 < starts.size() ? starts[i + 1] : last));
       const std::int64_t tick =
           i == 0 ? 0 : (silent_ + static_cast<std::int64_t>(starts[i])) * beat.length;
-      times_.tempos.push_back({tick, microseconds(tempo, beat)});
+      const double quarter =
+          60e6 / tempo * static_cast<double>(times_.fine_ppq) / static_cast<double>(beat.length);
+      times_.tempos.push_back({tick, static_cast<std::uint32_t>(std::lround(quarter))});
     }
-  }
-
-  // Of a quarter note.
-  std::uint32_t microseconds(double beats_a_minute, const Beat& beat) const {
-    return static_cast<std::uint32_t>(
-        std::lround(60e6 / beats_a_minute * static_cast<double>(times_.fine_ppq) /
-                    static_cast<double>(beat.length)));
   }
 
   void tell_tempo(const Beat& beat) {

@@ -93,7 +93,7 @@ struct RawTimes {
 struct NoteTimes {
   std::vector<TickSpan> notes;  ///< without overlaps
   std::vector<Timed<std::uint32_t>> tempos;
-  std::vector<MeterSpan> meters;
+  std::vector<Bar> meters;
   std::int64_t fine_ppq = 0;
   TickMap place{1};  ///< of everything else
   TimeReading reading = TimeReading::exact;

@@ -4,12 +4,24 @@
 #include <cmath>
 #include <iterator>
 #include <limits>
+#include <map>
 #include <numbers>
 #include <utility>
 
 namespace yubifu::midi {
-
 namespace {
+
+// A place of the beat, 0 to below 1, and how many notes begin there in one beat: what tells a
+// clock that explains a melody from one that does not. Our choice, from invented tunes.
+struct BeatPlace {
+  double at = 0;
+  double rate = 0;
+};
+using BeatPlaces = std::vector<BeatPlace>;
+
+constexpr double kUsualSpread = 20;         // of an ordinary player's onsets, in milliseconds
+constexpr double kSure = 3;                 // more standard deviations than this are no chance
+constexpr std::size_t kJudgedNotes = 1000;  // tell a clock; more would only take time
 
 // Notes a millisecond that are at no place at all.
 constexpr double kStrayRate = 1e-4;
@@ -39,32 +51,61 @@ double normal_density(double error, double variance) {
   return std::exp(-error * error / (2 * variance)) / std::sqrt(2 * std::numbers::pi * variance);
 }
 
+// Those of an ordinary melody, in simple or in compound time.
+const BeatPlaces& usual_places(bool compound) {
+  static const BeatPlaces simple_time{{0, 0.8},     {0.5, 0.35},     {0.25, 0.12},
+                                      {0.75, 0.16}, {1.0 / 3, 0.05}, {2.0 / 3, 0.07}};
+  static const BeatPlaces compound_time{{0, 0.8},        {1.0 / 3, 0.35}, {2.0 / 3, 0.45},
+                                        {1.0 / 6, 0.04}, {0.5, 0.08},     {5.0 / 6, 0.06}};
+  return compound ? compound_time : simple_time;
+}
+
+// The ways to divide the beats of a steady clock: in halves, in thirds, and with the swing of a
+// second half that comes late.
+const std::vector<BeatPlaces>& feels() {
+  static const std::vector<BeatPlaces> list{usual_places(false),
+                                            usual_places(true),
+                                            {{0, 0.8}, {0.54, 0.5}},
+                                            {{0, 0.8}, {0.58, 0.5}},
+                                            {{0, 0.8}, {0.62, 0.5}}};
+  return list;
+}
+
+// How many notes a millisecond begin `at` so many beats, of so many milliseconds each, when they
+// spread by that variance in square milliseconds.
+double onset_density(const BeatPlaces& places, double at, double milliseconds, double variance) {
+  double sum = kStrayRate;
+  for (const BeatPlace& place : places) {
+    const double error = at - place.at - std::round(at - place.at);
+    sum += place.rate * normal_density(error * milliseconds, variance);
+  }
+  return sum;
+}
+
 // The ticks of a file in milliseconds from its start.
 class RealTime {
  public:
   explicit RealTime(const FileClock& clock) {
-    double now = 0;
-    for (const auto& tempo : clock.tempos) {
-      const auto tick = static_cast<double>(tempo.tick);
-      if (!spans_.empty()) now = at(spans_.back(), tick);
-      spans_.push_back({tick, now, tempo.value / 1000.0 / clock.time.ppq});
+    for (const auto& [tick, microseconds] : clock.tempos) {
+      const auto begin = static_cast<double>(tick);
+      const double passed = spans_.empty() ? 0 : milliseconds(begin);
+      spans_.push_back({begin, passed, microseconds / 1000.0 / clock.time.ppq});
     }
   }
 
   double milliseconds(double tick) const {
-    return at(span([&](const Span& s) { return s.tick <= tick; }), tick);
+    const Span& span = last_from(&Span::tick, tick);
+    return span.milliseconds + (tick - span.tick) * span.per_tick;
   }
   double tick(double milliseconds) const {
-    const Span& s = span([&](const Span& one) { return one.milliseconds <= milliseconds; });
-    return s.tick + (milliseconds - s.milliseconds) / s.per_tick;
+    const Span& span = last_from(&Span::milliseconds, milliseconds);
+    return span.tick + (milliseconds - span.milliseconds) / span.per_tick;
   }
 
   std::vector<double> onsets(const std::vector<TickSpan>& notes) const {
     std::vector<double> times;
     times.reserve(notes.size());
-    for (const TickSpan& note : notes) {
-      times.push_back(milliseconds(static_cast<double>(note.begin)));
-    }
+    for (const auto& note : notes) times.push_back(milliseconds(static_cast<double>(note.begin)));
     return times;
   }
 
@@ -75,13 +116,10 @@ class RealTime {
     double per_tick = 0;
   };
 
-  static double at(const Span& span, double tick) {
-    return span.milliseconds + (tick - span.tick) * span.per_tick;
-  }
-
-  template <typename Before>
-  const Span& span(Before before) const {
-    const auto after = std::partition_point(spans_.begin(), spans_.end(), before);
+  // The last one that begins up to there, or else the first.
+  const Span& last_from(double Span::*begin, double there) const {
+    const auto after = std::partition_point(spans_.begin(), spans_.end(),
+                                            [&](const Span& span) { return span.*begin <= there; });
     return after == spans_.begin() ? *after : *std::prev(after);
   }
 
@@ -99,7 +137,6 @@ class Follower {
         wander_(doubt == 0 ? 0 : kWander * period),
         time_(time),
         period_(period),
-        first_period_(period),
         place_(place),
         time_variance_(doubt == 0 ? 0 : kUsualSpread * kUsualSpread),
         period_variance_(doubt * doubt * period * period) {
@@ -150,7 +187,7 @@ class Follower {
     return std::abs(period_ / other.period_ - 1) < kTempoStep / 2 - 0.5 &&
            std::abs(apart - std::round(apart)) < 0.1;
   }
-  // BeatPlaces in beats, and the times at which they were met.
+  // Places in beats, and the times at which they were met.
   const std::vector<std::pair<double, double>>& met() const { return met_; }
 
  private:
@@ -184,7 +221,7 @@ class Follower {
   double wander_;
   double time_;
   double period_;
-  double first_period_;
+  double first_period_ = period_;
   double place_;
   double time_variance_;
   double both_ = 0;
@@ -294,32 +331,130 @@ std::vector<PlayedBeat> smooth_beats(const std::vector<std::pair<double, double>
   return beats;
 }
 
+constexpr double kFewestExact = 3;       // notes
+constexpr std::size_t kMostPhases = 64;  // a person has more
+constexpr double kFewSimple = 0.2;       // of the notes, as they stand
+constexpr double kMostSimple = 0.8;      // without the lateness
+constexpr std::size_t kFewestLate = 8;   // notes
+constexpr double kClearly = 0.35;        // a note: by how much the lateness must be better,
+constexpr double kSurely = 10;           // and in all
+constexpr int kPhaseSteps = 48;          // of a quarter note
+constexpr double kOnGrid = 0.01;         // of a quarter note
+constexpr double kSureErrors = 2.5;      // standard errors
+
+double distance(double value, double step) {
+  return std::abs(value - std::round(value / step) * step);
+}
+
+// The lateness without which nearly all notes stand on simple parts, and nearly none with it. A
+// note at the start of the file tells nothing: it may have begun before.
+std::int64_t exact_lateness(const std::vector<TickSpan>& notes, const MusicalTime& time) {
+  // How often notes begin on each tick of their quarter note.
+  std::map<std::int64_t, double> phases;
+  double all = 0;
+  for (const TickSpan& note : notes) {
+    if (note.begin == 0) continue;
+    ++phases[note.begin % time.ppq];
+    ++all;
+  }
+  if (all < kFewestExact || phases.size() > kMostPhases) return 0;
+  const auto simple = [&](std::int64_t late) {
+    const bool rounded = time.ppq % 12 != 0 || time.slack > 0;
+    const double reach = rounded ? std::max(0.99, time.slack) : 0.01;
+    double sum = 0;
+    for (const auto& [phase, count] : phases) {
+      const auto at = static_cast<double>(phase - late);
+      const double away = std::min(distance(at, time.ppq / 4.0), distance(at, time.ppq / 6.0));
+      if (away <= reach) sum += count;
+    }
+    return sum;
+  };
+  const auto score = [&](std::int64_t late) {
+    double sum = 0;
+    for (const auto& [phase, count] : phases) {
+      const double at = static_cast<double>(phase - late) / time.ppq;
+      sum += count * std::log(onset_density(usual_places(false), at, time.ppq, 1));
+    }
+    return sum;
+  };
+  if (simple(0) > kFewSimple * all) return 0;
+  std::int64_t best = 0;
+  double best_score = 0;
+  for (const auto& [phase, count] : phases) {
+    const std::int64_t late = 2 * phase > time.ppq ? phase - time.ppq : phase;
+    if (simple(late) < kMostSimple * all) continue;
+    const double here = score(late);
+    const bool better =
+        here > best_score || (here == best_score && std::abs(late) < std::abs(best));
+    if (best != 0 && !better) continue;
+    best = late;
+    best_score = here;
+  }
+  return best;
+}
+
+// The lateness that the notes of a person show, in quarter notes.
+double played_lateness(const std::vector<TickSpan>& notes, const FileClock& clock) {
+  const auto ppq = static_cast<double>(clock.time.ppq);
+  // Where notes lie in quarter notes, and how many milliseconds these are long.
+  std::vector<std::pair<double, double>> phases;
+  for (std::size_t i = 0; i < std::min(notes.size(), kJudgedNotes); ++i) {
+    if (notes[i].begin == 0) continue;
+    phases.emplace_back(static_cast<double>(notes[i].begin) / ppq,
+                        milliseconds_per_tick(clock.tempos, clock.time.ppq, notes[i].begin) * ppq);
+  }
+  if (phases.size() < kFewestLate) return 0;
+  const auto score = [&](double late) {
+    double best = -std::numeric_limits<double>::infinity();
+    for (const BeatPlaces& feel : feels()) {
+      double sum = 0;
+      for (const auto& [at, milliseconds] : phases) {
+        sum += std::log(onset_density(feel, at - late, milliseconds, kUsualSpread * kUsualSpread));
+      }
+      best = std::max(best, sum);
+    }
+    return best;
+  };
+  // From the halves of the quarter note, of those that are not too far from one: the mean and its
+  // standard error.
+  const auto error = [&](double late) {
+    double count = 0;
+    double sum = 0;
+    double squares = 0;
+    for (const auto& [at, milliseconds] : phases) {
+      const double beat = at - late - std::round((at - late) * 2) / 2;
+      if (std::abs(beat) * milliseconds >= kSure * kUsualSpread) continue;
+      ++count;
+      sum += beat;
+      squares += beat * beat;
+    }
+    return std::pair(sum / std::max(1.0, count), std::sqrt(squares) / std::max(1.0, count));
+  };
+  double late = 0;
+  double best = score(0);
+  const double needed = best + std::max(kSurely, kClearly * static_cast<double>(phases.size()));
+  for (int i = 1 - kPhaseSteps / 2; i <= kPhaseSteps / 2; ++i) {
+    const double here = score(static_cast<double>(i) / kPhaseSteps);
+    if (here <= best) continue;
+    best = here;
+    late = static_cast<double>(i) / kPhaseSteps;
+  }
+  if (late == 0) return 0;
+  late += error(late).first;
+  late += error(late).first;
+  const double away = std::min(distance(late, 0.5), distance(late, 1.0 / 3));
+  const bool is_music =
+      std::abs(late) > 0.25 && away < std::max(kOnGrid, kSureErrors * error(late).second);
+  return score(late) < needed || is_music ? 0 : late;
+}
+
 }  // namespace
 
-const BeatPlaces& usual_places(bool compound) {
-  static const BeatPlaces simple_time{{0, 0.8},     {0.5, 0.35},     {0.25, 0.12},
-                                      {0.75, 0.16}, {1.0 / 3, 0.05}, {2.0 / 3, 0.07}};
-  static const BeatPlaces compound_time{{0, 0.8},        {1.0 / 3, 0.35}, {2.0 / 3, 0.45},
-                                        {1.0 / 6, 0.04}, {0.5, 0.08},     {5.0 / 6, 0.06}};
-  return compound ? compound_time : simple_time;
-}
-
-const std::vector<BeatPlaces>& feels() {
-  static const std::vector<BeatPlaces> list{usual_places(false),
-                                            usual_places(true),
-                                            {{0, 0.8}, {0.54, 0.5}},
-                                            {{0, 0.8}, {0.58, 0.5}},
-                                            {{0, 0.8}, {0.62, 0.5}}};
-  return list;
-}
-
-double onset_density(const BeatPlaces& places, double at, double milliseconds, double variance) {
-  double sum = kStrayRate;
-  for (const BeatPlace& place : places) {
-    const double error = at - place.at - std::round(at - place.at);
-    sum += place.rate * normal_density(error * milliseconds, variance);
-  }
-  return sum;
+std::int64_t constant_lateness(const std::vector<TickSpan>& notes, const FileClock& clock,
+                               OnsetGrid grid) {
+  const std::int64_t exact = exact_lateness(notes, clock.time);
+  if (exact != 0 || grid == OnsetGrid::fine) return exact;
+  return std::llround(played_lateness(notes, clock) * clock.time.ppq);
 }
 
 std::optional<std::vector<PlayedBeat>> played_beats(const std::vector<TickSpan>& notes,

@@ -1,7 +1,7 @@
-// The clock by which a melody was played, where that is not the clock of its file.
+// The clock by which a melody was played, where that is not the clock of its file, and how late its
+// notes come.
 #pragma once
 
-#include <cstddef>
 #include <cstdint>
 #include <optional>
 #include <vector>
@@ -11,30 +11,15 @@
 
 namespace yubifu::midi {
 
-/// A place of the beat, 0 to below 1, and how many notes begin there in one beat: what tells a
-/// clock that explains a melody from one that does not. Our choice, from invented tunes.
-struct BeatPlace {
-  double at = 0;
-  double rate = 0;
-};
-using BeatPlaces = std::vector<BeatPlace>;
+/// Whether the onsets sit on a grid of their own.
+enum class OnsetGrid { none, fine };
 
-/// Those of an ordinary melody, in simple or in compound time.
-const BeatPlaces& usual_places(bool compound);
-
-/// The ways to divide the beats of a steady clock: in halves, in thirds, and with the swing of a
-/// second half that comes late.
-const std::vector<BeatPlaces>& feels();
-
-/// The standard deviation of an onset that an ordinary player plays, in milliseconds.
-inline constexpr double kUsualSpread = 20;
-/// More standard deviations than this are no chance.
-inline constexpr double kSure = 3;
-/// So many notes tell a clock; more would only take time.
-inline constexpr std::size_t kJudgedNotes = 1000;
-/// How many notes a millisecond begin `at` so many beats, of so many milliseconds each, when they
-/// spread by that variance in square milliseconds.
-double onset_density(const BeatPlaces& places, double at, double milliseconds, double variance);
+/// By how many ticks every note comes late (early where negative): zero where nothing speaks for
+/// it. A lateness on the eighths or triplets of the quarter note is music and no lateness. On a
+/// grid it must be exact, so that what it leaves is a simpler one; otherwise the notes that a
+/// person played tell it.
+std::int64_t constant_lateness(const std::vector<TickSpan>& notes, const FileClock& clock,
+                               OnsetGrid grid);
 
 /// What is known of the beats before they are looked for.
 struct Pulse {

@@ -7,7 +7,6 @@
 #include <utility>
 
 #include "midi/read/beat_fit.h"
-#include "midi/read/player_timing.h"
 #include "midi/read/tempos.h"
 
 namespace yubifu::midi {
@@ -19,7 +18,8 @@ constexpr int kEndParts = 4;                // of a beat: where the end of a not
 constexpr double kEndReach = 0.2;           // of a beat: how far a simpler end may lie
 constexpr double kMostShortened = 1.0 / 4;  // of a note, for the sake of a simpler end,
 constexpr double kMostLengthened = 1.0 / 5;  // or of a long one
-constexpr double kFinerGrid = 30;            // the cost of going under a grid that was asked for
+constexpr std::size_t kMostNotesInBeat = 64;
+constexpr double kFinerGrid = 30;  // the cost of going under a grid that was asked for
 
 // The parts of a beat on the grid that was asked for; twice as many where a dotted quarter has no
 // whole number of them.
@@ -29,20 +29,117 @@ int grid_parts(const Beat& beat, const QuantiserTime& time) {
   return static_cast<int>(std::max<std::int64_t>(1, parts));
 }
 
-// A beat with notes, or beside one.
-struct ActiveBeat {
-  Beat beat;
-  double milliseconds = 0;  ///< of the whole beat
+constexpr std::size_t kFewestMeasured = 12;  // fewer notes tell nothing about their player
+constexpr double kLeastSpread = 6;           // milliseconds
+constexpr double kMostSpread = 50;
+constexpr double kSureOfShare = 3;  // standard errors
+constexpr double kMostShare = 0.5;  // of a note, between it and the next
+// The standard deviation of a normal distribution in terms of its median absolute deviation.
+constexpr double kFromMedianDeviation = 1.4826;
+
+// The middle of values and their spread: by medians, which single slips do not move.
+std::pair<double, double> measured(std::vector<double> values) {
+  const auto median = [](std::vector<double>& list) {
+    const auto middle = list.begin() + static_cast<std::ptrdiff_t>(list.size() / 2);
+    std::nth_element(list.begin(), middle, list.end());
+    return *middle;
+  };
+  const double middle = median(values);
+  for (double& value : values) value = std::abs(value - middle);
+  return std::pair(middle, kFromMedianDeviation * median(values));
+}
+
+// Between joined notes, in milliseconds: how far their onsets lie apart, and the gap.
+struct Gap {
+  double step = 0;
+  double gap = 0;
 };
 
-std::vector<ActiveBeat> active_beats(const std::vector<TickSpan>& played,
-                                     const QuantiserTime& time) {
-  std::vector<ActiveBeat> beats;
+// Who detaches notes shortens long ones by more. The share of a note that its gap takes, by least
+// squares; none where chance could have made it.
+double share_of_steps(const std::vector<Gap>& gaps) {
+  const auto count = static_cast<double>(gaps.size());
+  Gap mean;
+  for (const Gap& gap : gaps) {
+    mean.step += gap.step / count;
+    mean.gap += gap.gap / count;
+  }
+  double steps = 0;
+  double both = 0;
+  double all = 0;
+  for (const Gap& gap : gaps) {
+    steps += (gap.step - mean.step) * (gap.step - mean.step);
+    both += (gap.step - mean.step) * (gap.gap - mean.gap);
+    all += (gap.gap - mean.gap) * (gap.gap - mean.gap);
+  }
+  if (steps <= 0) return 0;
+  const double share = both / steps;
+  const double unexplained = std::max(0.0, all - share * both);
+  const double error = std::sqrt(unexplained / (count - 2) / steps);
+  return share > kSureOfShare * error ? std::min(share, kMostShare) : 0;
+}
+
+// What the notes of a file tell of the player, in milliseconds; at first that of an ordinary one,
+// whose ends say nothing.
+struct PlayerTiming {
+  double late = 0;  // how late onsets come
+  double spread = 20;
+  std::optional<double> end_spread = {};
+  double gap = 0;        // between joined notes,
+  double gap_share = 0;  // and the share of the first note that it takes besides
+};
+
+// From the end of the note before to the onset of a note, in ticks, where it follows at once.
+std::optional<std::int64_t> joining_gap(const std::vector<TickSpan>& played, std::size_t note,
+                                        const QuantiserTime& time) {
+  if (note == 0) return std::nullopt;
+  const std::int64_t gap = played[note].begin - played[note - 1].end;
+  return std::abs(gap) < time.ppq / kJoinParts ? std::optional(gap) : std::nullopt;
+}
+
+// Measured on the notes against the onsets they were meant for.
+PlayerTiming timing_of(const std::vector<TickSpan>& played, const std::vector<std::int64_t>& meant,
+                       const QuantiserTime& time) {
+  std::vector<double> errors;
+  std::vector<Gap> gaps;
+  for (std::size_t i = 0; i < played.size(); ++i) {
+    const double ms = milliseconds_per_tick(time.tempos, time.ppq, played[i].begin);
+    errors.push_back(static_cast<double>(played[i].begin - meant[i]) * ms);
+    if (const auto gap = joining_gap(played, i, time)) {
+      gaps.push_back(
+          {static_cast<double>(meant[i] - meant[i - 1]) * ms, static_cast<double>(*gap) * ms});
+    }
+  }
+  PlayerTiming player;
+  if (errors.size() < kFewestMeasured) return player;
+  const auto [late, spread] = measured(std::move(errors));
+  player.late = late;
+  player.spread = std::clamp(spread, kLeastSpread, kMostSpread);
+  if (gaps.size() < kFewestMeasured) return player;
+  // A gap spreads by the onset and by the end; what the onset does not explain is the end's. Nobody
+  // ends notes more exactly than they begin them.
+  player.gap_share = share_of_steps(gaps);
+  std::vector<double> unshared;
+  for (const Gap& one : gaps) unshared.push_back(one.gap - player.gap_share * one.step);
+  const auto [gap, gap_spread] = measured(std::move(unshared));
+  player.gap = gap;
+  const double rest = gap_spread * gap_spread - spread * spread;
+  player.end_spread = std::max(player.spread, std::sqrt(std::max(rest, 0.0)));
+  return player;
+}
+
+// The best guess at an onset in ticks, and its standard deviation in milliseconds.
+struct Onset {
+  double tick = 0;
+  double spread = 0;
+};
+
+// The beats with notes, and those beside them.
+std::vector<Beat> active_beats(const std::vector<TickSpan>& played, const QuantiserTime& time) {
+  std::vector<Beat> beats;
   const auto add = [&](std::int64_t tick) {
     const Beat beat = beat_at(time.meters, time.ppq, tick);
-    if (!beats.empty() && beats.back().beat.begin >= beat.begin) return;
-    beats.push_back({beat, milliseconds_per_tick(time.tempos, time.ppq, beat.begin) *
-                               static_cast<double>(beat.length)});
+    if (beats.empty() || beats.back().begin < beat.begin) beats.push_back(beat);
   };
   for (const TickSpan& note : played) {
     const Beat beat = beat_at(time.meters, time.ppq, note.begin);
@@ -66,7 +163,7 @@ struct State {
 class Solver {
  public:
   Solver(const std::vector<TickSpan>& played, const QuantiserTime& time,
-         const std::vector<ActiveBeat>& beats)
+         const std::vector<Beat>& beats)
       : played_(played), time_(time), beats_(beats) {}
 
   // The onsets, and for each active beat its division.
@@ -76,10 +173,10 @@ class Solver {
   };
 
   // `meant` are the onsets as far as they are known.
-  Solution solve(const TimingSpread& spread, const DivisionHabit& habit,
+  Solution solve(const PlayerTiming& player, const DivisionHabit& habit,
                  const std::vector<std::int64_t>& meant) {
     habit_ = habit;
-    measure(spread, meant);
+    measure(player, meant);
     std::vector<std::vector<State>> boundaries{{State{}}};
     for (std::size_t b = 0; b < beats_.size(); ++b) {
       boundaries.push_back(after_beat(b, boundaries.back()));
@@ -88,31 +185,38 @@ class Solver {
   }
 
  private:
-  // Every onset in ticks and how sure it is, in milliseconds.
-  void measure(const TimingSpread& spread, const std::vector<std::int64_t>& meant) {
+  // Every onset in ticks and how sure it is.
+  void measure(const PlayerTiming& player, const std::vector<std::int64_t>& meant) {
     onsets_.clear();
     for (std::size_t i = 0; i < played_.size(); ++i) {
       const double ms = milliseconds_per_tick(time_.tempos, time_.ppq, played_[i].begin);
-      const std::int64_t gap = i == 0 ? 0 : played_[i].begin - played_[i - 1].end;
-      std::optional<TimingSpread::Joined> joined;
-      if (i > 0 && std::abs(gap) < time_.ppq / kJoinParts) {
-        joined = {static_cast<double>(gap), static_cast<double>(meant[i] - meant[i - 1])};
+      Onset onset{static_cast<double>(played_[i].begin) - player.late / ms, player.spread};
+      const auto gap = joining_gap(played_, i, time_);
+      if (gap && player.end_spread) {
+        // The end of the note before, moved by the usual gap, was meant for the same moment.
+        const double step = static_cast<double>(meant[i] - meant[i - 1]);
+        const double usual = player.gap / ms + player.gap_share * step;
+        const double by_end = onset.tick - static_cast<double>(*gap) + usual;
+        const double trust = 1 / (player.spread * player.spread);
+        const double trust_end = 1 / (*player.end_spread * *player.end_spread);
+        onset = {(onset.tick * trust + by_end * trust_end) / (trust + trust_end),
+                 1 / std::sqrt(trust + trust_end)};
       }
-      onsets_.push_back(spread.best_onset(static_cast<double>(played_[i].begin), joined, ms));
       // Two guesses may cross where the played times did not.
-      if (i > 0) onsets_[i].tick = std::max(onsets_[i].tick, onsets_[i - 1].tick);
+      if (i > 0) onset.tick = std::max(onset.tick, onsets_.back().tick);
+      onsets_.push_back(onset);
     }
   }
 
   double boundary(std::size_t b) const {
-    const Beat& last = beats_.back().beat;
-    return static_cast<double>(b < beats_.size() ? beats_[b].beat.begin : last.begin + last.length);
+    const Beat& last = beats_.back();
+    return static_cast<double>(b < beats_.size() ? beats_[b].begin : last.begin + last.length);
   }
 
   // How many notes may lie before boundary `b`, at least and at most.
   std::pair<std::size_t, std::size_t> notes_before(std::size_t b) const {
     if (b == beats_.size()) return {onsets_.size(), onsets_.size()};
-    const double reach = kReach * static_cast<double>(beats_[b].beat.length);
+    const double reach = kReach * static_cast<double>(beats_[b].length);
     const auto count = [&](double tick) {
       const auto found =
           std::lower_bound(onsets_.begin(), onsets_.end(), tick,
@@ -125,15 +229,15 @@ class Solver {
             std::min(count(boundary(b) + reach), middle + kMostOver)};
   }
 
-  std::vector<BeatDivision> divisions(const ActiveBeat& active, std::size_t notes) const {
+  std::vector<BeatDivision> divisions(const Beat& beat, std::size_t notes) const {
     std::vector<BeatDivision> list;
     if (time_.grid) {
       double cost = 0;
       for (int finer = 1; finer <= kFinestParts; finer *= 2, cost += kFinerGrid) {
-        list.push_back({grid_parts(active.beat, time_) * finer, cost, DivisionKind::undivided});
+        list.push_back({grid_parts(beat, time_) * finer, cost, DivisionKind::undivided});
       }
     } else {
-      list = usual_divisions(active.beat.compound);
+      list = usual_divisions(beat.compound);
       if (notes > 8) list.push_back(crowded_division(notes));
     }
     std::erase_if(list, [&](const BeatDivision& division) {
@@ -145,13 +249,14 @@ class Solver {
 
   // The notes [first, last) as they lie in beat `b`.
   std::vector<PlayedOnset> notes_in(std::size_t b, std::size_t first, std::size_t last) const {
-    const ActiveBeat& active = beats_[b];
+    const Beat& beat = beats_[b];
+    const auto length = static_cast<double>(beat.length);
+    const double ms = milliseconds_per_tick(time_.tempos, time_.ppq, beat.begin) * length;
     std::vector<PlayedOnset> notes;
     notes.reserve(last - first);
-    const auto length = static_cast<double>(active.beat.length);
     for (std::size_t i = first; i < last; ++i) {
-      notes.push_back({(onsets_[i].tick - static_cast<double>(active.beat.begin)) / length,
-                       onsets_[i].spread / active.milliseconds});
+      notes.push_back(
+          {(onsets_[i].tick - static_cast<double>(beat.begin)) / length, onsets_[i].spread / ms});
     }
     return notes;
   }
@@ -217,7 +322,7 @@ class Solver {
       const State& state = boundaries[b + 1][at];
       const std::size_t first = boundaries[b][state.before].notes;
       const std::vector<int> parts = fit_beat(notes_in(b, first, state.notes), state.parts).parts;
-      const Beat& beat = beats_[b].beat;
+      const Beat& beat = beats_[b];
       for (std::size_t i = 0; i < parts.size(); ++i) {
         solution.onsets[first + i] = beat.begin + parts[i] * beat.length / state.parts;
       }
@@ -229,17 +334,17 @@ class Solver {
 
   const std::vector<TickSpan>& played_;
   const QuantiserTime& time_;
-  const std::vector<ActiveBeat>& beats_;
+  const std::vector<Beat>& beats_;
   std::vector<Onset> onsets_;
   DivisionHabit habit_;
 };
 
 // How often beats are divided in the way that is the unusual one for most of them.
-DivisionHabit habit_of(const std::vector<ActiveBeat>& beats, const std::vector<int>& parts) {
-  std::size_t compound = 0;
-  for (const ActiveBeat& active : beats) compound += active.beat.compound ? 1 : 0;
+DivisionHabit habit_of(const std::vector<Beat>& beats, const std::vector<int>& parts) {
+  const auto compound =
+      std::count_if(beats.begin(), beats.end(), [](const Beat& beat) { return beat.compound; });
   DivisionHabit habit;
-  if (compound * 2 > beats.size()) habit.kind = DivisionKind::binary;
+  if (static_cast<std::size_t>(compound) * 2 > beats.size()) habit.kind = DivisionKind::binary;
   for (const int divided : parts) {
     const bool ternary = divided % 3 == 0;
     if (divided == 1) continue;
@@ -315,19 +420,19 @@ bool can_be_quantised(const std::vector<TickSpan>& played, const QuantiserTime& 
 }
 
 std::vector<TickSpan> quantise(const std::vector<TickSpan>& played, const QuantiserTime& time) {
-  const std::vector<ActiveBeat> beats = active_beats(played, time);
+  const std::vector<Beat> beats = active_beats(played, time);
   Solver solver(played, time, beats);
   // The first solution takes a usual player and a usual piece, and shows what these are like.
   std::vector<std::int64_t> begins;
   for (const TickSpan& note : played) begins.push_back(note.begin);
-  Solver::Solution solution = solver.solve(TimingSpread(), DivisionHabit(), begins);
-  solution = solver.solve(TimingSpread(played, solution.onsets, time),
-                          habit_of(beats, solution.parts), solution.onsets);
+  Solver::Solution solution = solver.solve(PlayerTiming(), DivisionHabit(), begins);
+  solution = solver.solve(timing_of(played, solution.onsets, time), habit_of(beats, solution.parts),
+                          solution.onsets);
   std::size_t at = 0;
   const auto parts_of = [&](const Beat& beat) {
-    while (at + 1 < beats.size() && beats[at + 1].beat.begin <= beat.begin) ++at;
+    while (at + 1 < beats.size() && beats[at + 1].begin <= beat.begin) ++at;
     if (time.grid) return grid_parts(beat, time);
-    return beats[at].beat.begin == beat.begin ? solution.parts[at] : 1;
+    return beats[at].begin == beat.begin ? solution.parts[at] : 1;
   };
   return with_ends(played, solution.onsets, time, parts_of);
 }

@@ -15,7 +15,7 @@ inline constexpr int kJoinParts = 4;
 
 /// What the quantiser must know about the time in which the notes lie.
 struct QuantiserTime {
-  const std::vector<MeterSpan>& meters;
+  const std::vector<Bar>& meters;
   const std::vector<Timed<std::uint32_t>>& tempos;  ///< microseconds a quarter note
   std::int64_t ppq = 0;                             ///< a multiple of kQuantiserTicks
   std::optional<int> grid;  ///< parts of a quarter note, where asked for; divides `ppq`
@@ -24,10 +24,7 @@ struct QuantiserTime {
 /// A multiple of all usual divisions of a quarter note and of a dotted one.
 inline constexpr std::int64_t kQuantiserTicks = std::int64_t{1024} * 9 * 5 * 7;
 
-/// A beat with more notes is no rhythm: such music is not quantised.
-inline constexpr std::size_t kMostNotesInBeat = 64;
-
-/// True when no beat has more notes than kMostNotesInBeat.
+/// True when no beat has more than 64 notes: more are no rhythm.
 bool can_be_quantised(const std::vector<TickSpan>& played, const QuantiserTime& time);
 
 /// Onsets go to the divisions that explain them with the least sum of error and cost, found over

@@ -30,19 +30,13 @@
 namespace yubifu::midi {
 namespace {
 
-// What the lyrics are: words of any file, or what a file of this program says they are.
-enum class LyricKind { words, fingering, song, shoga };
-
-// Where directions may stand: as the file has them, or on notes and sixteenths of their bar.
-enum class DirectionPlaces { as_written, simple };
-
 // What the score is made of, in ticks of the file.
 struct ScoreParts {
   std::vector<BentPitch> pitches;   // one a note
   std::vector<std::string> lyrics;  // one a note, empty where nothing is sung
   Surroundings surroundings;
   LyricKind lyric_kind = LyricKind::words;
-  DirectionPlaces places = DirectionPlaces::simple;
+  bool meant = false;  // directions stand where the file has them, not on notes and sixteenths
 };
 
 constexpr int kSimplePlaceParts = 4;  // of a quarter note: where a direction may stand
@@ -79,12 +73,18 @@ void set_header_fields(const Surroundings& surroundings, model::Score& score) {
 // and markers behind the music are left out. Both are found.
 class ScoreBuilder {
  public:
-  ScoreBuilder(const ScoreParts& parts, const NoteTimes& times, const BarLayout& layout,
+  ScoreBuilder(const ScoreParts& parts, const NoteTimes& times, const std::vector<Bar>& bars,
                base::Findings& findings)
-      : parts_(parts), times_(times), layout_(layout), findings_(findings) {}
+      : parts_(parts), times_(times), bars_(bars), findings_(findings) {}
 
   model::Score build() {
-    score_.measures = layout_.measures(times_.fine_ppq);
+    for (const Bar& bar : bars_) {
+      model::Measure& measure = score_.measures.emplace_back();
+      measure.length = quarters(bar.length);
+      measure.meter = bar.meter;
+      measure.beat = default_beat(bar.meter);
+    }
+    score_.measures.back().right = model::BarStyle::final;
     set_header_fields(parts_.surroundings, score_);
     notes();
     if (parts_.lyric_kind == LyricKind::fingering) {
@@ -108,18 +108,17 @@ class ScoreBuilder {
  private:
   void notes() {
     score_.notes.resize(times_.notes.size());
-    const std::vector<Bar>& bars = layout_.bars();
     const auto& keys = parts_.surroundings.keys;
     const double tuning = tuning_cents(score_.header);
     std::size_t measure = 0;
     std::size_t key = 0;
     for (std::size_t i = 0; i < times_.notes.size(); ++i) {
       const TickSpan& time = times_.notes[i];
-      while (measure + 1 < bars.size() && bars[measure + 1].begin <= time.begin) ++measure;
+      while (measure + 1 < bars_.size() && bars_[measure + 1].begin <= time.begin) ++measure;
       while (key < keys.size() && times_.place(keys[key].tick) <= time.begin) ++key;
       model::Note& note = score_.notes[i];
       note.measure = measure;
-      note.onset = quarters(time.begin - bars[measure].begin);
+      note.onset = quarters(time.begin - bars_[measure].begin);
       note.duration = quarters(time.end - time.begin);
       note.tone.pitch = model::pitch_at(parts_.pitches[i].total_cents - tuning);
       if (!keys.empty()) {
@@ -165,7 +164,7 @@ class ScoreBuilder {
 
   void tempos() {
     const auto unit_at = [&](std::int64_t tick) {
-      const model::Measure& measure = score_.measures[layout_.place(tick).measure];
+      const model::Measure& measure = score_.measures[bar_at(bars_, tick)];
       return felt_beat(measure.meter, measure.beat);
     };
     ReadTempos read = read_tempos(times_.tempos, times_.notes, times_.fine_ppq, unit_at);
@@ -183,8 +182,7 @@ class ScoreBuilder {
                              ? model::parse_flute_name(field.value.value)
                              : std::nullopt;
       if (!flute) continue;
-      const BarPlace place = layout_.place(times_.place(field.tick));
-      add(layout_.bars()[place.measure].begin, model::FluteChange{*flute});
+      add(bar_of(times_.place(field.tick)).begin, model::FluteChange{*flute});
     }
   }
 
@@ -192,13 +190,13 @@ class ScoreBuilder {
     for (const auto& text : parts_.surroundings.texts) {
       const std::int64_t tick = times_.place(text.tick);
       const bool marker = text.value.use == TextUse::marker;
-      if (tick >= layout_.end()) {
+      if (tick >= end_) {
         findings_.add(base::report(rule::text_after_music, {},
                                    base::message("a text after the last note is left out")),
                       text.tick);
       } else if (!marker && tick == 0) {
         score_.header.comments.push_back(text.value.text);
-      } else if (marker && layout_.place(tick).offset == 0) {
+      } else if (marker && bar_of(tick).begin == tick) {
         add(tick, model::SectionStart{text.value.text});
       } else {
         add(tick, model::TextDirection{text.value.text});
@@ -206,9 +204,11 @@ class ScoreBuilder {
     }
   }
 
-  bool is_simple_place(std::int64_t tick, const BarPlace& place) const {
-    if (parts_.places == DirectionPlaces::as_written) return true;
-    if (place.offset * kSimplePlaceParts % times_.fine_ppq == 0) return true;
+  const Bar& bar_of(std::int64_t tick) const { return bars_[bar_at(bars_, tick)]; }
+
+  bool is_simple_place(std::int64_t tick) const {
+    if (parts_.meant) return true;
+    if ((tick - bar_of(tick).begin) * kSimplePlaceParts % times_.fine_ppq == 0) return true;
     const auto note =
         std::lower_bound(times_.notes.begin(), times_.notes.end(), tick,
                          [](const TickSpan& span, std::int64_t t) { return span.begin < t; });
@@ -216,30 +216,29 @@ class ScoreBuilder {
   }
 
   std::int64_t simple_place(std::int64_t tick) {
-    const BarPlace place = layout_.place(tick);
-    if (is_simple_place(tick, place)) return tick;
+    if (is_simple_place(tick)) return tick;
     findings_.add(
         base::report(rule::direction_moved, {},
                      base::message("a tempo, key or text goes to the nearest quarter note")),
         times_.place.file_tick(tick));
-    const Bar& bar = layout_.bars()[place.measure];
+    const Bar& bar = bar_of(tick);
     const std::int64_t ppq = times_.fine_ppq;
-    return bar.begin + std::min((place.offset + ppq / 2) / ppq * ppq, bar.length);
+    return bar.begin + std::min((tick - bar.begin + ppq / 2) / ppq * ppq, bar.length);
   }
 
   // Of tempos and keys at one place the last counts; one that says what is so already is left out.
   void place_directions() {
-    std::erase_if(directions_, [&](const auto& d) { return d.tick >= layout_.end(); });
+    std::erase_if(directions_, [&](const auto& d) { return d.tick >= end_; });
     for (auto& direction : directions_) direction.tick = simple_place(direction.tick);
-    std::erase_if(directions_, [&](const auto& d) { return d.tick >= layout_.end(); });
+    std::erase_if(directions_, [&](const auto& d) { return d.tick >= end_; });
     sort_by_tick(directions_);
     drop_superseded<model::TempoChange>();
     drop_superseded<model::KeyChange>();
     drop_superseded<model::FluteChange>();
     for (auto& direction : directions_) {
-      const BarPlace place = layout_.place(direction.tick);
-      score_.directions.push_back(
-          {place.measure, quarters(place.offset), std::move(direction.value), {}});
+      const std::size_t measure = bar_at(bars_, direction.tick);
+      const model::Rational onset = quarters(direction.tick - bars_[measure].begin);
+      score_.directions.push_back({measure, onset, std::move(direction.value), {}});
     }
   }
 
@@ -266,8 +265,9 @@ class ScoreBuilder {
 
   const ScoreParts& parts_;
   const NoteTimes& times_;
-  const BarLayout& layout_;
+  const std::vector<Bar>& bars_;
   base::Findings& findings_;
+  std::int64_t end_ = bars_.back().begin + bars_.back().length;
   model::Score score_;
   std::vector<Timed<model::DirectionValue>> directions_;
 };
@@ -330,10 +330,9 @@ class Reader {
     // other ticks as a rule.
     const std::string ticks = fmt::format("{}", time_.ppq);
     exact_ = !options_.grid && has_own_text(scanned->metas, {kTicksText, ticks});
-    const TextDecoder decoder(options_.charset, all_texts(*scanned));
-    base::append(result_.diagnostics, decoder.diagnostics());
+    const Charset charset = charset_of(*scanned, options_.charset, result_.diagnostics);
     const std::vector<PairedNote> paired = pair_notes(*events, scanned->track_ends);
-    const TrackWords words{track_names(*scanned, decoder), sung_events(*scanned)};
+    const TrackWords words = track_words(*scanned, charset);
     auto melody = take(choose_melody(paired, *events, words, time_.ppq, options_));
     if (!melody) return finished();
     const std::vector<PairedNote> line =
@@ -344,21 +343,19 @@ class Reader {
     ScoreParts parts;
     parts.pitches = bent_pitches(line, bend_lines(*events)[melody->channel], time_.ppq, findings_);
     parts.lyric_kind = lyric_kind(scanned->metas);
-    const bool own = parts.lyric_kind != LyricKind::words;
-    parts.lyrics = join_lyrics(sung, own ? LyricSigns::none : LyricSigns::karaoke, line, time_.ppq,
-                               decoder, findings_);
+    parts.lyrics = join_lyrics(sung, parts.lyric_kind, line, time_.ppq, charset, findings_);
     parts.surroundings =
-        read_surroundings(*scanned, listened(*scanned, paired, melody->track), sung, decoder);
-    if (exact_) parts.places = DirectionPlaces::as_written;
+        read_surroundings(*scanned, listened(*scanned, paired, melody->track), sung, charset);
+    parts.meant = exact_;
     RawTimes raw{{}, {time_, tempo_list(scanned->metas)}, meter_list(scanned->metas), exact_};
     for (const PairedNote& note : line) raw.notes.push_back({note.begin, note.end});
     auto times = take(read_times(raw, options_));
     if (!times) return finished();
     tell_double_tempos(scanned->metas);
-    auto layout = take(lay_out_bars(times->meters, times->notes, times->fine_ppq));
-    if (!layout) return finished();
-    result_.value = ScoreBuilder(parts, *times, *layout, findings_).build();
-    report(*layout, *times);
+    auto bars = take(lay_out_bars(times->meters, times->notes, times->fine_ppq));
+    if (!bars) return finished();
+    result_.value = ScoreBuilder(parts, *times, *bars, findings_).build();
+    report(*bars, *times);
     return finished();
   }
 
@@ -403,9 +400,9 @@ class Reader {
     }
   }
 
-  void report(const BarLayout& layout, NoteTimes& times) {
-    const auto bar_at = [&](std::int64_t fine_tick) {
-      return result_.value->measures[layout.place(fine_tick).measure].number;
+  void report(const std::vector<Bar>& bars, NoteTimes& times) {
+    const auto number_at = [&](std::int64_t fine_tick) {
+      return result_.value->measures[bar_at(bars, fine_tick)].number;
     };
     base::append(result_.diagnostics, std::move(times.told));
     if (times.reading == TimeReading::quantised) {
@@ -413,7 +410,7 @@ class Reader {
           rule::quantised, {},
           base::message("the notes do not sit on a grid and were moved to the nearest divisions "
                         "of their beats: at most by {:.0f} ms, in bar {}",
-                        times.largest_shift, bar_at(times.shifted_to))));
+                        times.largest_shift, number_at(times.shifted_to))));
     } else if (times.reading == TimeReading::ends_quantised) {
       result_.diagnostics.push_back(base::report(
           rule::quantised, {},
@@ -426,11 +423,12 @@ class Reader {
                            "a beat has too many notes for any rhythm: all times stay as they are")),
           times.place.file_tick(times.notes.front().begin));
     }
-    base::append(
-        result_.diagnostics,
-        findings_.diagnostics(
-            [&](base::Place tick) { return bar_at(times.place(static_cast<std::int64_t>(tick))); },
-            bars_first));
+    base::append(result_.diagnostics,
+                 findings_.diagnostics(
+                     [&](base::Place tick) {
+                       return number_at(times.place(static_cast<std::int64_t>(tick)));
+                     },
+                     bars_first));
     if (!exact_) tell_deep_bars(times);
   }
 

@@ -4,7 +4,6 @@
 #include <cmath>
 #include <cstdlib>
 #include <utility>
-#include <variant>
 
 #include "midi/smf/events.h"
 #include "midi/smf/scan.h"
@@ -12,6 +11,8 @@
 namespace yubifu::midi {
 namespace {
 
+// A quarter note until a file says otherwise (SMF 1.1: 120 a minute).
+constexpr std::uint32_t kUsualMicroseconds = 500'000;
 // A multiple of every division that the quantiser knows.
 constexpr int kTicksForSeconds = 10'080;
 constexpr double kMicrosecondsPerSecond = 1e6;

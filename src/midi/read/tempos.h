@@ -13,9 +13,6 @@
 
 namespace yubifu::midi {
 
-/// Microseconds a quarter note until a file says otherwise (SMF 1.1: 120 a minute).
-inline constexpr std::uint32_t kUsualMicroseconds = 500'000;
-
 /// The tempo events of all tracks in microseconds a quarter note, in order, one a tick (the last
 /// one counts) and none that changes nothing. The first stands at tick 0.
 std::vector<Timed<std::uint32_t>> tempo_list(const std::vector<MetaEvent>& metas);

@@ -79,42 +79,43 @@ bool carries_on(const std::string& text) {
   return text == "-" || text == "_";
 }
 
-constexpr std::uint8_t kFirstText = 0x01;
-constexpr std::uint8_t kLastText = 0x0F;  // 01 to 0F are kept for texts (SMF 1.1)
+// 01 to 0F are kept for texts (SMF 1.1).
+bool is_text(const MetaEvent& meta) {
+  return meta.type >= 0x01 && meta.type <= 0x0F;
+}
 
 }  // namespace
 
-TextDecoder::TextDecoder(Charset asked, const std::vector<std::string_view>& texts)
-    : charset_(asked) {
-  const auto all = [&](auto fits) { return std::all_of(texts.begin(), texts.end(), fits); };
-  if (asked == Charset::automatic) {
-    charset_ = all(is_utf8)        ? Charset::utf8
-               : all(is_shift_jis) ? Charset::shift_jis
-                                   : Charset::latin1;
+Charset charset_of(const ScannedFile& file, Charset asked, base::Diagnostics& diagnostics) {
+  std::vector<std::string_view> texts;
+  for (const MetaEvent& meta : file.metas) {
+    if (is_text(meta)) texts.push_back(meta.data);
   }
+  const auto all = [&](auto fits) { return std::all_of(texts.begin(), texts.end(), fits); };
+  const Charset charset = asked != Charset::automatic ? asked
+                          : all(is_utf8)              ? Charset::utf8
+                          : all(is_shift_jis)         ? Charset::shift_jis
+                                                      : Charset::latin1;
   // Every text is Latin-1 where that is asked for; as a last resort it is in doubt.
-  if (asked == Charset::latin1) return;
+  if (asked == Charset::latin1) return charset;
   const auto odd = std::find_if_not(texts.begin(), texts.end(),
-                                    charset_ == Charset::shift_jis ? is_shift_jis : is_utf8);
-  if (odd != texts.end()) doubtful_ = decode(*odd);
-}
-
-std::string TextDecoder::decode(std::string_view bytes) const {
-  if (charset_ == Charset::shift_jis) return convert_what_fits(bytes, base::kShiftJis);
-  if (charset_ == Charset::latin1) return convert_what_fits(bytes, kLatin1);
-  return valid_utf8(bytes);
-}
-
-base::Diagnostics TextDecoder::diagnostics() const {
-  if (doubtful_.empty()) return {};
-  const std::string shown = one_line_of(doubtful_);
-  std::string sentence =
-      charset_ == Charset::latin1
+                                    charset == Charset::shift_jis ? is_shift_jis : is_utf8);
+  if (odd == texts.end()) return charset;
+  const std::string shown = one_line_of(decoded(*odd, charset));
+  diagnostics.push_back(base::report(
+      rule::text_encoding, {},
+      charset == Charset::latin1
           ? base::message(
                 "the texts are neither UTF-8 nor Shift_JIS and were read as Latin-1: “{}”", shown)
-          : base::message("a text is not in the encoding asked for: “{}”", shown);
-  return {base::report(rule::text_encoding, {}, std::move(sentence),
-                       base::message("name the encoding: utf-8, shift-jis or latin-1"))};
+          : base::message("a text is not in the encoding asked for: “{}”", shown),
+      base::message("name the encoding: utf-8, shift-jis or latin-1")));
+  return charset;
+}
+
+std::string decoded(std::string_view bytes, Charset charset) {
+  if (charset == Charset::shift_jis) return convert_what_fits(bytes, base::kShiftJis);
+  if (charset == Charset::latin1) return convert_what_fits(bytes, kLatin1);
+  return valid_utf8(bytes);
 }
 
 std::string one_line_of(std::string_view text) {
@@ -125,20 +126,27 @@ std::string one_line_of(std::string_view text) {
   return line.substr(first, line.find_last_not_of(' ') - first + 1);
 }
 
-std::vector<std::vector<MetaEvent>> sung_events(const ScannedFile& file) {
-  std::vector<std::vector<MetaEvent>> lyrics(file.track_ends.size());
-  std::vector<std::vector<MetaEvent>> texts = lyrics;
+TrackWords track_words(const ScannedFile& file, Charset charset) {
+  const std::size_t tracks = file.track_ends.size();
+  TrackWords words{std::vector<std::string>(tracks), std::vector<std::vector<MetaEvent>>(tracks)};
+  std::vector<std::vector<MetaEvent>> texts = words.sung;
   bool karaoke = false;
   bool any_lyric = false;
   for (const MetaEvent& meta : file.metas) {
+    if (meta.type == kTrackName || meta.type == kInstrumentName) {
+      const std::string name = one_line_of(decoded(meta.data, charset));
+      std::string& known = words.names[meta.track];
+      if (!name.empty()) known += (known.empty() ? "" : ", ") + name;
+    }
     any_lyric = any_lyric || meta.type == kLyric;
-    if (meta.type == kLyric) lyrics[meta.track].push_back(meta);
+    if (meta.type == kLyric) words.sung[meta.track].push_back(meta);
     if (meta.type != kText) continue;
     karaoke = karaoke || meta.data.starts_with("@K");
     const bool is_word = !meta.data.starts_with('@') && !meta.data.starts_with(kOwnPrefix);
     if (is_word) texts[meta.track].push_back(meta);
   }
-  return !any_lyric && karaoke ? texts : lyrics;
+  if (!any_lyric && karaoke) words.sung = std::move(texts);
+  return words;
 }
 
 const std::vector<MetaEvent>& of_best_track(const std::vector<std::vector<MetaEvent>>& sung,
@@ -148,14 +156,14 @@ const std::vector<MetaEvent>& of_best_track(const std::vector<std::vector<MetaEv
                            [](const auto& a, const auto& b) { return a.size() < b.size(); });
 }
 
-std::vector<std::string> join_lyrics(const std::vector<MetaEvent>& lyrics, LyricSigns signs,
-                                     const std::vector<PairedNote>& notes, int ppq,
-                                     const TextDecoder& decoder, base::Findings& findings) {
+std::vector<std::string> join_lyrics(const std::vector<MetaEvent>& lyrics, LyricKind kind,
+                                     const std::vector<PairedNote>& notes, int ppq, Charset charset,
+                                     base::Findings& findings) {
   std::vector<std::string> words(notes.size());
   std::size_t note = 0;
   for (const MetaEvent& lyric : lyrics) {
-    std::string text = decoder.decode(lyric.data);
-    if (signs == LyricSigns::karaoke) bare_words(text);
+    std::string text = decoded(lyric.data, charset);
+    if (kind == LyricKind::words) bare_words(text);
     if (!has_word(text)) continue;
     const auto distance = [&](std::size_t i) { return std::abs(notes[i].begin - lyric.tick); };
     while (note + 1 < notes.size() && distance(note + 1) <= distance(note)) ++note;
@@ -208,7 +216,7 @@ std::vector<std::optional<model::Syllable>> to_syllables(const std::vector<std::
 }
 
 Surroundings read_surroundings(const ScannedFile& file, const std::vector<bool>& listened,
-                               const std::vector<MetaEvent>& sung, const TextDecoder& decoder) {
+                               const std::vector<MetaEvent>& sung, Charset charset) {
   Surroundings found;
   std::set<std::string> rights;
   for (const MetaEvent& meta : file.metas) {
@@ -216,14 +224,14 @@ Surroundings read_surroundings(const ScannedFile& file, const std::vector<bool>&
       const auto mode = meta.data[1] == 1 ? model::Mode::minor : model::Mode::major;
       found.keys.push_back({meta.tick, {static_cast<std::int8_t>(meta.data[0]), mode}});
     }
-    if (meta.type < kFirstText || meta.type > kLastText) continue;
+    if (!is_text(meta)) continue;
     if (const auto own = own_text(meta)) {
       found.own_fields.push_back(
           {meta.tick,
-           {one_line_of(decoder.decode(own->key)), one_line_of(decoder.decode(own->value))}});
+           {one_line_of(decoded(own->key, charset)), one_line_of(decoded(own->value, charset))}});
       continue;
     }
-    const std::string text = one_line_of(decoder.decode(meta.data));
+    const std::string text = one_line_of(decoded(meta.data, charset));
     if (text.empty()) continue;
     if (meta.type == kCopyright && rights.insert(text).second) {
       found.rights += (found.rights.empty() ? "" : "; ") + text;
@@ -239,25 +247,6 @@ Surroundings read_surroundings(const ScannedFile& file, const std::vector<bool>&
   sort_by_tick(found.texts);
   sort_by_tick(found.own_fields);
   return found;
-}
-
-std::vector<std::string> track_names(const ScannedFile& file, const TextDecoder& decoder) {
-  std::vector<std::string> names(file.track_ends.size());
-  for (const MetaEvent& meta : file.metas) {
-    if (meta.type != kTrackName && meta.type != kInstrumentName) continue;
-    const std::string name = one_line_of(decoder.decode(meta.data));
-    std::string& known = names[meta.track];
-    if (!name.empty()) known += (known.empty() ? "" : ", ") + name;
-  }
-  return names;
-}
-
-std::vector<std::string_view> all_texts(const ScannedFile& file) {
-  std::vector<std::string_view> texts;
-  for (const MetaEvent& meta : file.metas) {
-    if (meta.type >= kFirstText && meta.type <= kLastText) texts.push_back(meta.data);
-  }
-  return texts;
 }
 
 }  // namespace yubifu::midi

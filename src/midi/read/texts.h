@@ -18,44 +18,40 @@
 
 namespace yubifu::midi {
 
-/// One encoding for all texts of a file: a single text is too short to tell.
-class TextDecoder {
- public:
-  /// Decides by all the texts of the file, unless `asked` does.
-  TextDecoder(Charset asked, const std::vector<std::string_view>& texts);
+/// The encoding of all texts of a file, since a single one is too short to tell: what is asked for,
+/// or found by all of them. Warns where it is a last resort or some text is not in the one asked
+/// for.
+Charset charset_of(const ScannedFile& file, Charset asked, base::Diagnostics& diagnostics);
 
-  /// The text in UTF-8; bytes that the encoding does not have become U+FFFD.
-  std::string decode(std::string_view bytes) const;
-
-  /// A warning where the encoding is a last resort or some text is not in the one asked for.
-  base::Diagnostics diagnostics() const;
-
- private:
-  Charset charset_;
-  std::string doubtful_;  ///< the first text that does not fit, decoded all the same
-};
+/// A text in UTF-8; bytes that the encoding does not have become U+FFFD.
+std::string decoded(std::string_view bytes, Charset charset);
 
 /// The text as one line: control characters become spaces, and none stand at its ends.
 std::string one_line_of(std::string_view text);
 
-/// The events of each track that hold words, in order of time: lyrics, or without any the texts of
-/// a karaoke file (one with a text that begins with @K).
-std::vector<std::vector<MetaEvent>> sung_events(const ScannedFile& file);
+/// What a file tells of its tracks beside their notes.
+struct TrackWords {
+  std::vector<std::string> names;  ///< of each track, its instruments' included
+  /// Of each track the events that hold words, in order of time: lyrics, or without any the texts
+  /// of a karaoke file (one with a text that begins with @K).
+  std::vector<std::vector<MetaEvent>> sung;
+};
+TrackWords track_words(const ScannedFile& file, Charset charset);
 
-/// Those of the melody's track, otherwise of the track that has most.
+/// The words of the melody's track, otherwise of the track that has most.
 const std::vector<MetaEvent>& of_best_track(const std::vector<std::vector<MetaEvent>>& sung,
                                             std::uint16_t melody);
 
-/// Whether lyrics may have the signs of karaoke files around their words, or are texts that this
-/// program wrote and mean every letter.
-enum class LyricSigns { karaoke, none };
+/// What the lyrics are: words of any file, perhaps with the signs of karaoke files around them, or
+/// what a file of this program says they are, where every letter is meant.
+enum class LyricKind { words, fingering, song, shoga };
 
 /// The words of each note, empty where it has none: each lyric belongs to the note that begins
 /// nearest, at most a sixteenth away; one without such a note is found. Several on one note are
 /// joined by ‿. `notes` are as the file has them.
-std::vector<std::string> join_lyrics(const std::vector<MetaEvent>& lyrics, LyricSigns signs,
-                                     const std::vector<PairedNote>& notes, int ppq,
-                                     const TextDecoder& decoder, base::Findings& findings);
+std::vector<std::string> join_lyrics(const std::vector<MetaEvent>& lyrics, LyricKind kind,
+                                     const std::vector<PairedNote>& notes, int ppq, Charset charset,
+                                     base::Findings& findings);
 
 /// The syllables of one verse. A word goes on after a hyphen at the end of a text, or, in files
 /// that put spaces between words and have no hyphens, after a text without one. A lone hyphen or
@@ -83,12 +79,6 @@ struct Surroundings {
 /// Texts, markers and cue points are taken from the tracks in `listened`: that of the melody and
 /// those without notes. Texts that are sung are left out.
 Surroundings read_surroundings(const ScannedFile& file, const std::vector<bool>& listened,
-                               const std::vector<MetaEvent>& sung, const TextDecoder& decoder);
-
-/// The names of each track, its instruments' included.
-std::vector<std::string> track_names(const ScannedFile& file, const TextDecoder& decoder);
-
-/// Every text of the file, for TextDecoder.
-std::vector<std::string_view> all_texts(const ScannedFile& file);
+                               const std::vector<MetaEvent>& sung, Charset charset);
 
 }  // namespace yubifu::midi

@@ -314,66 +314,64 @@ class TrackScanner {
   bool interrupted_ = false;     // an event since then ended running status
 };
 
-class FileScanner {
+class FileScanner : Scan {
  public:
-  explicit FileScanner(Scan& scan) : scan_(scan), file_(scan.file) {}
+  explicit FileScanner(Scan scan) : Scan(std::move(scan)) {}
 
   base::Outcome<ScannedFile> run() {
     if (!header()) return {std::nullopt, std::move(errors_)};
-    while (at_ < file_.size() && errors_.empty()) chunk();
+    while (at_ < file.size() && errors_.empty()) chunk();
     if (errors_.empty() && tracks() == 0) {
       error(rule::no_notes, at_, base::message("the file has no track"));
     }
     if (errors_.empty() && tracks() != declared_) {
-      scan_.repair(
-          rule::track_count, 10,
-          base::message("the header says {} tracks, and there are {}", declared_, tracks()));
+      repair(rule::track_count, 10,
+             base::message("the header says {} tracks, and there are {}", declared_, tracks()));
     }
-    if (scan_.events > kMostEvents) {
-      error(rule::midi_too_large, file_.size(),
+    if (events > kMostEvents) {
+      error(rule::midi_too_large, file.size(),
             base::message("there are more than {} events", kMostEvents));
     }
-    base::Diagnostics found = scan_.repairs.diagnostics({}, and_more);
+    base::Diagnostics found = repairs.diagnostics({}, and_more);
     if (!errors_.empty()) {
       base::append(found, std::move(errors_));
       return {std::nullopt, std::move(found)};
     }
-    scan_.result.clean.replace(10, 2, to_big_endian(static_cast<std::uint32_t>(tracks()), 2));
-    return {std::move(scan_.result), std::move(found)};
+    result.clean.replace(10, 2, to_big_endian(static_cast<std::uint32_t>(tracks()), 2));
+    return {std::move(result), std::move(found)};
   }
 
  private:
-  std::size_t tracks() const { return scan_.result.track_ends.size(); }
+  std::size_t tracks() const { return result.track_ends.size(); }
 
   // False, as the checks are that find it.
   bool error(const base::Rule& rule, std::size_t at, const std::string& message,
              std::string hint = {}) {
-    errors_.push_back(
-        base::report(rule, {}, base::message("at byte {}: {}", at + scan_.offset_of_zero, message),
-                     std::move(hint)));
+    errors_.push_back(base::report(
+        rule, {}, base::message("at byte {}: {}", at + offset_of_zero, message), std::move(hint)));
     return false;
   }
 
   bool header() {
-    if (!file_.starts_with("MThd")) {
+    if (!file.starts_with("MThd")) {
       return error(rule::not_midi, 0, base::message("a MIDI file begins with the letters MThd"));
     }
-    if (file_.size() < kChunkHead + kHeaderLength) {
-      return error(rule::midi_header, file_.size(),
+    if (file.size() < kChunkHead + kHeaderLength) {
+      return error(rule::midi_header, file.size(),
                    base::message("the file ends inside its header of 14 bytes"));
     }
-    const std::size_t length = from_big_endian(file_.substr(4, 4));
-    if (length < kHeaderLength || length > file_.size() - kChunkHead) {
+    const std::size_t length = from_big_endian(file.substr(4, 4));
+    if (length < kHeaderLength || length > file.size() - kChunkHead) {
       return error(rule::midi_header, 4,
                    base::message("the header says it is {} bytes long; it is 6", length));
     }
     if (length > kHeaderLength) {
-      scan_.repair(rule::long_header, 4,
-                   base::message("the header has {} bytes more than are known: they are left out",
-                                 length - kHeaderLength));
+      repair(rule::long_header, 4,
+             base::message("the header has {} bytes more than are known: they are left out",
+                           length - kHeaderLength));
     }
-    const std::uint32_t format = from_big_endian(file_.substr(8, 2));
-    declared_ = from_big_endian(file_.substr(10, 2));
+    const std::uint32_t format = from_big_endian(file.substr(8, 2));
+    declared_ = from_big_endian(file.substr(10, 2));
     at_ = kChunkHead + length;
     if (format < 2) return take_division();
     return error(
@@ -386,10 +384,9 @@ class FileScanner {
   }
 
   bool take_division() {
-    const std::uint32_t word = from_big_endian(file_.substr(12, 2));
+    const std::uint32_t word = from_big_endian(file.substr(12, 2));
     int ticks = static_cast<int>(word);
-    scan_.most_ticks = std::min(kMostTicks, kMostQuarters * ticks);
-    ScannedFile& result = scan_.result;
+    most_ticks = std::min(kMostTicks, kMostQuarters * ticks);
     result.division = {ticks, std::nullopt};
     if (word >= 0x8000) {
       const int frames = 256 - static_cast<int>(word >> 8);
@@ -403,29 +400,28 @@ class FileScanner {
                           frames, in_frame));
       }
       result.division = {in_frame, frames};
-      scan_.most_ticks = std::min(kMostTicks, kMostQuarters * frames * in_frame * 60 / kUsualTempo);
+      most_ticks = std::min(kMostTicks, kMostQuarters * frames * in_frame * 60 / kUsualTempo);
       ticks = kMadeUpTicks;
     } else if (ticks == 0) {
       return error(rule::midi_division, 12, base::message("a quarter note has no ticks"));
     }
     result.clean = {'M', 'T', 'h', 'd', 0, 0, 0, 6, 0, 1, 0, 0};
     result.clean += to_big_endian(static_cast<std::uint32_t>(ticks), 2);
-    result.clean.reserve(file_.size() + file_.size() / 3);
+    result.clean.reserve(file.size() + file.size() / 3);
     return true;
   }
 
   void chunk() {
-    const std::size_t left = file_.size() - at_;
-    const std::string_view id = file_.substr(at_, 4);
+    const std::size_t left = file.size() - at_;
+    const std::string_view id = file.substr(at_, 4);
     const bool printable =
         std::all_of(id.begin(), id.end(), [](char c) { return c >= 0x20 && c < 0x7F; });
     if (left < kChunkHead || !printable || id == "MThd") return not_a_chunk();
-    const std::size_t length = from_big_endian(file_.substr(at_ + 4, 4));
+    const std::size_t length = from_big_endian(file.substr(at_ + 4, 4));
     const std::size_t inside = left - kChunkHead;
     if (id == "MTrk") return track(length, inside);
     if (length > inside) return not_a_chunk();
-    scan_.repair(rule::foreign_chunk, at_,
-                 base::message("the chunk {} is no track and is left out", id));
+    repair(rule::foreign_chunk, at_, base::message("the chunk {} is no track and is left out", id));
     at_ += kChunkHead + length;
   }
 
@@ -435,32 +431,28 @@ class FileScanner {
       return;
     }
     if (length > inside) {
-      scan_.repair(rule::damaged_track, at_,
-                   base::message("track {} says it has {} bytes, and the file ends after {}",
-                                 tracks() + 1, length, inside));
+      repair(rule::damaged_track, at_,
+             base::message("track {} says it has {} bytes, and the file ends after {}",
+                           tracks() + 1, length, inside));
     }
     const std::size_t begin = at_ + kChunkHead;
-    at_ = TrackScanner(scan_, begin, begin + std::min(length, inside)).run();
+    at_ = TrackScanner(*this, begin, begin + std::min(length, inside)).run();
   }
 
   // Looks for the next track; without one, the rest of the file is nothing.
   void not_a_chunk() {
     const std::size_t next =
-        tracks() < declared_ ? file_.find("MTrk", at_ + 1) : std::string_view::npos;
+        tracks() < declared_ ? file.find("MTrk", at_ + 1) : std::string_view::npos;
     if (next == std::string_view::npos) {
-      scan_.repair(
-          rule::stale_bytes, at_,
-          base::message("the last {} bytes are no chunk and are left out", file_.size() - at_));
+      repair(rule::stale_bytes, at_,
+             base::message("the last {} bytes are no chunk and are left out", file.size() - at_));
     } else {
-      scan_.repair(
-          rule::damaged_track, at_,
-          base::message("{} bytes are no chunk: reading goes on at the next track", next - at_));
+      repair(rule::damaged_track, at_,
+             base::message("{} bytes are no chunk: reading goes on at the next track", next - at_));
     }
-    at_ = std::min(next, file_.size());
+    at_ = std::min(next, file.size());
   }
 
-  Scan& scan_;
-  std::string_view file_;
   std::size_t at_ = 0;
   std::size_t declared_ = 0;  // tracks
   base::Diagnostics errors_;
@@ -476,7 +468,7 @@ base::Outcome<ScannedFile> scan(std::string_view bytes) {
         base::message("a MIDI file stands inside a RIFF file: what else is in it is left out"));
     scan.offset_of_zero = static_cast<std::size_t>(scan.file.data() - bytes.data());
   }
-  return FileScanner(scan).run();
+  return FileScanner(std::move(scan)).run();
 }
 
 }  // namespace yubifu::midi

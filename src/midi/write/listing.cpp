@@ -1,5 +1,3 @@
-#include "midi/write/listing.h"
-
 #include <algorithm>
 #include <array>
 #include <cstdint>
@@ -14,8 +12,8 @@
 #include "midi/write/performance.h"
 #include "midi/write/rules.h"
 #include "midi/write/tick_grid.h"
+#include "midi/write/writer.h"
 #include "model/pitch.h"
-#include "model/play_out.h"
 #include "model/words.h"
 
 namespace yubifu::midi {

@@ -108,11 +108,8 @@ std::vector<TempoCue> tempo_cues(const model::Score& played, const ScoreClock& c
     if (set == nullptr && !moves) continue;
     TempoCue& tempo = cues.emplace_back();
     tempo.tick = clock.tick(direction.measure, direction.onset);
-    if (set != nullptr) {
-      tempo.set = set->tempo.quarters_per_minute().as_double();
-    } else {
-      tempo.cue = *cue;
-    }
+    if (set != nullptr) tempo.set = set->tempo.quarters_per_minute().as_double();
+    if (moves) tempo.cue = *cue;
   }
   return cues;
 }

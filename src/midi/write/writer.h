@@ -58,4 +58,12 @@ struct MidiWriteOptions {
 /// their time from the main note. Slides stay straight.
 base::Outcome<std::string> write_midi(const model::Score& score, const MidiWriteOptions& options);
 
+/// What sounds when and how high, for programs that play it themselves: JSON of
+/// schemas/sound.schema.json. The written tones by their numbers (model::tone_numbers) with their
+/// places in the text, then bars, clicks and tones as they are played, repeats played out, in exact
+/// quarters and in seconds of the score's tempos. It plays what write_midi plays, but for the
+/// frequency, which has no steps, and the times, which need no ticks. The score must be resolved.
+/// Reports what perform() does.
+base::Outcome<std::string> write_listing(const model::Score& score);
+
 }  // namespace yubifu::midi

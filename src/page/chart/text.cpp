@@ -9,7 +9,7 @@
 #include "base/message.h"
 #include "base/numbers.h"
 #include "base/utf8.h"
-#include "flute/file_entry.h"
+#include "flute/flute_file.h"
 #include "page/chart/chart.h"
 #include "page/texts.h"
 
@@ -52,7 +52,7 @@ void write_entry(base::JsonWriter& json, const flute::Flute& flute, const ChartE
   json.begin_object(base::JsonLayout::one_line);
   json.key("sign").text(printed(shown.fingering));
   json.key("ascii").text(ascii(shown.fingering));
-  json.key("register").text(flute::name_of(entry.in));
+  json.key("register").text(flute::kRegisterWords.word_of(entry.in));
   json.key("half").boolean(shown.fingering.half != model::HalfHole::none);
   if (entry.kind == flute::EntryKind::cross) json.key("cross").boolean(true);
   json.key("holes").begin_array();
