@@ -52,7 +52,7 @@ Reading read_text(const std::string& name, std::string&& bytes, const Options&) 
 }
 
 Written write_text(const fingering::Resolved& resolved, const Options& options) {
-  return notation::write_notation(resolved.score, options.notation_write);
+  return notation::write_notation(resolved.score, options.alphabet);
 }
 
 Reading read_staff(const std::string& name, std::string&& bytes, const Options& options) {

@@ -19,7 +19,6 @@
 #include "cli/verbs.h"
 #include "fingering/summary.h"
 #include "midi/rules.h"
-#include "model/excerpt.h"
 #include "model/play_out.h"
 
 namespace yubifu::cli {

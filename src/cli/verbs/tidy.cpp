@@ -58,7 +58,7 @@ std::optional<Tidied> tidied(const FoundFile& file, const Options& options, Log&
   auto read = find_format("text")->read(file.path, std::string(*bytes), options);
   const auto score = taken(std::move(read.outcome), read.source, log);
   if (!score) return std::nullopt;
-  auto text = taken(notation::write_notation(*score, options.notation_write), read.source, log);
+  auto text = taken(notation::write_notation(*score, options.alphabet), read.source, log);
   if (!text) return std::nullopt;
   const bool changed = *bytes != *text;
   return Tidied{std::string(read.source.text()), *std::move(text), changed};
