@@ -164,7 +164,7 @@ const std::vector<Format>& formats() {
   using fingering::Origin;
   static const std::vector<Format> table{
       {"text", "yubifu", "", message("fingering text, as you type it"), Origin::fingers, nullptr,
-       read_text, write_one<notation::write_notation, &Options::notation_write>},
+       read_text, write_one<notation::write_notation, &Options::alphabet>},
       {"musicxml", "musicxml", "xml", message("staff notation of any notation program"),
        Origin::staff, begins_like_xml, read_staff,
        write_one<musicxml::write_musicxml, &Options::musicxml_write>},

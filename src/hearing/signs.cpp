@@ -385,7 +385,8 @@ class Matching {
 std::optional<std::size_t> entry_named(const flute::Flute& flute, std::string_view text) {
   for (std::size_t i = 0; i < flute.entries().size(); ++i) {
     const flute::Entry& entry = flute.entries()[i];
-    if (printed(entry) == text || ascii(fingering_of(entry)) == text) return i;
+    if (printed(entry) == text || printed(fingering_of(entry), model::Alphabet::ascii) == text)
+      return i;
   }
   return std::nullopt;
 }

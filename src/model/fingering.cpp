@@ -1,5 +1,6 @@
 #include "model/fingering.h"
 
+#include <algorithm>
 #include <array>
 #include <cstdlib>
 #include <utility>
@@ -26,6 +27,10 @@ constexpr Signs kAscii{{{"rt"},
 
 constexpr std::string_view kUnder = "メ";
 constexpr std::string_view kOver = "カ";
+// Of half holes, and of a bend down and up.
+using Marks = std::array<std::string_view, 4>;
+constexpr Marks kPrintedMarks{kUnder, kOver, kBendDown, kBendUp};
+constexpr Marks kAsciiMarks{"m", "k", "v", "^"};
 
 // What means something in the fingering text, or looks like it, is no sign of a flute's own.
 constexpr std::u32string_view kTaken = U"筒一二三四五六七012345678〇零休メめカニミ力ーmkvrtdx";
@@ -39,25 +44,12 @@ std::string_view sign_in(const Signs& signs, Register in, int number) {
 struct HoleName {
   Hole hole;
   std::string_view printed;
-  char ascii;
+  std::string_view ascii;
 };
-constexpr std::array<HoleName, 4> kHoles{{{Hole::closed, "●", 'x'},
-                                          {Hole::open, "○", 'o'},
-                                          {Hole::half, "◐", 'h'},
-                                          {Hole::steadying, "◎", 's'}}};
-
-const HoleName& name_of(Hole hole) {
-  return kHoles[static_cast<std::size_t>(hole)];
-}
-
-// The marks are those of メ, カ and a bend down and up.
-std::string spelled(const Fingering& fingering, std::string sign,
-                    const std::array<std::string_view, 4>& marks) {
-  if (fingering.half == HalfHole::under) sign += marks[0];
-  if (fingering.half == HalfHole::over) sign += marks[1];
-  const int cents = fingering.bend_cents;
-  return cents == 0 ? sign : fmt::format("{}{}{}", sign, marks[cents < 0 ? 2 : 3], std::abs(cents));
-}
+constexpr std::array<HoleName, 4> kHoles{{{Hole::closed, "●", "x"},
+                                          {Hole::open, "○", "o"},
+                                          {Hole::half, "◐", "h"},
+                                          {Hole::steadying, "◎", "s"}}};
 
 // The bytes of the flute's own sign that `text` begins with, combining marks included; or 0.
 std::size_t own_sign_size(std::string_view text) {
@@ -122,14 +114,15 @@ std::string ascii(const Sign& sign) {
   return place ? std::string(sign_in(kAscii, place->in, place->number)) : sign.printed();
 }
 
-std::string printed(const Fingering& fingering) {
+std::string printed(const Fingering& fingering, Alphabet alphabet) {
   if (!fingering.sign) return {};
-  return spelled(fingering, fingering.sign->printed(), {kUnder, kOver, kBendDown, kBendUp});
-}
-
-std::string ascii(const Fingering& fingering) {
-  if (!fingering.sign) return {};
-  return spelled(fingering, ascii(*fingering.sign), {"m", "k", "v", "^"});
+  const bool is_ascii = alphabet == Alphabet::ascii;
+  const auto& [under, over, down, up] = is_ascii ? kAsciiMarks : kPrintedMarks;
+  std::string text = is_ascii ? ascii(*fingering.sign) : fingering.sign->printed();
+  if (fingering.half == HalfHole::under) text += under;
+  if (fingering.half == HalfHole::over) text += over;
+  const int cents = fingering.bend_cents;
+  return cents == 0 ? text : fmt::format("{}{}{}", text, cents < 0 ? down : up, std::abs(cents));
 }
 
 std::optional<int> parse_bend(std::string_view text) {
@@ -158,29 +151,24 @@ std::optional<Fingering> parse_printed_of_any_flute(std::string_view text) {
   return size == 0 ? std::nullopt : with_sign(text.substr(0, size), text.substr(size));
 }
 
-std::string printed(const HolePattern& pattern) {
+std::string printed(const HolePattern& pattern, Alphabet alphabet) {
   std::string text;
-  for (const Hole hole : pattern.holes) text += name_of(hole).printed;
-  return text;
-}
-
-std::string ascii(const HolePattern& pattern) {
-  std::string text;
-  for (const Hole hole : pattern.holes) text += name_of(hole).ascii;
+  for (const Hole hole : pattern.holes) {
+    const HoleName& name = kHoles[static_cast<std::size_t>(hole)];
+    text += alphabet == Alphabet::ascii ? name.ascii : name.printed;
+  }
   return text;
 }
 
 std::optional<HolePattern> parse_hole_pattern(std::string_view text) {
   HolePattern pattern;
   while (!text.empty()) {
-    const std::size_t before = text.size();
-    for (const HoleName& name : kHoles) {
-      const bool is_printed = text.starts_with(name.printed);
-      if (!is_printed && !text.starts_with(name.ascii)) continue;
-      pattern.holes.push_back(name.hole);
-      text.remove_prefix(is_printed ? name.printed.size() : 1);
-    }
-    if (text.size() == before) return std::nullopt;
+    const auto* name = std::find_if(kHoles.begin(), kHoles.end(), [&](const HoleName& known) {
+      return text.starts_with(known.printed) || text.starts_with(known.ascii);
+    });
+    if (name == kHoles.end()) return std::nullopt;
+    pattern.holes.push_back(name->hole);
+    text.remove_prefix(text.starts_with(name->ascii) ? 1 : name->printed.size());
   }
   return pattern.holes.empty() ? std::nullopt : std::optional(std::move(pattern));
 }

@@ -70,10 +70,11 @@ struct Fingering {
   friend bool operator==(const Fingering&, const Fingering&) = default;
 };
 
-/// Sign, half hole and bend as printed: 三, 三メ, 三メ↓20. Empty for a gap.
-std::string printed(const Fingering& fingering);
-/// The same in ASCII: r3, r3m, r3mv20.
-std::string ascii(const Fingering& fingering);
+/// The printed signs, or the spellings that any keyboard has.
+enum class Alphabet { printed, ascii };
+
+/// Sign, half hole and bend: 三, 三メ, 三メ↓20; in ASCII r3, r3m, r3mv20. Empty for a gap.
+std::string printed(const Fingering& fingering, Alphabet alphabet = Alphabet::printed);
 
 /// Reads exactly the printed form of a bend, ↓20 or ↑15, as cents: 1 to 200, no leading zero.
 std::optional<int> parse_bend(std::string_view text);
@@ -94,10 +95,8 @@ struct HolePattern {
   friend bool operator==(const HolePattern&, const HolePattern&) = default;
 };
 
-/// ● closed, ○ open, ◐ half, ◎ steadying.
-std::string printed(const HolePattern& pattern);
-/// The same in ASCII: x closed, o open, h half, s steadying.
-std::string ascii(const HolePattern& pattern);
+/// ● closed, ○ open, ◐ half, ◎ steadying; in ASCII x, o, h and s.
+std::string printed(const HolePattern& pattern, Alphabet alphabet = Alphabet::printed);
 /// Reads either form, also mixed; nothing for an empty text or another character.
 std::optional<HolePattern> parse_hole_pattern(std::string_view text);
 

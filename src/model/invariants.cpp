@@ -91,7 +91,7 @@ class Check {
   void verses() {
     about(ScorePart::score);
     for (const std::string& verse : score_.verses) {
-      require(is_verse_name(verse), "the verse {} has no such name", verse);
+      require(verse_rank(verse) > 0, "the verse {} has no such name", verse);
     }
     require(score_.verses == verses_in_use(score_),
             "the verses are not those in use in their order");

@@ -224,9 +224,8 @@ constexpr int kSameHeight = 2;
 constexpr std::size_t kChordShare = 10;
 
 double sung_share(const LineEvidence& line) {
-  return line.attacks == 0
-             ? 0.0
-             : static_cast<double>(line.syllables) / static_cast<double>(line.attacks);
+  return static_cast<double>(line.syllables) /
+         static_cast<double>(std::max<std::size_t>(line.attacks, 1));
 }
 
 int median_key(const LineEvidence& line) {
@@ -284,9 +283,12 @@ class Rivals {
 };
 
 using Line = LineEvidence;
+using base::catalogued;
 
+// Of the lines that are equal so far, those with the highest value are left.
 struct Evidence {
   MelodyReason reason;
+  std::string_view sentence;
   int (*value)(const Rivals&, const Line&);
   int slack = 0;
 };
@@ -296,39 +298,31 @@ int counted(std::size_t number) {
 }
 
 constexpr std::array kEvidence = std::to_array<Evidence>({
-    {MelodyReason::pitched, [](const Rivals&, const Line& l) { return l.is_percussion ? 0 : 1; }},
-    {MelodyReason::fingering, [](const Rivals&, const Line& l) { return l.has_fingering ? 1 : 0; }},
-    {MelodyReason::plays,
+    {MelodyReason::pitched, catalogued("others are percussion"),
+     [](const Rivals&, const Line& l) { return l.is_percussion ? 0 : 1; }},
+    {MelodyReason::fingering, catalogued("the fingering stands there"),
+     [](const Rivals&, const Line& l) { return l.has_fingering ? 1 : 0; }},
+    {MelodyReason::plays, catalogued("others hardly play"),
      [](const Rivals& r, const Line& l) { return r.plays_in_one_of(kHardlyPlays, l) ? 1 : 0; }},
-    {MelodyReason::name,
+    {MelodyReason::name, catalogued("its name says so"),
      [](const Rivals& r, const Line& l) { return static_cast<int>(r.name_of(l)); }},
-    {MelodyReason::sung, [](const Rivals& r, const Line& l) { return r.is_sung(l) ? 1 : 0; }},
-    {MelodyReason::upper_staff, [](const Rivals&, const Line& l) { return -l.staff; }},
-    {MelodyReason::fullest,
+    {MelodyReason::names_of_others, catalogued("the names of others speak against them"), nullptr},
+    {MelodyReason::sung, catalogued("it has the song text"),
+     [](const Rivals& r, const Line& l) { return r.is_sung(l) ? 1 : 0; }},
+    {MelodyReason::upper_staff, catalogued("it stands on the upper staff"),
+     [](const Rivals&, const Line& l) { return -l.staff; }},
+    {MelodyReason::fullest, catalogued("others are silent most of the time"),
      [](const Rivals& r, const Line& l) { return r.plays_in_one_of(kPlaysThrough, l) ? 1 : 0; }},
-    {MelodyReason::highest, [](const Rivals&, const Line& l) { return median_key(l); },
-     kSameHeight},
-    {MelodyReason::one_at_a_time,
+    {MelodyReason::highest, catalogued("it lies highest"),
+     [](const Rivals&, const Line& l) { return median_key(l); }, kSameHeight},
+    {MelodyReason::one_at_a_time, catalogued("it has one note at a time"),
      [](const Rivals&, const Line& l) { return l.chords * kChordShare <= l.attacks ? 1 : 0; }},
-    {MelodyReason::place, [](const Rivals&, const Line& l) { return -counted(l.place); }},
-    {MelodyReason::count, [](const Rivals&, const Line& l) { return counted(l.attacks); }},
+    {MelodyReason::place, catalogued("it comes first"),
+     [](const Rivals&, const Line& l) { return -counted(l.place); }},
+    {MelodyReason::count, catalogued("it has the most notes"),
+     [](const Rivals&, const Line& l) { return counted(l.attacks); }},
 });
-
-using base::catalogued;
-constexpr auto kReasons = base::word_table<MelodyReason>({
-    {MelodyReason::pitched, catalogued("others are percussion")},
-    {MelodyReason::fingering, catalogued("the fingering stands there")},
-    {MelodyReason::plays, catalogued("others hardly play")},
-    {MelodyReason::name, catalogued("its name says so")},
-    {MelodyReason::names_of_others, catalogued("the names of others speak against them")},
-    {MelodyReason::sung, catalogued("it has the song text")},
-    {MelodyReason::upper_staff, catalogued("it stands on the upper staff")},
-    {MelodyReason::fullest, catalogued("others are silent most of the time")},
-    {MelodyReason::highest, catalogued("it lies highest")},
-    {MelodyReason::one_at_a_time, catalogued("it has one note at a time")},
-    {MelodyReason::place, catalogued("it comes first")},
-    {MelodyReason::count, catalogued("it has the most notes")},
-});
+static_assert(base::is_in_order(kEvidence, &Evidence::reason));
 
 // What the names decided, said of the line that they left.
 MelodyReason name_reason(const Rivals& before, const LineEvidence& best) {
@@ -348,8 +342,9 @@ MelodyVerdict find_melody(const std::vector<LineEvidence>& lines) {
   std::vector<const LineEvidence*> left;
   for (const LineEvidence& line : lines) left.push_back(&line);
   MelodyVerdict verdict;
-  for (const auto& [reason, value, slack] : kEvidence) {
+  for (const auto& [reason, sentence, value, slack] : kEvidence) {
     if (left.size() == 1) break;
+    if (value == nullptr) continue;
     const Rivals rivals(left);
     std::vector<int> values;
     for (const LineEvidence* line : left) values.push_back(value(rivals, *line));
@@ -373,12 +368,14 @@ std::string listed(const std::vector<std::string>& items) {
 
 std::string melody_sentence(std::string_view title, const MelodyVerdict& verdict,
                             const std::vector<std::string>& titles_left_out) {
+  const auto told = [](MelodyReason reason) {
+    return base::translated(kEvidence[static_cast<std::size_t>(reason)].sentence);
+  };
   std::string why;
   for (const MelodyReason reason : verdict.reasons) {
-    std::string here = base::translated(kReasons.word_of(reason));
-    why = why.empty() ? std::move(here) : base::message("{} and {}", why, here);
+    why = why.empty() ? told(reason) : base::message("{} and {}", why, told(reason));
   }
-  if (why.empty()) why = base::translated(kReasons.word_of(MelodyReason::plays));
+  if (why.empty()) why = told(MelodyReason::plays);
   return base::message("the melody is read from {}, because {}; left out: {}", title, why,
                        listed(titles_left_out));
 }

@@ -1,18 +1,6 @@
 #include "model/note.h"
 
 namespace yubifu::model {
-namespace {
-
-// With the pitch of a gap as if it were a sign.
-Fingering named(const Tone& tone) {
-  Fingering fingering = tone.fingering.value_or(Fingering{});
-  if (tone.fingering && fingering.is_gap()) {
-    fingering.sign = Sign(std::string(kGapSign) + (tone.spelling ? to_text(*tone.spelling) : ""));
-  }
-  return fingering;
-}
-
-}  // namespace
 
 const Syllable* Note::syllable_of(std::string_view verse) const {
   const auto at = std::find_if(syllables.begin(), syllables.end(),
@@ -20,12 +8,14 @@ const Syllable* Note::syllable_of(std::string_view verse) const {
   return at == syllables.end() ? nullptr : &*at;
 }
 
-std::string printed(const Tone& tone) {
-  return printed(named(tone));
-}
-
-std::string ascii(const Tone& tone) {
-  return ascii(named(tone));
+std::string printed(const Tone& tone, Alphabet alphabet) {
+  if (!tone.fingering) return {};
+  Fingering fingering = *tone.fingering;
+  // The pitch of a gap stands as if it were a sign.
+  if (fingering.is_gap()) {
+    fingering.sign = Sign(std::string(kGapSign) + (tone.spelling ? to_text(*tone.spelling) : ""));
+  }
+  return printed(fingering, alphabet);
 }
 
 std::optional<Tone> parse_gap(std::string_view text) {

@@ -129,11 +129,9 @@ struct Rest {
 /// What stands before the pitch of a gap.
 inline constexpr std::string_view kGapSign = "?";
 
-/// A fingering as printed (三メ↓20), a gap as its spelling and bend (?F#4↓20); `?` alone for a gap
-/// without spelling, nothing for a tone not yet fingered.
-std::string printed(const Tone& tone);
-/// The same in ASCII: r3mv20, ?F#4v20.
-std::string ascii(const Tone& tone);
+/// A fingering as printed (三メ↓20, r3mv20), a gap as its spelling and bend (?F#4↓20, ?F#4v20); `?`
+/// alone for a gap without spelling, nothing for a tone not yet fingered.
+std::string printed(const Tone& tone, Alphabet alphabet = Alphabet::printed);
 
 /// Reads exactly the printed form of a gap with its spelling, also of one that no score holds.
 std::optional<Tone> parse_gap(std::string_view text);

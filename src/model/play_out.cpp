@@ -2,7 +2,7 @@
 
 #include <algorithm>
 #include <set>
-#include <span>
+#include <string>
 #include <utility>
 
 #include "base/message.h"
@@ -31,6 +31,34 @@ bool is_followed(const DirectionValue& value) {
   return cue != nullptr && *cue <= Cue::to_coda;
 }
 
+// What led on to a note after the last one.
+void lead_nowhere(std::vector<Note>& notes) {
+  if (notes.empty()) return;
+  notes.back().slur_to_next = false;
+  std::erase(notes.back().marks, Mark::suri);
+}
+
+// A note as far as it sounds in the measures [begin, end), counted from there; nothing where it
+// does not.
+std::optional<Note> cut_note(const Score& score, const Note& note, std::size_t begin,
+                             std::size_t end) {
+  Rational until = note.onset + note.duration;  // from the start of `measure`
+  std::size_t measure = note.measure;
+  for (; measure < begin && until > Rational(0); ++measure) until -= score.measures[measure].length;
+  if (measure >= end || until <= Rational(0)) return std::nullopt;
+  Note cut = note;
+  if (measure != note.measure) {
+    cut.onset = 0;
+    cut.grace_before.clear();
+    cut.syllables.clear();
+  }
+  Rational room;
+  for (std::size_t i = measure; i < end && room < until; ++i) room += score.measures[i].length;
+  cut.duration = std::min(until, room) - cut.onset;
+  cut.measure = measure - begin;
+  return cut;
+}
+
 class Unfolding {
  public:
   explicit Unfolding(const Score& written) : written_(written) {
@@ -53,25 +81,12 @@ class Unfolding {
     for (std::size_t i = 0; i < order_.size(); ++i) measure(i);
     Score& score = played_.score;
     mark_irregular(score);
-    if (!score.notes.empty()) {
-      Note& last = score.notes.back();
-      last.slur_to_next = false;
-      std::erase(last.marks, Mark::suri);
-    }
+    lead_nowhere(score.notes);
     score.verses = verses_in_use(score);
     return {std::move(played_), std::move(diagnostics_)};
   }
 
  private:
-  // Those of a measure in a list that is in order.
-  template <typename T>
-  static std::span<const T> in_measure(const std::vector<T>& list, std::size_t measure) {
-    const auto is_before = [](const T& one, std::size_t at) { return one.measure < at; };
-    const T* const end = list.data() + list.size();
-    const T* const first = std::lower_bound(list.data(), end, measure, is_before);
-    return {first, std::lower_bound(first, end, measure + 1, is_before)};
-  }
-
   void hold(std::size_t index) {
     const Note& note = written_.notes[index];
     Rational left = note.onset + note.duration;
@@ -207,6 +222,51 @@ class Unfolding {
 
 base::Outcome<PlayedScore> play_out(const Score& score) {
   return Unfolding(score).run();
+}
+
+std::optional<Excerpt> excerpt(const Score& score, int first, int last) {
+  const auto& measures = score.measures;
+  const auto is = [](int number) {
+    return [=](const Measure& measure) { return measure.number == std::to_string(number); };
+  };
+  const auto from = std::find_if(measures.begin(), measures.end(), is(first));
+  const auto to = std::find_if(measures.rbegin(), measures.rend(), is(last)).base();
+  if (from >= to) return std::nullopt;
+  const auto begin = static_cast<std::size_t>(from - measures.begin());
+  const auto end = static_cast<std::size_t>(to - measures.begin());
+  Score cut;
+  cut.header = score.header;
+  cut.song_bars = score.song_bars;
+  cut.measures.assign(from, to);
+  cut.measures.front().break_before = LineBreak::none;
+  // The flute in use at the start, and those that follow.
+  const std::size_t first_flute = flute_index(score, begin);
+  for (std::size_t i = first_flute; i < score.flutes.size(); ++i) {
+    if (i > first_flute && score.flutes[i].measure >= end) break;
+    cut.flutes.push_back(score.flutes[i]);
+    cut.flutes.back().measure = i == first_flute ? 0 : score.flutes[i].measure - begin;
+  }
+  for (const Note& note : score.notes) {
+    if (auto part = cut_note(score, note, begin, end)) cut.notes.push_back(*std::move(part));
+  }
+  lead_nowhere(cut.notes);
+  for (Rest rest : score.rests) {
+    if (rest.measure < begin || rest.measure >= end) continue;
+    rest.measure -= begin;
+    cut.rests.push_back(std::move(rest));
+  }
+  for (Direction direction : score.directions) {
+    // At the start also what holds on from before.
+    const bool is_before = direction.measure < begin;
+    if (direction.measure >= end || (is_before && !holds_on(direction.value))) continue;
+    if (is_before) direction.onset = 0;
+    direction.measure = is_before ? 0 : direction.measure - begin;
+    cut.directions.push_back(std::move(direction));
+  }
+  cut.verses = verses_in_use(cut);
+  gather_start_into_header(cut);
+  mark_irregular(cut);
+  return Excerpt{std::move(cut), first_flute};
 }
 
 std::vector<std::size_t> tone_numbers(const Score& score) {

@@ -1,4 +1,5 @@
-// Repeats, endings and jumps played out, and by which numbers other programs know the tones.
+// Bars of a score as another score: played out, with repeats, endings and jumps, or an excerpt; and
+// by which numbers other programs know the tones.
 #pragma once
 
 #include "model/score.h"
@@ -28,6 +29,19 @@ struct PlayedScore {
 /// and the flute are those of the written place; a note held into a place that is not played next
 /// ends at the bar. Measures keep their numbers. Throws TimeOverflow only for broken invariants.
 base::Outcome<PlayedScore> play_out(const Score& score);
+
+/// Bars of a score, and which of its flutes is the first of theirs.
+struct Excerpt {
+  Score score;
+  std::size_t first_flute = 0;  ///< index into Score::flutes of the whole
+};
+
+/// The measures from the first one whose printed number is `first` to the last one, after it, whose
+/// number is `last`; meter, beat, tempo, key and flute in force where they begin stand in the
+/// header. Measures keep their numbers. A note that is held into them from before begins anew at
+/// their start, without grace notes before it and without its syllables; what is held beyond them
+/// is cut. Nothing where there are no such measures.
+std::optional<Excerpt> excerpt(const Score& score, int first, int last);
 
 /// All tones of a score have numbers in the order in which they are written, from 0: of each note
 /// its grace notes before it, itself, its grace notes after it. For each note, its own number.

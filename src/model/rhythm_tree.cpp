@@ -144,12 +144,37 @@ class BarWriter {
     }
   }
 
+  // Runs `build` over so many words, of `finest` units each, with starts at the places found; and
+  // a second time in the plain way when the search was too long.
+  template <typename Build>
+  auto divided(const std::vector<Rational>& found, Units words, Units finest, const Build& build) {
+    std::vector<Units> starts;
+    for (const Rational place : found) starts.push_back((place * finest).numerator());
+    RhythmDivision division(std::move(starts));
+    const Stretch all = division.stretch(0, words * finest);
+    const std::size_t leaves = leaves_;
+    const std::size_t span = span_;
+    auto built = build(division, all);
+    if (!division.exhausted()) return built;
+    division.give_up_joining();
+    leaves_ = leaves;
+    span_ = span;
+    return build(division, all);
+  }
+
   // Words that have starts only inside them, and perhaps at both ends of the stretch. `found`
   // holds those starts in order, counted from `words_before` words earlier.
   void write_stretch(std::vector<Rational> found, Units words_before, Units words, Rational beat) {
     for (Rational& place : found) place -= words_before;
     const auto finest = common_denominator(found);
-    if (finest) return divide(found, words, beat, *finest);
+    if (finest) {
+      unit_ = beat / *finest;
+      auto list = divided(found, words, *finest, [&](RhythmDivision& division, const Stretch& row) {
+        return row_words(division, row, *finest, 0);
+      });
+      std::move(list.begin(), list.end(), std::back_inserter(words_));
+      return;
+    }
     if (words == 1) throw DivisionTooFine();
     // Too fine to be joined in one word of several parts.
     const Rational origin = origin_;
@@ -175,33 +200,6 @@ class BarWriter {
     return common;
   }
 
-  static RhythmDivision division_of(const std::vector<Rational>& found, Units finest) {
-    std::vector<Units> starts;
-    for (const Rational place : found) starts.push_back((place * finest).numerator());
-    return RhythmDivision(std::move(starts));
-  }
-
-  // Runs `build`, and a second time in the plain way when the search was too long.
-  template <typename Build>
-  auto within_limits(RhythmDivision& division, const Build& build) {
-    const std::size_t leaves = leaves_;
-    const std::size_t span = span_;
-    auto found = build();
-    if (!division.exhausted()) return found;
-    division.give_up_joining();
-    leaves_ = leaves;
-    span_ = span;
-    return build();
-  }
-
-  void divide(const std::vector<Rational>& found, Units words, Rational beat, Units finest) {
-    unit_ = beat / finest;
-    RhythmDivision division = division_of(found, finest);
-    const Stretch row = division.stretch(0, words * finest);
-    auto list = within_limits(division, [&] { return row_words(division, row, finest, 0); });
-    std::move(list.begin(), list.end(), std::back_inserter(words_));
-  }
-
   void write_fraction(Rational begin, Rational end, Rational beat) {
     const Rational fraction = (end - begin) / beat;
     const std::vector<Rational> found = places(begin, end, end - begin);
@@ -209,16 +207,13 @@ class BarWriter {
     if (!finest || fraction.denominator() > kFinestDivision) throw DivisionTooFine();
     origin_ = begin;
     unit_ = (end - begin) / *finest;
-    RhythmDivision division = division_of(found, *finest);
-    const Stretch all = division.stretch(0, *finest);
-    RhythmWord word;
-    if (all.count() == 0) {
-      word = word_over(0, *finest);
-      word.parts = {leaf(0, *finest)};
-      word.shares = 1;
-    } else {
-      word = within_limits(division, [&] { return group(division, all, 1); });
-    }
+    auto word = divided(found, 1, *finest, [&](RhythmDivision& division, const Stretch& all) {
+      if (all.count() > 0) return group(division, all, 1);
+      RhythmWord whole = word_over(0, *finest);
+      whole.parts = {leaf(0, *finest)};
+      whole.shares = 1;
+      return whole;
+    });
     word.fraction = fraction;
     words_.push_back(std::move(word));
   }

@@ -15,14 +15,6 @@ bool is_boundary(const Measure& measure) {
 }
 
 constexpr int kKeysOfOctave = 12;
-constexpr int kLastVerse = 1'000'000;
-
-// The number of a verse, shoga after all; 0 for a name that no verse has.
-int verse_rank(std::string_view name) {
-  if (name == kShogaVerse) return kLastVerse;
-  const auto number = base::whole_number(name).value_or(0);
-  return number > 0 && number < kLastVerse && std::to_string(number) == name ? number : 0;
-}
 
 // What parts a score, from the finest parts to the whole. A place is that before the measure of
 // its number.
@@ -153,8 +145,11 @@ bool fraction_comes_first(const Score& score, std::size_t measure) {
   return is_short(before) && (before.repeat_end || here.repeat_start) && before.meter == here.meter;
 }
 
-bool is_verse_name(std::string_view name) {
-  return verse_rank(name) > 0;
+int verse_rank(std::string_view name) {
+  constexpr int kLastVerse = 1'000'000;
+  if (name == kShogaVerse) return kLastVerse;
+  const auto number = base::whole_number(name).value_or(0);
+  return number > 0 && number < kLastVerse && std::to_string(number) == name ? number : 0;
 }
 
 std::vector<std::string> verses_in_use(const Score& score) {

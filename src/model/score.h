@@ -1,8 +1,10 @@
 // The score: what every reader makes and every writer takes. All times are in quarter notes.
 #pragma once
 
+#include <algorithm>
 #include <cstddef>
 #include <optional>
+#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -10,7 +12,7 @@
 #include "base/diagnostic.h"
 #include "model/direction.h"
 #include "model/header.h"
-#include "model/measure.h"
+#include "model/meter.h"
 #include "model/note.h"
 
 namespace yubifu::model {
@@ -41,6 +43,15 @@ struct Score {
 
 /// The index into `flutes` of the flute in use in a measure; 0 where none is in use so early.
 std::size_t flute_index(const Score& score, std::size_t measure);
+
+/// Those of a measure, of the notes, rests or directions of a score.
+template <typename T>
+std::span<const T> in_measure(const std::vector<T>& list, std::size_t measure) {
+  const auto is_before = [](const T& one, std::size_t at) { return one.measure < at; };
+  const T* const end = list.data() + list.size();
+  const T* const first = std::lower_bound(list.data(), end, measure, is_before);
+  return {first, std::lower_bound(first, end, measure + 1, is_before)};
+}
 
 /// Where each measure begins, in quarters from the start of the score, to far less than a
 /// millionth: sums of exact fractions could overflow.
@@ -81,8 +92,8 @@ bool fraction_comes_first(const Score& score, std::size_t measure);
 
 /// The verse of the sung syllables of the flute part.
 inline constexpr std::string_view kShogaVerse = "shoga";
-/// True for "1", "2" … and "shoga".
-bool is_verse_name(std::string_view name);
+/// Of "1", "2" … the number, of "shoga" a higher one; 0 for what names no verse.
+int verse_rank(std::string_view name);
 
 /// The verses that have syllables, in order: by number, then shoga.
 std::vector<std::string> verses_in_use(const Score& score);

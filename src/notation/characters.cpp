@@ -7,9 +7,6 @@
 namespace yubifu::notation {
 namespace {
 
-constexpr char32_t kFirstWide = 0xFF01;
-constexpr char32_t kLastWide = 0xFF5E;
-constexpr char32_t kWideOffset = 0xFEE0;
 constexpr char32_t kFirstHalfKana = 0xFF61;
 constexpr std::u32string_view kHalfKana =
     U"。「」、・ヲァィゥェォャュョッーアイウエオカキクケコサシスセソタチツテトナニヌネノハヒフヘホ"
@@ -57,11 +54,10 @@ std::string_view front_until(std::string_view text, const Stops& stops) {
 
 char32_t folded(char32_t value) {
   if (value == U'\u3000') return U' ';
-  if (value >= kFirstWide && value <= kLastWide) return value - kWideOffset;
   if (value >= kFirstHalfKana && value < kFirstHalfKana + kHalfKana.size()) {
     return kHalfKana[value - kFirstHalfKana];
   }
-  return value;
+  return base::narrowed(value);
 }
 
 std::string folded(std::string_view text) {

@@ -22,8 +22,8 @@ DirectionMeaning placed(Value value) {
   return DirectionMeaning(std::in_place_type<model::DirectionValue>, std::move(value));
 }
 
-std::optional<std::vector<int>> ending_numbers(std::string_view text) {
-  std::vector<int> numbers;
+std::optional<EndingNumbers> ending_numbers(std::string_view text) {
+  EndingNumbers numbers;
   while (true) {
     const std::size_t comma = std::min(text.find(','), text.size());
     const std::string_view part = trimmed(text.substr(0, comma));
@@ -69,6 +69,7 @@ std::optional<std::string> value_text(const Brace& brace) {
     return quoted;
   }
   if (brace.name == model::FluteChange::kWord) return quoted.value_or(std::string(brace.value));
+  if (brace.name == model::TempoChange::kWord) return tempo_text(brace.value);
   if (brace.name != model::Dynamic::kWord) return folded(brace.value);
   const std::string level = quoted.value_or(folded(brace.value));
   return level.empty() ? std::nullopt : std::optional(level);
@@ -81,17 +82,14 @@ DirectionMeaning read_value(const Brace& brace, model::Rational tempo_unit) {
   };
   const std::optional<std::string> text = value_text(brace);
   if (brace.name == kEnding) {
-    if (text == kEndingEnd) return SetEnding{};
-    if (auto numbers = ending_numbers(*text)) return SetEnding{*std::move(numbers)};
+    if (text == kEndingEnd) return EndingNumbers{};
+    if (auto numbers = ending_numbers(*text)) return *std::move(numbers);
   } else if (brace.name == kMeter) {
-    if (const auto meter = model::parse_meter(*text)) return SetMeter{*meter};
+    if (const auto meter = model::parse_meter(*text)) return *meter;
   } else if (brace.name == model::TempoChange::kWord) {
-    if (const auto tempo = read_tempo(*text, tempo_unit)) {
-      return placed(model::TempoChange{*tempo});
-    }
-    if (const auto meant = tempo_meant(*text)) {
-      return bad(fmt::format("`{{tempo {}}}`", *meant));
-    }
+    const auto tempo = model::parse_tempo(*text, tempo_unit);
+    if (tempo) return placed(model::TempoChange{*tempo});
+    if (const auto meant = tempo_meant(*text)) return bad(fmt::format("`{{tempo {}}}`", *meant));
   } else if (text) {
     if (auto value = model::parse_direction(brace.name, *text, tempo_unit)) {
       return placed(*std::move(value));
@@ -156,6 +154,14 @@ Fault needless_value(const base::Rule& rule, const Brace& brace) {
           base::message("take {} out", shown(brace.value))};
 }
 
+std::optional<Fault> unfit_beat(model::Rational beat, const model::Meter& meter) {
+  if (model::divides(beat, meter)) return std::nullopt;
+  return Fault{&rule::beat_meter,
+               base::message("a beat of {} does not divide a meter of {}", model::beat_text(beat),
+                             model::to_text(meter)),
+               base::message("take a beat that fits into the bar a whole number of times")};
+}
+
 std::optional<Fault> unusual_dynamic(const model::DirectionValue& value) {
   const auto* dynamic = std::get_if<model::Dynamic>(&value);
   if (dynamic == nullptr) return std::nullopt;
@@ -177,18 +183,16 @@ Fault unknown_flute(std::string_view text) {
                                "(`6+15c`); the path of a flute file ends in .json")};
 }
 
-std::optional<model::Tempo> read_tempo(std::string_view text, model::Rational unit) {
-  std::string compact(text);
+std::string tempo_text(std::string_view text) {
+  std::string compact = folded(text);
   std::erase(compact, ' ');
-  return model::parse_tempo(compact, unit);
+  return compact;
 }
 
 std::optional<std::string> tempo_meant(std::string_view text) {
-  std::string compact(text);
-  std::erase(compact, ' ');
-  const std::size_t equals = compact.find('=');
-  if (equals == std::string::npos) return std::nullopt;
-  std::string_view value = std::string_view(compact).substr(0, equals);
+  const std::size_t equals = text.find('=');
+  if (equals == std::string_view::npos) return std::nullopt;
+  std::string_view value = text.substr(0, equals);
   const bool dotted = value.ends_with('.');
   if (dotted) value.remove_suffix(1);
   auto unit = value == "♩"   ? std::optional(model::Rational(1))
@@ -196,8 +200,8 @@ std::optional<std::string> tempo_meant(std::string_view text) {
                              : model::parse_beat(value);
   if (!unit) return std::nullopt;
   if (dotted) unit = *unit * model::Rational(3, 2);
-  std::string meant = model::beat_text(*unit) + compact.substr(equals);
-  return read_tempo(meant, 1) ? std::optional(std::move(meant)) : std::nullopt;
+  std::string meant = model::beat_text(*unit).append(text.substr(equals));
+  return model::parse_tempo(meant, 1) ? std::optional(std::move(meant)) : std::nullopt;
 }
 
 }  // namespace yubifu::notation

@@ -13,22 +13,15 @@
 
 namespace yubifu::notation {
 
-/// {meter 3/4}
-struct SetMeter {
-  model::Meter meter;
-};
-
 /// {irregular}
 struct SetIrregular {};
 
-/// {ending 1,3}, or {ending end} without numbers.
-struct SetEnding {
-  std::vector<int> numbers;
-};
+/// {ending 1,3}; no numbers for {ending end}.
+using EndingNumbers = std::vector<int>;
 
 /// A beat is a model::BeatChange.
 using DirectionMeaning =
-    std::variant<model::DirectionValue, SetMeter, SetIrregular, SetEnding, Fault>;
+    std::variant<model::DirectionValue, model::Meter, SetIrregular, EndingNumbers, Fault>;
 
 /// Reads a brace; a tempo that names no unit counts `tempo_unit` (quarter notes). An unknown word
 /// and a mark are faults.
@@ -44,18 +37,20 @@ Fault bad_value(const base::Rule& rule, const Brace& brace, std::string hint);
 /// What to say of a value in a brace that takes none.
 Fault needless_value(const base::Rule& rule, const Brace& brace);
 
+/// What to say of a beat that does not divide the meter.
+std::optional<Fault> unfit_beat(model::Rational beat, const model::Meter& meter);
+
 /// What to say of a dynamic that is none of the usual levels.
 std::optional<Fault> unusual_dynamic(const model::DirectionValue& value);
 
 /// What to say of a text that names no flute.
 Fault unknown_flute(std::string_view text);
 
-/// A tempo from its folded text, in a header or a direction; spaces in it do not matter. `unit` is
-/// what it counts where it does not say. Nothing for another text.
-std::optional<model::Tempo> read_tempo(std::string_view text, model::Rational unit);
+/// The text of a tempo, in a header or a direction, folded and without its spaces.
+std::string tempo_text(std::string_view text);
 
-/// "3/8=92" for a tempo that names its note by a dot or a picture: "1/4.=92", "♩.=92". Nothing for
-/// another text.
+/// "3/8=92" for such a text that names its note by a dot or a picture: "1/4.=92", "♩.=92". Nothing
+/// for another text.
 std::optional<std::string> tempo_meant(std::string_view text);
 
 }  // namespace yubifu::notation

@@ -172,7 +172,7 @@ void read_syllable(const JsonValue& value, const std::string& owner, model::Note
   model::Syllable syllable;
   if (const std::string* verse = fields.text("verse", Presence::required)) {
     syllable.verse = *verse;
-    if (!model::is_verse_name(*verse)) {
+    if (model::verse_rank(*verse) == 0) {
       fields.report_value("verse",
                           base::message("{}: there is no verse \"{}\"", fields.what(), *verse),
                           base::message("number the verses 1, 2 …, or write shoga"));

@@ -1,11 +1,10 @@
-#include "model/excerpt.h"
-
 #include <string>
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
 #include "model/invariants.h"
+#include "model/play_out.h"
 
 namespace yubifu::model {
 namespace {

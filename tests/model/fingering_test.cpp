@@ -73,7 +73,7 @@ TEST(Fingering, IsPrintedInBothAlphabets) {
                               {"筒↓200", "rtv200", fingering("筒", HalfHole::none, -200)}};
   for (const Row& row : rows) {
     EXPECT_EQ(printed(row.value), row.printed_form);
-    EXPECT_EQ(ascii(row.value), row.ascii_form);
+    EXPECT_EQ(printed(row.value, Alphabet::ascii), row.ascii_form);
     EXPECT_EQ(parse_printed(row.printed_form), row.value) << row.printed_form;
   }
   EXPECT_EQ(printed(Fingering{}), "");
@@ -145,7 +145,7 @@ TEST(Bend, IsReadAsCents) {
 TEST(HolePattern, IsPrintedAndReadInBothAlphabets) {
   const HolePattern pattern{{Hole::open, Hole::closed, Hole::half, Hole::steadying}};
   EXPECT_EQ(printed(pattern), "○●◐◎");
-  EXPECT_EQ(ascii(pattern), "oxhs");
+  EXPECT_EQ(printed(pattern, Alphabet::ascii), "oxhs");
   EXPECT_EQ(parse_hole_pattern("○●◐◎"), pattern);
   EXPECT_EQ(parse_hole_pattern("oxhs"), pattern);
   EXPECT_EQ(parse_hole_pattern("○x◐s"), pattern);

@@ -69,9 +69,9 @@ TEST(ToneText, IsTheFingeringOrThePitchOfAGap) {
   fingered.fingering = Fingering{Sign::standard(Register::low, 3), HalfHole::under, -20};
   fingered.spelling = Spelling{Step::d, 0, 5};
   EXPECT_EQ(printed(fingered), "三メ↓20");
-  EXPECT_EQ(ascii(fingered), "r3mv20");
+  EXPECT_EQ(printed(fingered, Alphabet::ascii), "r3mv20");
   EXPECT_EQ(printed(gap("F#4", -20)), "?F#4↓20");
-  EXPECT_EQ(ascii(gap("F#4", 15)), "?F#4^15");
+  EXPECT_EQ(printed(gap("F#4", 15), Alphabet::ascii), "?F#4^15");
   EXPECT_EQ(printed(gap("Bb-2")), "?Bb-2");
   EXPECT_EQ(printed(Tone{Fingering{}, {}, {}, {}}), "?");
   EXPECT_EQ(printed(Tone{{}, Pitch{60, 0}, {}, {}}), "");

@@ -48,8 +48,8 @@ std::string_view name(TokenKind kind) {
 std::vector<std::string> tokens(const std::string& text) {
   const base::SourceText source("tune.yubifu", text);
   std::vector<std::string> list;
-  const auto outcome = lex(source);
-  for (const Token& token : *outcome.value) {
+  Reports reports;
+  for (const Token& token : lex(source, reports)) {
     std::string told(name(token.kind));
     if (token.range.begin < token.range.end && token.kind != TokenKind::blank_line) {
       told += token.spaced ? " " : " +";

@@ -17,9 +17,9 @@ using testing::ElementsAre;
 class Parsed {
  public:
   explicit Parsed(const std::string& text) : source_("tune.yubifu", text) {
-    auto outcome = parse(source_, *lex(source_).value);
-    EXPECT_TRUE(outcome.ok()) << text;
-    tree = *std::move(outcome.value);
+    Reports reports;
+    tree = parse(source_, lex(source_, reports), reports);
+    EXPECT_FALSE(base::has_errors(reports.take())) << text;
   }
 
   // Each bar as text: groups in brackets with their length, free braces and attachments as written.

@@ -31,18 +31,18 @@ std::vector<std::string> lines_of(std::string_view text) {
 }
 
 std::vector<std::string> text_chart(const flute::Flute& flute,
-                                    ChartAlphabet alphabet = ChartAlphabet::printed) {
+                                    model::Alphabet alphabet = model::Alphabet::printed) {
   return lines_of(
       chart_text({std::make_shared<const flute::Flute>(flute), std::nullopt}, alphabet));
 }
 
-std::vector<std::string> chart_of(int size, double a4_hz, ChartAlphabet alphabet) {
+std::vector<std::string> chart_of(int size, double a4_hz, model::Alphabet alphabet) {
   return text_chart(flute::built_in_flute({size, 0}, a4_hz), alphabet);
 }
 
 // Notes: the range table of size 6; frequencies by f = 440 · 2^((n − 69) / 12).
 TEST(ChartText, lists_sign_holes_note_frequency_and_deviation) {
-  const auto lines = chart_of(6, 440, ChartAlphabet::printed);
+  const auto lines = chart_of(6, 440, model::Alphabet::printed);
   EXPECT_THAT(
       std::vector<std::string>(lines.begin(), lines.begin() + 13),
       ElementsAre("Flute 6, tuned to A4 = 440 Hz", "Holes from the mouth end to the foot:",
@@ -79,17 +79,17 @@ TEST(ChartText, has_every_entry_once_in_columns) {
 
 TEST(ChartText, spells_notes_as_usual) {
   for (int size = 1; size <= 13; ++size) {
-    EXPECT_THAT(chart_of(size, 440, ChartAlphabet::printed),
+    EXPECT_THAT(chart_of(size, 440, model::Alphabet::printed),
                 Each(AllOf(Not(HasSubstr("F♭")), Not(HasSubstr("C♭")), Not(HasSubstr("♭♭")))));
   }
-  const auto eight = chart_of(8, 440, ChartAlphabet::printed);
+  const auto eight = chart_of(8, 440, model::Alphabet::printed);
   EXPECT_THAT(eight, testing::Contains(HasSubstr("五メ  ●●◐○○○◎  G♭5")));
-  EXPECT_THAT(chart_of(3, 440, ChartAlphabet::printed),
+  EXPECT_THAT(chart_of(3, 440, model::Alphabet::printed),
               testing::Contains(HasSubstr("◐○○○○○◎  F5")));
 }
 
 TEST(ChartText, has_an_ascii_form) {
-  const auto lines = chart_of(6, 440, ChartAlphabet::ascii);
+  const auto lines = chart_of(6, 440, model::Alphabet::ascii);
   for (const std::string& line : lines) {
     for (const char c : line) EXPECT_TRUE(c >= ' ' && c <= '~') << line;
   }

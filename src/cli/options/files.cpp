@@ -61,8 +61,7 @@ std::vector<OptionRow> layout_options() {
   return {
       row("ascii", "", OptionGroup::layout, {"convert", "chart", "tidy", "new"},
           "fingerings in letters and digits that any keyboard has",
-          becomes(notation::Alphabet::ascii, &Options::notation_write,
-                  &notation::NotationWriteOptions::alphabet)),
+          becomes(model::Alphabet::ascii, &Options::alphabet)),
       row("meter", "METER", OptionGroup::layout, {"new"},
           "such as 2/4 or 6/8, or free; 4/4 by default",
           read_by(model::parse_meter, base::catalogued("a meter such as 3/4 or 6/8, or free"), {},

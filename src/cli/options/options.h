@@ -113,7 +113,8 @@ struct Options {
   musicxml::MusicXmlWriteOptions musicxml_write;
   midi::MidiReadOptions midi_read;
   midi::MidiWriteOptions midi_write;
-  notation::NotationWriteOptions notation_write;
+  model::Alphabet alphabet =
+      model::Alphabet::printed;  ///< of fingering text, and of charts as text
   scorejson::ScoreJsonWriteOptions json_write;
   page::PageOptions page;
   Repeats repeats = Repeats::as_written;

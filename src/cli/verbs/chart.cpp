@@ -76,12 +76,10 @@ std::vector<page::ChartOfFlute> charts_of(const Options& options, Log& log) {
 }
 
 std::string text_of(const std::vector<page::ChartOfFlute>& charts, const Options& options) {
-  const bool ascii = options.notation_write.alphabet == notation::Alphabet::ascii;
-  const auto alphabet = ascii ? page::ChartAlphabet::ascii : page::ChartAlphabet::printed;
   std::string text;
   for (const page::ChartOfFlute& chart : charts) {
     if (!text.empty()) text += '\n';
-    text += page::chart_text(chart, alphabet);
+    text += page::chart_text(chart, options.alphabet);
   }
   return without_control_characters(text);
 }

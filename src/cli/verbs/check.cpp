@@ -156,7 +156,7 @@ base::Diagnostics doubt_name(const std::string& path, const Format& format,
 
 void check_layout(const Reading& reading, const Options& options, base::Diagnostics& found) {
   if (!check::is_on(rule::layout, options.proof.rules)) return;
-  const auto tidy = notation::write_notation(*reading.outcome.value, options.notation_write);
+  const auto tidy = notation::write_notation(*reading.outcome.value, options.alphabet);
   const std::string_view text = reading.source.text();
   if (!tidy.value || *tidy.value == text) return;
   const auto [here, there] =

@@ -11,7 +11,6 @@
 #include "cli/options/option_table.h"
 #include "cli/verbs.h"
 #include "midi/rules.h"
-#include "model/excerpt.h"
 #include "model/play_out.h"
 
 namespace yubifu::cli {

@@ -128,7 +128,7 @@ void write_starter(const Options& options, Log& log) {
   auto read = notation::read_notation(raw);
   log.add(read.diagnostics, raw);
   if (!read.value || log.failed()) return log.raise(ExitStatus::unusable);
-  const auto text = notation::write_notation(*read.value, options.notation_write);
+  const auto text = notation::write_notation(*read.value, options.alphabet);
   log.add(text.diagnostics, raw);
   if (text.value) log.write(options.output, *text.value);
 }

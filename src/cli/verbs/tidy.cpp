@@ -66,7 +66,7 @@ JobResult tidy_one(const FoundFile& file, const Options& options) {
   const auto score = taken(std::move(read.outcome), read.source, log);
   if (!score) return log.take();
   const auto text =
-      taken(notation::write_notation(*score, options.notation_write), read.source, log);
+      taken(notation::write_notation(*score, options.alphabet), read.source, log);
   if (!text) return log.take();
   // A text in another encoding is changed even where both agree.
   const bool changed = *bytes != *text;

@@ -6,7 +6,7 @@
 #include <string_view>
 
 #include "base/diagnostic.h"
-#include "model/measure.h"
+#include "model/meter.h"
 #include "model/score.h"
 
 namespace yubifu::midi {

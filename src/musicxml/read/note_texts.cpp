@@ -144,7 +144,7 @@ class VerseReader {
     };
     std::stable_sort(verses.begin(), verses.end(),
                      [&](std::string_view a, std::string_view b) { return rank(a) < rank(b); });
-    const bool keep = is_ours_ && std::all_of(verses.begin(), verses.end(), model::is_verse_name);
+    const bool keep = is_ours_ && std::all_of(verses.begin(), verses.end(), model::verse_rank);
     for (std::size_t i = 0; i < verses.size(); ++i) {
       index[verses[i]] = i;
       const bool named = keep || verses[i] == model::kShogaVerse;

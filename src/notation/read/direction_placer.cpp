@@ -32,7 +32,7 @@ DirectionPlacer::DirectionPlacer(const base::SourceText& source, const HeaderRea
       facts_(facts),
       reports_(reports),
       meter_(header.header.meter),
-      beat_(header.beat),
+      beat_(model::first_beat(header.header)),
       meter_known_(header.time_known),
       beat_known_(header.time_known) {}
 
@@ -142,15 +142,16 @@ void DirectionPlacer::start(const FreeBrace& brace) {
     if (const auto beat = checked_beat(*known)) {
       beat_ = *beat;
       const bool said = score_.measures.size() == 1 && header_.given.count(HeaderKey::beat) != 0;
-      if (said && header_.beat != beat_) conflict(HeaderKey::beat, brace.range);
+      if (said && model::first_beat(header_.header) != beat_)
+        conflict(HeaderKey::beat, brace.range);
     }
-  } else if (const auto* meter = std::get_if<SetMeter>(&known->meaning)) {
-    set_meter(*known, meter->meter);
+  } else if (const auto* meter = std::get_if<model::Meter>(&known->meaning)) {
+    set_meter(*known, *meter);
   } else if (std::holds_alternative<SetIrregular>(known->meaning)) {
     facts_.back().irregular = brace.range;
-  } else if (const auto* ending = std::get_if<SetEnding>(&known->meaning)) {
+  } else if (const auto* ending = std::get_if<EndingNumbers>(&known->meaning)) {
     facts_.back().may_be_short = true;
-    set_ending(*known, ending->numbers);
+    set_ending(*known, *ending);
   } else {
     if (score_.measures.size() == 1) warn_of_conflict(*known);
     add(score_.measures.size() - 1, 0, *known);
@@ -170,7 +171,7 @@ void DirectionPlacer::set_meter(const Read& read, const model::Meter& meter) {
   facts_.back().may_be_short = true;
 }
 
-void DirectionPlacer::set_ending(const Read& read, const std::vector<int>& numbers) {
+void DirectionPlacer::set_ending(const Read& read, const EndingNumbers& numbers) {
   if (numbers.empty() && ending_.empty() && !ending_closed_) {
     reports_.add(rule::ending_place, read.range, base::message("no ending is open here"),
                  base::message("take it out, or begin the ending with `{{ending 1}}`"));
@@ -182,8 +183,8 @@ void DirectionPlacer::set_ending(const Read& read, const std::vector<int>& numbe
 }
 
 bool DirectionPlacer::closes_ending(const Read& read) {
-  const auto* ending = std::get_if<SetEnding>(&read.meaning);
-  const bool closes = ending != nullptr && ending->numbers.empty();
+  const auto* ending = std::get_if<EndingNumbers>(&read.meaning);
+  const bool closes = ending != nullptr && ending->empty();
   if (closes) set_ending(read, {});
   return closes;
 }
@@ -191,12 +192,10 @@ bool DirectionPlacer::closes_ending(const Read& read) {
 std::optional<model::Rational> DirectionPlacer::checked_beat(const Read& read) {
   const auto& value = std::get<model::DirectionValue>(read.meaning);
   const model::Rational beat = std::get<model::BeatChange>(value).beat;
-  beat_known_ = !meter_known_ || model::divides(beat, meter_);
+  auto fault = meter_known_ ? unfit_beat(beat, meter_) : std::nullopt;
+  beat_known_ = !fault;
   if (beat_known_) return beat;
-  reports_.add(rule::beat_meter, read.range,
-               base::message("a beat of {} does not divide a meter of {}", model::beat_text(beat),
-                             model::to_text(meter_)),
-               base::message("take a beat that fits into the bar a whole number of times"));
+  reports_.add(*std::move(fault), read.range);
   return std::nullopt;
 }
 

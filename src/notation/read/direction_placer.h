@@ -65,7 +65,7 @@ class DirectionPlacer {
   std::optional<Read> read(const FreeBrace& brace);
   void start(const FreeBrace& brace);
   void set_meter(const Read& read, const model::Meter& meter);
-  void set_ending(const Read& read, const std::vector<int>& numbers);
+  void set_ending(const Read& read, const EndingNumbers& numbers);
   // True, and the ending is closed, for a brace that says so.
   bool closes_ending(const Read& read);
   std::optional<model::Rational> checked_beat(const Read& read);
@@ -86,7 +86,7 @@ class DirectionPlacer {
   model::Rational beat_;
   bool meter_known_;
   bool beat_known_;
-  std::vector<int> ending_;          // that is open
+  EndingNumbers ending_;             // that is open
   bool ending_closed_ = false;       // the bar sign before has closed one
   std::optional<Read> coming_beat_;  // written in a group, in force after its word
   bool coming_is_stored_ = false;    // it stands in the score already

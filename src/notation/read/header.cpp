@@ -58,57 +58,35 @@ class HeaderReader {
                  base::message("write {}", base::translated(expected)));
   }
 
-  void read_beat(const HeaderLine& line, const std::string& plain) {
-    const auto beat = model::parse_beat(plain);
-    if (!beat) {
-      reading_.time_known = false;
-      return bad_value(line, model::expected_value(HeaderKey::beat));
-    }
-    const model::Meter& meter = reading_.header.meter;
-    if (reading_.time_known && !model::divides(*beat, meter)) {
-      reading_.time_known = false;
-      reports_.add(rule::beat_meter, line.value,
-                   base::message("a beat of {} does not divide a meter of {}",
-                                 model::beat_text(*beat), model::to_text(meter)),
-                   base::message("take a beat that fits into the bar a whole number of times"));
-      return;
-    }
-    reading_.beat = *beat;
-    if (*beat != model::default_beat(meter)) reading_.header.beat = *beat;
-  }
-
   void read(HeaderKey key, const HeaderLine& line) {
-    const std::string value(text_of(source_, line.value));
-    if (model::holds_any_text(key)) {
-      model::set_field(reading_.header, key, value);
-    } else if (key == HeaderKey::meter) {
-      const auto meter = model::parse_meter(folded(value));
-      reading_.time_known = meter.has_value();
-      if (!meter) return bad_value(line, model::expected_value(key));
-      reading_.header.meter = *meter;
-      reading_.beat = model::default_beat(*meter);
-    } else if (key == HeaderKey::beat) {
-      read_beat(line, folded(value));
-    } else if (key == HeaderKey::flute) {
-      read_flute(line, value);
-    } else if (key == HeaderKey::tempo) {
-      model::Header& header = reading_.header;
-      header.tempo = read_tempo(folded(value), model::felt_beat(header.meter, reading_.beat));
-      if (header.tempo) return;
-      const auto meant = tempo_meant(folded(value));
+    model::Header& header = reading_.header;
+    const std::string_view value = text_of(source_, line.value);
+    const bool as_written = model::holds_any_text(key) || key == HeaderKey::flute;
+    const std::string text = as_written                ? std::string(value)
+                             : key == HeaderKey::tempo ? tempo_text(value)
+                                                       : folded(value);
+    const bool known = model::set_field(header, key, text);
+    if (key == HeaderKey::meter) reading_.time_known = known;
+    if (key == HeaderKey::beat) check_beat(known, line);
+    if (known) return;
+    if (key == HeaderKey::flute && !value.empty()) {
+      reports_.add(unknown_flute(value), line.value);
+      // So that nobody says beside it that no flute is named.
+      header.flute = model::kDefaultFluteSize;
+    } else {
+      const auto meant = key == HeaderKey::tempo ? tempo_meant(text) : std::nullopt;
       bad_value(line, meant ? '`' + *meant + '`' : model::expected_value(key));
-    } else if (!model::set_field(reading_.header, key, folded(value))) {
-      bad_value(line, model::expected_value(key));
     }
   }
 
-  void read_flute(const HeaderLine& line, const std::string& value) {
-    if (value.empty()) return bad_value(line, model::expected_value(HeaderKey::flute));
-    reading_.header.flute = model::parse_flute_name(value);
-    if (reading_.header.flute) return;
-    reports_.add(unknown_flute(value), line.value);
-    // So that nobody says beside it that no flute is named.
-    reading_.header.flute = model::kDefaultFluteSize;
+  // A beat that is of no use is no field of the header.
+  void check_beat(bool known, const HeaderLine& line) {
+    model::Header& header = reading_.header;
+    auto fault =
+        known && reading_.time_known ? unfit_beat(*header.beat, header.meter) : std::nullopt;
+    reading_.time_known = reading_.time_known && known && !fault;
+    if (fault || header.beat == model::default_beat(header.meter)) header.beat.reset();
+    if (fault) reports_.add(*std::move(fault), line.value);
   }
 
   const base::SourceText& source_;

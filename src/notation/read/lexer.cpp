@@ -6,7 +6,6 @@
 #include "base/message.h"
 #include "base/utf8.h"
 #include "notation/characters.h"
-#include "notation/read/reports.h"
 #include "notation/rules.h"
 #include "notation/spelling.h"
 
@@ -48,9 +47,9 @@ std::size_t group_length(std::string_view text, std::size_t at) {
 
 class Lexer {
  public:
-  explicit Lexer(std::string_view text) : text_(text) {}
+  Lexer(std::string_view text, Reports& reports) : text_(text), reports_(reports) {}
 
-  base::Outcome<std::vector<Token>> run() {
+  std::vector<Token> run() {
     std::size_t at = text_.starts_with(base::kByteOrderMark) ? base::kByteOrderMark.size() : 0;
     while (at < text_.size() && !full_) {
       const std::size_t end = std::min(text_.find_first_of("\r\n", at), text_.size());
@@ -59,7 +58,7 @@ class Lexer {
       line(at);
       at = end + (text_.substr(end).starts_with("\r\n") ? 2 : 1);
     }
-    return {std::move(tokens_), reports_.take()};
+    return std::move(tokens_);
   }
 
  private:
@@ -257,7 +256,7 @@ class Lexer {
   std::string_view line_;  // the text up to the end of the line
   bool spaced_ = true;     // white space or the start of the line stands before the next token
   std::vector<Token> tokens_;
-  Reports reports_;
+  Reports& reports_;
   bool in_music_ = false;
   bool full_ = false;
   int unclosed_braces_ = 0;  // in this line
@@ -266,8 +265,8 @@ class Lexer {
 
 }  // namespace
 
-base::Outcome<std::vector<Token>> lex(const base::SourceText& source) {
-  return Lexer(source.text()).run();
+std::vector<Token> lex(const base::SourceText& source, Reports& reports) {
+  return Lexer(source.text(), reports).run();
 }
 
 std::size_t bar_sign_length(std::string_view text) {

@@ -6,8 +6,8 @@
 #include <string_view>
 #include <vector>
 
-#include "base/diagnostic.h"
 #include "base/source_text.h"
+#include "notation/read/reports.h"
 
 namespace yubifu::notation {
 
@@ -40,8 +40,8 @@ inline std::string_view text_of(const base::SourceText& source, base::SourceRang
 }
 
 /// Cuts a text in UTF-8 into tokens. Reports braces that do not close, header lines without a
-/// space after the colon, and the limits above.
-base::Outcome<std::vector<Token>> lex(const base::SourceText& source);
+/// space after the colon, and texts beyond the limits of rules.h.
+std::vector<Token> lex(const base::SourceText& source, Reports& reports);
 
 /// The length of the bar sign at the front of `text`, with the count of `:|x3`; 0 for none. Of
 /// `||:` it is the first bar alone, so that a repeat start follows.

@@ -162,7 +162,7 @@ model::Note read_attached(const base::SourceText& source, const Word& word, Word
       reports.add(*std::move(no), range);
     } else {
       const auto* grace = std::get_if<GraceNotes>(&meaning);
-      if (grace != nullptr) look_alikes.count(grace->look_alikes, range);
+      if (grace != nullptr) count(look_alikes, grace->look_alikes, range);
       if (!add(std::move(meaning), note)) twice(range, braced(brace.name));
     }
   }

@@ -7,8 +7,6 @@
 #include "base/numbers.h"
 #include "notation/characters.h"
 #include "notation/directions.h"
-#include "notation/read/lexer.h"
-#include "notation/read/reports.h"
 #include "notation/rules.h"
 #include "notation/spelling.h"
 
@@ -34,10 +32,10 @@ std::optional<model::Rational> parse_length(std::string_view text) {
 
 class Parser {
  public:
-  Parser(const base::SourceText& source, const std::vector<Token>& tokens)
-      : source_(source), tokens_(tokens) {}
+  Parser(const base::SourceText& source, const std::vector<Token>& tokens, Reports& reports)
+      : source_(source), tokens_(tokens), reports_(reports) {}
 
-  base::Outcome<Tree> run() {
+  Tree run() {
     for (at_ = 0; at_ < tokens_.size() && !full_; ++at_) token(tokens_[at_]);
     close_groups();
     if (has_words(bar_)) {
@@ -50,7 +48,7 @@ class Parser {
         tree_.trailing.begin(), tree_.trailing.end(),
         [](const FreeBrace& a, const FreeBrace& b) { return a.range.begin < b.range.begin; });
     place_comments();
-    return {std::move(tree_), reports_.take()};
+    return std::move(tree_);
   }
 
  private:
@@ -359,9 +357,9 @@ class Parser {
 
   const base::SourceText& source_;
   const std::vector<Token>& tokens_;
+  Reports& reports_;
   std::size_t at_ = 0;
   Tree tree_;
-  Reports reports_;
   Bar bar_;                                          // the one being read
   bool bar_started_ = false;                         // a word or brace of it has come
   std::vector<Group> groups_;                        // that are open, outermost first
@@ -382,8 +380,8 @@ base::SourceRange range_of(const Item& item) {
   return std::visit([](const auto& value) { return value.range; }, item.value);
 }
 
-base::Outcome<Tree> parse(const base::SourceText& source, const std::vector<Token>& tokens) {
-  return Parser(source, tokens).run();
+Tree parse(const base::SourceText& source, const std::vector<Token>& tokens, Reports& reports) {
+  return Parser(source, tokens, reports).run();
 }
 
 }  // namespace yubifu::notation

@@ -7,7 +7,6 @@
 #include <variant>
 #include <vector>
 
-#include "base/diagnostic.h"
 #include "base/source_text.h"
 #include "model/rational.h"
 #include "model/score.h"
@@ -99,6 +98,6 @@ struct Tree {
 /// Groups the tokens of `source` into bars. Reports brackets that do not pair, groups without two
 /// words, lengths of groups, missing spaces, bar signs without a bar and late header lines, and
 /// goes on at the next bar.
-base::Outcome<Tree> parse(const base::SourceText& source, const std::vector<Token>& tokens);
+Tree parse(const base::SourceText& source, const std::vector<Token>& tokens, Reports& reports);
 
 }  // namespace yubifu::notation

@@ -36,10 +36,7 @@ std::string comment_text(std::string_view comment) {
   comment.remove_prefix(base::first_code_point(comment).size);
   const base::CodePoint first = base::first_code_point(comment);
   if (first.size > 0 && is_space(first.value)) comment.remove_prefix(first.size);
-  while (!comment.empty() && trimmed(comment.substr(comment.size() - 1)).empty()) {
-    comment.remove_suffix(1);
-  }
-  return std::string(comment);
+  return std::string(comment.substr(0, comment.find_last_not_of(" \t\n\v\f\r") + 1));
 }
 
 void place_comments(const base::SourceText& source, const Tree& tree, model::Score& score) {
@@ -83,146 +80,134 @@ base::Diagnostics sorted_by_place(base::Diagnostics diagnostics) {
 using model::Measure;
 using model::Rational;
 
-// The lengths of the bars, once all of them are known.
-class BarChecks {
- public:
-  BarChecks(BuiltScore& built, Reports& reports)
-      : score_(built.score), facts_(built.facts), reports_(reports) {}
+// "3 1/2" words.
+std::string counted(Rational words) {
+  const Rational whole(words.floor());
+  if (words == whole || whole == Rational(0)) return model::to_text(words);
+  return model::to_text(whole) + ' ' + model::to_text(words - whole);
+}
 
-  void run(base::SourceRange end) {
-    try {
-      model::mark_irregular(score_);
-      model::number_measures(score_);
-      for (std::size_t i = 0; i < facts_.size(); ++i) {
-        if (!facts_[i].broken && facts_[i].time_known) check(i);
-      }
-    } catch (const model::TimeOverflow&) {
-      reports_.add(
-          rule::bar_overflow, end,
-          base::message("the lengths of two bars together are too fine to be held exactly"),
-          base::message("divide the beat into fewer parts"));
-    }
-  }
-
- private:
-  void check(std::size_t i) {
-    const Measure& here = score_.measures[i];
-    const BarFacts& facts = facts_[i];
-    // Reasons to be short that the score does not hold: a meter said again, an ending closed where
-    // a bar sign closes it too.
-    const bool by_word = facts.may_be_short || facts.ends_ending ||
-                         (i + 1 < facts_.size() && facts_[i + 1].may_be_short);
-    if (here.irregular && !facts.irregular && !(by_word && lasts_less(here))) {
-      return wrong_length(i);
-    }
-    if (!here.irregular && facts.irregular) {
-      reports_.add(rule::needless_irregular, *facts.irregular,
-                   base::message("bar {} needs no {{irregular}}", here.number),
-                   base::message("take it out"));
-    }
-    fractions(i);
-  }
-
-  void wrong_length(std::size_t i) {
-    const Measure& here = score_.measures[i];
-    const std::string meter = model::to_text(here.meter);
-    const Rational words = here.length / here.beat;
-    const std::string beat = model::beat_text(here.beat);
-    const std::string asked = model::to_text(here.meter.length() / here.beat);
-    reports_.add(
-        rule::bar_length, here.source,
-        facts_[i].changes_beat ? base::message("bar {} lasts {} of a whole note, not {}",
-                                               here.number, model::beat_text(here.length), meter)
-        : words > Rational(1)  ? base::message("bar {} has {} words of {}; {} has {}", here.number,
-                                               counted(words), beat, meter, asked)
-                               : base::message("bar {} has {} word of {}; {} has {}", here.number,
-                                               counted(words), beat, meter, asked),
-        remedy(i));
-  }
-
-  // "3 1/2" words.
-  static std::string counted(Rational words) {
-    const Rational whole(words.floor());
-    if (words == whole || whole == Rational(0)) return model::to_text(words);
-    return model::to_text(whole) + ' ' + model::to_text(words - whole);
-  }
-
-  std::string remedy(std::size_t i) const {
-    if (auto other = other_beat(i)) return *std::move(other);
-    if (!lasts_less(score_.measures[i])) {
-      return base::message(
-          "a bar sign may be missing; if the bar is meant so, begin it with `{{irregular}}`");
-    }
-    if (auto partner = completing_words(i)) return *std::move(partner);
+// In a compound meter a bar whose words would fit if each lasted another usual beat of it.
+std::optional<std::string> other_beat(const BuiltScore& built, std::size_t i) {
+  const Measure& here = built.score.measures[i];
+  const Rational full = here.meter.length();
+  const Rational unit = model::default_beat(here.meter);
+  const Rational felt = model::felt_beat(here.meter, unit);
+  if (felt == unit || built.facts[i].changes_beat) return std::nullopt;
+  if (here.beat == unit && here.length * Rational(3) == full) {
     return base::message(
-        "a word or hold may be missing; if the bar is meant so, begin it with `{{irregular}}`");
+        "here a word lasts {}; where it shall last {}, write `beat: {}` in the header",
+        model::beat_text(unit), model::beat_text(felt), model::beat_text(felt));
   }
-
-  // In a compound meter a bar whose words would fit if each lasted another usual beat of it.
-  std::optional<std::string> other_beat(std::size_t i) const {
-    const Measure& here = score_.measures[i];
-    const Rational full = here.meter.length();
-    const Rational unit = model::default_beat(here.meter);
-    const Rational felt = model::felt_beat(here.meter, unit);
-    if (felt == unit || facts_[i].changes_beat) return std::nullopt;
-    if (here.beat == unit && here.length * Rational(3) == full) {
-      return base::message(
-          "here a word lasts {}; where it shall last {}, write `beat: {}` in the header",
-          model::beat_text(unit), model::beat_text(felt), model::beat_text(felt));
-    }
-    if (here.beat == unit && here.length * Rational(2) == full) {
-      const std::string twice = model::beat_text(unit * Rational(2));
-      return base::message(
-          "here a word lasts {}; where it shall last {}, write `beat: {}` in the header, and "
-          "`beat: {}` where it shall last {}",
-          model::beat_text(unit), twice, twice, model::beat_text(felt), model::beat_text(felt));
-    }
-    if (here.beat == felt && here.length == full * Rational(3)) {
-      return base::message("here a word lasts {}; without `beat: {}` it lasts {}",
-                           model::beat_text(felt), model::beat_text(felt), model::beat_text(unit));
-    }
-    return std::nullopt;
+  if (here.beat == unit && here.length * Rational(2) == full) {
+    const std::string twice = model::beat_text(unit * Rational(2));
+    return base::message(
+        "here a word lasts {}; where it shall last {}, write `beat: {}` in the header, and "
+        "`beat: {}` where it shall last {}",
+        model::beat_text(unit), twice, twice, model::beat_text(felt), model::beat_text(felt));
   }
-
-  // What would make a whole bar with the short one at the other end.
-  std::optional<std::string> completing_words(std::size_t i) const {
-    const Measure& here = score_.measures[i];
-    for (const std::size_t partner : model::partners_of_short(score_, i)) {
-      const Measure& other = score_.measures[partner];
-      if (other.meter != here.meter || facts_[partner].broken || other.irregular) continue;
-      const Rational words = (here.meter.length() - other.length) / here.beat;
-      return base::message(
-          "with {} it would complete bar {}; if the bar is meant so, begin it with "
-          "`{{irregular}}`",
-          counted(words), other.number);
-    }
-    return std::nullopt;
+  if (here.beat == felt && here.length == full * Rational(3)) {
+    return base::message("here a word lasts {}; without `beat: {}` it lasts {}",
+                         model::beat_text(felt), model::beat_text(felt), model::beat_text(unit));
   }
+  return std::nullopt;
+}
 
-  void fractions(std::size_t i) {
-    const BarFacts& facts = facts_[i];
-    if (facts.fractions.empty()) return;
-    if (facts.fractions.size() > 1) {
-      return reports_.add(
-          rule::fraction_place, facts.fractions[1].range,
-          base::message("a second incomplete word in bar {}", score_.measures[i].number),
-          base::message("one word of a bar may be incomplete"));
-    }
-    const FractionWord& word = facts.fractions.front();
-    const bool comes_first = model::fraction_comes_first(score_, i);
-    if (comes_first ? word.first : word.last) return;
-    // Words counted in two beats may be whole from the start of a pickup only.
-    if (comes_first && facts.changes_beat && word.last) return;
-    reports_.add(rule::fraction_place, word.range,
-                 comes_first ? base::message("the incomplete word of a pickup is its first word")
-                             : base::message("the incomplete word of this bar is its last word"),
-                 base::message("write the other words of the bar whole, with groups and holds"));
+// What would make a whole bar with the short one at the other end.
+std::optional<std::string> completing_words(const BuiltScore& built, std::size_t i) {
+  const Measure& here = built.score.measures[i];
+  for (const std::size_t partner : model::partners_of_short(built.score, i)) {
+    const Measure& other = built.score.measures[partner];
+    if (other.meter != here.meter || built.facts[partner].broken || other.irregular) continue;
+    const Rational words = (here.meter.length() - other.length) / here.beat;
+    return base::message(
+        "with {} it would complete bar {}; if the bar is meant so, begin it with "
+        "`{{irregular}}`",
+        counted(words), other.number);
   }
+  return std::nullopt;
+}
 
-  model::Score& score_;
-  const std::vector<BarFacts>& facts_;
-  Reports& reports_;
-};
+std::string remedy(const BuiltScore& built, std::size_t i) {
+  if (auto other = other_beat(built, i)) return *std::move(other);
+  if (!lasts_less(built.score.measures[i])) {
+    return base::message(
+        "a bar sign may be missing; if the bar is meant so, begin it with `{{irregular}}`");
+  }
+  if (auto partner = completing_words(built, i)) return *std::move(partner);
+  return base::message(
+      "a word or hold may be missing; if the bar is meant so, begin it with `{{irregular}}`");
+}
+
+void report_length(const BuiltScore& built, std::size_t i, Reports& reports) {
+  const Measure& here = built.score.measures[i];
+  const std::string meter = model::to_text(here.meter);
+  const Rational words = here.length / here.beat;
+  const std::string beat = model::beat_text(here.beat);
+  const std::string asked = model::to_text(here.meter.length() / here.beat);
+  reports.add(
+      rule::bar_length, here.source,
+      built.facts[i].changes_beat ? base::message("bar {} lasts {} of a whole note, not {}",
+                                                  here.number, model::beat_text(here.length), meter)
+      : words > Rational(1) ? base::message("bar {} has {} words of {}; {} has {}", here.number,
+                                            counted(words), beat, meter, asked)
+                            : base::message("bar {} has {} word of {}; {} has {}", here.number,
+                                            counted(words), beat, meter, asked),
+      remedy(built, i));
+}
+
+void check_fractions(const BuiltScore& built, std::size_t i, Reports& reports) {
+  const BarFacts& facts = built.facts[i];
+  if (facts.fractions.empty()) return;
+  if (facts.fractions.size() > 1) {
+    return reports.add(
+        rule::fraction_place, facts.fractions[1].range,
+        base::message("a second incomplete word in bar {}", built.score.measures[i].number),
+        base::message("one word of a bar may be incomplete"));
+  }
+  const FractionWord& word = facts.fractions.front();
+  const bool comes_first = model::fraction_comes_first(built.score, i);
+  if (comes_first ? word.first : word.last) return;
+  // Words counted in two beats may be whole from the start of a pickup only.
+  if (comes_first && facts.changes_beat && word.last) return;
+  reports.add(rule::fraction_place, word.range,
+              comes_first ? base::message("the incomplete word of a pickup is its first word")
+                          : base::message("the incomplete word of this bar is its last word"),
+              base::message("write the other words of the bar whole, with groups and holds"));
+}
+
+void check_bar(const BuiltScore& built, std::size_t i, Reports& reports) {
+  const Measure& here = built.score.measures[i];
+  const BarFacts& facts = built.facts[i];
+  // Reasons to be short that the score does not hold: a meter said again, an ending closed where
+  // a bar sign closes it too.
+  const bool by_word = facts.may_be_short || facts.ends_ending ||
+                       (i + 1 < built.facts.size() && built.facts[i + 1].may_be_short);
+  if (here.irregular && !facts.irregular && !(by_word && lasts_less(here))) {
+    return report_length(built, i, reports);
+  }
+  if (!here.irregular && facts.irregular) {
+    reports.add(rule::needless_irregular, *facts.irregular,
+                base::message("bar {} needs no {{irregular}}", here.number),
+                base::message("take it out"));
+  }
+  check_fractions(built, i, reports);
+}
+
+// Of the bars, once all of them are known.
+void check_lengths(BuiltScore& built, base::SourceRange end, Reports& reports) {
+  try {
+    model::mark_irregular(built.score);
+    model::number_measures(built.score);
+    for (std::size_t i = 0; i < built.facts.size(); ++i) {
+      if (!built.facts[i].broken && built.facts[i].time_known) check_bar(built, i, reports);
+    }
+  } catch (const model::TimeOverflow&) {
+    reports.add(rule::bar_overflow, end,
+                base::message("the lengths of two bars together are too fine to be held exactly"),
+                base::message("divide the beat into fewer parts"));
+  }
+}
 
 void report_missing_music(const base::SourceText& source, const Tree& tree, Reports& reports) {
   const bool empty = tree.header.empty() && tree.comments.empty() && tree.songs.empty() &&
@@ -261,11 +246,7 @@ base::Outcome<model::Score> read_notation(const base::SourceText& source, const 
     return {std::nullopt, {not_utf8(*at)}};
   }
   Reports reports;
-  auto tokens = lex(source);
-  reports.add_all(std::move(tokens.diagnostics));
-  auto parsed = parse(source, *tokens.value);
-  reports.add_all(std::move(parsed.diagnostics));
-  const Tree& tree = *parsed.value;
+  const Tree tree = parse(source, lex(source, reports), reports);
   const HeaderReading header = read_header(source, tree.header, reports);
   if (tree.bars.empty()) {
     report_missing_music(source, tree, reports);
@@ -273,7 +254,7 @@ base::Outcome<model::Score> read_notation(const base::SourceText& source, const 
   }
   BuiltScore built = build_score(source, tree, header, signs_of, reports);
   if (!reports.has(rule::size_limit)) add_song_text(source, tree, built, reports);
-  BarChecks(built, reports).run(end_of(source));
+  check_lengths(built, end_of(source), reports);
   place_comments(source, tree, built.score);
   model::gather_start_into_header(built.score);
   base::Diagnostics diagnostics = sorted_by_place(reports.take());
@@ -300,9 +281,9 @@ base::Outcome<std::string> notation_text(std::string bytes) {
 
 bool looks_like_notation(std::string_view text) {
   const base::SourceText source({}, std::string(text));
-  const auto tokens = lex(source);
+  Reports untold;
   std::vector<Token> line;
-  for (const Token& token : *tokens.value) {
+  for (const Token& token : lex(source, untold)) {
     if (token.kind == TokenKind::header) {
       const auto parts = header_parts(text_of(source, token.range));
       if (parts && header_key(folded(parts->key))) return true;

@@ -1,4 +1,4 @@
-// Where one stage of the reader gathers what it has to say; a broken text cannot fill memory.
+// Where the stages of the reader gather what they have to say; a broken text cannot fill memory.
 #pragma once
 
 #include <algorithm>
@@ -17,17 +17,19 @@ class Reports {
   /// The finding, with the rule's own severity; beyond the limit one `too-many-findings` instead.
   void add(const base::Rule& rule, base::SourceRange where, std::string message,
            std::string hint = {}) {
-    add(base::report(rule, where, std::move(message), std::move(hint)));
+    if (diagnostics_.size() > kMostFindings) return;
+    diagnostics_.push_back(
+        diagnostics_.size() < kMostFindings
+            ? base::report(rule, where, std::move(message), std::move(hint))
+            : base::report(
+                  rule::too_many_findings, where,
+                  base::message("more than {} findings, the rest is not told", kMostFindings),
+                  base::message("mend these first")));
   }
 
   /// A fault, now that it is known where it stands.
   void add(Fault fault, base::SourceRange where) {
     add(*fault.rule, where, std::move(fault.message), std::move(fault.hint));
-  }
-
-  /// Adds findings of another stage, within the same limit.
-  void add_all(base::Diagnostics findings) {
-    for (base::Diagnostic& finding : findings) add(std::move(finding));
   }
 
   /// True when the rule is among the findings kept.
@@ -39,17 +41,6 @@ class Reports {
   base::Diagnostics take() { return std::move(diagnostics_); }
 
  private:
-  void add(base::Diagnostic finding) {
-    if (diagnostics_.size() > kMostFindings) return;
-    if (diagnostics_.size() == kMostFindings) {
-      finding =
-          base::report(rule::too_many_findings, finding.where,
-                       base::message("more than {} findings, the rest is not told", kMostFindings),
-                       base::message("mend these first"));
-    }
-    diagnostics_.push_back(std::move(finding));
-  }
-
   base::Diagnostics diagnostics_;
 };
 

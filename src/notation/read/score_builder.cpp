@@ -36,7 +36,7 @@ class Builder {
       for (const FreeBrace& brace : tree_.trailing) placer_.trailing(brace);
     }
     end_score();
-    look_alikes_.report(reports_);
+    report(look_alikes_, reports_);
     return std::move(built_);
   }
 
@@ -54,8 +54,6 @@ class Builder {
     measure().source = bar.range;
     measure().break_before = bar.break_before;
     facts().broken = bar.broken;
-    facts().first_note = built_.score.notes.size();
-    facts().first_rest = built_.score.rests.size();
     bar_has_start_ = false;
     segment_line_ = tree_.music_lines.size();
     now_ = 0;
@@ -100,9 +98,8 @@ class Builder {
     const auto first = std::find_if(bar.items.begin(), bar.items.end(), is_word);
     const auto last = std::find_if(bar.items.rbegin(), bar.items.rend(), is_word).base() - 1;
     flute_changed_ = false;
-    const auto& all = built_.score.directions;
-    for (auto it = all.rbegin(); it != all.rend() && it->measure == measure_index(); ++it) {
-      if (std::holds_alternative<model::FluteChange>(it->value)) flute_changed_ = true;
+    for (const auto& said : model::in_measure(built_.score.directions, measure_index())) {
+      if (std::holds_alternative<model::FluteChange>(said.value)) flute_changed_ = true;
     }
     const auto alone = first == last ? std::get_if<Word>(&first->value) : nullptr;
     if (alone != nullptr && folded(text_of(source_, alone->range)) == "%") {
@@ -149,23 +146,22 @@ class Builder {
     const BarFacts& before = built_.facts[measure_index() - 1];
     if (before.broken) facts().broken = true;
     const Rational length = score.measures[measure_index() - 1].length;
-    const std::vector<model::Note> notes(
-        score.notes.begin() + static_cast<std::ptrdiff_t>(before.first_note), score.notes.end());
-    const std::vector<model::Rest> rests(
-        score.rests.begin() + static_cast<std::ptrdiff_t>(before.first_rest), score.rests.end());
+    const auto here_too = [&](const auto& list) {
+      const auto bar_before = model::in_measure(list, measure_index() - 1);
+      std::vector copies(bar_before.begin(), bar_before.end());
+      for (auto& copy : copies) {
+        copy.measure = measure_index();
+        copy.source = word.range;
+      }
+      return copies;
+    };
+    auto notes = here_too(score.notes);
+    auto rests = here_too(score.rests);
     const Before ends_with = before_;
     touch(word.range);
     if (before.held_in > Rational(0)) hold(word.range, before.held_in);
-    for (model::Note note : notes) {
-      note.measure = measure_index();
-      note.source = word.range;
-      add_note(std::move(note));
-    }
-    for (model::Rest rest : rests) {
-      rest.measure = measure_index();
-      rest.source = word.range;
-      add_rest(std::move(rest));
-    }
+    for (model::Note& note : notes) add_note(std::move(note));
+    for (model::Rest& rest : rests) add_rest(std::move(rest));
     before_ = ends_with;
     flute_changed_ = false;
     now_ = length;
@@ -233,7 +229,7 @@ class Builder {
     }
     touch(word.range);
     const bool is_hold = read.kind == WordKind::hold;
-    look_alikes_.count(read.look_alikes, word.range);
+    count(look_alikes_, read.look_alikes, word.range);
     model::Note note = read_attached(source_, word, read.kind, zero(), reports_, look_alikes_,
                                      is_hold ? held() : std::string_view());
     note.measure = measure_index();

@@ -294,13 +294,13 @@ Fault half_hole_number(std::string_view word, const model::Fingering& half_holed
                        std::string_view number) {
   const bool ascii = std::all_of(word.begin(), word.end(),
                                  [](char c) { return static_cast<unsigned char>(c) < 0x80; });
+  const auto alphabet = ascii ? model::Alphabet::ascii : model::Alphabet::printed;
   const bool up = half_holed.half == model::HalfHole::over;
   const std::string_view bend = up ? (ascii ? "^" : "↑") : (ascii ? "v" : "↓");
   model::Fingering plain = half_holed;
   plain.half = model::HalfHole::none;
   const auto bent = [&](const model::Fingering& fingering) {
-    std::string text = ascii ? model::ascii(fingering) : model::printed(fingering);
-    return text.append(bend).append(number);
+    return model::printed(fingering, alphabet).append(bend).append(number);
   };
   return {&rule::half_hole_number,
           base::message("{} has a number after its half hole", shown(word)),
@@ -446,21 +446,19 @@ WordMeaning read_word(std::string_view text, model::ZeroSign zero) {
   return *std::move(front);
 }
 
-void LookAlikes::count(std::u32string_view found, base::SourceRange where) {
-  for (std::size_t i = 0; i < kinds_.size(); ++i) {
-    const auto times = std::count(found.begin(), found.end(), kLookAlikes[i].character);
-    if (times > 0 && kinds_[i].count == 0) kinds_[i].first = where;
-    kinds_[i].count += static_cast<std::size_t>(times);
+void count(LookAlikes& look_alikes, std::u32string_view found, base::SourceRange where) {
+  for (const char32_t character : found) {
+    ++look_alikes.try_emplace(character, 0, where).first->second.first;
   }
 }
 
-void LookAlikes::report(Reports& reports) const {
-  for (std::size_t i = 0; i < kinds_.size(); ++i) {
-    const auto& [count, first] = kinds_[i];
-    if (count == 0) continue;
-    const auto& [character, written, meant] = kLookAlikes[i];
+void report(const LookAlikes& look_alikes, Reports& reports) {
+  for (const auto& [character, written, meant] : kLookAlikes) {
+    const auto found = look_alikes.find(character);
+    if (found == look_alikes.end()) continue;
+    const auto& [times, first] = found->second;
     std::string message = base::message("{} is read as {}", shown(written), shown(meant));
-    if (count > 1) message += base::message(", here and in {} more places", count - 1);
+    if (times > 1) message += base::message(", here and in {} more places", times - 1);
     reports.add(rule::look_alike, first, std::move(message),
                 character == U'め' ? base::message("half holes are written in katakana")
                                    : base::message("they only look alike"));

@@ -2,10 +2,11 @@
 // what is attached to it.
 #pragma once
 
-#include <array>
 #include <cstddef>
+#include <map>
 #include <string>
 #include <string_view>
+#include <utility>
 #include <variant>
 
 #include "base/source_text.h"
@@ -16,20 +17,11 @@
 
 namespace yubifu::notation {
 
-/// Counts the characters that are read as the one they look like, with a note, so that each kind is
-/// told once, at its first place.
-class LookAlikes {
- public:
-  void count(std::u32string_view found, base::SourceRange where);
-  void report(Reports& reports) const;
-
- private:
-  struct Kind {
-    std::size_t count = 0;
-    base::SourceRange first;
-  };
-  std::array<Kind, 5> kinds_;
-};
+/// The characters that are read as the one they look like: how many, and where the first one is.
+using LookAlikes = std::map<char32_t, std::pair<std::size_t, base::SourceRange>>;
+void count(LookAlikes& look_alikes, std::u32string_view found, base::SourceRange where);
+/// Tells each kind once, with a note at its first place.
+void report(const LookAlikes& look_alikes, Reports& reports);
 
 /// A sign or gap, `・`, `-` or `%`.
 enum class WordKind { note, rest, hold, same_bar };

@@ -20,7 +20,6 @@ namespace yubifu::notation {
 /// What the header lines say.
 struct HeaderReading {
   model::Header header;
-  model::Rational beat = 1;   ///< what one word lasts at the start
   bool time_known = true;     ///< false after a meter or beat that could not be read
   std::set<HeaderKey> given;  ///< the keys that stand in the text
 };
@@ -45,8 +44,6 @@ struct BarFacts {
   bool ends_ending = false;   ///< {ending end} is written at its end
   std::optional<base::SourceRange> irregular;
   std::vector<FractionWord> fractions;
-  std::size_t first_note = 0;  ///< indexes into the score's notes and rests
-  std::size_t first_rest = 0;
   model::Rational held_in;  ///< how long its first words hold the note before
 };
 

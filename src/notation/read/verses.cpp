@@ -8,7 +8,6 @@
 #include <fmt/ranges.h>
 
 #include "base/message.h"
-#include "base/numbers.h"
 #include "base/utf8.h"
 #include "notation/characters.h"
 #include "notation/read/lexer.h"
@@ -19,12 +18,7 @@
 namespace yubifu::notation {
 namespace {
 
-constexpr std::size_t kMostVerses = 99;
-
-// "1" to "99" in the order of their numbers, then shoga.
-std::size_t verse_rank(std::string_view verse) {
-  return base::whole_number<std::size_t>(verse).value_or(kMostVerses + 1);
-}
+constexpr int kMostVerses = 99;
 
 // A word of a song line, escapes undone.
 struct SongWord {
@@ -55,7 +49,7 @@ class SongReader {
     for (std::size_t i = 0; i < tree_.songs.size(); ++i) line(i);
     for (model::Note& note : built_.score.notes) {
       std::sort(note.syllables.begin(), note.syllables.end(), [](const auto& a, const auto& b) {
-        return verse_rank(a.verse) < verse_rank(b.verse);
+        return model::verse_rank(a.verse) < model::verse_rank(b.verse);
       });
     }
     built_.score.verses = model::verses_in_use(built_.score);
@@ -68,7 +62,8 @@ class SongReader {
     const std::string_view label = first_word(text);
     const base::SourceRange label_range{song.range.begin, song.range.begin + label.size()};
     const auto verse = verse_of_label(folded(label));
-    if (!verse || (*verse != model::kShogaVerse && verse_rank(*verse) > kMostVerses)) {
+    const int rank = verse ? model::verse_rank(*verse) : 0;
+    if (rank == 0 || (rank > kMostVerses && *verse != model::kShogaVerse)) {
       return reports_.add(rule::unknown_verse, label_range,
                           base::message("{} is no verse", shown(label)),
                           base::message("write `>` and a space for the first verse, `>2` to `>{}` "

@@ -114,22 +114,16 @@ Columns columns_of(const LaidBlock& block, int indent) {
 }
 
 // One line of output that is filled from left to right.
-class Row {
- public:
-  int width() const { return width_; }
+struct Row {
+  std::string text;
+  int width = 0;
 
   // Adds text at a column that is free, with a space before it.
-  void add(int column, std::string_view text) {
-    if (column > width_) text_.append(static_cast<std::size_t>(column - width_), ' ');
-    text_ += text;
-    width_ = std::max(column, width_) + display_width(text);
+  void add(int column, std::string_view more) {
+    if (column > width) text.append(static_cast<std::size_t>(column - width), ' ');
+    text += more;
+    width = std::max(column, width) + display_width(more);
   }
-
-  void print(std::string& out) const { out.append(text_).append("\n"); }
-
- private:
-  std::string text_;
-  int width_ = 0;
 };
 
 class LinePrinter {
@@ -148,56 +142,40 @@ class LinePrinter {
   void print(std::string& out) {
     if (line_.blank_before) out += '\n';
     if (!line_.heading.empty()) out.append(line_.heading).append("\n");
-    add_bars();
+    const std::size_t pickups = line_.begins_with_pickup ? 1 : 0;
+    for (std::size_t i = 0; i < line_.bars.size(); ++i) {
+      add_bar(line_.bars[i], i == 0, i < pickups ? nullptr : &columns_.bars[i - pickups]);
+    }
     if (!line_.comment.empty()) music_.add(next_, line_.comment);
-    music_.print(out);
+    out.append(music_.text).append("\n");
     for (std::size_t i = 0; i < songs_.size(); ++i) {
-      if (sung_[i]) songs_[i].print(out);
+      if (sung_[i]) out.append(songs_[i].text).append("\n");
     }
     for (const std::string& comment : line_.comments_below) out.append(comment).append("\n");
   }
 
  private:
-  void add_bars() {
-    std::size_t column = 0;
-    for (std::size_t i = 0; i < line_.bars.size(); ++i) {
-      const PrintedBar& bar = line_.bars[i];
-      if (i == 0) {
-        add_sign(bar.begin_sign);
-        add(bar.lead);
-        if (line_.begins_with_pickup) {
-          add_pickup(bar);
-          continue;
-        }
-        next_ = std::max(next_, columns_.begin);
-      }
-      add_bar(bar, columns_.bars[column++], i > 0);
-    }
-  }
-
-  // The words of a pickup stand as near to the first column as they can.
-  void add_pickup(const PrintedBar& bar) {
-    next_ = std::max(next_, columns_.begin - 1 - words_width(bar));
-    for (const Cell& word : bar.words) add(word);
-    add(bar.tail);
-    add_sign(bar.end_sign);
-    next_ = std::max(next_, columns_.begin);
-  }
-
-  void add_bar(const PrintedBar& bar, const BarColumns& columns, bool with_start) {
-    if (with_start) {
-      move_to(columns.begin_sign);
+  // A pickup has no columns: its words stand as near to the first column as they can.
+  void add_bar(const PrintedBar& bar, bool is_first, const BarColumns* columns) {
+    if (is_first) {
+      add_sign(bar.begin_sign);
+      add(bar.lead);
+      const int words = columns == nullptr ? words_width(bar) + 1 : 0;
+      next_ = std::max(next_, columns_.begin - words);
+    } else {
+      move_to(columns->begin_sign);
       add_text(bar.begin_sign);
-      if (!bar.lead.empty()) move_to(columns.lead);
+      if (!bar.lead.empty()) move_to(columns->lead);
       add(bar.lead);
     }
     for (std::size_t i = 0; i < bar.words.size(); ++i) {
-      move_to(columns.words[i]);
+      if (columns != nullptr) move_to(columns->words[i]);
       add(bar.words[i]);
     }
     add(bar.tail);
-    move_to(columns.end_sign);
+    if (columns != nullptr) move_to(columns->end_sign);
     add_sign(bar.end_sign);
+    if (columns == nullptr) next_ = std::max(next_, columns_.begin);
   }
 
   void move_to(int column) {
@@ -207,7 +185,7 @@ class LinePrinter {
   void add_text(const std::string& text) {
     if (text.empty()) return;
     music_.add(next_, text);
-    next_ = music_.width() + 1;
+    next_ = music_.width + 1;
   }
 
   // What the song lines have under it stands for the whole boundary.

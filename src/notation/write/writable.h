@@ -18,16 +18,12 @@ namespace yubifu::notation {
 /// number of words are left to the writer.
 base::Diagnostics check_writable(const model::Score& score, Alphabet alphabet);
 
-/// Texts of several lines become one; header fields without a good key become comments; `zero:
-/// tube` goes where 0 is a note; a repeat start without an end before the next one goes; of two
-/// tempos, keys, beats or flutes at one place the last stays; a note held over a change of flute
-/// is struck anew; `~` without a syllable before it goes. No value where the score needs no
-/// mending; one finding a rule says what was changed.
-base::Outcome<model::Score> mend(const model::Score& score);
-
-/// Sign, half hole and bend; for a gap `?C5` and its bend. The tone has a fingering, a gap its
-/// spelling.
-std::string tone_text(const model::Tone& tone, Alphabet alphabet);
+/// Makes a score one that can be written: texts of several lines become one; header fields without
+/// a good key become comments; `zero: tube` goes where 0 is a note; a repeat start without an end
+/// before the next one goes; of two tempos, keys, beats or flutes at one place the last stays; a
+/// note held over a change of flute is struck anew; `~` without a syllable before it goes. One
+/// finding a rule says what was changed.
+base::Diagnostics mend(model::Score& score);
 
 /// Grace notes as the brace of `pre` or `post`.
 std::string grace_text(ValuedMark mark, const std::vector<model::Tone>& tones, Alphabet alphabet);

@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <cstddef>
-#include <iterator>
 #include <optional>
 #include <utility>
 #include <vector>
@@ -32,14 +31,11 @@ bool has_plain_end(const Measure& measure) {
 
 // The beat in force at the end of a measure.
 Rational last_beat(const model::Score& score, std::size_t measure) {
-  const auto after = std::upper_bound(
-      score.directions.begin(), score.directions.end(), measure,
-      [](std::size_t index, const model::Direction& d) { return index < d.measure; });
-  for (auto d = std::reverse_iterator(after); d != score.directions.rend(); ++d) {
-    if (d->measure != measure) break;
-    if (const auto* change = std::get_if<model::BeatChange>(&d->value)) return change->beat;
+  Rational beat = score.measures[measure].beat;
+  for (const model::Direction& direction : model::in_measure(score.directions, measure)) {
+    if (const auto* change = std::get_if<model::BeatChange>(&direction.value)) beat = change->beat;
   }
-  return score.measures[measure].beat;
+  return beat;
 }
 
 std::string marks_text(const std::vector<model::Mark>& marks) {
@@ -50,22 +46,15 @@ std::string marks_text(const std::vector<model::Mark>& marks) {
 
 // A note as one word: tone, marks in canonical order, grace notes, asked pattern, slur.
 std::string note_text(const model::Note& note, Alphabet alphabet) {
-  std::string text = tone_text(note.tone, alphabet) + marks_text(note.marks);
+  std::string text = model::printed(note.tone, alphabet) + marks_text(note.marks);
   if (!note.grace_before.empty()) text += grace_text(ValuedMark::pre, note.grace_before, alphabet);
   if (!note.grace_after.empty()) text += grace_text(ValuedMark::post, note.grace_after, alphabet);
   if (note.asked_holes) {
     text += braced(kValuedMarks.word_of(ValuedMark::holes),
-                   alphabet == Alphabet::ascii ? model::ascii(*note.asked_holes)
-                                               : model::printed(*note.asked_holes));
+                   model::printed(*note.asked_holes, alphabet));
   }
   if (note.slur_to_next) text += kSlur;
   return text;
-}
-
-// A rest with its marks, if it has any.
-std::string rest_text(const model::Rest* rest, Alphabet alphabet) {
-  std::string text(alphabet == Alphabet::ascii ? kRestAscii : kRest);
-  return rest == nullptr ? text : text + marks_text(rest->marks);
 }
 
 // Prints the words of one measure. Throws DivisionTooFine and TimeOverflow.
@@ -147,8 +136,8 @@ class BarPrinter {
     std::swap(piece.brackets, open_);
     const model::BarSpan& span = content_.spans[word.span];
     if (!span.note) {
-      const bool marked = span.rest && word.starts;
-      piece.text = rest_text(marked ? &score_.rests[*span.rest] : nullptr, alphabet_);
+      piece.text = alphabet_ == Alphabet::ascii ? kRestAscii : kRest;
+      if (span.rest && word.starts) piece.text += marks_text(score_.rests[*span.rest].marks);
     } else if (!word.starts) {
       piece.text = kHold;
     } else {
@@ -289,7 +278,8 @@ constexpr int kWidestLead = 14;
 
 class Writer {
  public:
-  Writer(const model::Score& score, Alphabet alphabet) : score_(score), alphabet_(alphabet) {}
+  Writer(const model::Score& score, Alphabet alphabet, base::Diagnostics told)
+      : score_(score), alphabet_(alphabet), diagnostics_(std::move(told)) {}
 
   base::Outcome<std::string> run() {
     try {
@@ -392,23 +382,21 @@ class Writer {
 
   const model::Score& score_;
   Alphabet alphabet_;
-  std::vector<model::BarContent> contents_;
   base::Diagnostics diagnostics_;
+  std::vector<model::BarContent> contents_;
   std::string text_;
   std::size_t words_ = 0;
 };
 
 }  // namespace
 
-base::Outcome<std::string> write_notation(const model::Score& score,
-                                          const NotationWriteOptions& options) {
-  base::Diagnostics found = check_writable(score, options.alphabet);
+base::Outcome<std::string> write_notation(const model::Score& score, Alphabet alphabet) {
+  base::Diagnostics found = check_writable(score, alphabet);
   // Without fingers and signs there is nothing to print.
   if (base::has_errors(found)) return {std::nullopt, std::move(found)};
-  base::Outcome<model::Score> mended = mend(score);
-  auto written = Writer(mended.value ? *mended.value : score, options.alphabet).run();
-  base::append(mended.diagnostics, std::move(written.diagnostics));
-  return {std::move(written.value), std::move(mended.diagnostics)};
+  model::Score mended = score;
+  base::Diagnostics told = mend(mended);
+  return Writer(mended, alphabet, std::move(told)).run();
 }
 
 }  // namespace yubifu::notation

@@ -8,20 +8,13 @@
 
 namespace yubifu::notation {
 
-/// The printed signs, or the spellings that any keyboard has. Header, quoted and song text are
-/// the same in both.
-enum class Alphabet { printed, ascii };
-
-/// How a score is spelled.
-struct NotationWriteOptions {
-  Alphabet alphabet = Alphabet::printed;
-};
+using model::Alphabet;
 
 /// The text of a score without broken invariants. Read again it is the same score, and writing
-/// that gives the same text. Lines break where the score says, else after four bars and at double
-/// bars and repeats. Nothing comes out beside an error: for notes without fingering, for signs and
-/// rhythms that cannot be written, for texts beyond the reader's limits.
-base::Outcome<std::string> write_notation(const model::Score& score,
-                                          const NotationWriteOptions& options);
+/// that gives the same text. Header, quoted and song text are the same in both alphabets. Lines
+/// break where the score says, else after four bars and at double bars and repeats. Nothing comes
+/// out beside an error: for notes without fingering, for signs and rhythms that cannot be written,
+/// for texts beyond the reader's limits.
+base::Outcome<std::string> write_notation(const model::Score& score, Alphabet alphabet);
 
 }  // namespace yubifu::notation

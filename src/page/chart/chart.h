@@ -26,17 +26,13 @@ enum class ChartSize { screen, a4, letter };
 /// frequency and deviation, by registers; the hearing caution if due. Reports `page-not-in-chart`.
 base::Outcome<std::vector<Sheet>> lay_out_chart(const ChartOfFlute& chart, ChartSize size);
 
-/// The characters of signs, holes and notes.
-enum class ChartAlphabet {
-  printed,  ///< 三メ, ●○◐◎, B♭4
-  ascii,    ///< r3m, xohs, Bb4; titles and own signs of flute files stay as they are
-};
-
 /// A head that names the flute and the columns, then one block a register, highest first as on a
 /// staff: sign, holes from the mouth end to the foot, staff_note, frequency in Hz at the flute's
 /// tuning and the deviation in cents. Further patterns of a sign follow on lines of their own. Ends
-/// with the hearing caution if due, and a line end. What the table lacks is passed over.
-std::string chart_text(const ChartOfFlute& chart, ChartAlphabet alphabet = ChartAlphabet::printed);
+/// with the hearing caution if due, and a line end. What the table lacks is passed over. In ASCII a
+/// note is Bb4 and not B♭4; titles and own signs of flute files stay as they are.
+std::string chart_text(const ChartOfFlute& chart,
+                       model::Alphabet alphabet = model::Alphabet::printed);
 
 /// JSON of schemas/chart.schema.json: of each flute the entries, lowest first, each with its sign,
 /// register, hole patterns, nearest note and frequency. What the table lacks is passed over.

@@ -51,7 +51,7 @@ void write_entry(base::JsonWriter& json, const flute::Flute& flute, const ChartE
   const model::Pitch pitch = pitch_of(flute, entry);
   json.begin_object(base::JsonLayout::one_line);
   json.key("sign").text(printed(shown.fingering));
-  json.key("ascii").text(ascii(shown.fingering));
+  json.key("ascii").text(printed(shown.fingering, model::Alphabet::ascii));
   json.key("register").text(flute::kRegisterWords.word_of(entry.in));
   json.key("half").boolean(shown.fingering.half != model::HalfHole::none);
   if (entry.kind == flute::EntryKind::cross) json.key("cross").boolean(true);
@@ -67,12 +67,12 @@ void write_entry(base::JsonWriter& json, const flute::Flute& flute, const ChartE
 
 }  // namespace
 
-std::string chart_text(const ChartOfFlute& chart, ChartAlphabet alphabet) {
+std::string chart_text(const ChartOfFlute& chart, model::Alphabet alphabet) {
   constexpr int kNoteWidth = 5;
   const flute::Flute& flute = *chart.flute;
-  const bool is_ascii = alphabet == ChartAlphabet::ascii;
+  const bool is_ascii = alphabet == model::Alphabet::ascii;
   // Of signs and holes.
-  const auto as_text = [&](const auto& value) { return is_ascii ? ascii(value) : printed(value); };
+  const auto as_text = [&](const auto& value) { return printed(value, alphabet); };
   std::vector<ChartEntry> shown = *entries_of(chart).value;
   int sign_width = base::display_width(message("sign"));
   for (const ChartEntry& one : shown) {
