@@ -140,9 +140,11 @@ Place place_behind(pugi::xml_node element, std::string_view text) {
 // Behind the last element of a note that others may follow: all but these must stand before it.
 Place place_in(pugi::xml_node note, std::initializer_list<std::string_view> later,
                std::string_view text) {
-  std::vector<pugi::xml_node> elements = elements_in(note);
-  std::erase_if(elements, [&](pugi::xml_node element) { return is_any_of(element.name(), later); });
-  return elements.empty() ? Place{} : place_behind(elements.back(), text);
+  pugi::xml_node last;
+  for (const pugi::xml_node child : note.children()) {
+    if (child.type() == pugi::node_element && !is_any_of(child.name(), later)) last = child;
+  }
+  return place_behind(last, text);
 }
 
 // The note that carries what belongs to the whole chord of a note.
@@ -219,13 +221,15 @@ struct Found {
 
 // Nothing if the text lacks one of the notes.
 std::optional<Found> find_notes(const BareFile& file, const model::Score& score) {
-  auto document = parse_xml(file.document.text);
+  auto document = load_xml(file.document.text);
   if (!document.value) return std::nullopt;
   Found found{*std::move(document.value), {}, {}};
-  std::multimap<std::size_t, std::size_t> wanted;  // notes of the score by their places
+  std::vector<std::pair<std::size_t, std::size_t>> wanted;  // notes of the score by their places
   for (std::size_t i = 0; i < score.notes.size(); ++i) {
-    wanted.emplace(score.notes[i].source.begin, i);
+    wanted.emplace_back(score.notes[i].source.begin, i);
   }
+  std::sort(wanted.begin(), wanted.end());
+  auto next = wanted.begin();
   found.notes.resize(wanted.size());
   std::map<std::string, std::set<std::string_view>> verses;  // their numbers in each part
   const auto take = [&](pugi::xml_node content, const std::string& part) {
@@ -234,9 +238,8 @@ std::optional<Found> find_notes(const BareFile& file, const model::Score& score)
         const std::string_view number = attribute(lyric, "number");
         verses[part].insert(number.empty() ? "1" : number);
       }
-      auto [at, end] = wanted.equal_range(start_of(note).begin);
-      for (; at != end; ++at) {
-        found.notes[at->second] = head_of(note);
+      for (; next != wanted.end() && next->first == start_of(note).begin; ++next) {
+        found.notes[next->second] = head_of(note);
         found.part = part;
       }
     }
@@ -251,10 +254,9 @@ std::optional<Found> find_notes(const BareFile& file, const model::Score& score)
       take(inner, part_label(attribute(timewise ? inner : outer, "id"), number));
     }
   }
+  if (next != wanted.end()) return std::nullopt;
   found.free_verse = free_verse(verses[found.part]);
-  const bool all = std::all_of(found.notes.begin(), found.notes.end(),
-                               [](pugi::xml_node note) { return !note.empty(); });
-  return all ? std::optional(std::move(found)) : std::nullopt;
+  return found;
 }
 
 base::Diagnostic already_fingered() {
@@ -333,12 +335,20 @@ std::string annotation_fields(const model::Score& score, const AnnotateOptions& 
   return has_identification ? out : fmt::format("<identification>{}</identification>", out);
 }
 
-// What goes where.
-std::vector<Change> insertions_of(const model::Score& score, const AnnotateOptions& options,
-                                  const Found& found, std::string_view text) {
-  const FieldPlace fields = field_place(found.document.document_element(), text);
+// What goes where; nothing for an export of ours that is fingered.
+std::optional<std::vector<Change>> insertions_of(const BareFile& file, const model::Score& score,
+                                                 const AnnotateOptions& options) {
+  const std::string& text = file.document.text;
+  const auto found = find_notes(file, score);
+  if (!found) return std::nullopt;
+  const pugi::xml_node root = found->document.document_element();
+  const pugi::xml_node miscellaneous = root.child("identification").child("miscellaneous");
+  const std::string kind =
+      text_of(miscellaneous.find_child_by_attribute("name", field::kFingering.data()));
+  if (!kind.empty() && kind != annotation_name(Annotation::none)) return std::nullopt;
+  const FieldPlace fields = field_place(root, text);
   std::vector<Change> insertions{
-      inserted(fields.place, annotation_fields(score, options, fields, found.part))};
+      inserted(fields.place, annotation_fields(score, options, fields, found->part))};
   if (fields.replaced) {
     insertions.back().text += kCommentStart;
     insertions.push_back({fields.replaced->end, fields.replaced->end, std::string(kCommentEnd)});
@@ -350,7 +360,7 @@ std::vector<Change> insertions_of(const model::Score& score, const AnnotateOptio
     std::string fingering = annotation_text(tone);
     if (fingering.empty()) continue;
     if (options.strokes) fingering += strokes[i];
-    add_elements(insertions, tone, fingering, options, found.notes[i], found.free_verse, text);
+    add_elements(insertions, tone, fingering, options, found->notes[i], found->free_verse, text);
   }
   return insertions;
 }
@@ -358,7 +368,6 @@ std::vector<Change> insertions_of(const model::Score& score, const AnnotateOptio
 // With character references for what an encoding lacks. `known` keeps what was found.
 std::string spelled(std::string_view text, const std::string& encoding,
                     std::map<char32_t, std::string>& known) {
-  if (encoding.starts_with("UTF")) return std::string(text);
   std::string out;
   while (!text.empty()) {
     const auto [value, size] = base::first_code_point(text);
@@ -372,9 +381,9 @@ std::string spelled(std::string_view text, const std::string& encoding,
   return out;
 }
 
-base::Outcome<std::string> packed(const BareFile& file, std::string_view text) {
-  auto bytes = encode_document(
-      {std::string(text), file.document.encoding, file.document.has_byte_order_mark});
+base::Outcome<std::string> packed(const BareFile& file, std::string text) {
+  auto bytes =
+      encode_document({std::move(text), file.document.encoding, file.document.has_byte_order_mark});
   if (!bytes) {
     return {std::nullopt,
             {base::report(rule::encoding_not_kept, std::nullopt,
@@ -415,7 +424,8 @@ base::Outcome<BareFile> open_bare(std::string bytes) {
   base::append(found, std::move(decoded.diagnostics));
   if (!decoded.value) return {std::nullopt, std::move(found)};
   file.document = *std::move(decoded.value);
-  if (encode_document(file.document) != bytes) {
+  // UTF-8 is read as it stands.
+  if (file.document.encoding != "UTF-8" && encode_document(file.document) != bytes) {
     found.push_back(base::report(
         rule::encoding_not_kept, std::nullopt,
         message("the encoding {} cannot be written back byte for byte", file.document.encoding),
@@ -441,28 +451,22 @@ base::Outcome<BareFile> open_bare(std::string bytes) {
 base::Outcome<std::string> annotate(const BareFile& file, const model::Score& score,
                                     const AnnotateOptions& options) {
   const std::string& text = file.document.text;
-  const auto found = find_notes(file, score);
-  if (!found) return {std::nullopt, {already_fingered()}};
-  const pugi::xml_node fields =
-      found->document.document_element().child("identification").child("miscellaneous");
-  const std::string kind =
-      text_of(fields.find_child_by_attribute("name", field::kFingering.data()));
-  if (!kind.empty() && kind != annotation_name(Annotation::none)) {
-    return {std::nullopt, {already_fingered()}};
-  }
-  std::vector<Change> insertions = insertions_of(score, options, *found, text);
+  auto insertions = insertions_of(file, score, options);
+  if (!insertions) return {std::nullopt, {already_fingered()}};
+  const std::string& encoding = file.document.encoding;
   std::map<char32_t, std::string> known;
-  for (Change& insertion : insertions) {
-    insertion.text = spelled(insertion.text, file.document.encoding, known);
+  for (Change& insertion : *insertions) {
+    if (encoding.starts_with("UTF")) break;
+    insertion.text = spelled(insertion.text, encoding, known);
   }
-  const std::string annotated = changed(text, std::move(insertions));
+  std::string annotated = changed(text, *std::move(insertions));
   // What looks like ours but was there before would not survive the removal.
-  const auto document = parse_xml(annotated);
+  const auto document = load_xml(annotated);
   const auto removed = document.value
                            ? without_annotation(document.value->document_element(), annotated)
                            : std::nullopt;
   if (!removed || *removed != text) return {std::nullopt, {already_fingered()}};
-  return packed(file, annotated);
+  return packed(file, std::move(annotated));
 }
 
 std::optional<int> earlier_octaves(const BareFile& file, const model::Score& score) {

@@ -61,14 +61,6 @@ std::vector<bool> voices_on_two_staves(const PartEvents& part) {
   return found;
 }
 
-bool has_percussion_clef(const PartEvents& part) {
-  for (const PlacedNode& attributes : part.attributes) {
-    const pugi::xml_node clef = attributes.node.child("clef");
-    if (clef) return child_word(clef, "sign") == "percussion";
-  }
-  return false;
-}
-
 // The voices of all staves, or of one.
 PartLines find_lines(const PartEvents& part, std::optional<int> staff) {
   using Key = std::pair<std::uint32_t, int>;  // staff 0: all staves
@@ -109,7 +101,12 @@ bool is_unpitched(const PartEvents& part) {
     pitched |= note.element.kind == NoteKind::pitched;
     unpitched |= note.element.kind == NoteKind::unpitched;
   }
-  return pitched ? has_percussion_clef(part) : unpitched;
+  if (!pitched) return unpitched;
+  for (const PlacedNode& attributes : part.attributes) {
+    const pugi::xml_node clef = attributes.node.child("clef");
+    if (clef) return child_word(clef, "sign") == "percussion";
+  }
+  return false;
 }
 
 // What speaks for each line of a part as the melody; the places are left to the caller.

@@ -20,10 +20,6 @@ bool is_jump(Cue cue) {
   return model::kind_of(cue).place == model::PlaceInMeasure::end;
 }
 
-bool is_target(Cue cue) {
-  return model::kind_of(cue).place == model::PlaceInMeasure::start;
-}
-
 bool contains(const std::vector<Cue>& cues, Cue cue) {
   return std::find(cues.begin(), cues.end(), cue) != cues.end();
 }
@@ -358,7 +354,7 @@ class DirectionPlacer {
         remark(node_, kind(rule::misplaced_sign, "sign inside a bar moved to the bar's end",
                            "signs inside a bar moved to the bar's end"));
       add_unless_known(end, cue);
-    } else if (is_target(cue)) {
+    } else if (model::kind_of(cue).place == model::PlaceInMeasure::start) {
       const auto start = start_of_bar();
       if (!start)
         remark(node_, kind(rule::misplaced_sign, "sign inside a bar moved to the bar's start",

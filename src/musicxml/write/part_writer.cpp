@@ -251,8 +251,13 @@ class PartWriter {
   // What is seen of a direction; false where that does not say it exactly.
   bool write_print(const model::DirectionValue& value, const CueElement* cue) {
     if (const auto* dynamic = std::get_if<model::Dynamic>(&value)) {
+      const std::string& level = dynamic->level;
       out_.attribute("placement", "below");
-      write_dynamics(dynamic->level);
+      out_.open("direction-type");
+      out_.open("dynamics");
+      has_dynamics_element(level) ? out_.empty(level) : out_.text("other-dynamics", level);
+      out_.close();
+      out_.close();
       return true;
     }
     if (std::holds_alternative<model::BeatChange>(value) ||
@@ -295,14 +300,6 @@ class PartWriter {
     out_.close();
     out_.close();
     return known && model::parse_decimal(per_minute) == tempo.per_minute && metronome_holds(tempo);
-  }
-
-  void write_dynamics(const std::string& level) {
-    out_.open("direction-type");
-    out_.open("dynamics");
-    has_dynamics_element(level) ? out_.empty(level) : out_.text("other-dynamics", level);
-    out_.close();
-    out_.close();
   }
 
   const WriterContext& context_;

@@ -35,7 +35,7 @@ class PitchCount {
   static constexpr int kMostAlter = 2;
   static constexpr int kLowestFifth = -15;  // F double flat, on the circle of fifths from C
 
-  std::array<std::size_t, 7 * (2 * kMostAlter + 1)> spelled_{};  // by fifths from there on
+  std::array<std::size_t, 35> spelled_{};  // from there to B double sharp
   std::array<std::size_t, 12> keys_{};
   std::optional<int> last_;  // pitch class of the last note
 };

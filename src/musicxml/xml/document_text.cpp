@@ -131,16 +131,17 @@ base::Outcome<DocumentText> decode_document(std::string_view bytes) {
   return converted(bytes, beginning->encoding, mark);
 }
 
-std::optional<std::string> encode_document(const DocumentText& document) {
-  std::string bytes;
+std::optional<std::string> encode_document(DocumentText document) {
+  if (document.encoding != kUtf8) {
+    base::Conversion conversion = base::from_utf8(document.text, document.encoding);
+    if (conversion.stopped_at) return std::nullopt;
+    document.text = std::move(conversion.text);
+  }
   for (const Beginning& beginning : kBeginnings) {
     const bool is_its_mark = beginning.is_mark && beginning.encoding == document.encoding;
-    if (document.has_byte_order_mark && is_its_mark) bytes = beginning.bytes;
+    if (document.has_byte_order_mark && is_its_mark) document.text.insert(0, beginning.bytes);
   }
-  if (document.encoding == kUtf8) return bytes + document.text;
-  base::Conversion conversion = base::from_utf8(document.text, document.encoding);
-  if (conversion.stopped_at) return std::nullopt;
-  return bytes + conversion.text;
+  return std::move(document.text);
 }
 
 base::Outcome<std::string> xml_text(std::string_view bytes) {

@@ -22,7 +22,7 @@ struct DocumentText {
 base::Outcome<DocumentText> decode_document(std::string_view bytes);
 
 /// The bytes of a text in the form of another; nothing for a character that its encoding lacks.
-std::optional<std::string> encode_document(const DocumentText& document);
+std::optional<std::string> encode_document(DocumentText document);
 
 /// The XML text of any staff file: `.musicxml`, `.xml` or `.mxl`, told apart by their first bytes.
 /// Places in later messages count in this text.

@@ -26,6 +26,10 @@ base::Outcome<pugi::xml_document> parse_xml(std::string_view text) {
             {base::report(*fault->rule, base::SourceRange{fault->offset, fault->offset + 1},
                           std::move(fault->message), std::move(fault->hint))}};
   }
+  return load_xml(text);
+}
+
+base::Outcome<pugi::xml_document> load_xml(std::string_view text) {
   pugi::xml_document document;
   const pugi::xml_parse_result result =
       document.load_buffer(text.data(), text.size(), kParsing, pugi::encoding_utf8);

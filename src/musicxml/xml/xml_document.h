@@ -15,6 +15,9 @@ namespace yubifu::musicxml {
 /// error with its place. Nothing outside the text is ever loaded.
 base::Outcome<pugi::xml_document> parse_xml(std::string_view text);
 
+/// The same for a text that is known to have none.
+base::Outcome<pugi::xml_document> load_xml(std::string_view text);
+
 /// The text inside an element without the space around it. Text that comments part is joined.
 std::string text_of(pugi::xml_node element);
 

@@ -15,6 +15,7 @@ namespace {
 
 constexpr std::size_t kNowhere = std::string_view::npos;
 constexpr std::size_t kMostAttributes = 200;
+constexpr std::size_t kUsualNesting = 10;
 
 // The production Char of XML 1.0.
 bool is_xml_character(std::uint32_t value) {
@@ -80,7 +81,9 @@ std::string copy_again() {
 }  // namespace
 
 XmlScanner::XmlScanner(std::string_view text)
-    : text_(text), at_(text.starts_with(base::kByteOrderMark) ? base::kByteOrderMark.size() : 0) {}
+    : text_(text), at_(text.starts_with(base::kByteOrderMark) ? base::kByteOrderMark.size() : 0) {
+  open_.reserve(kUsualNesting);
+}
 
 const Tag* XmlScanner::next() {
   if (inside_next_) ++depth_;
