@@ -71,15 +71,6 @@ enum class CheckTask { check_files, list_rules };
 /// What tidy does: one file to the output, each in its place, or only say which would change.
 enum class TidyTask { write, in_place, tell };
 
-/// What check, compare and tidy take, and how findings are told.
-struct ProofOptions {
-  check::ReportKind report = check::ReportKind::text;
-  check::RuleChoices rules;
-  CheckTask check_task = CheckTask::check_files;
-  check::CompareOptions compare;
-  TidyTask tidy_task = TidyTask::write;
-};
-
 /// The options of bind alone.
 struct BookOptions {
   std::string title;  ///< empty: that of the folder or list
@@ -119,7 +110,11 @@ struct Options {
   Repeats repeats = Repeats::as_written;
   Strictness strictness = Strictness::lenient;
   AnnotateTask annotate_task = AnnotateTask::add;
-  ProofOptions proof;
+  check::ReportKind report = check::ReportKind::text;  ///< how findings are told
+  check::RuleChoices rules;
+  CheckTask check_task = CheckTask::check_files;
+  check::CompareOptions compare;
+  TidyTask tidy_task = TidyTask::write;
   TableReport table = TableReport::text;  ///< of fit and gauge
   FitOptions fit;
   ChartOptions chart;
