@@ -49,9 +49,6 @@ struct ChartOptions {
   std::string score;  ///< the file to whose fingerings the chart is limited; empty for none
 };
 
-/// A table for people or JSON for programs.
-enum class TableReport { text, json };
-
 /// The options of fit alone.
 struct FitOptions {
   fingering::Keys keys = fingering::Keys::as_given;
@@ -115,7 +112,6 @@ struct Options {
   CheckTask check_task = CheckTask::check_files;
   check::CompareOptions compare;
   TidyTask tidy_task = TidyTask::write;
-  TableReport table = TableReport::text;  ///< of fit and gauge
   FitOptions fit;
   ChartOptions chart;
   GaugeOptions gauge;

@@ -142,8 +142,9 @@ std::vector<OptionRow> task_options() {
                   &GaugeOptions::celsius)),
       row("report", "KIND", OptionGroup::reporting, {"fit", "gauge"},
           "text, a table (the default), or json",
-          one_of<TableReport>({{"text", TableReport::text}, {"json", TableReport::json}},
-                              catalogued("text or json"), &Options::table)),
+          one_of<check::ReportKind>(
+              {{"text", check::ReportKind::text}, {"json", check::ReportKind::json}},
+              catalogued("text or json"), &Options::report)),
   };
 }
 
