@@ -210,6 +210,17 @@ std::optional<fingering::Resolved> fingered(Loaded& loaded, const std::string& p
   return std::nullopt;
 }
 
+model::FluteName flute_given(const Options& options, const std::vector<model::FluteName>& own,
+                             Log& log) {
+  if (!options.flutes.empty()) return options.flutes.front();
+  model::FluteName name = own.empty() ? model::kDefaultFluteSize : own.front();
+  log.add(fingering::rule::no_flute_given, "yubifu",
+          own.empty() ? message("no flute is named, so size {} is taken", to_text(name))
+                      : message("no flute is named, so yours is taken: {}", to_text(name)),
+          message("--flute names another"));
+  return name;
+}
+
 std::optional<flute::Flute> named_flute(const model::FluteName& name, double tuning_hz, Log& log) {
   auto flute = flute_supply(".", log)(name, tuning_hz);
   log.add(flute.diagnostics, to_text(name));

@@ -76,7 +76,11 @@ std::optional<fingering::Resolved> fingered(Loaded& loaded, const std::string& p
                                             const std::optional<model::FluteName>& flute,
                                             const Options& options, Log& log);
 
-/// The flute named on the command line. Nothing when it cannot be had, which `log` is told.
+/// The flute named on the command line, else the first of `own`, else size 8; the last two told.
+model::FluteName flute_given(const Options& options, const std::vector<model::FluteName>& own,
+                             Log& log);
+
+/// The flute of a name from the command line. Nothing when it cannot be had, which `log` is told.
 std::optional<flute::Flute> named_flute(const model::FluteName& name, double tuning_hz, Log& log);
 
 /// Writes documents to document_paths; more than one to "-" is `too_many`. False when unusable.

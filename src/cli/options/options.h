@@ -49,9 +49,6 @@ struct ChartOptions {
   std::string score;  ///< the file to whose fingerings the chart is limited; empty for none
 };
 
-/// A table for people or JSON for programs.
-enum class TableReport { text, json };
-
 /// The options of fit alone.
 struct FitOptions {
   fingering::Keys keys = fingering::Keys::as_given;
@@ -70,15 +67,6 @@ enum class CheckTask { check_files, list_rules };
 
 /// What tidy does: one file to the output, each in its place, or only say which would change.
 enum class TidyTask { write, in_place, tell };
-
-/// What check, compare and tidy take, and how findings are told.
-struct ProofOptions {
-  check::ReportKind report = check::ReportKind::text;
-  check::RuleChoices rules;
-  CheckTask check_task = CheckTask::check_files;
-  check::CompareOptions compare;
-  TidyTask tidy_task = TidyTask::write;
-};
 
 /// The options of bind alone.
 struct BookOptions {
@@ -120,8 +108,11 @@ struct Options {
   Repeats repeats = Repeats::as_written;
   Strictness strictness = Strictness::lenient;
   AnnotateTask annotate_task = AnnotateTask::add;
-  ProofOptions proof;
-  TableReport table = TableReport::text;  ///< of fit and gauge
+  check::ReportKind report = check::ReportKind::text;  ///< how findings are told
+  check::RuleChoices rules;
+  CheckTask check_task = CheckTask::check_files;
+  check::CompareOptions compare;
+  TidyTask tidy_task = TidyTask::write;
   FitOptions fit;
   ChartOptions chart;
   GaugeOptions gauge;

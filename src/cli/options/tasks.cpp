@@ -31,7 +31,7 @@ Complaint set_rules(Options& options, const std::string& value) {
                             ? std::nullopt
                             : check::kChoices.value_of(part.substr(equals + 1));
     if (!choice) return message("{}=error, {}=warning, {}=note or {}=off", name, name, name, name);
-    options.proof.rules[std::string(name)] = *choice;
+    options.rules[std::string(name)] = *choice;
   } while (!rest.empty());
   return std::nullopt;
 }
@@ -44,7 +44,7 @@ Complaint set_ignored(Options& options, const std::string& value) {
       return message("one of {}, or several of them parted by commas",
                      fmt::join(check::kAspects.words(), ", "));
     }
-    options.proof.compare.aspects.erase(*aspect);
+    options.compare.aspects.erase(*aspect);
   } while (!rest.empty());
   return std::nullopt;
 }
@@ -55,7 +55,7 @@ std::optional<double> decimal_within(std::string_view text, double least, double
 }
 
 Complaint set_cents(Options& options, const std::string& text) {
-  return keep(decimal_within(text, 0, kMostCents), options.proof.compare.cents,
+  return keep(decimal_within(text, 0, kMostCents), options.compare.cents,
               message("a number of cents from 0 to {}", kMostCents));
 }
 
@@ -65,20 +65,19 @@ std::optional<double> celsius(std::string_view text) {
 
 // With --check nothing is rewritten, wherever it stands.
 Complaint set_in_place(Options& options, const std::string&) {
-  if (options.proof.tidy_task != TidyTask::tell) options.proof.tidy_task = TidyTask::in_place;
+  if (options.tidy_task != TidyTask::tell) options.tidy_task = TidyTask::in_place;
   return std::nullopt;
 }
 
 }  // namespace
 
 std::vector<OptionRow> proof_options() {
-  constexpr auto proof = &Options::proof;
   return {
       row("rule", "NAME=WHAT", OptionGroup::proof, {"check"},
           "make a rule an error, a warning, a note, or off; may be given many times", {set_rules}),
       row("rules", "", OptionGroup::proof, {"check"},
           "list the rules, or those named instead of files, each with a wrong and a right example",
-          becomes(CheckTask::list_rules, proof, &ProofOptions::check_task)),
+          becomes(CheckTask::list_rules, &Options::check_task)),
       row("ignore", "WHAT", OptionGroup::proof, {"compare"},
           "what need not agree: pitch, onset, duration, fingering, marks, lyrics, form, header; "
           "several parted by commas",
@@ -87,14 +86,14 @@ std::vector<OptionRow> proof_options() {
           "pitches nearer than this are the same; 1 by default", {set_cents}),
       row("check", "", OptionGroup::files, {"tidy"},
           "change nothing; show what would change, and exit with status 1 if anything would",
-          becomes(TidyTask::tell, proof, &ProofOptions::tidy_task)),
+          becomes(TidyTask::tell, &Options::tidy_task)),
       row("in-place", "", OptionGroup::files, {"tidy"},
           "rewrite the files themselves, those that change", {set_in_place}),
       row("report", "KIND", OptionGroup::reporting, {"convert", "annotate", "check", "compare"},
           "how findings are told: text (the default), json, sarif or junit",
           read_by([](std::string_view word) { return check::kReportKinds.value_of(word); },
-                  catalogued("text, json, sarif or junit"), check::kReportKinds.words(), proof,
-                  &ProofOptions::report)),
+                  catalogued("text, json, sarif or junit"), check::kReportKinds.words(),
+                  &Options::report)),
   };
 }
 
@@ -143,8 +142,9 @@ std::vector<OptionRow> task_options() {
                   &GaugeOptions::celsius)),
       row("report", "KIND", OptionGroup::reporting, {"fit", "gauge"},
           "text, a table (the default), or json",
-          one_of<TableReport>({{"text", TableReport::text}, {"json", TableReport::json}},
-                              catalogued("text or json"), &Options::table)),
+          one_of<check::ReportKind>(
+              {{"text", check::ReportKind::text}, {"json", check::ReportKind::json}},
+              catalogued("text or json"), &Options::report)),
   };
 }
 

@@ -46,7 +46,7 @@ ExitStatus print_result(std::string_view text) {
 
 ExitStatus finish_report(const Options& options, std::string_view verb, ExitStatus status,
                          const std::vector<check::FileReport>& files, ReportTarget target) {
-  const check::ReportWriter write = check::report_writer(options.proof.report);
+  const check::ReportWriter write = check::report_writer(options.report);
   if (write == nullptr) return status;
   const check::RunFacts facts{YUBIFU_VERSION, std::string(verb), static_cast<int>(status),
                               all_rules()};

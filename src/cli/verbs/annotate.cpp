@@ -119,7 +119,7 @@ void annotate(const musicxml::BareFile& file, const Options& options, Log& log) 
 
 ExitStatus run_annotate(const Options& options) {
   if (const auto complaint = wrong_annotate_usage(options)) return refuse(*complaint);
-  Log log(options.strictness, options.proof.report);
+  Log log(options.strictness, options.report);
   log.open(input_name(options.inputs.front()));
   if (const auto file = open(options.inputs.front(), log)) {
     options.annotate_task == AnnotateTask::add ? annotate(*file, options, log)

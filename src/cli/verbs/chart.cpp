@@ -6,7 +6,6 @@
 #include "cli/loading.h"
 #include "cli/options/option_table.h"
 #include "cli/verbs.h"
-#include "fingering/rules.h"
 #include "page/print/print.h"
 
 namespace yubifu::cli {
@@ -52,14 +51,7 @@ std::optional<std::string> wrong_chart_usage(const Options& options) {
 // The whole of a flute, or what a score uses; nothing after an error.
 std::vector<page::ChartOfFlute> charts_of(const Options& options, Log& log) {
   if (options.chart.score.empty()) {
-    const model::FluteName name =
-        options.flute().value_or(model::FluteName(model::kDefaultFluteSize));
-    if (options.flutes.empty()) {
-      log.add(fingering::rule::no_flute_given, "yubifu",
-              message("no flute is named, so size {} is taken", to_text(name)),
-              message("--flute names another"));
-    }
-    auto flute = named_flute(name, options.tuning_hz(), log);
+    auto flute = named_flute(flute_given(options, {}, log), options.tuning_hz(), log);
     if (!flute) return {};
     return {{std::make_shared<const flute::Flute>(*std::move(flute)), std::nullopt}};
   }

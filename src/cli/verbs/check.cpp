@@ -74,9 +74,9 @@ ExitStatus list_rules(const Options& options) {
   }
   if (rules.empty()) rules = all_rules();
   std::string text;
-  if (options.proof.report == check::ReportKind::text) {
+  if (options.report == check::ReportKind::text) {
     for (const base::Rule* rule : rules) text += (text.empty() ? "" : "\n") + rule_text(*rule);
-  } else if (options.proof.report == check::ReportKind::json) {
+  } else if (options.report == check::ReportKind::json) {
     text = rules_json(rules);
   } else {
     return refuse(message("the rules are listed as text or json"));
@@ -129,10 +129,10 @@ ExitStatus status_of(const check::FileReport& report) {
 
 // As the user chose for each rule.
 JobResult result_of(check::FileReport report, const Options& options) {
-  check::choose(report, options.proof.rules);
+  check::choose(report, options.rules);
   JobResult result;
   result.status = status_of(report);
-  if (options.proof.report == check::ReportKind::text) {
+  if (options.report == check::ReportKind::text) {
     result.messages = check::text_report(report, message_colours());
   }
   result.reports.push_back(std::move(report));
@@ -155,7 +155,7 @@ base::Diagnostics doubt_name(const std::string& path, const Format& format,
 }
 
 void check_layout(const Reading& reading, const Options& options, base::Diagnostics& found) {
-  if (!check::is_on(rule::layout, options.proof.rules)) return;
+  if (!check::is_on(rule::layout, options.rules)) return;
   const auto tidy = notation::write_notation(*reading.outcome.value, options.alphabet);
   const std::string_view text = reading.source.text();
   if (!tidy.value || *tidy.value == text) return;
@@ -231,7 +231,7 @@ JobResult check_file(const FoundFile& file, const Options& options, Reports& flu
 }  // namespace
 
 ExitStatus run_check(const Options& options) {
-  if (options.proof.check_task == CheckTask::list_rules) return list_rules(options);
+  if (options.check_task == CheckTask::list_rules) return list_rules(options);
   if (options.inputs.empty()) {
     return refuse(
         message("check needs files or folders; 'yubifu help check' shows how it is used"));
@@ -256,7 +256,7 @@ ExitStatus run_check(const Options& options) {
     done.status = worse(done.status, of_flute.status);
     done.reports.push_back(of_flute.reports.front());
   }
-  if (options.proof.report == check::ReportKind::text) tell_counts(done.reports);
+  if (options.report == check::ReportKind::text) tell_counts(done.reports);
   return finish_report(options, "check", done.status, done.reports, ReportTarget::standard_output);
 }
 

@@ -142,7 +142,7 @@ JobResult compare(const Options& options) {
   JobResult failed{ExitStatus::unusable, {}, {}, {}};
   // What a reader doubts is for check; here only errors count.
   const auto read = [&](const std::string& path) {
-    Log log(Strictness::lenient, options.proof.report);
+    Log log(Strictness::lenient, options.report);
     log.open(input_name(path));
     auto side = read_side(path, options, log);
     if (side) return side;
@@ -179,7 +179,7 @@ JobResult compare(const Options& options) {
     a->score.flutes.clear();
     b->score.flutes.clear();
   }
-  check::CompareOptions wanted = options.proof.compare;
+  check::CompareOptions wanted = options.compare;
   std::vector<std::string> remarks;
   for (const Side* side : {&*a, &*b}) leave_out(*side, wanted, remarks);
   const auto differences = check::compare(a->score, b->score, wanted, b->source);
@@ -194,7 +194,7 @@ ExitStatus run_compare(const Options& options) {
   }
   if (options.flutes.size() > 1) return refuse(message("compare takes one flute at a time"));
   const JobResult result = compare(options);
-  if (options.proof.report == check::ReportKind::text) print_message(result.messages);
+  if (options.report == check::ReportKind::text) print_message(result.messages);
   return finish_report(options, "compare", result.status, result.reports,
                        ReportTarget::standard_output);
 }

@@ -55,11 +55,6 @@ std::variant<const Format*, Refusal> output_format(const Options& options) {
                        options.output, fmt::join(format_names(), ", "));
 }
 
-std::vector<std::optional<model::FluteName>> wanted_flutes(const Options& options) {
-  if (options.flutes.empty()) return {std::nullopt};
-  return {options.flutes.begin(), options.flutes.end()};
-}
-
 // The formats that heed the options of a group, or one of its options; others are for all formats.
 struct Heeding {
   OptionGroup group;
@@ -112,10 +107,12 @@ std::optional<Refusal> clash_of_pages(const std::map<std::string, std::string>& 
 std::optional<Refusal> into_folder(const Options& options, const Format* to,
                                    std::vector<Conversion>& conversions) {
   std::map<std::string, std::string> sources;  // output → input
+  std::vector<std::optional<model::FluteName>> flutes(options.flutes.begin(), options.flutes.end());
+  if (flutes.empty()) flutes.emplace_back();
   for (const FoundFile& file : find_files(options.inputs, is_tune)) {
     const std::string& input = file.path;
     if (input == "-") return message("--out-dir takes no standard input: it has no name to keep");
-    for (const auto& flute : wanted_flutes(options)) {
+    for (const auto& flute : flutes) {
       const std::filesystem::path name = result_name(input, *to, flute, options.flutes.size() > 1);
       const std::string output = (std::filesystem::path(options.out_dir) / name).string();
       const auto [other, fresh] = sources.emplace(output, input);
@@ -146,7 +143,7 @@ std::optional<Refusal> plan(const Options& options, std::vector<Conversion>& con
   if (options.inputs.size() > 1) return message("several inputs need --out-dir DIR for results");
   if (options.flutes.size() > 1) return message("several flutes need --out-dir DIR for results");
   const FoundFile input{options.inputs.front(), FoundBy::name, std::nullopt};
-  conversions.push_back({input, options.output, to, wanted_flutes(options).front()});
+  conversions.push_back({input, options.output, to, options.flute()});
   return std::nullopt;
 }
 
@@ -197,7 +194,7 @@ bool cut_out(const midi::BarRange& bars, fingering::Resolved& resolved,
 
 // Reads, resolves and writes. Messages are what was found, then one line that sums up.
 JobResult convert(const Conversion& conversion, const Options& options) {
-  Log log(options.strictness, options.proof.report);
+  Log log(options.strictness, options.report);
   const std::string& path = conversion.input.path;
   const std::string input = input_name(path);
   log.open(input);

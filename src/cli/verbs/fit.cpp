@@ -258,7 +258,7 @@ void rank(const Options& options, Log& log) {
   if (options.flutes.empty()) ranking.preferred = options.settings.flutes;
   const std::vector<Fit> fits = fingering::rank_flutes(*resolved, ranking);
 
-  const std::string report = options.table == TableReport::json
+  const std::string report = options.report == check::ReportKind::json
                                  ? fit_json(options, origin, fits)
                                  : without_control_characters(fit_table(options, origin, fits));
   log.write(options.output, report);

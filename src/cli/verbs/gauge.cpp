@@ -47,7 +47,7 @@ std::optional<std::string> wrong_gauge_usage(const Options& options) {
   if (options.inputs.size() != 1) {
     return message("gauge takes one recording or one table; 'yubifu help gauge' shows how");
   }
-  if (options.table == TableReport::json && options.output == "-") {
+  if (options.report == check::ReportKind::json && options.output == "-") {
     return message("--report json goes to standard output, so name the flute file with -o");
   }
   return std::nullopt;
@@ -296,13 +296,12 @@ std::optional<Gauged> gauge(const Options& options, Log& log) {
 
 ExitStatus run_gauge(const Options& options) {
   if (const auto complaint = wrong_gauge_usage(options)) return refuse(*complaint);
-  const bool for_programs = options.table == TableReport::json;
-  Log log(options.strictness, for_programs ? check::ReportKind::json : check::ReportKind::text);
+  Log log(options.strictness, options.report);
   const auto gauged = gauge(options, log);
   const JobResult result = log.take();
   print_message(result.messages);
   std::string text;
-  if (for_programs) {
+  if (options.report == check::ReportKind::json) {
     text = json_of(gauged, options, result.reports);
   } else if (gauged) {
     text = table_of(*gauged);

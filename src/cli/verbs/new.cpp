@@ -8,7 +8,6 @@
 #include "base/message.h"
 #include "cli/loading.h"
 #include "cli/verbs.h"
-#include "fingering/rules.h"
 #include "notation/read/reader.h"
 
 namespace yubifu::cli {
@@ -104,21 +103,9 @@ std::string raw_text(const std::string& title, const model::FluteName& name,
   return text + music_of(signs, meter.is_free() ? kFreeBeats : meter.beats);
 }
 
-// The flute that was named, else the first that the player owns, else size 8; the last two told.
-model::FluteName flute_for(const Options& options, Log& log) {
-  if (!options.flutes.empty()) return options.flutes.front();
-  const auto& own = options.settings.flutes;
-  model::FluteName name = own.empty() ? model::kDefaultFluteSize : own.front();
-  log.add(fingering::rule::no_flute_given, "yubifu",
-          own.empty() ? message("no flute is named, so size {} is taken", to_text(name))
-                      : message("no flute is named, so yours is taken: {}", to_text(name)),
-          message("--flute names another"));
-  return name;
-}
-
 void write_starter(const Options& options, Log& log) {
   const std::string output = output_name(options.output);
-  const model::FluteName name = flute_for(options, log);
+  const model::FluteName name = flute_given(options, options.settings.flutes, log);
   const auto flute = named_flute(name, options.tuning_hz(), log);
   if (!flute) return;
   const std::string title =

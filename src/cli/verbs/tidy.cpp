@@ -31,7 +31,7 @@ std::optional<Value> taken(base::Outcome<Value> outcome, const base::SourceText&
 
 std::optional<std::string> wrong_tidy_usage(const Options& options) {
   const auto& inputs = options.inputs;
-  if (options.proof.tidy_task == TidyTask::write) {
+  if (options.tidy_task == TidyTask::write) {
     if (inputs.empty()) {
       return message("tidy needs a file; 'yubifu help tidy' shows how it is used");
     }
@@ -40,7 +40,7 @@ std::optional<std::string> wrong_tidy_usage(const Options& options) {
     return message("several files need --in-place, or --check to change nothing");
   }
   const bool is_piped = std::find(inputs.begin(), inputs.end(), "-") != inputs.end();
-  if (options.proof.tidy_task == TidyTask::in_place && is_piped) {
+  if (options.tidy_task == TidyTask::in_place && is_piped) {
     return message("standard input cannot be rewritten in its place");
   }
   if (inputs.empty()) {
@@ -71,9 +71,9 @@ JobResult tidy_one(const FoundFile& file, const Options& options) {
   // A text in another encoding is changed even where both agree.
   const bool changed = *bytes != *text;
   std::string shown;
-  if (options.proof.tidy_task == TidyTask::write) {
+  if (options.tidy_task == TidyTask::write) {
     log.write(options.output, *text);
-  } else if (changed && options.proof.tidy_task == TidyTask::tell) {
+  } else if (changed && options.tidy_task == TidyTask::tell) {
     shown = check::unified_diff(read.source.text(), *text, name, message("{} (tidy)", name));
     log.raise(ExitStatus::findings);
   } else if (changed && log.write(file.path, *text)) {
@@ -89,7 +89,7 @@ JobResult tidy_one(const FoundFile& file, const Options& options) {
 ExitStatus run_tidy(const Options& options) {
   if (const auto complaint = wrong_tidy_usage(options)) return refuse(*complaint);
   const std::vector<FoundFile> files =
-      options.proof.tidy_task == TidyTask::write
+      options.tidy_task == TidyTask::write
           ? std::vector<FoundFile>{{options.inputs.front(), FoundBy::name, std::nullopt}}
           : find_files(options.inputs, is_text_path);
   std::vector<Job> jobs;
