@@ -1,5 +1,4 @@
-// What fingers and breath are asked for, in points: one table, so that one place can be argued
-// about.
+// What fingers and breath are asked for, in points, all in one table that can be argued about.
 #pragma once
 
 #include <cstddef>
@@ -14,10 +13,9 @@ namespace yubifu::fingering {
 /// arbitrary: one finger that moves is 2. All values are our choice, tuned until traditional tunes
 /// came out in the fingers in which they are taught.
 struct EffortTable {
-  /// Half holes that every player uses. When 0 is easier than 七メ is our choice: this is the only
-  /// whole number with which 0 wins in a slow 六 0 六
-  /// (26 against 29) and 六 0 七 (28 against 29), and 七メ in a slow 七 七メ 七 (29 against 30) and
-  /// in all of them when they go faster.
+  /// Half holes that every player uses. When 0 is easier than 七メ is our choice: only with this
+  /// number 0 wins in a slow 六 0 六 (26 against 29) and 六 0 七 (28 against 29), and 七メ in a
+  /// slow 七 七メ 七 (29 against 30) and in all of them when they go faster.
   int half_hole_usual = 25;
   /// Half holes that want practice.
   int half_hole_harder = 35;
@@ -62,10 +60,9 @@ enum class Allowed {
   plain,  ///< no half holes and no bends; what needs one becomes a gap
 };
 
-/// How often what the fingers must do counts (our choice) by the time that they have from the start
-/// of one note to the start of the next: 1 for time to spare, up to 5 for a rushed change. Only
-/// doing is hurried: the care that a half hole, a bend or a loud note asks for is the same at any
-/// speed.
+/// How often what the fingers must do counts (our choice) by the time from the start of one note to
+/// the next: 1 for time to spare, up to 5 for a rushed change. Only doing is hurried: the care that
+/// a half hole, a bend or a loud note asks for is the same at any speed.
 int haste(double seconds);
 
 /// Whether the holes of a flute lie far apart for the hand (sizes below 3) or close together for

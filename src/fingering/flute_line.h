@@ -36,9 +36,8 @@ struct NamedFlute {
 std::vector<NamedFlute> named_flutes(const model::Score& score, const model::FluteName& unnamed);
 
 /// The line of flutes when the first is replaced by another: sizes move by the same number of
-/// sizes, the first name comes back as `first`. Reports `flute-not-built-in` for a size that
-/// would leave 1 to 13 and `flute-not-moved` where a flute file stands in the way; both keep the
-/// name that was.
+/// sizes, the first name comes back as `first`. Where that would leave 1 to 13 or a flute file
+/// stands in the way, `flute-not-built-in` or `flute-not-moved` is reported, and the name stays.
 base::Outcome<std::vector<NamedFlute>> replaced(const std::vector<NamedFlute>& line,
                                                 const model::FluteName& first,
                                                 const model::Score& score);

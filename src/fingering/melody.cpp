@@ -10,8 +10,7 @@ namespace {
 
 constexpr std::int64_t kNever = std::numeric_limits<std::int64_t>::max();
 
-// From each candidate to the end of its run of fingered notes on one flute: its own effort and all
-// after it.
+// From each candidate to the end of its run on one flute: its own effort and all after it.
 std::vector<std::vector<std::int64_t>> efforts_onward(const std::vector<Fingerwork>& flutes,
                                                       const std::vector<Task>& tasks) {
   std::vector<std::vector<std::int64_t>> onward(tasks.size());
@@ -212,12 +211,12 @@ ShiftedMelody in_best_octave(const std::vector<MelodyTone>& tones,
                              const std::vector<Fingerwork>& flutes, double shift_cents,
                              Allowed allowed) {
   const auto [first, last] = possible_octaves(tones, flutes, shift_cents);
-  const auto at = [&](int octave) {
-    return finger(tones, flutes, shift_cents + model::kOctaveCents * octave, allowed);
-  };
+  std::vector<FingeredMelody> melodies;
   std::vector<Lie> lies;
   for (int octave = first; octave <= last; ++octave) {
-    lies.push_back(lie_of(tones, flutes, at(octave), octave));
+    const double shift = shift_cents + model::kOctaveCents * octave;
+    melodies.push_back(finger(tones, flutes, shift, allowed));
+    lies.push_back(lie_of(tones, flutes, melodies.back(), octave));
   }
   const auto nearness = [](const Lie& lie) { return std::pair(std::abs(lie.octave), lie.octave); };
   std::sort(lies.begin(), lies.end(), [&](const Lie& a, const Lie& b) {
@@ -228,7 +227,8 @@ ShiftedMelody in_best_octave(const std::vector<MelodyTone>& tones,
       lies.begin(), lies.end(), [&](const Lie& lie) { return !weigh_alike(lie.weight, least); });
   const auto chosen = std::min_element(
       lies.begin(), heavier, [&](const Lie& a, const Lie& b) { return nearness(a) < nearness(b); });
-  ShiftedMelody best{*chosen, at(chosen->octave), {}};
+  ShiftedMelody best{
+      *chosen, std::move(melodies[static_cast<std::size_t>(chosen->octave - first)]), {}};
   lies.erase(chosen);
   best.others = std::move(lies);
   return best;

@@ -51,8 +51,7 @@ bool all_anew(const ResolveOptions& options, const std::vector<NamedFlute>& own,
                      [](const NamedFlute& a, const NamedFlute& b) { return a.name == b.name; });
 }
 
-// What repeats from note to note is told once; its bars are named where the place alone does not
-// tell them.
+// What repeats from note to note is told once; its bars are named where no place tells them.
 std::string bars_where_needed(const base::Finding& finding) {
   const base::Diagnostic& told = finding.told;
   return told.where && told.measures.size() == 1 ? told.message : base::bars_last(finding);
@@ -302,8 +301,7 @@ std::optional<model::Tone> tone_of(const model::Syllable& syllable) {
   return tone;
 }
 
-// By how many octaves a tone that has a fingering lies over the pitch of a note; nothing when it
-// gives another note.
+// By how many octaves a tone with a fingering lies over a pitch; nothing when it is another note.
 std::optional<int> octaves_over(const model::Pitch& written, const model::Tone& tone,
                                 const flute::Flute& flute) {
   const bool is_gap = tone.fingering->is_gap();

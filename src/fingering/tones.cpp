@@ -11,8 +11,7 @@ constexpr double kMostGraceShare = 0.5;
 
 }  // namespace
 
-// Times in quarters are floating-point numbers, which cannot overflow and are fine enough for
-// "short".
+// Times are floating-point numbers, which cannot overflow and are fine enough for "short".
 std::vector<TimedTone> timed_tones(const model::Score& score) {
   const std::vector<double> starts = model::measure_starts(score);
   std::vector<TimedTone> tones;

@@ -1,5 +1,4 @@
-// All tones of a score in the order in which they sound, grace notes among them, with the time
-// that the fingers have.
+// All tones of a score in the order in which they sound, with the time that the fingers have.
 #pragma once
 
 #include <cstddef>

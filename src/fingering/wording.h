@@ -42,8 +42,7 @@ Wording shift(const flute::Flute& flute, const Lie& chosen, const std::vector<Li
 /// For a fingering that sounds another key than the one written.
 Wording disagreement(const flute::Flute& flute, const model::Tone& tone, int sounding_key);
 
-/// A score that is fingered, and how that was done. `places`, `tones` and the tones of the score go
-/// side by side.
+/// A score that is fingered, and how. `places`, `tones` and the tones of the score go side by side.
 struct FingeredScore {
   const model::Score& score;
   const std::vector<TimedTone>& places;

@@ -174,12 +174,17 @@ BendLimit Flute::bend_limit(std::size_t entry) const {
 
 std::vector<Reach> Flute::reaches(double total_cents) const {
   const double cents = total_cents - table_.ichi.total_cents();
+  // Most entries are further away than any bends.
+  const auto& [low, second, third, half_hole] = table_.bend_limits;
+  const int most = std::max({low.down, low.up, second.down, second.up, third.down, third.up});
+  const double furthest = std::min(most, model::kMostBendCents) + 0.5;
   std::vector<Reach> found;
-  for (std::size_t i = 0; i < table_.entries.size(); ++i) {
-    const double distance = cents - table_.entries[i].cents;
-    if (std::abs(distance) >= model::kMostBendCents + 0.5) continue;
+  for (const Entry& entry : table_.entries) {
+    const double distance = cents - entry.cents;
+    if (std::abs(distance) >= furthest) continue;
+    const auto index = static_cast<std::size_t>(&entry - table_.entries.data());
     const int bend = static_cast<int>(std::lround(distance));
-    if (bend_limit(i).allows(bend)) found.push_back({i, bend});
+    if (bend_limit(index).allows(bend)) found.push_back({index, bend});
   }
   return found;
 }

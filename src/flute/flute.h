@@ -96,10 +96,9 @@ class Flute {
   const BendLimits& bend_limits() const { return table_.bend_limits; }
   const std::vector<Entry>& entries() const { return table_.entries; }
 
-  /// The entry by which a fingering is played, whatever its bend. カ without an entry of its
-  /// own is the メ entry of its register that lies nearest to a semitone above the plain sign, less
-  /// than a quarter tone from it (一カ is 二メ). Nothing for a gap and for what the table does not
-  /// hold.
+  /// The entry by which a fingering is played, whatever its bend; nothing for a gap and for what
+  /// the table does not hold. カ without an entry of its own is the メ entry of its register that
+  /// is nearest to a semitone above the plain sign, by less than a quarter tone (一カ is 二メ).
   std::optional<std::size_t> find(const model::Fingering& fingering) const;
 
   /// What a fingering sounds, bend included, in cents from MIDI key 0 at this flute's tuning.

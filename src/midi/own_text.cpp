@@ -1,6 +1,5 @@
 #include "midi/own_text.h"
 
-#include <algorithm>
 #include <string_view>
 
 #include "midi/smf/events.h"
@@ -22,11 +21,6 @@ std::optional<OwnText> own_text(const MetaEvent& meta) {
   const std::size_t colon = rest.find(": ");
   if (colon == std::string_view::npos) return std::nullopt;
   return OwnText{rest.substr(0, colon), rest.substr(colon + 2)};
-}
-
-bool has_own_text(const std::vector<MetaEvent>& metas, const OwnText& wanted) {
-  return std::any_of(metas.begin(), metas.end(),
-                     [&](const MetaEvent& meta) { return own_text(meta) == wanted; });
 }
 
 std::string to_lyric(const model::Syllable& syllable) {

@@ -7,6 +7,7 @@
 #include <string_view>
 #include <vector>
 
+#include "base/word_table.h"
 #include "midi/smf/scan.h"
 #include "model/header.h"
 #include "model/score.h"
@@ -37,22 +38,21 @@ inline constexpr std::array kKeptFields{
     model::HeaderKey::source,   model::HeaderKey::flute,    model::HeaderKey::tuning,
     model::HeaderKey::beat,     model::HeaderKey::staff,    model::HeaderKey::zero};
 
-/// What the lyrics of a file are, in its own words.
-inline constexpr OwnText kLyricsAreFingering{kLyricsText, "fingering"};
-inline constexpr OwnText kLyricsAreSong{kLyricsText, "song"};
-inline constexpr OwnText kLyricsAreShoga{kLyricsText, "shoga"};
+/// What the lyric events say: the fingering of each note; the song text, the next verse each time
+/// a note is played again; the sung syllables of the flute part; or nothing that is known.
+enum class Lyrics { fingering, song, shoga, none };
+
+/// The words by which a file says so.
+inline constexpr auto kLyricWords = base::word_table<Lyrics>(
+    {{Lyrics::fingering, "fingering"}, {Lyrics::song, "song"}, {Lyrics::shoga, "shoga"}});
 /// Where free time begins.
 inline constexpr OwnText kFreeTime{kMeterText, "free"};
 
 /// What a text event of this program says, in the bytes of the event; nothing for any other event.
 std::optional<OwnText> own_text(const MetaEvent& meta);
 
-/// True when one of the events says so of its file.
-bool has_own_text(const std::vector<MetaEvent>& metas, const OwnText& wanted);
-
 /// How far the header's A4 is from 440 Hz, which players of MIDI have, in cents: 7.85 for 442. The
-/// writer bends every note by it; the reader takes it off again in files that name the tuning as
-/// ours do.
+/// writer bends every note by it; the reader takes it off in files that name a tuning as ours do.
 inline double tuning_cents(const model::Header& header) {
   return header.tuning_hz ? model::cents_between(model::kConcertPitchHz, *header.tuning_hz) : 0;
 }

@@ -26,8 +26,7 @@ const std::vector<BeatDivision>& usual_divisions(bool compound);
 /// No beat is divided into more parts.
 inline constexpr int kFinestParts = 128;
 
-/// A division finer than the usual ones for a beat with so many notes: a power of two, at most
-/// kFinestParts.
+/// One finer than the usual ones for a beat with so many notes: a power of two up to kFinestParts.
 BeatDivision crowded_division(std::size_t notes);
 
 /// What a piece shows of itself: how many of its divided beats have parts of this kind.

@@ -343,8 +343,7 @@ base::Outcome<Part> choose_melody(const std::vector<PairedNote>& notes,
                           base::message("there are no notes in{}{}", track, channel),
                           base::message("the file has {} tracks", words.names.size()))}};
   }
-  // The words of a part are those of its track where any track with notes has some, of all
-  // otherwise.
+  // The words of a part are those of its track where any track with notes has some, else of all.
   const bool on_tracks = std::any_of(parts.begin(), parts.end(), [&](const Part& part) {
     return !words.sung[part.track].empty();
   });

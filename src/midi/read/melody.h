@@ -40,9 +40,8 @@ enum class FarNotes { kept, left_out };
 /// more than an octave from all others and outside the three octaves of a flute where most of the
 /// part lies, and are few, or outside the keys of a piano: they are breath markers and key
 /// switches. In a part with chords, notes under the line (over the bottom one) that fill its rests
-/// are known by a register of their own. The result is in order and has no two notes beginning
-/// together. Everything but small overlaps is found and told. The part is not empty and in order
-/// of its beginnings.
+/// are known by a register of their own. The part, which is not empty, and the result are in order;
+/// of the result no two notes begin together. Everything but small overlaps is found and told.
 std::vector<PairedNote> melody_line(std::vector<PairedNote> part, Line line, int ppq, FarNotes far,
                                     base::Findings& findings);
 

@@ -37,8 +37,7 @@ Place place_of(std::int64_t offset, const MusicalTime& time) {
   const Place exact{offset / common, time.ppq / common};
   if (exact.parts <= kSimpleParts && time.slack == 0) return exact;
   for (const std::int64_t parts : kRoundedParts) {
-    // A division that the ticks hold exactly is never rounded, one that they do not by under a
-    // tick.
+    // A division that the ticks hold exactly is never rounded, another one by less than a tick.
     if (time.ppq % parts == 0 && time.slack == 0) continue;
     const double place = static_cast<double>(offset * parts) / time.ppq;
     const double nearest = std::round(place);
@@ -109,8 +108,7 @@ void cut_overlaps(std::vector<TickSpan>& notes) {
   }
 }
 
-// A note at 0 was there before the file began, if the others are early. Each keeps an onset of its
-// own.
+// A note at 0 was there before the file began, if the others are early. No two begin together.
 void move_earlier(std::vector<TickSpan>& notes, std::int64_t late) {
   std::int64_t free_from = 0;
   for (TickSpan& note : notes) {

@@ -16,6 +16,7 @@
 namespace yubifu::midi {
 namespace {
 
+constexpr int kUsualBendRange = 2;     // semitones before any RPN 0 (General MIDI 1)
 constexpr int kTuningCentre = 0x2000;  // RPN 1: 14 bits over a semitone either way
 constexpr int kCoarseCentre = 64;      // RPN 2: semitones
 
@@ -26,9 +27,7 @@ struct ChannelState {
   int wheel = kBendCentre;
   // Data entry, coarse and fine, of RPN 0 (the range in semitones and cents), 1 and 2.
   std::array<std::array<int, 2>, 3> data{
-      {{static_cast<int>(kUsualBendRange / model::kSemitoneCents), 0},
-       {kTuningCentre >> 7, 0},
-       {kCoarseCentre, 0}}};
+      {{kUsualBendRange, 0}, {kTuningCentre >> 7, 0}, {kCoarseCentre, 0}}};
 
   double cents() const {
     const double range = model::kSemitoneCents * data[0][0] + data[0][1];

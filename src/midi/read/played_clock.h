@@ -1,5 +1,4 @@
-// The clock by which a melody was played, where that is not the clock of its file, and how late its
-// notes come.
+// The clock by which a melody was played, where its file has another, and how late its notes come.
 #pragma once
 
 #include <cstdint>
@@ -15,9 +14,8 @@ namespace yubifu::midi {
 enum class OnsetGrid { none, fine };
 
 /// By how many ticks every note comes late (early where negative): zero where nothing speaks for
-/// it. A lateness on the eighths or triplets of the quarter note is music and no lateness. On a
-/// grid it must be exact, so that what it leaves is a simpler one; otherwise the notes that a
-/// person played tell it.
+/// it. On the eighths or triplets of the quarter note it is music and no lateness. On a grid it
+/// must be exact, so that what it leaves is a simpler one; otherwise the notes as played tell it.
 std::int64_t constant_lateness(const std::vector<TickSpan>& notes, const FileClock& clock,
                                OnsetGrid grid);
 

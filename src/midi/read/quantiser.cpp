@@ -79,8 +79,7 @@ double share_of_steps(const std::vector<Gap>& gaps) {
   return share > kSureOfShare * error ? std::min(share, kMostShare) : 0;
 }
 
-// What the notes of a file tell of the player, in milliseconds; at first that of an ordinary one,
-// whose ends say nothing.
+// What notes tell of a player, in milliseconds; at first an ordinary one, whose ends say nothing.
 struct PlayerTiming {
   double late = 0;  // how late onsets come
   double spread = 20;
@@ -150,8 +149,7 @@ std::vector<Beat> active_beats(const std::vector<TickSpan>& played, const Quanti
   return beats;
 }
 
-// The best way so far to have placed the first `notes` notes, the last divided beat being of
-// `kind`.
+// The best way so far to place the first `notes` notes, the last divided beat being of `kind`.
 struct State {
   std::size_t notes = 0;
   DivisionKind kind = DivisionKind::undivided;
@@ -372,8 +370,7 @@ bool is_near(std::int64_t length, std::int64_t shift, const Beat& beat) {
   return moved <= std::max(reach, kMostLengthened * held);
 }
 
-// The notes with these onsets and the ends that were meant. `parts_of` gives the division of a beat
-// and is called in order.
+// With these onsets and the ends that were meant. `parts_of`, called in order, divides a beat.
 template <typename PartsOf>
 std::vector<TickSpan> with_ends(const std::vector<TickSpan>& played,
                                 const std::vector<std::int64_t>& onsets, const QuantiserTime& time,

@@ -28,16 +28,14 @@ inline constexpr std::int64_t kQuantiserTicks = std::int64_t{1024} * 9 * 5 * 7;
 bool can_be_quantised(const std::vector<TickSpan>& played, const QuantiserTime& time);
 
 /// Onsets go to the divisions that explain them with the least sum of error and cost, found over
-/// all beats at once; the error counts in the spread that the notes
-/// themselves show. Where a note joins the one before, the end of that one is a second measurement
-/// of the same moment. Ends go to the next onset where the gap is shorter than a sixteenth,
-/// otherwise to the beat, the half of it or another part, the simplest that is near. `played` is in
-/// order and begins strictly later each time; it may overlap, which the result, of as many notes,
-/// does not.
+/// all beats at once; the error counts in the spread that the notes themselves show. Where a note
+/// joins the one before, the end of that one is a second measurement of the same moment. Ends go to
+/// the next onset where the gap is shorter than a sixteenth, otherwise to the simplest part of the
+/// beat that is near. Each note of `played` begins later than the one before; unlike those of the
+/// result, which are as many, they may overlap.
 std::vector<TickSpan> quantise(const std::vector<TickSpan>& played, const QuantiserTime& time);
 
-/// Only ends are moved, by the rule above: for files whose onsets sit on a grid and whose notes are
-/// shortened throughout.
+/// Only ends are moved, by the same rule: for notes on a grid that are shortened throughout.
 std::vector<TickSpan> quantise_ends(const std::vector<TickSpan>& played, const QuantiserTime& time);
 
 }  // namespace yubifu::midi

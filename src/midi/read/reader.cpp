@@ -35,7 +35,7 @@ struct ScoreParts {
   std::vector<BentPitch> pitches;   // one a note
   std::vector<std::string> lyrics;  // one a note, empty where nothing is sung
   Surroundings surroundings;
-  LyricKind lyric_kind = LyricKind::words;
+  Lyrics lyric_kind = Lyrics::none;
   bool meant = false;  // directions stand where the file has them, not on notes and sixteenths
 };
 
@@ -87,7 +87,7 @@ class ScoreBuilder {
     score_.measures.back().right = model::BarStyle::final;
     set_header_fields(parts_.surroundings, score_);
     notes();
-    if (parts_.lyric_kind == LyricKind::fingering) {
+    if (parts_.lyric_kind == Lyrics::fingering) {
       fingerings();
     } else {
       syllables();
@@ -146,11 +146,11 @@ class ScoreBuilder {
   }
 
   void syllables() {
-    const bool any_file = parts_.lyric_kind == LyricKind::words;
+    const bool any_file = parts_.lyric_kind == Lyrics::none;
     auto sung = any_file ? to_syllables(parts_.lyrics) : from_lyrics(parts_.lyrics);
     for (std::size_t i = 0; i < sung.size(); ++i) {
       if (!sung[i]) continue;
-      if (parts_.lyric_kind == LyricKind::shoga) sung[i]->verse = model::kShogaVerse;
+      if (parts_.lyric_kind == Lyrics::shoga) sung[i]->verse = model::kShogaVerse;
       score_.notes[i].syllables.push_back(*sung[i]);
       if (score_.verses.empty()) score_.verses.emplace_back(sung[i]->verse);
     }
@@ -315,6 +315,12 @@ std::string bars_first(const base::Finding& finding) {
                      times);
 }
 
+// True when one of the events says so of its file.
+bool has_own_text(const std::vector<MetaEvent>& metas, const OwnText& wanted) {
+  return std::any_of(metas.begin(), metas.end(),
+                     [&](const MetaEvent& meta) { return own_text(meta) == wanted; });
+}
+
 class Reader {
  public:
   explicit Reader(const MidiReadOptions& options) : options_(options) {}
@@ -326,8 +332,7 @@ class Reader {
     if (events && options_.scrutiny == Scrutiny::whole_file) bent_ = unreset_bends(*events);
     if (!events || base::has_errors(result_.diagnostics)) return finished();
     time_ = to_musical_time(*scanned, *events);
-    // Our own file whose times nobody has changed since: a program that changes them counts in
-    // other ticks as a rule.
+    // Our own file, unchanged: a program that changes times counts in other ticks as a rule.
     const std::string ticks = fmt::format("{}", time_.ppq);
     exact_ = !options_.grid && has_own_text(scanned->metas, {kTicksText, ticks});
     const Charset charset = charset_of(*scanned, options_.charset, result_.diagnostics);
@@ -338,7 +343,12 @@ class Reader {
     const std::vector<PairedNote> line =
         melody_line(std::move(melody->notes), options_.line, time_.ppq,
                     exact_ ? FarNotes::kept : FarNotes::left_out, findings_);
-    const std::vector<MetaEvent>& sung = of_best_track(words.sung, melody->track);
+    // The words of the melody's track, otherwise of the track that has most.
+    const auto most =
+        std::max_element(words.sung.begin(), words.sung.end(),
+                         [](const auto& a, const auto& b) { return a.size() < b.size(); });
+    const auto& own = words.sung[melody->track];
+    const std::vector<MetaEvent>& sung = own.empty() ? *most : own;
 
     ScoreParts parts;
     parts.pitches = bent_pitches(line, bend_lines(*events)[melody->channel], time_.ppq, findings_);
@@ -379,10 +389,11 @@ class Reader {
     return listened;
   }
 
-  static LyricKind lyric_kind(const std::vector<MetaEvent>& metas) {
-    if (has_own_text(metas, kLyricsAreFingering)) return LyricKind::fingering;
-    if (has_own_text(metas, kLyricsAreSong)) return LyricKind::song;
-    return has_own_text(metas, kLyricsAreShoga) ? LyricKind::shoga : LyricKind::words;
+  static Lyrics lyric_kind(const std::vector<MetaEvent>& metas) {
+    for (const auto& [kind, word] : kLyricWords.rows) {
+      if (has_own_text(metas, {kLyricsText, word})) return kind;
+    }
+    return Lyrics::none;
   }
 
   // Of several tempos at one tick the last counts.

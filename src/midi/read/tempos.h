@@ -29,8 +29,7 @@ struct FileClock {
   std::vector<Timed<std::uint32_t>> tempos;
 };
 
-/// Where time is counted in frames of film, moves every tick of the file to the tick of its musical
-/// time: so far as the tempo says.
+/// Where time is counted in frames of film, moves every tick of the file as far as the tempo says.
 MusicalTime to_musical_time(ScannedFile& file, std::vector<ChannelEvent>& events);
 
 /// How long a tick lasts at a place, under tempos in microseconds a quarter note.
@@ -46,8 +45,7 @@ struct ReadTempos {
 /// A tempo that falls to about half while one note lasts, and then is what it was, is a fermata on
 /// that note. Three or more steps one way, no two more than two quarters apart and none of more
 /// than a quarter of the tempo, are rit or accel; the tempo from before then comes back as a-tempo.
-/// Everything else is a tempo, in the unit that `unit_at` gives for its tick. The first direction
-/// stands at tick 0.
+/// Everything else is a tempo, in the unit that `unit_at` gives for its tick; the first is at 0.
 ReadTempos read_tempos(const std::vector<Timed<std::uint32_t>>& tempos,
                        const std::vector<TickSpan>& notes, std::int64_t ppq,
                        const std::function<model::Rational(std::int64_t)>& unit_at);

@@ -149,21 +149,14 @@ TrackWords track_words(const ScannedFile& file, Charset charset) {
   return words;
 }
 
-const std::vector<MetaEvent>& of_best_track(const std::vector<std::vector<MetaEvent>>& sung,
-                                            std::uint16_t melody) {
-  if (!sung[melody].empty()) return sung[melody];
-  return *std::max_element(sung.begin(), sung.end(),
-                           [](const auto& a, const auto& b) { return a.size() < b.size(); });
-}
-
-std::vector<std::string> join_lyrics(const std::vector<MetaEvent>& lyrics, LyricKind kind,
+std::vector<std::string> join_lyrics(const std::vector<MetaEvent>& lyrics, Lyrics kind,
                                      const std::vector<PairedNote>& notes, int ppq, Charset charset,
                                      base::Findings& findings) {
   std::vector<std::string> words(notes.size());
   std::size_t note = 0;
   for (const MetaEvent& lyric : lyrics) {
     std::string text = decoded(lyric.data, charset);
-    if (kind == LyricKind::words) bare_words(text);
+    if (kind == Lyrics::none) bare_words(text);
     if (!has_word(text)) continue;
     const auto distance = [&](std::size_t i) { return std::abs(notes[i].begin - lyric.tick); };
     while (note + 1 < notes.size() && distance(note + 1) <= distance(note)) ++note;

@@ -9,6 +9,7 @@
 
 #include "base/diagnostic.h"
 #include "base/findings.h"
+#include "midi/own_text.h"
 #include "midi/read/notes.h"
 #include "midi/read/reader.h"
 #include "midi/smf/events.h"
@@ -18,9 +19,8 @@
 
 namespace yubifu::midi {
 
-/// The encoding of all texts of a file, since a single one is too short to tell: what is asked for,
-/// or found by all of them. Warns where it is a last resort or some text is not in the one asked
-/// for.
+/// The encoding of all texts of a file, as asked for or found by all of them: a single one is too
+/// short to tell. Warns where it is a last resort or some text is not in the one asked for.
 Charset charset_of(const ScannedFile& file, Charset asked, base::Diagnostics& diagnostics);
 
 /// A text in UTF-8; bytes that the encoding does not have become U+FFFD.
@@ -38,18 +38,11 @@ struct TrackWords {
 };
 TrackWords track_words(const ScannedFile& file, Charset charset);
 
-/// The words of the melody's track, otherwise of the track that has most.
-const std::vector<MetaEvent>& of_best_track(const std::vector<std::vector<MetaEvent>>& sung,
-                                            std::uint16_t melody);
-
-/// What the lyrics are: words of any file, perhaps with the signs of karaoke files around them, or
-/// what a file of this program says they are, where every letter is meant.
-enum class LyricKind { words, fingering, song, shoga };
-
-/// The words of each note, empty where it has none: each lyric belongs to the note that begins
+/// The words of each note, empty where it has none; they may have the signs of karaoke files around
+/// them in a file that does not say what its lyrics are. Each lyric belongs to the note that begins
 /// nearest, at most a sixteenth away; one without such a note is found. Several on one note are
 /// joined by ‿. `notes` are as the file has them.
-std::vector<std::string> join_lyrics(const std::vector<MetaEvent>& lyrics, LyricKind kind,
+std::vector<std::string> join_lyrics(const std::vector<MetaEvent>& lyrics, Lyrics kind,
                                      const std::vector<PairedNote>& notes, int ppq, Charset charset,
                                      base::Findings& findings);
 

@@ -108,9 +108,6 @@ enum Controller : std::uint8_t {
 
 /// The wheel at rest, and how far it goes down from there (MIDI 1.0: 14 bits).
 inline constexpr int kBendCentre = 0x2000;
-/// The bend range before any RPN 0, in cents (General MIDI 1: two semitones).
-inline constexpr double kUsualBendRange = 200;
-
 inline constexpr int kHighestKey = 127;  ///< seven bits (MIDI 1.0)
 inline constexpr int kDrumChannel = 9;   ///< channel 10 as people count (General MIDI 1)
 
@@ -118,8 +115,7 @@ inline constexpr int kDrumChannel = 9;   ///< channel 10 as people count (Genera
 std::uint32_t from_big_endian(std::string_view bytes);
 std::string to_big_endian(std::uint32_t value, std::size_t bytes);
 
-/// The number in groups of seven bits, all but the last with the top bit set (SMF 1.1). At most
-/// kMostDelta.
+/// Groups of seven bits, all but the last with the top bit set (SMF 1.1); at most kMostDelta.
 void append_variable_length(std::string& out, std::uint32_t value);
 
 /// The time from `now`, which moves there, to a tick; empty texts part one above kMostDelta.
@@ -135,10 +131,7 @@ std::string bend_message(int channel, int value);
 /// FF, the type, the length and the data as they are.
 std::string meta_message(MetaType type, std::string_view data);
 
-/// The most microseconds a quarter note that fit into a tempo: three bytes (SMF 1.1).
-inline constexpr std::uint32_t kSlowestTempo = 0xFFFFFF;
-
-/// Microseconds a quarter note, 1 to kSlowestTempo.
+/// Microseconds a quarter note, above 0 and of three bytes.
 std::string tempo_message(std::uint32_t microseconds);
 
 /// A time signature of any meter but free time, its click on the unit or the dotted quarter.

@@ -75,8 +75,7 @@ bool is_real_time(std::uint8_t byte) {
   return byte >= kFirstRealTime && byte < kMeta;
 }
 
-// Appends a track whose events lie in [begin, end) to the result, up to its End of Track or the
-// first damage.
+// Appends a track, its events in [begin, end), up to its End of Track or the first damage.
 class TrackScanner {
  public:
   TrackScanner(Scan& scan, std::size_t begin, std::size_t end)
@@ -111,8 +110,7 @@ class TrackScanner {
                  base::message("track {} is damaged here and cut: {}", track_ + 1, what));
   }
 
-  // Takes a number of variable length at `at`, which goes behind it; nothing for one that does not
-  // end in four bytes or in the track.
+  // The number of up to four bytes at `at`, which goes behind it; nothing if it does not end here.
   std::optional<std::uint32_t> take_length(std::size_t& at) const {
     std::uint32_t value = 0;
     for (int group = 0; group < 4 && at < end_; ++group) {

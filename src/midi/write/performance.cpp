@@ -180,8 +180,7 @@ std::vector<TickSpan> fermatas(const model::Score& played, const ScoreClock& clo
 // Sets the tempos that are heard and counted. The score is played out. Rit and accel move the
 // tempo in steps of half a quarter, over at most eight quarters, to the next tempo where that lies
 // their way, otherwise to three quarters or four thirds of the tempo before; a-tempo goes back to
-// the last tempo set. A fermata, on a note or a rest, halves what there is (common practice leaves
-// the amount to the player).
+// the last tempo set. A fermata, on a rest too, halves what there is (practice names no amount).
 void plan_tempo(const model::Score& played, const ScoreClock& clock, Performance& to) {
   std::vector<Timed<double>> line = base_line(tempo_cues(played, clock), clock);
   const std::vector<TickSpan> spans = fermatas(played, clock);
@@ -346,8 +345,7 @@ class Player {
                       127);
   }
 
-  // Each further time that a note is played it says its next verse, if it has one, otherwise its
-  // last.
+  // Each further time that a note is played it says its next verse, or its last.
   std::string lyric_of(const model::Note& note, int pass) const {
     if (options_.lyrics == Lyrics::none) return {};
     if (options_.lyrics == Lyrics::fingering) return sign_of(note.tone);

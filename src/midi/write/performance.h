@@ -35,8 +35,7 @@ struct SoundingNote {
   std::vector<model::Mark> marks;
 };
 
-/// A bar as it is played. A bar that a repeat sign parts in two is one where both parts are played
-/// in turn.
+/// A bar as it is played: one, also where a repeat sign parts it, if both parts follow in turn.
 struct SoundingBar {
   std::int64_t begin = 0;
   std::int64_t end = 0;
@@ -79,9 +78,8 @@ std::vector<Timed<Stroke>> bar_clicks(const Performance& performance);
 std::int64_t beat_ticks(const model::Meter& meter, int ppq);
 
 /// Made ready for practice: cuts out the bars, scales the tempo, repeats, and puts the count-in
-/// before it: whole bars of the first bar's meter, and what a short first bar lacks. In free time
-/// nothing is counted, so that there is no click (a note says so). Reports bars that are not
-/// played.
+/// before it: whole bars of the first bar's meter, and what a short first bar lacks. Reports bars
+/// that are not played, and free time, in which nothing is counted and there is no click.
 base::Outcome<Performance> practise(Performance performance, const Practice& practice);
 
 }  // namespace yubifu::midi

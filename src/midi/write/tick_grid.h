@@ -47,8 +47,7 @@ class ScoreClock {
     starts_.push_back(start);
   }
 
-  /// `onset` counts from the start of the measure and may lie beyond its end. Throws
-  /// model::TimeOverflow.
+  /// `onset` counts from the start of the measure, perhaps beyond its end. Throws TimeOverflow.
   std::int64_t tick(std::size_t measure, model::Rational onset) const {
     if (grid_.exact) return nearest(starts_[measure]) + to_ticks(onset, grid_.ppq);
     return nearest(starts_[measure] + onset.as_double() * grid_.ppq);

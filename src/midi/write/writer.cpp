@@ -27,6 +27,7 @@
 namespace yubifu::midi {
 namespace {
 
+constexpr double kSlowestTempo = 0xFFFFFF;  // microseconds a quarter note: three bytes (SMF 1.1)
 constexpr int kFluteChannel = 0;
 constexpr int kBendRangeSemitones = 2;
 constexpr int kNoParameter = 127;  // the null parameter, which closes the one chosen before
@@ -68,11 +69,10 @@ std::string own_message(const OwnText& text) {
 
 // What the file says its lyrics are.
 std::optional<OwnText> lyrics_text(const Performance& music, Lyrics lyrics) {
-  if (lyrics == Lyrics::fingering) return kLyricsAreFingering;
   const bool sung = std::any_of(music.notes.begin(), music.notes.end(),
                                 [](const SoundingNote& note) { return !note.lyric.empty(); });
-  if (!sung) return std::nullopt;
-  return lyrics == Lyrics::shoga ? kLyricsAreShoga : kLyricsAreSong;
+  if (lyrics != Lyrics::fingering && !sung) return std::nullopt;
+  return OwnText{kLyricsText, kLyricWords.word_of(lyrics)};
 }
 
 Track tempo_track(const Performance& music, const model::Header& header, Lyrics lyrics,
@@ -100,7 +100,7 @@ Track tempo_track(const Performance& music, const model::Header& header, Lyrics 
   bool limited = false;
   for (const auto& tempo : music.tempos) {
     const double wanted = std::round(kMicrosecondsPerMinute / tempo.value);
-    const double possible = std::clamp(wanted, 1.0, static_cast<double>(kSlowestTempo));
+    const double possible = std::clamp(wanted, 1.0, kSlowestTempo);
     limited = limited || possible != wanted;
     track.add(tempo.tick, tempo_message(static_cast<std::uint32_t>(possible)));
   }
@@ -174,8 +174,7 @@ Track click_track(const Performance& music) {
 }
 
 // What a MIDI file cannot hold: marks that are not heard, slurs, asked hole patterns, caesuras,
-// dynamics without a meaning, verses other than `lyrics` and comments. Each kind is told once, with
-// its bars.
+// dynamics without a meaning, verses other than `lyrics`, comments. Each kind is told once.
 void report_left_out(const model::Score& score, Lyrics lyrics, base::Diagnostics& diagnostics) {
   std::set<std::pair<std::string_view, std::size_t>> left_out;  // what, and in which measure
   const auto marks = [&](const std::vector<model::Mark>& list, std::size_t measure) {

@@ -6,6 +6,7 @@
 #include <string_view>
 
 #include "base/diagnostic.h"
+#include "midi/own_text.h"
 #include "model/meter.h"
 #include "model/score.h"
 
@@ -25,10 +26,6 @@ int bar_number(const model::Measure& measure);
 
 /// Reads "5-8", or "5" for one bar; nothing for other text or a range that runs backwards.
 std::optional<BarRange> parse_bar_range(std::string_view text);
-
-/// What the lyric events say: the fingering of each note; the song text, the next verse each time
-/// a note is played again; the sung syllables of the flute part; or nothing.
-enum class Lyrics { fingering, song, shoga, none };
 
 /// Whether a click on channel 10 marks the beats.
 enum class Click { off, on };
