@@ -32,12 +32,6 @@ std::optional<Whole> take_number(std::string_view& text) {
   return value;
 }
 
-/// The whole number that `text` begins with: 12 of "12a".
-template <typename Whole = int>
-std::optional<Whole> leading_number(std::string_view text) {
-  return take_number<Whole>(text);
-}
-
 /// The whole number that `text` is, from its first character to its last.
 template <typename Whole = int>
 std::optional<Whole> whole_number(std::string_view text) {

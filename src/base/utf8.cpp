@@ -52,6 +52,16 @@ CodePoint first_code_point(std::string_view text) {
   return {static_cast<char32_t>(value), static_cast<std::size_t>(read)};
 }
 
+std::u32string code_points(std::string_view text) {
+  std::u32string points;
+  while (!text.empty()) {
+    const CodePoint point = first_code_point(text);
+    points += point.value;
+    text.remove_prefix(point.size);
+  }
+  return points;
+}
+
 std::size_t code_point_count(std::string_view text) {
   std::size_t count = 0;
   while (!text.empty()) {
@@ -101,6 +111,14 @@ bool is_letter_or_digit(char32_t value) {
 bool is_combining_mark(char32_t value) {
   const auto category = category_of(value);
   return category >= UTF8PROC_CATEGORY_MN && category <= UTF8PROC_CATEGORY_ME;
+}
+
+std::string lower_case(std::string_view text) {
+  std::string lower(text);
+  for (char& c : lower) {
+    if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');
+  }
+  return lower;
 }
 
 int display_width(char32_t value) {

@@ -26,6 +26,9 @@ constexpr char32_t narrowed(char32_t value) {
 /// The code point at the start of `text`; {0, 0} for an empty text.
 CodePoint first_code_point(std::string_view text);
 
+/// All of them.
+std::u32string code_points(std::string_view text);
+
 /// The number of code points; each invalid byte counts as one.
 std::size_t code_point_count(std::string_view text);
 
@@ -41,6 +44,9 @@ std::optional<std::size_t> first_invalid_utf8(std::string_view text);
 bool is_white_space(char32_t value);
 bool is_letter_or_digit(char32_t value);
 bool is_combining_mark(char32_t value);
+
+/// `text` with its letters A to Z in lower case.
+std::string lower_case(std::string_view text);
 
 /// Columns on a terminal: 2 for East Asian wide and full-width characters, 0 for combining marks, 1
 /// otherwise (Unicode Standard Annex 11).

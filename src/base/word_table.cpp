@@ -26,27 +26,17 @@ std::size_t edit_distance(std::u32string_view a, std::u32string_view b) {
   return cost[a.size()][b.size()];
 }
 
-// Code points, so that one kana is one edit and not three.
-std::u32string characters(std::string_view text) {
-  std::u32string points;
-  while (!text.empty()) {
-    const CodePoint point = first_code_point(text);
-    points += point.value;
-    text.remove_prefix(point.size);
-  }
-  return points;
-}
-
 }  // namespace
 
 std::optional<std::string_view> nearest_word(std::string_view word,
                                              const std::vector<std::string_view>& candidates) {
-  const std::u32string unknown = characters(word);
+  // Of code points, so that one kana is one edit and not three.
+  const std::u32string unknown = code_points(word);
   if (unknown.size() > kLongestWord) return std::nullopt;
   std::optional<std::string_view> best;
   std::size_t best_cost = std::max<std::size_t>(1, unknown.size() / 3) + 1;
   for (const std::string_view candidate : candidates) {
-    const std::u32string known = characters(candidate);
+    const std::u32string known = code_points(candidate);
     if (known.size() > kLongestWord) continue;
     const std::size_t cost = edit_distance(unknown, known);
     // A word of which nothing stays is no typing error.

@@ -1,7 +1,6 @@
 #include "cli/formats.h"
 
 #include <algorithm>
-#include <cctype>
 #include <filesystem>
 #include <utility>
 
@@ -105,13 +104,6 @@ Written write_pages(const fingering::Resolved& resolved, const Options& options)
   return page::write_pages(resolved.score, resolved.flutes, options.page, as);
 }
 
-std::string lower_case(std::string_view text) {
-  std::string lower(text);
-  std::transform(lower.begin(), lower.end(), lower.begin(),
-                 [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
-  return lower;
-}
-
 // The first element of a page, in small letters: behind mark, comments, declaration, document type.
 std::string first_element(std::string_view bytes) {
   constexpr std::size_t kHead = 4096;
@@ -127,7 +119,7 @@ std::string first_element(std::string_view bytes) {
   }
   if (!bytes.starts_with('<')) return {};
   bytes.remove_prefix(1);
-  return lower_case(bytes.substr(0, bytes.find_first_of(" \t\r\n/>")));
+  return base::lower_case(bytes.substr(0, bytes.find_first_of(" \t\r\n/>")));
 }
 
 // In UTF-16, too, which has a zero byte beside each letter; fingering text in it is none.
@@ -156,7 +148,7 @@ std::string extension_of(std::string_view path) {
   const std::string_view file = slash == std::string_view::npos ? path : path.substr(slash + 1);
   const std::size_t dot = file.rfind('.');
   if (dot == std::string_view::npos) return {};
-  return lower_case(file.substr(dot + 1));
+  return base::lower_case(file.substr(dot + 1));
 }
 
 const std::vector<Format>& formats() {
@@ -203,7 +195,7 @@ const Format* find_format(std::string_view name) {
 }
 
 const Format* format_of_path(std::string_view path) {
-  const std::string name = lower_case(path.substr(path.rfind('/') + 1));
+  const std::string name = base::lower_case(path.substr(path.rfind('/') + 1));
   const Format* found = nullptr;
   std::size_t longest = 0;  // .sound.json is more than .json
   for (const Format& format : formats()) {

@@ -21,9 +21,8 @@ constexpr char32_t kMinus = 0x2212;
 
 std::string with_plain_digits(std::string_view text) {
   std::string out;
-  for (base::CodePoint point; !text.empty(); text.remove_prefix(point.size)) {
-    point = base::first_code_point(text);
-    base::append_utf8(out, point.value == kMinus ? U'-' : base::narrowed(point.value));
+  for (const char32_t point : base::code_points(text)) {
+    base::append_utf8(out, point == kMinus ? U'-' : base::narrowed(point));
   }
   return out;
 }

@@ -114,14 +114,11 @@ char32_t lower_case(char32_t c) {
 
 // Words and numbers of a name in lower case; single letters in a row are one word: R.H., S/A.
 std::vector<std::string> words_of(std::string_view name) {
-  name = name.substr(0, kMostNameBytes);
   std::vector<std::string> words;
   char32_t before = ' ';
   const auto is_digit = [](char32_t c) { return c >= '0' && c <= '9'; };
-  while (!name.empty()) {
-    const base::CodePoint point = base::first_code_point(name);
-    name.remove_prefix(point.size);
-    const char32_t c = lower_case(point.value);
+  for (const char32_t point : base::code_points(name.substr(0, kMostNameBytes))) {
+    const char32_t c = lower_case(point);
     if (!base::is_letter_or_digit(c) && !base::is_combining_mark(c)) {
       before = ' ';
       continue;

@@ -11,6 +11,7 @@
 
 #include "base/message.h"
 #include "base/numbers.h"
+#include "base/utf8.h"
 
 namespace yubifu::model {
 namespace {
@@ -133,8 +134,7 @@ std::optional<Key> parse_key(std::string_view text) {
   const auto tonic = take_name(text);
   if (!tonic) return std::nullopt;
   while (text.starts_with(' ')) text.remove_prefix(1);
-  std::string mode(text);
-  for (char& c : mode) c = c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
+  const std::string mode = base::lower_case(text);
   if (!mode.empty() && mode != "major" && mode != "minor") return std::nullopt;
   Key key{kFifths[static_cast<std::size_t>(tonic->step)] + 7 * tonic->alter, Mode::major};
   if (mode == "minor") key = {key.fifths - 3, Mode::minor};

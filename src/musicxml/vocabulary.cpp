@@ -4,6 +4,7 @@
 #include <array>
 #include <string>
 
+#include "base/utf8.h"
 #include "base/word_table.h"
 #include "musicxml/xml/xml_scanner.h"
 
@@ -131,11 +132,7 @@ std::optional<Cue> cue_of_sound(std::string_view attribute) {
 }
 
 std::optional<Cue> cue_of_words(std::string_view words) {
-  std::string plain(trimmed(words));
-  for (char& c : plain) {
-    if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');
-  }
-  return kCueWords.value_of(plain);
+  return kCueWords.value_of(base::lower_case(trimmed(words)));
 }
 
 bool metronome_holds(const model::Tempo& tempo) {

@@ -64,16 +64,14 @@ std::string folded(std::string_view text) {
   const bool has_wide_forms = text.find(kLeadOfWideForms) != std::string_view::npos;
   if (!has_wide_forms && text.find("\u3000") == std::string_view::npos) return std::string(text);
   std::u32string characters;
-  while (!text.empty()) {
-    const base::CodePoint point = base::first_code_point(text);
-    const char32_t value = folded(point.value);
+  for (const char32_t character : base::code_points(text)) {
+    const char32_t value = folded(character);
     const char32_t both = characters.empty() ? 0 : composed(characters.back(), value);
     if (both != 0) {
       characters.back() = both;
     } else {
       characters += value;
     }
-    text.remove_prefix(point.size);
   }
   std::string out;
   for (const char32_t value : characters) base::append_utf8(out, value);

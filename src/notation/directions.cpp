@@ -162,18 +162,6 @@ std::optional<Fault> unfit_beat(model::Rational beat, const model::Meter& meter)
                base::message("take a beat that fits into the bar a whole number of times")};
 }
 
-std::optional<Fault> unusual_dynamic(const model::DirectionValue& value) {
-  const auto* dynamic = std::get_if<model::Dynamic>(&value);
-  if (dynamic == nullptr) return std::nullopt;
-  const std::vector<std::string_view> levels = model::dynamic_words();
-  if (std::find(levels.begin(), levels.end(), dynamic->level) != levels.end()) return std::nullopt;
-  const auto near = base::nearest_word(dynamic->level, levels);
-  return Fault{&rule::unknown_dynamic,
-               base::message("{} is no usual dynamic; it is kept as text", shown(dynamic->level)),
-               near ? base::message("did you mean `{}`?", *near)
-                    : base::message("usual levels are pp, p, mp, mf, f and ff")};
-}
-
 Fault unknown_flute(std::string_view text) {
   const std::string note = folded(text);
   const auto size = model::size_with_ichi(note);

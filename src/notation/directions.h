@@ -40,9 +40,6 @@ Fault needless_value(const base::Rule& rule, const Brace& brace);
 /// What to say of a beat that does not divide the meter.
 std::optional<Fault> unfit_beat(model::Rational beat, const model::Meter& meter);
 
-/// What to say of a dynamic that is none of the usual levels.
-std::optional<Fault> unusual_dynamic(const model::DirectionValue& value);
-
 /// What to say of a text that names no flute.
 Fault unknown_flute(std::string_view text);
 

@@ -1,6 +1,7 @@
 #include "base/numbers.h"
 
 #include <cstdint>
+#include <string_view>
 
 #include <gtest/gtest.h>
 
@@ -18,11 +19,16 @@ TEST(Numbers, WholeOnesAreReadToTheirEnd) {
 }
 
 TEST(Numbers, LeadingOnesAreWhatATextBeginsWith) {
-  EXPECT_EQ(leading_number("12a"), 12);
-  EXPECT_EQ(leading_number("7"), 7);
-  EXPECT_EQ(leading_number("-1 b"), -1);
-  for (const char* text : {"", "a12", " 1", "+1", "99999999999"}) {
-    EXPECT_EQ(leading_number(text), std::nullopt) << text;
+  std::string_view text = "12a7-1 b";
+  EXPECT_EQ(take_number(text), 12);
+  text.remove_prefix(1);
+  EXPECT_EQ(take_number(text), 7);
+  EXPECT_EQ(take_number(text), -1);
+  EXPECT_EQ(text, " b");
+  for (std::string_view none : {"", "a12", " 1", "+1", "99999999999"}) {
+    const std::string_view whole = none;
+    EXPECT_EQ(take_number(none), std::nullopt) << whole;
+    EXPECT_EQ(none, whole);
   }
 }
 

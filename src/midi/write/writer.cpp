@@ -232,7 +232,8 @@ void report_left_out(const model::Score& score, Lyrics lyrics, base::Diagnostics
 }  // namespace
 
 int bar_number(const model::Measure& measure) {
-  return base::leading_number(measure.number).value_or(-1);
+  std::string_view number = measure.number;
+  return base::take_number(number).value_or(-1);
 }
 
 std::optional<BarRange> parse_bar_range(std::string_view text) {

@@ -5,6 +5,7 @@
 
 #include "base/message.h"
 #include "base/utf8.h"
+#include "base/word_table.h"
 #include "notation/characters.h"
 #include "notation/rules.h"
 
@@ -19,6 +20,18 @@ constexpr std::string_view kBeat = model::BeatChange::kWord;
 int rank(std::string_view word) {
   if (word == kMeter) return 0;
   return word == kBeat ? 1 : 2;
+}
+
+std::optional<Fault> unusual_dynamic(const model::DirectionValue& value) {
+  const auto* dynamic = std::get_if<model::Dynamic>(&value);
+  if (dynamic == nullptr) return std::nullopt;
+  const std::vector<std::string_view> levels = model::dynamic_words();
+  if (std::find(levels.begin(), levels.end(), dynamic->level) != levels.end()) return std::nullopt;
+  const auto near = base::nearest_word(dynamic->level, levels);
+  return Fault{&rule::unknown_dynamic,
+               base::message("{} is no usual dynamic; it is kept as text", shown(dynamic->level)),
+               near ? base::message("did you mean `{}`?", *near)
+                    : base::message("usual levels are pp, p, mp, mf, f and ff")};
 }
 
 }  // namespace

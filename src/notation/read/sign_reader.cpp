@@ -309,14 +309,6 @@ Fault half_hole_number(std::string_view word, const model::Fingering& half_holed
                         bent(half_holed), number, bent(plain))};
 }
 
-std::string lower_case(std::string_view text) {
-  std::string lower(text);
-  for (char& c : lower) {
-    if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');
-  }
-  return lower;
-}
-
 // The strokes of paper that hold a note.
 bool is_strokes(std::string_view text) {
   return !text.empty() && text.find_first_not_of("/_") == std::string_view::npos;
@@ -353,7 +345,7 @@ std::optional<model::Sign> flattened(std::string_view word, model::ZeroSign zero
 
 // Empty where nobody can tell what was meant.
 std::string hint_for(std::string_view word, model::ZeroSign zero) {
-  const std::string lower = lower_case(word);
+  const std::string lower = base::lower_case(word);
   if (lower != word && known_front(lower, zero).size == word.size()) {
     return base::message("write it in small letters: `{}`", lower);
   }

@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <iterator>
 #include <map>
+#include <set>
 #include <string>
 #include <utility>
 
@@ -145,10 +146,7 @@ class SongReader {
     if (index == 0 || tree_.songs[index - 1].music != tree_.songs[index].music) {
       verses_here_.clear();
     }
-    if (std::find(verses_here_.begin(), verses_here_.end(), verse) == verses_here_.end()) {
-      verses_here_.push_back(verse);
-      return false;
-    }
+    if (verses_here_.insert(verse).second) return false;
     // "> 2 ka ze": the number stands apart.
     const bool apart = !words.empty() && verse_of_label(std::string(kSongLine) + words[0].text);
     reports_.add(
@@ -302,7 +300,7 @@ class SongReader {
   Reports& reports_;
   std::vector<base::SourceRange> broken_;  // in order, each end the last one up to there
   std::map<std::string, VerseState> states_;
-  std::vector<std::string> verses_here_;  // under the same line of music
+  std::set<std::string> verses_here_;  // under the same line of music
 };
 
 }  // namespace

@@ -32,23 +32,10 @@ std::string flute_text(const model::FluteName& name) {
 }
 
 std::string header_line(std::string_view key, std::string_view value) {
-  return fmt::format("{}:{}{}\n", key, value.empty() ? "" : " ", value);
+  return fmt::format("{}:{}{}\n", key, value.empty() ? "" : " ", on_one_line(value));
 }
 
 constexpr std::string_view kLineEnds = "\r\n";
-
-// A text with its line ends made into single spaces: everything is written on one line.
-std::string on_one_line(std::string_view text) {
-  std::string line;
-  for (std::size_t at = 0; at < text.size();) {
-    const std::size_t end = std::min(text.find_first_of(kLineEnds, at), text.size());
-    line += text.substr(at, end - at);
-    if (end == text.size()) break;
-    line += ' ';
-    at = end + (text.substr(end).starts_with("\r\n") ? 2 : 1);
-  }
-  return line;
-}
 
 // Tells what was found in measures, if it was.
 void tell(base::Diagnostics& to, const model::Score& score, base::Finding found,
@@ -141,7 +128,7 @@ void check_directions(const model::Score& score, base::Diagnostics& found) {
   const auto check = [&](std::size_t measure, const model::DirectionValue& value) {
     const model::Measure& here = score.measures[measure];
     const model::Rational unit = model::felt_beat(here.meter, here.beat);
-    const std::string text = on_one_line(direction_text(value, unit));
+    const std::string text = direction_text(value, unit);
     if (text.size() > kLongestToken) return too_long.add(measure);
     auto meaning = read_direction(take_apart(text), unit);
     if (auto* fault = std::get_if<Fault>(&meaning)) {
@@ -165,88 +152,98 @@ void check_directions(const model::Score& score, base::Diagnostics& found) {
 
 // Visits each text that a user may have written over several lines, with its measure if it has one.
 template <typename Visit>
-void for_each_text(model::Score& score, const Visit& visit) {
-  model::Header& header = score.header;
-  for (std::string* text : {&header.title, &header.subtitle, &header.composer, &header.lyricist,
-                            &header.source, &header.rights}) {
+void for_each_text(const model::Score& score, const Visit& visit) {
+  const model::Header& header = score.header;
+  for (const std::string* text : {&header.title, &header.subtitle, &header.composer,
+                                  &header.lyricist, &header.source, &header.rights}) {
     visit(*text, base::kNoBar);
   }
-  for (model::HeaderField& field : header.unknown) visit(field.value, base::kNoBar);
-  for (std::string& comment : header.comments) visit(comment, base::kNoBar);
+  for (const model::HeaderField& field : header.unknown) visit(field.value, base::kNoBar);
+  for (const std::string& comment : header.comments) visit(comment, base::kNoBar);
   for (std::size_t i = 0; i < score.measures.size(); ++i) {
-    for (model::Comment& comment : score.measures[i].comments) visit(comment.text, i);
+    for (const model::Comment& comment : score.measures[i].comments) visit(comment.text, i);
   }
-  for (Note& note : score.notes) {
-    for (model::Syllable& syllable : note.syllables) visit(syllable.text, note.measure);
+  for (const Note& note : score.notes) {
+    for (const model::Syllable& syllable : note.syllables) visit(syllable.text, note.measure);
   }
-  for (Direction& direction : score.directions) {
-    if (std::string* text = model::free_text(direction.value)) visit(*text, direction.measure);
+  for (const Direction& direction : score.directions) {
+    const std::string* text = model::free_text(direction.value);
+    if (text != nullptr) visit(*text, direction.measure);
   }
 }
 
-void mend_zero(model::Score& score, base::Diagnostics& told) {
-  if (score.header.zero == model::ZeroSign::cross) return;
+// A score that is being mended: a copy from the first change on, since few scores need any.
+struct Draft {
+  const model::Score& written;
+  std::optional<model::Score> mended = {};
+  base::Diagnostics told = {};
+
+  const model::Score& now() const { return mended ? *mended : written; }
+  model::Score& edit() { return mended ? *mended : mended.emplace(written); }
+};
+
+void mend_zero(Draft& draft) {
+  if (draft.written.header.zero == model::ZeroSign::cross) return;
   const auto is_zero = [](const model::Tone& tone) {
     return tone.fingering && tone.fingering->sign == model::Sign("0");
   };
-  const bool taken = std::any_of(score.notes.begin(), score.notes.end(),
+  const bool taken = std::any_of(draft.written.notes.begin(), draft.written.notes.end(),
                                  [&](const Note& note) { return any_tone(note, is_zero); });
   if (!taken) return;
-  score.header.zero = model::ZeroSign::cross;
-  told.push_back(
+  draft.edit().header.zero = model::ZeroSign::cross;
+  draft.told.push_back(
       base::report(rule::zero_is_taken, {},
                    base::message("`zero: tube` is left out, since a note is the cross-fingering 0"),
                    base::message("the tube tones are written 筒")));
 }
 
-void mend_fields(model::Score& score, base::Diagnostics& told) {
+void mend_fields(Draft& draft) {
+  model::Header header = draft.now().header;
   std::set<std::string> keys;
-  std::erase_if(score.header.unknown, [&](const model::HeaderField& field) {
+  const auto moved = std::erase_if(header.unknown, [&](const model::HeaderField& field) {
     const bool is_good = may_be_header_key(field.key) && !header_key(folded(field.key));
     if (is_good && keys.insert(field.key).second) return false;
-    score.header.comments.push_back(field.key + ": " + field.value);
-    told.push_back(
+    header.comments.push_back(field.key + ": " + field.value);
+    draft.told.push_back(
         base::report(rule::unwritable_header, {},
                      base::message("the header field {} is kept as a comment", shown(field.key)),
                      base::message("rename it to one word of its own")));
     return true;
   });
+  if (moved > 0) draft.edit().header = std::move(header);
 }
 
-void mend_texts(model::Score& score, base::Diagnostics& told) {
+// Only told: every text is written on one line.
+void mend_texts(Draft& draft) {
   base::Finding joined;
-  for_each_text(score, [&](std::string& text, base::Place place) {
-    if (text.find_first_of(kLineEnds) == std::string::npos) return;
-    text = on_one_line(text);
-    joined.add(place);
+  for_each_text(draft.now(), [&](const std::string& text, base::Place place) {
+    if (text.find_first_of(kLineEnds) != std::string::npos) joined.add(place);
   });
-  tell(told, score, std::move(joined), rule::text_on_one_line,
+  tell(draft.told, draft.written, std::move(joined), rule::text_on_one_line,
        base::message("the lines of a text are joined to one"));
 }
 
 // Repeats do not nest: playing goes back to the nearest start, so one before that does nothing.
-void mend_repeats(model::Score& score, base::Diagnostics& told) {
+void mend_repeats(Draft& draft) {
   base::Finding idle;
   bool start_follows = false;
-  for (std::size_t i = score.measures.size(); i-- > 0;) {
-    model::Measure& measure = score.measures[i];
+  for (std::size_t i = draft.written.measures.size(); i-- > 0;) {
+    const model::Measure& measure = draft.written.measures[i];
     if (measure.repeat_end) start_follows = false;
     if (!measure.repeat_start) continue;
-    if (start_follows) {
-      measure.repeat_start = false;
-      idle.add(i);
-    }
+    if (start_follows) idle.add(i);
     start_follows = true;
   }
-  if (idle.count > 0) model::mark_irregular(score);
-  tell(told, score, std::move(idle), rule::idle_repeat,
+  for (const base::Place i : idle.places) draft.edit().measures[i].repeat_start = false;
+  if (idle.count > 0) model::mark_irregular(draft.edit());
+  tell(draft.told, draft.written, std::move(idle), rule::idle_repeat,
        base::message("a repeat begins again before it has ended"),
        base::message("end the first one, or take its start out"));
 }
 
-void mend_directions(model::Score& score, base::Diagnostics& told) {
+void mend_directions(Draft& draft) {
   base::Finding undone;
-  auto& all = score.directions;
+  std::vector<Direction> all = draft.now().directions;
   std::erase_if(all, [&](const Direction& here) {
     if (model::kind_of(here.value).at_one_place == model::AtOnePlace::many) return false;
     // Those behind it still stand where they stood.
@@ -260,7 +257,8 @@ void mend_directions(model::Score& score, base::Diagnostics& told) {
     undone.add(here.measure);
     return true;
   });
-  tell(told, score, std::move(undone), rule::undone_direction,
+  if (undone.count > 0) draft.edit().directions = std::move(all);
+  tell(draft.told, draft.written, std::move(undone), rule::undone_direction,
        base::message("of two tempos, keys, beats or flutes at one place the last is kept"));
 }
 
@@ -276,19 +274,20 @@ Note struck_anew(const Note& first, std::size_t measure, Rational duration) {
   return note;
 }
 
-void mend_flutes(model::Score& score, base::Diagnostics& told) {
+void mend_flutes(Draft& draft) {
   std::set<std::size_t> changes;
-  for (const auto& [measure, onset, value, source] : score.directions) {
+  for (const auto& [measure, onset, value, source] : draft.now().directions) {
     if (std::holds_alternative<model::FluteChange>(value)) changes.insert(measure);
   }
   if (changes.empty()) return;
   base::Finding anew;
   std::vector<Note> notes;
-  for (const Note& whole : score.notes) {
+  const auto& measures = draft.now().measures;
+  for (const Note& whole : draft.now().notes) {
     notes.push_back(whole);
     Rational left = whole.onset + whole.duration;
-    for (std::size_t m = whole.measure; left > score.measures[m].length; ++m) {
-      left -= score.measures[m].length;
+    for (std::size_t m = whole.measure; left > measures[m].length; ++m) {
+      left -= measures[m].length;
       if (changes.count(m + 1) == 0) continue;
       anew.add(m + 1);
       notes.back().duration -= left;
@@ -296,30 +295,46 @@ void mend_flutes(model::Score& score, base::Diagnostics& told) {
       notes[notes.size() - 2].slur_to_next = false;
     }
   }
-  score.notes = std::move(notes);
-  tell(told, score, std::move(anew), rule::held_over_flute,
+  if (anew.count > 0) draft.edit().notes = std::move(notes);
+  tell(draft.told, draft.written, std::move(anew), rule::held_over_flute,
        base::message("a note is held while the flute changes; it is struck anew"),
        base::message("end the note before the change"));
 }
 
-void mend_syllables(model::Score& score, base::Diagnostics& told) {
+void mend_syllables(Draft& draft) {
   base::Finding carried;
   std::set<std::string> begun;
-  for (Note& note : score.notes) {
-    std::erase_if(note.syllables, [&](const model::Syllable& syllable) {
-      if (!syllable.extends) begun.insert(syllable.verse);
-      const bool carries_nothing = syllable.extends && begun.count(syllable.verse) == 0;
-      if (carries_nothing) carried.add(note.measure);
-      return carries_nothing;
-    });
+  const auto carries_nothing = [&](const model::Syllable& syllable) {
+    if (!syllable.extends) begun.insert(syllable.verse);
+    return syllable.extends && begun.count(syllable.verse) == 0;
+  };
+  for (const Note& note : draft.now().notes) {
+    for (const model::Syllable& syllable : note.syllables) {
+      if (carries_nothing(syllable)) carried.add(note.measure);
+    }
     // Verses begin with a syllable nearly always; the set need not be asked for every note.
-    if (begun.size() == score.verses.size()) break;
+    if (begun.size() == draft.written.verses.size()) break;
   }
-  tell(told, score, std::move(carried), rule::carried_nothing,
+  if (carried.count == 0) return;
+  begun.clear();
+  for (Note& note : draft.edit().notes) std::erase_if(note.syllables, carries_nothing);
+  tell(draft.told, draft.written, std::move(carried), rule::carried_nothing,
        base::message("a syllable is carried on before there is one"));
 }
 
 }  // namespace
+
+std::string on_one_line(std::string_view text) {
+  std::string line;
+  for (std::size_t at = 0; at < text.size();) {
+    const std::size_t end = std::min(text.find_first_of(kLineEnds, at), text.size());
+    line += text.substr(at, end - at);
+    if (end == text.size()) break;
+    line += ' ';
+    at = end + (text.substr(end).starts_with("\r\n") ? 2 : 1);
+  }
+  return line;
+}
 
 std::string grace_text(ValuedMark mark, const std::vector<model::Tone>& tones, Alphabet alphabet) {
   std::string value;
@@ -338,7 +353,7 @@ std::string direction_text(const model::DirectionValue& value, model::Rational u
   if (const auto* change = std::get_if<model::FluteChange>(&value)) {
     return braced(word, bare_or_quoted(flute_text(change->flute)));
   }
-  const std::string text = model::value_text(value);
+  const std::string text = on_one_line(model::value_text(value));
   if (std::holds_alternative<model::Dynamic>(value)) return braced(word, bare_or_quoted(text));
   return braced(word, model::free_text(value) == nullptr ? text : quoted(text));
 }
@@ -356,7 +371,7 @@ std::string header_text(const model::Header& header) {
 }
 
 std::string comment_text(const std::string& text) {
-  return text.empty() ? "#" : "# " + text;
+  return text.empty() ? "#" : "# " + on_one_line(text);
 }
 
 base::Diagnostics check_writable(const model::Score& score, Alphabet alphabet) {
@@ -368,16 +383,16 @@ base::Diagnostics check_writable(const model::Score& score, Alphabet alphabet) {
   return found;
 }
 
-base::Diagnostics mend(model::Score& score) {
-  base::Diagnostics told;
-  mend_zero(score, told);
-  mend_fields(score, told);
-  mend_texts(score, told);
-  mend_repeats(score, told);
-  mend_directions(score, told);
-  mend_flutes(score, told);
-  mend_syllables(score, told);
-  return told;
+base::Outcome<model::Score> mend(const model::Score& score) {
+  Draft draft{score};
+  mend_zero(draft);
+  mend_fields(draft);
+  mend_texts(draft);
+  mend_repeats(draft);
+  mend_directions(draft);
+  mend_flutes(draft);
+  mend_syllables(draft);
+  return {std::move(draft.mended), std::move(draft.told)};
 }
 
 }  // namespace yubifu::notation

@@ -4,6 +4,7 @@
 #pragma once
 
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "base/diagnostic.h"
@@ -18,12 +19,15 @@ namespace yubifu::notation {
 /// number of words are left to the writer.
 base::Diagnostics check_writable(const model::Score& score, Alphabet alphabet);
 
-/// Makes a score one that can be written: texts of several lines become one; header fields without
-/// a good key become comments; `zero: tube` goes where 0 is a note; a repeat start without an end
-/// before the next one goes; of two tempos, keys, beats or flutes at one place the last stays; a
-/// note held over a change of flute is struck anew; `~` without a syllable before it goes. One
-/// finding a rule says what was changed.
-base::Diagnostics mend(model::Score& score);
+/// Header fields without a good key become comments; `zero: tube` goes where 0 is a note; a repeat
+/// start without an end before the next one goes; of two tempos, keys, beats or flutes at one place
+/// the last stays; a note held over a change of flute is struck anew; `~` without a syllable before
+/// it goes. No value where the score needs no mending; one finding a rule says what was changed,
+/// and that texts of several lines become one: all that is written here stands on one line.
+base::Outcome<model::Score> mend(const model::Score& score);
+
+/// A text with its line ends made into single spaces.
+std::string on_one_line(std::string_view text);
 
 /// Grace notes as the brace of `pre` or `post`.
 std::string grace_text(ValuedMark mark, const std::vector<model::Tone>& tones, Alphabet alphabet);

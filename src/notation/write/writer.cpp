@@ -152,7 +152,7 @@ class BarPrinter {
     const model::Syllable* syllable = note.syllable_of(verse);
     if (syllable == nullptr) return std::string(kSkipNote);
     if (syllable->extends) return std::string(kCarryOn);
-    return song_word(syllable->text).append(word_goes_on(syllable->kind) ? kJoin : "");
+    return song_word(on_one_line(syllable->text)).append(word_goes_on(syllable->kind) ? kJoin : "");
   }
 
   const model::Score& score_;
@@ -394,9 +394,9 @@ base::Outcome<std::string> write_notation(const model::Score& score, Alphabet al
   base::Diagnostics found = check_writable(score, alphabet);
   // Without fingers and signs there is nothing to print.
   if (base::has_errors(found)) return {std::nullopt, std::move(found)};
-  model::Score mended = score;
-  base::Diagnostics told = mend(mended);
-  return Writer(mended, alphabet, std::move(told)).run();
+  auto mended = mend(score);
+  return Writer(mended.value ? *mended.value : score, alphabet, std::move(mended.diagnostics))
+      .run();
 }
 
 }  // namespace yubifu::notation
