@@ -114,7 +114,8 @@ BeatFit fit_beat(const std::vector<PlayedOnset>& notes, int parts) {
   if (notes.empty()) return {};
   const std::vector<double>* steps = parts <= kFinestStructured ? &step_costs(parts) : nullptr;
   const auto step = [&](int from, int to) {
-    return steps ? (*steps)[static_cast<std::size_t>((from + 1) * (parts + 1) + to)] : 0;
+    const int index = (from + 1) * (parts + 1) + to;
+    return steps ? (*steps)[static_cast<std::size_t>(index)] : 0;
   };
   const auto error = [&](std::size_t note, int part) {
     return error_cost(notes[note], static_cast<double>(part) / parts);

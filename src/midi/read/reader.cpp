@@ -189,7 +189,7 @@ class ScoreBuilder {
   void texts() {
     for (const auto& text : parts_.surroundings.texts) {
       const std::int64_t tick = times_.place(text.tick);
-      const bool marker = text.value.use == TextUse::marker;
+      const bool marker = text.value.type != kText;
       if (tick >= end_) {
         findings_.add(base::report(rule::text_after_music, {},
                                    base::message("a text after the last note is left out")),

@@ -234,7 +234,7 @@ Surroundings read_surroundings(const ScannedFile& file, const std::vector<bool>&
     const bool is_sung =
         !sung.empty() && sung.front().type == meta.type && sung.front().track == meta.track;
     if ((!marker && meta.type != kText) || !listened[meta.track] || is_sung) continue;
-    found.texts.push_back({meta.tick, {marker ? TextUse::marker : TextUse::text, text}});
+    found.texts.push_back({meta.tick, {meta.type, text}});
   }
   found.keys = changes_only(std::move(found.keys));
   sort_by_tick(found.texts);

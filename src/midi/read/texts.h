@@ -51,13 +51,10 @@ std::vector<std::string> join_lyrics(const std::vector<MetaEvent>& lyrics, Lyric
 /// underline carries the syllable before on.
 std::vector<std::optional<model::Syllable>> to_syllables(const std::vector<std::string>& lyrics);
 
-/// What a text is for.
-enum class TextUse { text, marker };
-
-/// A text, marker or cue point.
+/// A text, or a marker or cue point.
 struct ReadText {
-  TextUse use = TextUse::text;
-  std::string text;  ///< one line, not empty
+  std::uint8_t type = kText;  ///< a MetaType
+  std::string text;           ///< one line, not empty
 };
 
 /// In order of time, with the ticks of the file.
