@@ -1,7 +1,6 @@
 #include "model/direction.h"
 
 #include <array>
-#include <utility>
 
 #include "base/word_table.h"
 
@@ -170,10 +169,6 @@ std::optional<DirectionValue> parse_direction(std::string_view word, const std::
   std::optional<DirectionValue> value;
   if (const auto cue = cue_named(word); cue && text.empty()) value.emplace(*cue);
   return value;
-}
-
-std::string* free_text(DirectionValue& value) {
-  return const_cast<std::string*>(free_text(std::as_const(value)));
 }
 
 const std::string* free_text(const DirectionValue& value) {

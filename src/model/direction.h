@@ -126,7 +126,6 @@ std::optional<DirectionValue> parse_direction(std::string_view word, const std::
                                               Rational tempo_unit);
 
 /// The text of a section, a text or a dynamic, which may be any; null for the other kinds.
-std::string* free_text(DirectionValue& value);
 const std::string* free_text(const DirectionValue& value);
 
 /// What is printed for a cue: "Fine", "D.C.", "rit."; empty for the signs of segno and coda.

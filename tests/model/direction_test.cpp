@@ -3,7 +3,6 @@
 
 #include <algorithm>
 #include <string>
-#include <utility>
 #include <vector>
 
 #include <gtest/gtest.h>
@@ -74,10 +73,12 @@ TEST(Direction, KindsHaveTheirPlaces) {
 }
 
 TEST(Direction, SectionsTextsAndDynamicsHoldAnyText) {
-  DirectionValue value = TextDirection{"slowly"};
-  *free_text(value) = "fast";
-  EXPECT_EQ(value, DirectionValue(TextDirection{"fast"}));
-  EXPECT_EQ(*free_text(std::as_const(value)), "fast");
+  const DirectionValue section = SectionStart{"A"};
+  const DirectionValue text = TextDirection{"fast"};
+  const DirectionValue dynamic = Dynamic{"mf"};
+  EXPECT_EQ(*free_text(section), "A");
+  EXPECT_EQ(*free_text(text), "fast");
+  EXPECT_EQ(*free_text(dynamic), "mf");
   const DirectionValue cue = Cue::rit;
   EXPECT_EQ(free_text(cue), nullptr);
 }
