@@ -65,8 +65,7 @@ JobResult tidy_one(const FoundFile& file, const Options& options) {
   auto read = find_format("text")->read(file.path, std::string(*bytes), options);
   const auto score = taken(std::move(read.outcome), read.source, log);
   if (!score) return log.take();
-  const auto text =
-      taken(notation::write_notation(*score, options.alphabet), read.source, log);
+  const auto text = taken(notation::write_notation(*score, options.alphabet), read.source, log);
   if (!text) return log.take();
   // A text in another encoding is changed even where both agree.
   const bool changed = *bytes != *text;

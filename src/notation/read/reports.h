@@ -17,7 +17,7 @@ class Reports {
   /// The finding, with the rule's own severity; beyond the limit one `too-many-findings` instead.
   void add(const base::Rule& rule, base::SourceRange where, std::string message,
            std::string hint = {}) {
-    if (diagnostics_.size() > kMostFindings) return;
+    if (is_full()) return;
     diagnostics_.push_back(
         diagnostics_.size() < kMostFindings
             ? base::report(rule, where, std::move(message), std::move(hint))
@@ -31,6 +31,9 @@ class Reports {
   void add(Fault fault, base::SourceRange where) {
     add(*fault.rule, where, std::move(fault.message), std::move(fault.hint));
   }
+
+  /// True when nothing more is kept: what is costly to say need not be said.
+  bool is_full() const { return diagnostics_.size() > kMostFindings; }
 
   /// True when the rule is among the findings kept.
   bool has(const base::Rule& rule) const {

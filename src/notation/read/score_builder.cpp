@@ -215,7 +215,7 @@ class Builder {
     placer_.pass_word();
     WordMeaning meaning = read_word(text_of(source_, word.range), zero());
     if (auto* fault = std::get_if<Fault>(&meaning)) {
-      if (fault->hint.empty()) fault->hint = signs_hint();
+      if (fault->hint.empty() && !reports_.is_full()) fault->hint = signs_hint();
       if (fault->rule == &rule::dot_on_digit && now_ == Rational(0)) begins_ending(word, *fault);
       reports_.add(std::move(*fault), word.range);
       return broken_word(word.range, length);

@@ -20,7 +20,7 @@ using base::message;
 
 // B♭4, or Bb4.
 std::string note_of(const flute::Flute& flute, const flute::Entry& entry, bool is_ascii) {
-  const std::string name = to_text(staff_note(flute, entry));
+  std::string name = to_text(staff_note(flute, entry));
   if (is_ascii) return name;
   std::string printed;
   for (const char c : name) printed += c == '#' ? "♯" : c == 'b' ? "♭" : std::string(1, c);
