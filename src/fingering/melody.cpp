@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <map>
 #include <utility>
 
 namespace yubifu::fingering {
@@ -194,13 +195,19 @@ FingeredMelody finger(const std::vector<MelodyTone>& tones, const std::vector<Fi
                       double shift_cents, Allowed allowed) {
   FingeredMelody melody;
   melody.tasks.reserve(tones.size());
+  // A melody has few pitches.
+  std::map<std::pair<std::size_t, double>, std::vector<Candidate>> known;
   for (const MelodyTone& tone : tones) {
     Task& task = melody.tasks.emplace_back(Task{{}, tone.haste_into, tone.flute});
     if (tone.fixed) {
       task.candidates = {*tone.fixed};
     } else if (tone.wanted) {
-      task.candidates =
-          candidates_for(flutes[tone.flute].flute(), *tone.wanted + shift_cents, allowed);
+      const auto [at, is_new] = known.try_emplace({tone.flute, *tone.wanted});
+      if (is_new) {
+        at->second =
+            candidates_for(flutes[tone.flute].flute(), *tone.wanted + shift_cents, allowed);
+      }
+      task.candidates = at->second;
     }
   }
   melody.path = cheapest_path(flutes, melody.tasks);
