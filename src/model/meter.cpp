@@ -10,6 +10,7 @@ namespace {
 constexpr int kMostBeats = 64;
 constexpr int kSmallestUnit = 128;
 constexpr Rational kLongestBeat(8);
+constexpr std::int64_t kFinestBeat = 1'000'000;  // so that sums of beats can be held
 constexpr Rational kShortestTempoUnit(4, 128);
 constexpr Rational kFastestTempo(1000);
 // Of a Standard MIDI File: a quarter note of one microsecond.
@@ -93,7 +94,8 @@ std::string beat_text(Rational quarters) {
 
 std::optional<Rational> parse_beat(std::string_view text) {
   const auto whole = parse_rational(text);
-  if (!whole || *whole <= Rational(0) || *whole > kLongestBeat / 4) return std::nullopt;
+  if (!whole || whole->denominator() > kFinestBeat) return std::nullopt;
+  if (*whole <= Rational(0) || *whole > kLongestBeat / 4) return std::nullopt;
   return *whole * 4;
 }
 

@@ -64,7 +64,7 @@ std::optional<Tempo> parse_exact_tempo(std::string_view text, Rational usual);
 
 /// A note value as a part of a whole note: "1/8" for half a quarter.
 std::string beat_text(Rational quarters);
-/// Reads "3/8" as quarters; above zero, at most two whole notes.
+/// Reads "3/8" as quarters; above zero, at most two whole notes, of at most a million parts of one.
 std::optional<Rational> parse_beat(std::string_view text);
 
 /// The line at the end of a measure.

@@ -52,7 +52,9 @@ TEST(Beat, IsWrittenAndRead) {
   }
   EXPECT_EQ(parse_beat("2/8"), Rational(1));
   EXPECT_EQ(parse_beat("1"), Rational(4));
-  for (const char* text : {"", "0", "0/4", "-1/4", "3", "17/8", "1/0", "x"}) {
+  EXPECT_EQ(parse_beat("1/1000000"), Rational(1, 250'000));
+  for (const char* text : {"", "0", "0/4", "-1/4", "3", "17/8", "1/0", "x", "1/1000001",
+                           "9223372036854775807/9223372036854775806"}) {
     EXPECT_EQ(parse_beat(text), std::nullopt) << text;
   }
 }

@@ -82,13 +82,8 @@ class HeaderReader {
   // A beat that is of no use is no field of the header.
   void check_beat(bool known, const HeaderLine& line) {
     model::Header& header = reading_.header;
-    std::optional<Fault> fault;
-    try {
-      if (known && reading_.time_known) fault = unfit_beat(*header.beat, header.meter);
-    } catch (const model::TimeOverflow& overflow) {
-      fault = Fault{&rule::bar_overflow, overflow.what(),
-                    base::message("divide the beat into fewer parts")};
-    }
+    auto fault =
+        known && reading_.time_known ? unfit_beat(*header.beat, header.meter) : std::nullopt;
     reading_.time_known = reading_.time_known && known && !fault;
     if (fault || header.beat == model::default_beat(header.meter)) header.beat.reset();
     if (fault) reports_.add(*std::move(fault), line.value);
